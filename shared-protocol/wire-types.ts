@@ -1,0 +1,86 @@
+import { z } from 'zod';
+
+/** What the line and the board need to know of a field beyond what zod checks. */
+export type WireFact =
+  | { readonly kind: 'integer'; readonly min: number; readonly max: number }
+  | { readonly kind: 'flag' }
+  | { readonly kind: 'choice'; readonly name: string; readonly options: readonly string[] }
+  | { readonly kind: 'text'; readonly maxChars: number; readonly maxWireBytes: number };
+
+/** The wire facts of every field schema made here; the generator and the codec read nothing else. */
+export const wireFacts = z.registry<WireFact>();
+
+export function integer(min: number, max: number) {
+  const schema = z.int().min(min).max(max);
+  wireFacts.add(schema, { kind: 'integer', min, max });
+  return schema;
+}
+
+export const u8 = () => integer(0, 0xff);
+export const u16 = () => integer(0, 0xffff);
+export const u32 = () => integer(0, 0xffff_ffff);
+
+export function flag() {
+  const schema = z.boolean();
+  wireFacts.add(schema, { kind: 'flag' });
+  return schema;
+}
+
+/** One of a named list; on the wire its word, in the core its number (from 0, in this order). */
+export function choice<const Options extends readonly [string, ...string[]]>(name: string, options: Options) {
+  const schema = z.enum(options);
+  wireFacts.add(schema, { kind: 'choice', name, options });
+  return schema;
+}
+
+/** A board's or schema's identity: exactly `digits` lower-case hexadecimal digits. */
+export function hexDigits(digits: number) {
+  const schema = z
+    .string()
+    .regex(new RegExp(`^[0-9a-f]{${digits}}$`), `must be ${digits} hexadecimal digits`);
+  wireFacts.add(schema, { kind: 'text', maxChars: digits, maxWireBytes: digits });
+  return schema;
+}
+
+/** A name that is safe as a file's: small letters, digits and hyphens; may be empty where nothing is named. */
+export function nameText(maxChars: number) {
+  const schema = z
+    .string()
+    .max(maxChars)
+    .regex(/^(?:[a-z0-9]+(?:-[a-z0-9]+)*)?$/, 'must be small letters, digits and single hyphens');
+  wireFacts.add(schema, { kind: 'text', maxChars, maxWireBytes: maxChars });
+  return schema;
+}
+
+/**
+ * Text that people write: any Unicode but control characters and lone surrogates.
+ * `maxChars` counts code points (columns of the display); `maxWireBytes` counts the text as it stands between
+ * the quotes on the line, where a character outside ASCII takes 6 bytes or 12.
+ */
+export function text(maxChars: number, maxWireBytes: number = maxChars * 6) {
+  const schema = z
+    .string()
+    .refine((value) => value.isWellFormed(), 'must be well-formed Unicode')
+    .refine((value) => !CONTROL.test(value), 'must not contain control characters')
+    .refine((value) => [...value].length <= maxChars, `must be at most ${maxChars} characters`)
+    .refine(
+      (value) => wireText(value).length <= maxWireBytes,
+      `must take at most ${maxWireBytes} bytes on the line, where a letter outside ASCII takes 6`,
+    );
+  wireFacts.add(schema, { kind: 'text', maxChars, maxWireBytes });
+  return schema;
+}
+
+// C0, DEL and C1: they steer terminals and mean nothing on a display.
+// biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what it looks for
+const CONTROL = /[\u0000-\u001f\u007f-\u009f]/;
+
+/** A string as it stands between the quotes on the line: JSON escapes for everything outside ASCII. */
+export function wireText(value: string): string {
+  return escapeToAscii(JSON.stringify(value)).slice(1, -1);
+}
+
+/** Leaves ASCII as it is and writes each other UTF-16 unit as a JSON escape. */
+export function escapeToAscii(json: string): string {
+  return json.replace(/[\u0080-\uffff]/g, (unit) => `\\u${unit.charCodeAt(0).toString(16).padStart(4, '0')}`);
+}
