@@ -16,7 +16,7 @@ export const limits = {
   /** A strip. */
   stripPatches: 12,
   /** One pass, one patch or one piece of either, in milliseconds of full light: an hour. */
-  doseMs: 3_600_000,
+  longestDoseMs: 3_600_000,
   /** Parts of a stop, and the widest step away from a base that any plan may ask for (10 stops). */
   stopParts: 120,
   offsetStops120: 1200,

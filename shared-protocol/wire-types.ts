@@ -5,7 +5,16 @@ export type WireFact =
   | { readonly kind: 'integer'; readonly min: number; readonly max: number }
   | { readonly kind: 'flag' }
   | { readonly kind: 'choice'; readonly name: string; readonly options: readonly string[] }
-  | { readonly kind: 'text'; readonly maxChars: number; readonly maxWireBytes: number };
+  | { readonly kind: 'hex'; readonly digits: 8 | 16 }
+  | {
+      readonly kind: 'text';
+      readonly form: TextForm;
+      readonly maxChars: number;
+      readonly maxWireBytes: number;
+    };
+
+/** `name` is a slug that is safe as a file's name; `any` is what people write. */
+export type TextForm = 'any' | 'name';
 
 /** The wire facts of every field schema made here; the generator and the codec read nothing else. */
 export const wireFacts = z.registry<WireFact>();
@@ -26,19 +35,24 @@ export function flag() {
   return schema;
 }
 
+/** Every named list of words, for the generator. */
+export const namedChoices = new Map<string, readonly string[]>();
+
 /** One of a named list; on the wire its word, in the core its number (from 0, in this order). */
 export function choice<const Options extends readonly [string, ...string[]]>(name: string, options: Options) {
+  if (namedChoices.has(name)) throw new Error(`the choice '${name}' stands in the schema twice`);
+  namedChoices.set(name, options);
   const schema = z.enum(options);
   wireFacts.add(schema, { kind: 'choice', name, options });
   return schema;
 }
 
-/** A board's or schema's identity: exactly `digits` lower-case hexadecimal digits. */
-export function hexDigits(digits: number) {
+/** An identity or checksum: exactly `digits` lower-case hexadecimal digits; in the core an unsigned number. */
+export function hexDigits(digits: 8 | 16) {
   const schema = z
     .string()
     .regex(new RegExp(`^[0-9a-f]{${digits}}$`), `must be ${digits} hexadecimal digits`);
-  wireFacts.add(schema, { kind: 'text', maxChars: digits, maxWireBytes: digits });
+  wireFacts.add(schema, { kind: 'hex', digits });
   return schema;
 }
 
@@ -48,7 +62,7 @@ export function nameText(maxChars: number) {
     .string()
     .max(maxChars)
     .regex(/^(?:[a-z0-9]+(?:-[a-z0-9]+)*)?$/, 'must be small letters, digits and single hyphens');
-  wireFacts.add(schema, { kind: 'text', maxChars, maxWireBytes: maxChars });
+  wireFacts.add(schema, { kind: 'text', form: 'name', maxChars, maxWireBytes: maxChars });
   return schema;
 }
 
@@ -67,7 +81,7 @@ export function text(maxChars: number, maxWireBytes: number = maxChars * 6) {
       (value) => wireText(value).length <= maxWireBytes,
       `must take at most ${maxWireBytes} bytes on the line, where a letter outside ASCII takes 6`,
     );
-  wireFacts.add(schema, { kind: 'text', maxChars, maxWireBytes });
+  wireFacts.add(schema, { kind: 'text', form: 'any', maxChars, maxWireBytes });
   return schema;
 }
 

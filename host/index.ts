@@ -1,0 +1,1 @@
+export { version } from '../shared-protocol/project.js';

@@ -1,0 +1,94 @@
+import { crc32 } from 'node:zlib';
+import { z } from 'zod';
+import { limits } from './limits.js';
+import { type Message, type MessageOf, type MessageType, messages, messageTypes } from './schema.js';
+import { escapeToAscii } from './wire-types.js';
+
+/** A message that the schema does not allow was about to be sent: a mistake of the calling program. */
+export class EncodeError extends Error {
+  override readonly name = 'EncodeError';
+}
+
+export type LineFault = 'bad-line' | 'bad-crc' | 'unknown-type' | 'bad-field';
+export type Decoded =
+  | { readonly ok: true; readonly message: Message }
+  | { readonly ok: false; readonly fault: LineFault; readonly id: number; readonly why: string };
+
+interface Layout {
+  readonly names: readonly string[];
+  readonly schema: z.ZodObject;
+}
+
+const layouts = new Map<string, Layout>(
+  messageTypes.map((type) => {
+    const fields: z.ZodRawShape = messages[type].fields;
+    return [type, { names: Object.keys(fields), schema: z.strictObject(fields) }];
+  }),
+);
+
+/** The last element of a line and what closes it: `,"xxxxxxxx"]`. */
+const TAIL = /^,"([0-9a-f]{8})"\]$/;
+const TAIL_LENGTH = 12;
+const LONGEST_ID = 0xffff;
+
+/** The checksum of a line's text before its last comma, as the line carries it. */
+export function lineChecksum(body: string): string {
+  return crc32(body).toString(16).padStart(8, '0');
+}
+
+/**
+ * One message as its line, newline included.
+ * @throws EncodeError when a field is outside the schema, the id is not 0..65535, or the line is too long.
+ */
+export function encodeLine<Type extends MessageType>(message: MessageOf<Type>): string {
+  const { type, id, ...fields } = message as Message & Record<string, unknown>;
+  const layout = layouts.get(type);
+  if (!layout) throw new EncodeError(`there is no message '${type}'`);
+  if (!Number.isInteger(id) || id < 0 || id > LONGEST_ID)
+    throw new EncodeError(`id ${id} of '${type}' must be a whole number from 0 to ${LONGEST_ID}`);
+  const checked = layout.schema.safeParse(fields);
+  if (!checked.success) throw new EncodeError(`${type}: ${z.prettifyError(checked.error)}`);
+  const values = layout.names.map((name) => checked.data[name]);
+  const body = escapeToAscii(JSON.stringify([type, id, ...values])).slice(0, -1);
+  const line = `${body},"${lineChecksum(body)}"]\n`;
+  if (line.length > limits.lineBytes)
+    throw new EncodeError(
+      `${type}: the line would take ${line.length} bytes, ${limits.lineBytes} are allowed`,
+    );
+  return line;
+}
+
+/** Reads one line, without its newline. Never throws; says what is wrong instead. */
+export function decodeLine(line: string): Decoded {
+  if (line.length >= limits.lineBytes) return refuse('bad-line', 0, `${line.length} bytes are too many`);
+  const tail = TAIL.exec(line.slice(-TAIL_LENGTH));
+  if (!tail || !line.startsWith('["'))
+    return refuse('bad-line', 0, 'not of the form ["type",id,...,"crc32"]');
+  const body = line.slice(0, -TAIL_LENGTH);
+  if (lineChecksum(body) !== tail[1]) return refuse('bad-crc', 0, `checksum ${tail[1]} does not fit`);
+  let parsed: unknown[];
+  try {
+    parsed = JSON.parse(`${body}]`) as unknown[];
+  } catch {
+    return refuse('bad-line', 0, 'not valid JSON');
+  }
+  return decodeElements(parsed);
+}
+
+function decodeElements([type, id, ...values]: unknown[]): Decoded {
+  if (typeof id !== 'number' || !Number.isInteger(id) || id < 0 || id > LONGEST_ID)
+    return refuse('bad-line', 0, 'its second element is not an id');
+  const layout = layouts.get(String(type));
+  if (!layout) return refuse('unknown-type', id, `there is no message '${String(type)}'`);
+  if (values.length !== layout.names.length)
+    return refuse('bad-field', id, `${String(type)} has ${layout.names.length} fields, not ${values.length}`);
+  const fields: Record<string, unknown> = {};
+  for (let at = 0; at < values.length; at++) fields[layout.names[at]!] = values[at];
+  const checked = layout.schema.safeParse(fields);
+  if (!checked.success) return refuse('bad-field', id, z.prettifyError(checked.error));
+  return { ok: true, message: { type, id, ...checked.data } as Message };
+}
+
+function refuse(fault: LineFault, id: number, why: string): Decoded {
+  return { ok: false, fault, id, why };
+}

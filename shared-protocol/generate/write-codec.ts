@@ -1,0 +1,32 @@
+/** Writes (or with --check compares) everything that is generated from the schema. */
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { projectRoot, version } from '../project.js';
+import { writeCodec, writeConstants, writeRewrite } from './assemblyscript.js';
+import { writeCHeader } from './c-header.js';
+
+const files: readonly [path: string, content: string][] = [
+  ['firmware/core/generated/constants.ts', writeConstants(version)],
+  ['firmware/core/generated/codec.ts', writeCodec()],
+  ['firmware/core/generated/rewrite.ts', writeRewrite()],
+  ['firmware/board/generated/limits.h', writeCHeader()],
+];
+
+function isFresh(path: string, content: string): boolean {
+  try {
+    return readFileSync(path, 'utf8') === content;
+  } catch {
+    return false;
+  }
+}
+
+const stale = files.filter(([path, content]) => !isFresh(join(projectRoot, path), content));
+if (process.argv.includes('--check')) {
+  for (const [path] of stale) console.error(`${path} is not what the schema says: run 'npm run build'`);
+  process.exitCode = stale.length > 0 ? 1 : 0;
+} else {
+  for (const [path, content] of stale) {
+    mkdirSync(dirname(join(projectRoot, path)), { recursive: true });
+    writeFileSync(join(projectRoot, path), content);
+  }
+}

@@ -1,0 +1,17 @@
+export { type Decoded, decodeLine, EncodeError, encodeLine, type LineFault, lineChecksum } from './codec.js';
+export { limits } from './limits.js';
+export {
+  type ErrorCode,
+  errorCodes,
+  type Fields,
+  type Message,
+  type MessageOf,
+  type MessageType,
+  messages,
+  messageTypes,
+  protocolVersion,
+  type Role,
+  type SettingName,
+  settings,
+} from './schema.js';
+export { fieldsOf, schemaHash } from './schema-hash.js';

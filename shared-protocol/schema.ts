@@ -1,0 +1,358 @@
+import type { z } from 'zod';
+import { limits } from './limits.js';
+import { choice, flag, hexDigits, integer, nameText, text, u8, u16, u32 } from './wire-types.js';
+
+/** Rises when a line of the frozen messages would be read otherwise; the schema hash tells all other changes. */
+export const protocolVersion = 1;
+
+/**
+ * Who says a message: a request gets one numbered answer, an answer bears its request's id, a record is one
+ * entry of the log (an answer to `pull`), a notice is unasked-for and bears id 0.
+ */
+export type Role = 'request' | 'answer' | 'record' | 'notice';
+
+interface Definition<Shape extends z.core.$ZodLooseShape> {
+  readonly role: Role;
+  /** What it says, in a sentence, for DEVELOPERS and for `--help` texts. */
+  readonly meaning: string;
+  /** Readable by every version for ever: fields are never changed, only new messages are added. */
+  readonly frozen: boolean;
+  readonly fields: Shape;
+}
+
+function message<const Shape extends z.core.$ZodLooseShape>(
+  role: Role,
+  meaning: string,
+  fields: Shape,
+): Definition<Shape> {
+  return { role, meaning, fields, frozen: false };
+}
+
+function frozenMessage<const Shape extends z.core.$ZodLooseShape>(
+  role: Role,
+  meaning: string,
+  fields: Shape,
+): Definition<Shape> {
+  return { role, meaning, fields, frozen: true };
+}
+
+// Text that stands in the log shares one line with ten numbers, so it is bounded in bytes as well.
+const label = () => text(16, 60);
+const filter = () => text(8, 24);
+const recipeName = () => nameText(20);
+const doseMs = () => integer(0, limits.longestDoseMs);
+const offset120 = () => integer(-limits.offsetStops120, limits.offsetStops120);
+const crc = () => hexDigits(8);
+
+export const errorCodes = {
+  'bad-line': 'this is not a line of the protocol',
+  'bad-crc': 'the checksum does not fit the line',
+  'unknown-type': 'this board does not know that message',
+  'bad-field': 'a field is not what the schema allows',
+  busy: 'the board is in the middle of something',
+  full: 'there is no room for it',
+  'not-found': 'there is nothing of that name',
+  'not-allowed': 'not in this state',
+} as const;
+export type ErrorCode = keyof typeof errorCodes;
+
+export const errorCode = choice('ErrorCode', Object.keys(errorCodes) as [ErrorCode, ...ErrorCode[]]);
+
+/** Where the evening stands; the lamp may be on in `focus` and `exposing` only. */
+export const runState = choice('RunState', [
+  'rest',
+  'focus',
+  'lens-check',
+  'ready',
+  'exposing',
+  'paused',
+  'between-dodges',
+  'done',
+  'stuck',
+]);
+
+/** What a sheet of paper, or an exposure on it, is for. */
+export const exposureKind = choice('ExposureKind', ['base', 'burn', 'strip', 'focus']);
+export const outcome = choice('Outcome', ['complete', 'stopped', 'interrupted']);
+export const passKind = choice('PassKind', ['base', 'burn']);
+export const cover = choice('Cover', ['cumulative', 'separate']);
+export const job = choice('Job', ['none', 'strip', 'recipe']);
+export const recipeText = choice('RecipeText', ['title', 'negative', 'paper']);
+
+/** Why the board started; numbers 1.. are written to the watchdog's scratch by the board layer. */
+export const startCause = choice('StartCause', [
+  'power',
+  'reset-pin',
+  'watchdog',
+  'trap',
+  'stack-overflow',
+  'flash-fault',
+]);
+
+/** The serial hardware's sticky counters. */
+export const linkFault = choice('LinkFault', ['overrun', 'framing', 'parity', 'break', 'lost-in-ring']);
+
+/** Every number that a printer may set on the board: name, range, first value, unit and meaning. */
+export const settings = {
+  'lens-check': {
+    min: 0,
+    max: 1,
+    initial: 1,
+    unit: '',
+    meaning: 'after focusing, a hold must confirm that the lens is stopped down',
+  },
+  'focus-limit-s': {
+    min: 10,
+    max: 900,
+    initial: 180,
+    unit: 's',
+    meaning: 'a focus light left on goes out after this',
+  },
+  'lamp-lag-ms': {
+    min: -500,
+    max: 1000,
+    initial: 0,
+    unit: 'ms',
+    meaning: 'light lost by the lamp in each exposure, from the lamp calibration',
+  },
+  'lamp-rise-ms': {
+    min: 0,
+    max: 1000,
+    initial: 0,
+    unit: 'ms',
+    meaning: 'time constant of the lamp coming up',
+  },
+  'dodge-stops': {
+    min: 0,
+    max: 1,
+    initial: 1,
+    unit: '',
+    meaning: 'each dodge stops the lamp first, so that the hand can be placed',
+  },
+  metronome: { min: 0, max: 1, initial: 1, unit: '', meaning: 'a tick each second of an exposure' },
+  'tone-volume': { min: 0, max: 100, initial: 40, unit: '%', meaning: 'loudness of the tones' },
+  'display-light': { min: 0, max: 100, initial: 30, unit: '%', meaning: 'brightness of the display' },
+  blackout: {
+    min: 0,
+    max: 1,
+    initial: 0,
+    unit: '',
+    meaning: 'the display goes dark during exposures, for panchromatic paper',
+  },
+  'safelight-follows': {
+    min: 0,
+    max: 1,
+    initial: 1,
+    unit: '',
+    meaning: 'the safelight goes out while the lamp is on',
+  },
+} as const;
+export type SettingName = keyof typeof settings;
+export const settingName = choice('SettingName', Object.keys(settings) as [SettingName, ...SettingName[]]);
+
+// Common to every record of the log, in this order and first.
+const logged = () => ({ boot: u16(), seq: u32(), uptimeMs: u32() });
+
+export const messages = {
+  hello: frozenMessage(
+    'request',
+    'Opens a conversation; forgets the answers remembered from an earlier one.',
+    {
+      protocol: u16(),
+      schemaHash: hexDigits(8),
+      hostVersion: text(16, 16),
+    },
+  ),
+  welcome: frozenMessage('answer', 'Who the board is, what it speaks, and how long it has been up.', {
+    protocol: u16(),
+    schemaHash: hexDigits(8),
+    firmwareVersion: text(16, 16),
+    boardId: hexDigits(16),
+    boot: u16(),
+    uptimeMs: u32(),
+  }),
+  ok: frozenMessage('answer', 'The request was carried out.', {}),
+  error: frozenMessage('answer', 'The request was not carried out, and why.', {
+    code: errorCode,
+    text: text(64, 64),
+    /** The offending field's place after the id, from 1; 0 when the trouble is not with one field. */
+    field: u8(),
+    low: integer(-0x8000_0000, 0x7fff_ffff),
+    high: integer(-0x8000_0000, 0x7fff_ffff),
+  }),
+  ping: message('request', 'Are you there? Answered by `status`.', {}),
+  status: message('answer', 'Where the board stands just now.', {
+    state: runState,
+    job,
+    name: recipeName(),
+    lensConfirmed: flag(),
+    pedalStuck: flag(),
+    oldestSeq: u32(),
+    nextSeq: u32(),
+    entriesLeft: u32(),
+    recipes: u8(),
+    uptimeMs: u32(),
+  }),
+  diagnose: message('request', 'Asks for the counters of trouble on the line. Answered by `counters`.', {}),
+  counters: message('answer', 'What went wrong on the line since power-up, as the board saw it.', {
+    badLines: u32(),
+    badCrcs: u32(),
+    longLines: u32(),
+    repeats: u32(),
+    refusals: u32(),
+    noticesDropped: u32(),
+    overruns: u32(),
+    framingErrors: u32(),
+    breaks: u32(),
+    lostInRing: u32(),
+  }),
+  'set-clock': message('request', "The laptop's time; the board logs it, so that entries have wall time.", {
+    epochMs: integer(0, Number.MAX_SAFE_INTEGER),
+  }),
+  'get-setting': message('request', 'Asks for one setting. Answered by `setting`.', { name: settingName }),
+  'set-setting': message('request', 'Changes one setting, kept over power-off. Answered by `setting`.', {
+    name: settingName,
+    value: integer(-0x8000_0000, 0x7fff_ffff),
+  }),
+  setting: message('answer', "One setting's value.", {
+    name: settingName,
+    value: integer(-0x8000_0000, 0x7fff_ffff),
+  }),
+  watch: message('request', 'Turns the unasked-for notices on or off.', { on: flag() }),
+  'recipe-begin': message('request', 'Starts an upload; an unfinished one is forgotten.', {
+    name: recipeName(),
+    passes: integer(1, limits.recipePasses),
+    dodges: integer(0, limits.recipeDodges),
+  }),
+  'recipe-text': message('request', 'One of the texts of the recipe being sent.', {
+    which: recipeText,
+    value: text(24),
+  }),
+  'recipe-head': message('request', 'The figures of the recipe being sent.', {
+    version: u16(),
+    baseMs: integer(1, limits.longestDoseMs),
+    aperture10: u16(),
+    magnification1000: u32(),
+    dryDown10: integer(0, 500),
+  }),
+  'recipe-pass': message('request', 'The next pass of the recipe being sent, in order.', {
+    pass: integer(1, limits.recipePasses),
+    kind: passKind,
+    label: label(),
+    filter: filter(),
+    stops120: offset120(),
+    dodges: integer(0, limits.recipeDodges),
+  }),
+  'recipe-dodge': message('request', 'The next dodge of the pass sent last, in order.', {
+    label: label(),
+    stops120: offset120(),
+  }),
+  'recipe-commit': message('request', 'Keeps the upload, all of it or nothing.', {
+    /** CRC-32 of the checksums (8 hex digits each) of every line from recipe-begin to the last part, in order. */
+    whole: crc(),
+  }),
+  'recipe-list': message('request', 'Asks for the recipes kept, a `recipe-line` each, then `ended`.', {}),
+  'recipe-line': message('answer', 'One recipe kept on the board.', {
+    name: recipeName(),
+    version: u16(),
+    title: text(24),
+    passes: u8(),
+    baseMs: integer(0, limits.longestDoseMs),
+    bodyCrc: crc(),
+  }),
+  'recipe-fetch': message(
+    'request',
+    'Asks for a whole recipe: the lines that would upload it, then `ended`.',
+    {
+      name: recipeName(),
+    },
+  ),
+  'recipe-drop': message('request', 'Removes a recipe.', { name: recipeName() }),
+  choose: message('request', 'What the pedal will start next; the lamp stays as it is.', {
+    job,
+    name: recipeName(),
+  }),
+  'strip-set': message('request', 'The strip that the pedal will start next. Answered by `ok`.', {
+    firstMs: integer(1, limits.longestDoseMs),
+    stepStops120: integer(0, limits.offsetStops120),
+    stepMs: integer(0, limits.longestDoseMs),
+    patches: integer(2, limits.stripPatches),
+    cover,
+  }),
+  ended: frozenMessage('answer', 'The end of a list, with the count of its lines.', { count: u16() }),
+  pull: frozenMessage('request', 'Asks for log records from a sequence number on; then `pulled`.', {
+    fromSeq: u32(),
+    count: integer(1, limits.pullRecords),
+  }),
+  pulled: frozenMessage('answer', 'The end of a pull: where the next one starts, and where the log ends.', {
+    nextSeq: u32(),
+    endSeq: u32(),
+  }),
+  forget: frozenMessage('request', 'The records up to and with this one are safely kept elsewhere.', {
+    uptoSeq: u32(),
+  }),
+
+  started: message('record', 'The board started.', { ...logged(), cause: startCause, detail: u32() }),
+  clock: message('record', "The laptop's time at this moment of the board's.", {
+    ...logged(),
+    epochMs: integer(0, Number.MAX_SAFE_INTEGER),
+  }),
+  sheet: message('record', 'A new sheet of paper was begun.', {
+    ...logged(),
+    sheet: u16(),
+    job,
+    recipe: recipeName(),
+    version: u16(),
+    baseMs: integer(0, limits.longestDoseMs),
+    stepStops120: integer(0, limits.offsetStops120),
+    stepMs: integer(0, limits.longestDoseMs),
+    patches: u8(),
+    cover,
+  }),
+  exposure: message('record', 'Light on paper: one pass, one patch, or light for focusing.', {
+    ...logged(),
+    kind: exposureKind,
+    recipe: recipeName(),
+    pass: u8(),
+    patch: u8(),
+    label: label(),
+    filter: filter(),
+    plannedMs: doseMs(),
+    onMs: doseMs(),
+    doseMs: doseMs(),
+    outcome,
+    pauses: u8(),
+    sheet: u16(),
+  }),
+  lens: message('record', 'The printer confirmed that the lens is stopped down.', { ...logged() }),
+  'pedal-stuck': message('record', 'The pedal was down at power-up or too long.', {
+    ...logged(),
+    heldMs: u32(),
+  }),
+
+  moved: message('notice', 'The evening went on to another state.', {
+    uptimeMs: u32(),
+    state: runState,
+    pass: u8(),
+    piece: u8(),
+    label: label(),
+    remainingMs: doseMs(),
+  }),
+  lamp: message('notice', 'The lamp went on, or off after so long.', {
+    uptimeMs: u32(),
+    on: flag(),
+    onUs: u32(),
+  }),
+  shown: message('notice', 'A row of the display changed.', {
+    row: u8(),
+    text: text(limits.displayColumns, limits.displayColumns * 2),
+  }),
+} as const satisfies Record<string, Definition<z.core.$ZodLooseShape>>;
+
+export type MessageType = keyof typeof messages;
+export type Fields<Type extends MessageType> = z.infer<z.ZodObject<(typeof messages)[Type]['fields']>>;
+export type MessageOf<Type extends MessageType> = {
+  [Key in Type]: { type: Key; id: number } & Fields<Key>;
+}[Type];
+export type Message = MessageOf<MessageType>;
+export const messageTypes = Object.keys(messages) as MessageType[];
