@@ -350,7 +350,10 @@ export const messages = {
 } as const satisfies Record<string, Definition<z.core.$ZodLooseShape>>;
 
 export type MessageType = keyof typeof messages;
-export type Fields<Type extends MessageType> = z.infer<z.ZodObject<(typeof messages)[Type]['fields']>>;
+type ShapeOf<Type extends MessageType> = (typeof messages)[Type]['fields'];
+export type Fields<Type extends MessageType> = keyof ShapeOf<Type> extends never
+  ? unknown
+  : z.infer<z.ZodObject<ShapeOf<Type>>>;
 export type MessageOf<Type extends MessageType> = {
   [Key in Type]: { type: Key; id: number } & Fields<Key>;
 }[Type];

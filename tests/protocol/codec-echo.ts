@@ -6,8 +6,8 @@ export interface CodecEcho {
   echo(line: string): string | number;
 }
 
-export async function codecEcho(): Promise<CodecEcho> {
-  const module = await compileCore('tests/protocol/echo.as.ts');
+export function codecEcho(): CodecEcho {
+  const module = compileCore('tests/protocol/echo.as.ts');
   const { exports } = new WebAssembly.Instance(module, {});
   const memory = new Uint8Array((exports.memory as WebAssembly.Memory).buffer);
   const lineIn = (exports.lineIn as WebAssembly.Global).value as number;

@@ -6,8 +6,8 @@ import { arbitraryMessage, seed } from './arbitrary-message.js';
 import { type CodecEcho, codecEcho } from './codec-echo.js';
 
 let core: CodecEcho;
-beforeAll(async () => {
-  core = await codecEcho();
+beforeAll(() => {
+  core = codecEcho();
 });
 
 function send(message: Message): Message {

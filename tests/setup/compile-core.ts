@@ -1,6 +1,7 @@
-import { readFileSync } from 'node:fs';
+import { execFileSync } from 'node:child_process';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import asc from 'assemblyscript/asc';
 import { projectRoot } from '../../shared-protocol/project.js';
 
 /**
@@ -8,20 +9,20 @@ import { projectRoot } from '../../shared-protocol/project.js';
  * can reach a part of the core that the board does not export.
  * @throws Error with the compiler's words when it does not compile.
  */
-export async function compileCore(entry: string): Promise<WebAssembly.Module> {
+export function compileCore(entry: string): WebAssembly.Module {
   const { options } = JSON.parse(readFileSync(join(projectRoot, 'asconfig.json'), 'utf8'));
-  let binary: Uint8Array | undefined;
   const flags = Object.entries(options).flatMap(([name, value]) =>
     value === true ? [`--${name}`] : [`--${name}`, String(value)],
   );
-  const { error, stderr } = await asc.main(
-    [entry, ...flags, '--baseDir', projectRoot, '--outFile', 'core.wasm', '--config', 'none'],
-    {
-      writeFile(_name: string, contents: Uint8Array | string) {
-        if (typeof contents !== 'string') binary = contents;
-      },
-    },
-  );
-  if (error || !binary) throw new Error(`${entry} does not compile: ${error?.message}\n${stderr.toString()}`);
-  return new WebAssembly.Module(binary as BufferSource);
+  const folder = mkdtempSync(join(tmpdir(), 'treadle-core-'));
+  try {
+    const outFile = join(folder, 'core.wasm');
+    const asc = join(projectRoot, 'node_modules/assemblyscript/bin/asc.js');
+    execFileSync(process.execPath, [asc, entry, ...flags, '--config', 'none', '--outFile', outFile], {
+      cwd: projectRoot,
+    });
+    return new WebAssembly.Module(readFileSync(outFile));
+  } finally {
+    rmSync(folder, { recursive: true });
+  }
 }
