@@ -5,6 +5,8 @@
  */
 import { lampOff } from './board';
 
+export * from './planning';
+
 /** First event after power-up; `cause` is a StartCause of the schema, `detail` the trap's number or 0. */
 export function boot(nowUs: i64, cause: i32, detail: i32): void {
   lampOff();

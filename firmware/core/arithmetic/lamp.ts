@@ -1,0 +1,88 @@
+/**
+ * Relay-on time is not exposure. The lamp lights `delay` after its relay, rises with a time constant `rise` and
+ * falls with `fall`; with t = on - delay its dose, in time of full light, is
+ *
+ *     dose(on) = t - (rise - fall) x (1 - e^(-t/rise)),   0 for t <= 0
+ *
+ * which tends to on - lag. Two figures can be measured, lag and rise, and settle the rest:
+ * delay = max(0, lag - rise), fall = rise + delay - lag. While the lamp is still on it has so far given
+ *
+ *     light(on) = t - rise x (1 - e^(-t/rise))
+ *
+ * the glow after switching off being still to come. No lamp is quite first-order: see `minimumDoseMs`.
+ *
+ * Doses and on-times are whole microseconds. Floating point is IEEE on the chip and in Node alike.
+ */
+
+export const LAG_LEAST_MS: i32 = -500;
+export const LAG_LIMIT_MS: i32 = 1000;
+export const RISE_LIMIT_MS: i32 = 1000;
+
+/** Shortest time that a relay's own scatter (up to 10 ms at either end) lets anybody depend on. */
+const LEAST_LIT_US: u32 = 40_000;
+/** After so many rises e^(-t/rise) is below 10^-17, so the exponential is left out. */
+const SETTLED_RISES: f64 = 40;
+
+let delayUs: u32 = 0;
+let riseUs: f64 = 0;
+/** rise - fall: what a long pulse falls short of the time that the lamp was lit. */
+let shortfallUs: f64 = 0;
+
+/**
+ * Takes a lamp's measured `lagMs` (-500..1000) and `riseMs` (0..1000); false, and nothing changed, beyond those.
+ * A lag below zero is an afterglow that outweighs the rise, which a rise of 0 cannot have: it counts as 1 ms.
+ */
+export function setLamp(lagMs: i32, riseMs: i32): bool {
+  if (lagMs < LAG_LEAST_MS || lagMs > LAG_LIMIT_MS || riseMs < 0 || riseMs > RISE_LIMIT_MS) return false;
+  if (lagMs < 0 && riseMs == 0) riseMs = 1;
+  const delayMs = max(0, lagMs - riseMs);
+  delayUs = <u32>delayMs * 1000;
+  riseUs = <f64>riseMs * 1000;
+  shortfallUs = <f64>(lagMs - delayMs) * 1000;
+  return true;
+}
+
+/** The dose, in microseconds of full light, of a pulse of `onUs`, with its afterglow. */
+export function doseUs(onUs: u32): u32 {
+  return <u32>(exactDoseUs(onUs, shortfallUs) + 0.5);
+}
+
+/** The shortest pulse that gives `wantedUs`; never shorter for a larger dose. 0 for none. */
+export function onUsForDose(wantedUs: u32): u32 {
+  return shortestOnUs(wantedUs, shortfallUs);
+}
+
+/** The time after switching on at which a lamp that stays on has given `wantedUs`. */
+export function onUsForLight(wantedUs: u32): u32 {
+  return shortestOnUs(wantedUs, riseUs);
+}
+
+/**
+ * The smallest dose to depend on: lit for two rises, when the lamp is at 86 per cent and what it gave no longer
+ * hangs on how its light began, and for 40 ms, so that a relay's scatter stays small beside it.
+ */
+export function minimumDoseMs(): i32 {
+  const litUs = max(LEAST_LIT_US, <u32>(riseUs * 2));
+  return <i32>((doseUs(delayUs + litUs) + 999) / 1000);
+}
+
+function exactDoseUs(onUs: u32, shortfallUs: f64): f64 {
+  if (onUs <= delayUs) return 0;
+  const litUs = <f64>(onUs - delayUs);
+  if (litUs > SETTLED_RISES * riseUs) return litUs - shortfallUs;
+  return litUs - shortfallUs * (1 - Math.exp(-litUs / riseUs));
+}
+
+/** Bisection over whole microseconds: the dose lies within `shortfallUs` of the lit time, on one side of it. */
+function shortestOnUs(wantedUs: u32, shortfallUs: f64): u32 {
+  if (wantedUs == 0) return 0;
+  const wanted = <f64>wantedUs - 0.5;
+  let tooShortUs = delayUs + <u32>max<f64>(0, <f64>wantedUs + min<f64>(0, shortfallUs) - 1);
+  let longEnoughUs = delayUs + wantedUs + <u32>max<f64>(0, shortfallUs);
+  while (longEnoughUs - tooShortUs > 1) {
+    const middleUs = tooShortUs + (longEnoughUs - tooShortUs) / 2;
+    if (exactDoseUs(middleUs, shortfallUs) >= wanted) longEnoughUs = middleUs;
+    else tooShortUs = middleUs;
+  }
+  return longEnoughUs;
+}

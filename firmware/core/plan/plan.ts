@@ -1,0 +1,146 @@
+/**
+ * A plan is exactly what the evening carries out: passes (each waits for the pedal) made of segments, one after
+ * another. Segments from one that stops the lamp first up to the next such one are a single pulse of the lamp.
+ * Plans are bounded, live in static memory and are written by recipe-plan.ts and strip-plan.ts only.
+ */
+import { ExposureKind, RECIPE_DODGES, RECIPE_PASSES } from '../generated/constants';
+
+/** Every dodge, and in every pass the open rest. */
+const SEGMENT_LIMIT: i32 = RECIPE_DODGES + RECIPE_PASSES;
+
+/** Why a plan was refused; the figures beside it are in the plan. */
+export enum PlanCode {
+  Ok = 0,
+  /** The base, or a strip's first time, is not 1 ms .. 1 h. */
+  BaseOutOfRange = 1,
+  /** An offset beyond 10 stops, a burn or a dodge that is not above zero, a step of nothing. */
+  StopsOutOfRange = 2,
+  /** A dose above 1 h: `allowedMs`. */
+  TooLong = 3,
+  /** A piece of `neededMs` is shorter than the `allowedMs` that the lamp can be depended on for. */
+  BelowLamp = 4,
+  /** The dodges need `neededMs`, their pass has `allowedMs`. */
+  DodgesTooLong = 5,
+  /** More passes, dodges or patches than a plan holds, or fewer than it needs. */
+  CountOutOfRange = 6,
+}
+
+export enum SegmentKind {
+  Open = 0,
+  Dodge = 1,
+}
+
+/** Set in `flags` where the lamp stops, and the pedal is awaited, before the segment. */
+export const STOPS_FIRST: u8 = 1;
+/** Set where the rest of a pass was too short for a pulse of its own and runs on from the last dodge. */
+export const JOINED: u8 = 2;
+
+@unmanaged
+export class Segment {
+  kind: u8;
+  flags: u8;
+  pass: u8;
+  /** Which dodge of the pass, from 0; of an open segment, how many dodges came before. */
+  dodge: u8;
+  /** As planned; never changes while the plan is carried out. */
+  doseMs: i32;
+  /** What is still to be given. */
+  restUs: u32;
+  /** The relay's time for what is still to be given, the lamp's lag and rise made up for. */
+  onUs: u32;
+}
+
+@unmanaged
+export class PlannedPass {
+  /** An ExposureKind: base, burn or strip. */
+  kind: u8;
+  firstSegment: u8;
+  segmentCount: u8;
+  dodgeCount: u8;
+  doseMs: i32;
+}
+
+@unmanaged
+export class Plan {
+  passCount: i32;
+  segmentCount: i32;
+  /** 0 ms until it is set. The base after dry-down, to which every offset refers. */
+  baseMs: i32;
+  /** Whether each dodge stops the lamp first, so that the hand can be placed. */
+  dodgesStop: bool;
+  code: PlanCode;
+  /** Where a refused plan failed (from 0; -1 for not in one), and the figures. */
+  failedPass: i32;
+  failedDodge: i32;
+  neededMs: i32;
+  allowedMs: i32;
+
+  /** `index` from 0 to passCount - 1. */
+  pass(index: i32): PlannedPass {
+    return changetype<PlannedPass>(
+      changetype<usize>(this) + PASSES_AT + <usize>index * offsetof<PlannedPass>(),
+    );
+  }
+
+  /** `index` from 0 to segmentCount - 1. */
+  segment(index: i32): Segment {
+    return changetype<Segment>(changetype<usize>(this) + SEGMENTS_AT + <usize>index * offsetof<Segment>());
+  }
+
+  /** Empties the plan. */
+  begin(baseMs: i32, dodgesStop: bool): void {
+    memory.fill(changetype<usize>(this), 0, PLAN_BYTES);
+    this.baseMs = baseMs;
+    this.dodgesStop = dodgesStop;
+    this.failedPass = -1;
+    this.failedDodge = -1;
+  }
+
+  /** Notes the first thing that is wrong; a later one is not heard. */
+  refuse(code: PlanCode, pass: i32, dodge: i32, neededMs: i32, allowedMs: i32): PlanCode {
+    if (this.code != PlanCode.Ok) return this.code;
+    this.code = code;
+    this.failedPass = pass;
+    this.failedDodge = dodge;
+    this.neededMs = neededMs;
+    this.allowedMs = allowedMs;
+    return code;
+  }
+
+  /** Room for one more pass of the kind, which must be there: false if not. */
+  addPass(kind: ExposureKind, doseMs: i32): bool {
+    if (this.passCount == RECIPE_PASSES) return false;
+    const pass = this.pass(this.passCount);
+    pass.kind = <u8>kind;
+    pass.firstSegment = <u8>this.segmentCount;
+    pass.doseMs = doseMs;
+    this.passCount += 1;
+    return true;
+  }
+
+  /** One more segment of the last pass; false if there is no room. */
+  addSegment(kind: SegmentKind, flags: u8, doseMs: i32): bool {
+    if (this.segmentCount == SEGMENT_LIMIT || this.passCount == 0) return false;
+    const pass = this.pass(this.passCount - 1);
+    const segment = this.segment(this.segmentCount);
+    segment.kind = <u8>kind;
+    segment.flags = flags;
+    segment.pass = <u8>(this.passCount - 1);
+    segment.dodge = pass.dodgeCount;
+    segment.doseMs = doseMs;
+    segment.restUs = <u32>doseMs * 1000;
+    if (kind == SegmentKind.Dodge) pass.dodgeCount += 1;
+    pass.segmentCount += 1;
+    this.segmentCount += 1;
+    return true;
+  }
+}
+
+const PASSES_AT: usize = offsetof<Plan>();
+const SEGMENTS_AT: usize = PASSES_AT + <usize>RECIPE_PASSES * offsetof<PlannedPass>();
+const PLAN_BYTES: usize = SEGMENTS_AT + <usize>SEGMENT_LIMIT * offsetof<Segment>();
+
+/** The plan being carried out or about to be. */
+export const eveningPlan = changetype<Plan>(memory.data(<i32>PLAN_BYTES, 8));
+/** For asking whether something would do, while the other is carried out. */
+export const trialPlan = changetype<Plan>(memory.data(<i32>PLAN_BYTES, 8));

@@ -1,0 +1,116 @@
+/**
+ * The arithmetic as the laptop uses it: the same functions that the evening runs on, on a plan of their own, so
+ * asking changes nothing. Whole numbers in and out; the answers are explained where the functions are written.
+ */
+import { doseUs, minimumDoseMs, onUsForDose, setLamp } from './arithmetic/lamp';
+import { burnMs, dodgeMs, stopsBetween120, stopsBetween1000, timeAtStopsMs } from './arithmetic/stops';
+import { trialPlan } from './plan/plan';
+import { bookPulse, pulseEnd, pulseOnUs } from './plan/pulses';
+import { addRecipeDodge, addRecipePass, beginRecipe, endRecipe } from './plan/recipe-plan';
+import { patchMs, planStrip } from './plan/strip-plan';
+
+export {
+  burnMs,
+  dodgeMs,
+  doseUs,
+  minimumDoseMs,
+  onUsForDose,
+  patchMs,
+  setLamp,
+  stopsBetween120,
+  stopsBetween1000,
+  timeAtStopsMs,
+};
+
+/** See `beginRecipe`; answers a PlanCode, as the next three do. */
+export function planBegin(baseMs: i32, dryDownTenths: i32, dodgesStop: bool): i32 {
+  return beginRecipe(trialPlan, baseMs, dryDownTenths, dodgesStop);
+}
+
+export function planPass(kind: i32, stops120: i32): i32 {
+  return addRecipePass(trialPlan, kind, stops120);
+}
+
+export function planDodge(stops120: i32): i32 {
+  return addRecipeDodge(trialPlan, stops120);
+}
+
+export function planEnd(): i32 {
+  return endRecipe(trialPlan);
+}
+
+/** See `planStrip`; answers a PlanCode. */
+export function planPatches(firstMs: i32, stepStops120: i32, stepMs: i32, patches: i32, separate: bool): i32 {
+  return planStrip(trialPlan, firstMs, stepStops120, stepMs, patches, separate);
+}
+
+/** The figures of a refusal. */
+export function planFailedPass(): i32 {
+  return trialPlan.failedPass;
+}
+
+export function planFailedDodge(): i32 {
+  return trialPlan.failedDodge;
+}
+
+export function planNeededMs(): i32 {
+  return trialPlan.neededMs;
+}
+
+export function planAllowedMs(): i32 {
+  return trialPlan.allowedMs;
+}
+
+/** The plan itself; `index` must be below the count. */
+export function planBaseMs(): i32 {
+  return trialPlan.baseMs;
+}
+
+export function planPassCount(): i32 {
+  return trialPlan.passCount;
+}
+
+export function planPassDoseMs(index: i32): i32 {
+  return trialPlan.pass(index).doseMs;
+}
+
+export function planSegmentCount(): i32 {
+  return trialPlan.segmentCount;
+}
+
+export function planSegmentKind(index: i32): i32 {
+  return trialPlan.segment(index).kind;
+}
+
+export function planSegmentFlags(index: i32): i32 {
+  return trialPlan.segment(index).flags;
+}
+
+export function planSegmentPass(index: i32): i32 {
+  return trialPlan.segment(index).pass;
+}
+
+export function planSegmentDoseMs(index: i32): i32 {
+  return trialPlan.segment(index).doseMs;
+}
+
+export function planSegmentRestUs(index: i32): u32 {
+  return trialPlan.segment(index).restUs;
+}
+
+export function planSegmentOnUs(index: i32): u32 {
+  return trialPlan.segment(index).onUs;
+}
+
+/** Carrying the plan out on paper: see `pulseEnd`, `pulseOnUs` and `bookPulse`. */
+export function planPulseEnd(first: i32): i32 {
+  return pulseEnd(trialPlan, first);
+}
+
+export function planPulseOnUs(first: i32): u32 {
+  return pulseOnUs(trialPlan, first);
+}
+
+export function planBookPulse(first: i32, measuredOnUs: u32): i32 {
+  return bookPulse(trialPlan, first, measuredOnUs);
+}
