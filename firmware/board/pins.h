@@ -8,7 +8,7 @@
 #define TREADLE_PINS_H
 
 #define PIN_UART0_TX 0        /* out: serial to the laptop, to the adapter's RX, 3.3 V */
-#define PIN_UART0_RX 1        /* in: serial from the laptop, from the adapter's TX, 3.3 V */
+#define PIN_UART0_RX 1        /* in: serial from the laptop, from the adapter's TX, 3.3 V; external pull-up */
 #define PIN_LAMP_RELAY 2      /* out: high = lamp on; external pull-down */
 #define PIN_SAFELIGHT_RELAY 3 /* out: high = safelight off, it hangs on the normally closed contact; external pull-down */
 #define PIN_DISPLAY_SDA 4     /* both ways, open drain: I2C0 data to the display, external pull-up */
@@ -17,6 +17,6 @@
 #define PIN_KNOB_A 7          /* in: knob contact A, closes to ground; internal pull-up */
 #define PIN_KNOB_B 8          /* in: knob contact B, closes to ground; internal pull-up */
 #define PIN_KNOB_PUSH 9       /* in: low = knob pushed, closes to ground; internal pull-up */
-#define PIN_TONE 10           /* out: PWM slice 5 channel A to the piezo's driver */
+#define PIN_TONE 10           /* out: PWM slice 5 channel A to the piezo, 1 kilohm in series */
 
 #endif
