@@ -7,7 +7,7 @@ const FILM = {
   baseDensity: 0.25,
   /** 1.05 of density range over a subject range of 2.20 less 0.40 of flare: trade values for grade 2. */
   gradient: 0.583,
-  flareLog: 0.35,
+  flareLog: 0.25,
   grainDensity: 0.018,
 } as const;
 

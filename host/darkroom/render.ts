@@ -160,8 +160,8 @@ class LightGrid {
     this.#row = new Float32Array((this.#across - 1) * this.#cell);
     const lightAt = lightSum(lights, width / height);
     for (let index = 0; index < this.#corners.length; index++) {
-      const x = from + (index % this.#across) * this.#cell;
-      const y = Math.floor(index / this.#across) * this.#cell;
+      const x = from + (index % this.#across) * this.#cell + 0.5;
+      const y = Math.floor(index / this.#across) * this.#cell + 0.5;
       const log = Math.log10(lightAt((100 * x) / width, (100 * y) / height));
       const kept = Math.min(HIGHEST_EASEL_LOG, Math.max(LOWEST_EASEL_LOG, log));
       this.#corners[index] = (kept - LOWEST_LOG) * STEPS;

@@ -7,7 +7,13 @@ import { boathouseNegative } from '../../host/darkroom/demo-negative.js';
 import { commonEnlarger, easelLux, leftWideOpen } from '../../host/darkroom/enlarger.js';
 import { commonScanReading, negativeFromScan, ScanError, scanTable } from '../../host/darkroom/negative.js';
 import { greyOfDensity, render } from '../../host/darkroom/render.js';
-import { type Sheet, SheetError, type SheetLight, sheetDensityAt, wholeSheet } from '../../host/darkroom/sheet.js';
+import {
+  type Sheet,
+  SheetError,
+  type SheetLight,
+  sheetDensityAt,
+  wholeSheet,
+} from '../../host/darkroom/sheet.js';
 import { readAperture } from '../../host/optics/aperture.js';
 import { commonPaper, Paper } from '../../host/paper/paper.js';
 import { shapeSchema } from '../../host/shapes/shape.js';
@@ -39,8 +45,8 @@ function largestGreyError(sheet: Sheet): number {
       const density = sheetDensityAt(
         sheet,
         negative,
-        (100 * column) / negative.width,
-        (100 * row) / negative.height,
+        (100 * (column + 0.5)) / negative.width,
+        (100 * (row + 0.5)) / negative.height,
       );
       const exact = greyOfDensity(density, paper.figures.baseDensity);
       largest = Math.max(largest, Math.abs(exact - picture.pixels[row * negative.width + column]!));
@@ -56,8 +62,12 @@ describe('the picture of a print', () => {
   it('is as exact through a single filter and with fog from the safelight', () => {
     const sheet = wholeSheet(paper, lights.slice(0, 2));
     expect(largestGreyError(sheet)).toBeLessThanOrEqual(2);
-    expect(largestGreyError({ ...sheet, safelight: { filter: '2', luxSeconds: 0.8 } })).toBeLessThanOrEqual(2);
-    expect(largestGreyError({ ...sheet, safelight: { filter: '00', luxSeconds: 0.8 } })).toBeLessThanOrEqual(2);
+    expect(largestGreyError({ ...sheet, safelight: { filter: '2', luxSeconds: 0.8 } })).toBeLessThanOrEqual(
+      2,
+    );
+    expect(largestGreyError({ ...sheet, safelight: { filter: '00', luxSeconds: 0.8 } })).toBeLessThanOrEqual(
+      2,
+    );
   });
 
   it('is as exact in every patch of a strip', () => {
@@ -72,15 +82,21 @@ describe('the picture of a print', () => {
   it('is paper white where no light fell and black where far too much did', () => {
     const white = render(wholeSheet(paper, []), negative).pixels;
     const black = render(wholeSheet(paper, [{ filter: '2', luxSeconds: 1e5 }]), negative).pixels;
-    expect(new Set(white)).toEqual(new Set([greyOfDensity(paper.figures.baseDensity, paper.figures.baseDensity)]));
+    expect(new Set(white)).toEqual(
+      new Set([greyOfDensity(paper.figures.baseDensity, paper.figures.baseDensity)]),
+    );
     expect(Math.max(...black)).toBeLessThan(30);
   });
 
   it('greys the whites first when the safelight fogs', () => {
     const sheet = wholeSheet(paper, lights);
     const change = (xPercent: number, yPercent: number) =>
-      sheetDensityAt({ ...sheet, safelight: { filter: '2', luxSeconds: 0.9 } }, negative, xPercent, yPercent) -
-      sheetDensityAt(sheet, negative, xPercent, yPercent);
+      sheetDensityAt(
+        { ...sheet, safelight: { filter: '2', luxSeconds: 0.9 } },
+        negative,
+        xPercent,
+        yPercent,
+      ) - sheetDensityAt(sheet, negative, xPercent, yPercent);
     const cloud = change(72, 14);
     const doorway = change(72, 48);
     expect(cloud).toBeGreaterThan(0.05);
@@ -90,7 +106,8 @@ describe('the picture of a print', () => {
   it('lightens what was dodged and darkens what was burned, and nothing else', () => {
     const plain = wholeSheet(paper, [{ filter: '2', luxSeconds: 25 }]);
     const worked = wholeSheet(paper, lights);
-    const change = (x: number, y: number) => sheetDensityAt(worked, negative, x, y) - sheetDensityAt(plain, negative, x, y);
+    const change = (x: number, y: number) =>
+      sheetDensityAt(worked, negative, x, y) - sheetDensityAt(plain, negative, x, y);
     expect(change(38, 53)).toBeLessThan(-0.1);
     expect(change(30, 5)).toBeGreaterThan(0.1);
     expect(change(20, 90)).toBeCloseTo(0, 9);
@@ -118,13 +135,19 @@ describe('the enlarger', () => {
 
   // Source: ((M2 + 1) / (M1 + 1))^2, Clerc, Photography: Theory and Practice: 6 to 13 is 2^2.
   it('gives a quarter of the light when the magnification goes from 6 to 13', () => {
-    expect(easelLux(commonEnlarger, { ...setup, magnification: 13 }) / easelLux(commonEnlarger, setup)).toBeCloseTo(0.25, 9);
+    expect(
+      easelLux(commonEnlarger, { ...setup, magnification: 13 }) / easelLux(commonEnlarger, setup),
+    ).toBeCloseTo(0.25, 9);
   });
 
   it('prints everything black, face and sky alike, on a strip made with the lens wide open', () => {
     const lux = easelLux(commonEnlarger, leftWideOpen(commonEnlarger, setup));
     const strip = wholeSheet(paper, [{ filter: '2', luxSeconds: lux * 20 }]);
-    for (const [x, y] of [[38, 53], [20, 30], [72, 48]] as const)
+    for (const [x, y] of [
+      [38, 53],
+      [20, 30],
+      [72, 48],
+    ] as const)
       expect(sheetDensityAt(strip, negative, x, y)).toBeGreaterThan(1.3);
   });
 });
@@ -137,8 +160,11 @@ describe('the demonstration negative', () => {
 
   // Source: trade values: a subject range of 2.20 and grade 2 paper of R105 to R110.
   it('has the density range that a paper of grade 2 can print', () => {
-    const densities = [...negative.samples].map((code) => -negative.logTransmittance[code]!).sort((a, b) => a - b);
-    const range = densities[Math.floor(densities.length * 0.995)]! - densities[Math.floor(densities.length * 0.005)]!;
+    const densities = [...negative.samples]
+      .map((code) => -negative.logTransmittance[code]!)
+      .sort((a, b) => a - b);
+    const range =
+      densities[Math.floor(densities.length * 0.995)]! - densities[Math.floor(densities.length * 0.005)]!;
     expect(range).toBeGreaterThan(0.9);
     expect(range).toBeLessThan(1.25);
   });
@@ -165,14 +191,18 @@ describe('a scan', () => {
 
   it('comes back from an 8-bit PNG with white as white and mid grey as mid grey', async () => {
     const path = join(folder, 'shallow.png');
-    await sharp(Uint8Array.from([0, 64, 128, 255]), { raw: { width: 4, height: 1, channels: 1 } }).png().toFile(path);
+    await sharp(Uint8Array.from([0, 64, 128, 255]), { raw: { width: 4, height: 1, channels: 1 } })
+      .png()
+      .toFile(path);
     const scan = await negativeFromScan(path);
     expect([...scan.samples].map((code) => Math.round(code / 257))).toEqual([0, 64, 128, 255]);
   });
 
   it('is made smaller when asked to be', async () => {
     const path = join(folder, 'wide.png');
-    await sharp({ create: { width: 300, height: 200, channels: 3, background: '#888' } }).png().toFile(path);
+    await sharp({ create: { width: 300, height: 200, channels: 3, background: '#888' } })
+      .png()
+      .toFile(path);
     const scan = await negativeFromScan(path, commonScanReading, 90);
     expect([scan.width, scan.height]).toEqual([90, 60]);
   });
