@@ -15,7 +15,10 @@ interface Definition<Shape extends z.core.$ZodLooseShape> {
   readonly role: Role;
   /** What it says, in a sentence, for DEVELOPERS and for `--help` texts. */
   readonly meaning: string;
-  /** Readable by every version for ever: fields are never changed, only new messages are added. */
+  /**
+   * Its fields never change, new messages are added instead: other versions must read it, or it lies on the
+   * board's flash as the codec's record (the log, the recipes).
+   */
   readonly frozen: boolean;
   readonly fields: Shape;
 }
@@ -219,23 +222,23 @@ export const messages = {
     value: integer(-0x8000_0000, 0x7fff_ffff),
   }),
   watch: message('request', 'Turns the unasked-for notices on or off.', { on: flag() }),
-  'recipe-begin': message('request', 'Starts an upload; an unfinished one is forgotten.', {
+  'recipe-begin': frozenMessage('request', 'Starts an upload; an unfinished one is forgotten.', {
     name: recipeName(),
     passes: integer(1, limits.recipePasses),
     dodges: integer(0, limits.recipeDodges),
   }),
-  'recipe-text': message('request', 'One of the texts of the recipe being sent.', {
+  'recipe-text': frozenMessage('request', 'One of the texts of the recipe being sent.', {
     which: recipeText,
     value: text(24),
   }),
-  'recipe-head': message('request', 'The figures of the recipe being sent.', {
+  'recipe-head': frozenMessage('request', 'The figures of the recipe being sent.', {
     version: u16(),
     baseMs: integer(1, limits.longestDoseMs),
     aperture10: u16(),
     magnification1000: u32(),
     dryDown10: integer(0, 500),
   }),
-  'recipe-pass': message('request', 'The next pass of the recipe being sent, in order.', {
+  'recipe-pass': frozenMessage('request', 'The next pass of the recipe being sent, in order.', {
     pass: integer(1, limits.recipePasses),
     kind: passKind,
     label: label(),
@@ -243,7 +246,7 @@ export const messages = {
     stops120: offset120(),
     dodges: integer(0, limits.recipeDodges),
   }),
-  'recipe-dodge': message('request', 'The next dodge of the pass sent last, in order.', {
+  'recipe-dodge': frozenMessage('request', 'The next dodge of the pass sent last, in order.', {
     label: label(),
     stops120: offset120(),
   }),
@@ -292,12 +295,12 @@ export const messages = {
     uptoSeq: u32(),
   }),
 
-  started: message('record', 'The board started.', { ...logged(), cause: startCause, detail: u32() }),
-  clock: message('record', "The laptop's time at this moment of the board's.", {
+  started: frozenMessage('record', 'The board started.', { ...logged(), cause: startCause, detail: u32() }),
+  clock: frozenMessage('record', "The laptop's time at this moment of the board's.", {
     ...logged(),
     epochMs: integer(0, Number.MAX_SAFE_INTEGER),
   }),
-  sheet: message('record', 'A new sheet of paper was begun.', {
+  sheet: frozenMessage('record', 'A new sheet of paper was begun.', {
     ...logged(),
     sheet: u16(),
     job,
@@ -309,7 +312,7 @@ export const messages = {
     patches: u8(),
     cover,
   }),
-  exposure: message('record', 'Light on paper: one pass, one patch, or light for focusing.', {
+  exposure: frozenMessage('record', 'Light on paper: one pass, one patch, or light for focusing.', {
     ...logged(),
     kind: exposureKind,
     recipe: recipeName(),
@@ -324,8 +327,8 @@ export const messages = {
     pauses: u8(),
     sheet: u16(),
   }),
-  lens: message('record', 'The printer confirmed that the lens is stopped down.', { ...logged() }),
-  'pedal-stuck': message('record', 'The pedal was down at power-up or too long.', {
+  lens: frozenMessage('record', 'The printer confirmed that the lens is stopped down.', { ...logged() }),
+  'pedal-stuck': frozenMessage('record', 'The pedal was down at power-up or too long.', {
     ...logged(),
     heldMs: u32(),
   }),

@@ -1,0 +1,54 @@
+/**
+ * What the board says unasked, to a host that watches. A notice never waits and never displaces an answer: when
+ * the line has no room it is dropped and counted.
+ */
+import { sendBytes } from '../board';
+import { lamp, moved, shown, writeLamp, writeMoved, writeShown } from '../generated/codec';
+import { RunState } from '../generated/constants';
+import { lineOut, lineOutLength } from './line-writer';
+import { copyText } from './texts';
+
+export let watching: bool = false;
+export let noticesDropped: u32 = 0;
+
+export function setWatching(on: bool): void {
+  watching = on;
+}
+
+/** `label` is a text, or 0 for none. */
+export function noticeMoved(state: RunState, pass: i32, piece: i32, label: usize, remainingMs: i32, nowUs: i64): void {
+  if (!watching) return;
+  moved.uptimeMs = u32(nowUs / 1000);
+  moved.state = u8(state);
+  moved.pass = u8(pass);
+  moved.piece = u8(piece);
+  moved.remainingMs = remainingMs;
+  if (label != 0) copyText(moved.label, label);
+  else store<u8>(moved.label, 0);
+  writeMoved(moved, 0);
+  sendNotice();
+}
+
+/** `onUs` is how long the lamp was on, 0 when it has just come on. */
+export function noticeLamp(on: bool, onUs: u32, nowUs: i64): void {
+  if (!watching) return;
+  lamp.uptimeMs = u32(nowUs / 1000);
+  lamp.on = on;
+  lamp.onUs = onUs;
+  writeLamp(lamp, 0);
+  sendNotice();
+}
+
+/** `length` ASCII characters at `ascii` on a row of the display. */
+export function noticeShown(row: i32, ascii: usize, length: i32): void {
+  if (!watching) return;
+  shown.row = u8(row);
+  store<u8>(shown.text, u8(length));
+  memory.copy(shown.text + 1, ascii, length);
+  writeShown(shown, 0);
+  sendNotice();
+}
+
+function sendNotice(): void {
+  if (!sendBytes(lineOut, lineOutLength)) noticesDropped++;
+}
