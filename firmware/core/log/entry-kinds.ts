@@ -2,7 +2,7 @@
  * The kinds of log entries as the flash keeps them. The numbers outlive firmware versions, so they are written
  * here and never reused, and the payload of each is the codec's record of a frozen message.
  */
-export const enum EntryKind {
+export enum EntryKind {
   Started = 1,
   Clock = 2,
   Sheet = 3,

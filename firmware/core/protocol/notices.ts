@@ -16,7 +16,14 @@ export function setWatching(on: bool): void {
 }
 
 /** `label` is a text, or 0 for none. */
-export function noticeMoved(state: RunState, pass: i32, piece: i32, label: usize, remainingMs: i32, nowUs: i64): void {
+export function noticeMoved(
+  state: RunState,
+  pass: i32,
+  piece: i32,
+  label: usize,
+  remainingMs: i32,
+  nowUs: i64,
+): void {
   if (!watching) return;
   moved.uptimeMs = u32(nowUs / 1000);
   moved.state = u8(state);

@@ -12,7 +12,14 @@ export function writeRefusal(id: i32, code: ErrorCode, why: string): void {
 }
 
 /** Writes an error line that names field `field` (from 1) and its range. */
-export function writeFieldRefusal(id: i32, code: ErrorCode, why: string, field: i32, low: i32, high: i32): void {
+export function writeFieldRefusal(
+  id: i32,
+  code: ErrorCode,
+  why: string,
+  field: i32,
+  low: i32,
+  high: i32,
+): void {
   refusals++;
   error.code = u8(code);
   setText(error.text, why.length > 0 ? why : errorText(code));

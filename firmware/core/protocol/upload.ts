@@ -30,7 +30,7 @@ import { isEmptyText } from './texts';
 export const incomingRecipe: usize = memory.data(RECIPE_BODY_BYTES, 8);
 
 /** What an upload may answer to a part; the words are for the refusal. */
-export const enum Part {
+export enum Part {
   Taken,
   NoBegin,
   OutOfOrder,
@@ -76,7 +76,11 @@ export function takeText(lineCrc: u32): Part {
 
 export function takeHead(lineCrc: u32): Part {
   if (!open) return Part.NoBegin;
-  memory.copy(changetype<usize>(recipeHeadAt(incomingRecipe)), changetype<usize>(recipeHead), RECIPE_HEAD_BYTES);
+  memory.copy(
+    changetype<usize>(recipeHeadAt(incomingRecipe)),
+    changetype<usize>(recipeHead),
+    RECIPE_HEAD_BYTES,
+  );
   headTaken = true;
   addToWhole(lineCrc);
   return Part.Taken;
@@ -119,7 +123,8 @@ export function takeCommit(sum: u32): Part {
 /** The checksum of the whole runs over the checksums of its lines, in the 8 digits that the line carries. */
 function addToWhole(lineCrc: u32): void {
   let register = ~whole;
-  for (let shift = 28; shift >= 0; shift -= 4) register = crc32Step(register, hexDigit((lineCrc >> shift) & 15));
+  for (let shift = 28; shift >= 0; shift -= 4)
+    register = crc32Step(register, hexDigit((lineCrc >> shift) & 15));
   whole = ~register;
 }
 
