@@ -1,4 +1,5 @@
 import { limits } from '../../shared-protocol/limits.js';
+import { type CarriedSegment, carryOut } from './carry-out.js';
 import { loadCore, type PlanningCore, unsigned, whole } from './core.js';
 import { type Lamp, useLamp } from './lamp.js';
 import type { PlanError } from './plan-error.js';
@@ -35,6 +36,13 @@ export interface Planner {
   planStrip(request: StripRequest): StripPlan;
   planRecipe(recipe: PlannableRecipe, conditions?: RecipeConditions): RecipePlan;
   recipeFaults(recipe: PlannableRecipe, conditions?: RecipeConditions): PlanError[];
+  /** Which part of the plan each real pulse of the lamp was, pauses and all; see `carryOut`. */
+  carryOutStrip(request: StripRequest, pulsesOnUs: readonly number[]): CarriedSegment[][];
+  carryOutRecipe(
+    recipe: PlannableRecipe,
+    pulsesOnUs: readonly number[],
+    conditions?: RecipeConditions,
+  ): CarriedSegment[][];
 }
 
 /** The planner; the first call loads the core. */
@@ -55,6 +63,14 @@ export function loadPlanner(): Planner {
     planStrip: (request) => planStrip(core, request),
     planRecipe: (recipe, conditions) => planRecipe(core, recipe, conditions),
     recipeFaults: (recipe, conditions) => recipeFaults(core, recipe, conditions),
+    carryOutStrip: (request, pulsesOnUs) => {
+      planStrip(core, request);
+      return carryOut(core, pulsesOnUs);
+    },
+    carryOutRecipe: (recipe, pulsesOnUs, conditions) => {
+      planRecipe(core, recipe, conditions);
+      return carryOut(core, pulsesOnUs);
+    },
   };
 }
 
