@@ -28,12 +28,12 @@ export function dodgeMs(baseMs: i32, stops120: i32): i32 {
   return orNoDose(baseMs - halfDownTimes(baseMs, -stops120));
 }
 
-/** log2(to / from) in 1/120 stop, to the nearest; both 1 ms or more. */
+/** log2(to / from) in 1/120 stop, to the nearest; 0 unless both are 1 ms or more. */
 export function stopsBetween120(fromMs: i32, toMs: i32): i32 {
   return stopsBetween(fromMs, toMs, STOP_PARTS);
 }
 
-/** log2(to / from) in 1/1000 stop, to the nearest; both 1 ms or more. For people to read, not to reckon with. */
+/** log2(to / from) in 1/1000 stop, likewise. For people to read, not to reckon with. */
 export function stopsBetween1000(fromMs: i32, toMs: i32): i32 {
   return stopsBetween(fromMs, toMs, 1000);
 }
