@@ -18,5 +18,6 @@
 #define PIN_KNOB_B 8          /* in: knob contact B, closes to ground; internal pull-up */
 #define PIN_KNOB_PUSH 9       /* in: low = knob pushed, closes to ground; internal pull-up */
 #define PIN_TONE 10           /* out: PWM slice 5 channel A to the piezo, 1 kilohm in series */
+#define PIN_DISPLAY_LIGHT 12  /* out: PWM slice 6 channel A, to the transistor of the display's light; external pull-down */
 
 #endif
