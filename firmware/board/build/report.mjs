@@ -1,0 +1,68 @@
+import { deepestStack } from './stack.mjs';
+import { run } from './tools.mjs';
+
+/** What the image may take: 192 KiB of flash, 96 KiB of RAM with the core's 64 KiB in it. */
+const flashLimitBytes = 192 * 1024;
+const ramLimitBytes = 96 * 1024;
+
+const inRam = (address) => address >= 0x2000_0000 && address < 0x2004_2000;
+
+/** Symbols that would mean a heap. */
+const heapNames = /^_?(?:malloc|calloc|realloc|free|sbrk)(?:_r)?$/;
+
+/** Sizes of sections by name, from objdump's table. */
+function readSections(elf) {
+  const sections = new Map();
+  for (const line of run('arm-none-eabi-objdump', ['-h', elf]).split('\n')) {
+    const found = /^\s+\d+\s+(\.\S+)\s+([0-9a-f]{8})\s+([0-9a-f]{8})/.exec(line);
+    if (found) sections.set(found[1], Number.parseInt(found[2], 16));
+  }
+  return sections;
+}
+
+/** What code and data take, the stack's worst case, and whatever breaks a rule. */
+export function measure(elf, objects) {
+  const sections = readSections(elf);
+  const size = (...names) => names.reduce((sum, name) => sum + (sections.get(name) ?? 0), 0);
+  const stack = deepestStack(elf, objects);
+  const report = {
+    flashBytes: size('.boot', '.text', '.data'),
+    ramBytes: size('.stack', '.data', '.bss'),
+    ramCodeAndDataBytes: size('.data'),
+    stackReservedBytes: size('.stack'),
+    stackDeepestBytes: stack.bytes,
+    stackDeepestPath: stack.path,
+  };
+  return { ...report, problems: findProblems(report, stack, elf) };
+}
+
+function findProblems(report, stack, elf) {
+  const problems = [];
+  if (report.flashBytes > flashLimitBytes) problems.push(`The image takes ${report.flashBytes} bytes of flash; ${flashLimitBytes} are allowed.`);
+  if (report.ramBytes > ramLimitBytes) problems.push(`The image takes ${report.ramBytes} bytes of RAM; ${ramLimitBytes} are allowed.`);
+  if (report.stackDeepestBytes > report.stackReservedBytes)
+    problems.push(`The stack can be ${report.stackDeepestBytes} bytes deep; ${report.stackReservedBytes} are reserved.`);
+  for (const { from, to } of stack.calls)
+    if (inRam(from.address) && !inRam(to.address)) problems.push(`${from.name} runs from RAM but calls ${to.name} in the flash.`);
+  for (const line of run('arm-none-eabi-nm', [elf]).split('\n')) {
+    const name = line.slice(11);
+    if (heapNames.test(name)) problems.push(`The image links ${name}; there is no heap.`);
+  }
+  return problems;
+}
+
+function line(label, bytes, limit, before) {
+  const change = before === undefined ? '' : `${bytes === before ? 'as' : signed(bytes - before)} against the last build`;
+  return `  ${label.padEnd(14)}${String(bytes).padStart(7)} of ${String(limit).padStart(7)} bytes  ${change}`;
+}
+
+const signed = (difference) => (difference > 0 ? `+${difference}` : `${difference}`);
+
+/** Prints a report for people, beside the last one's figures. */
+export function printReport(report, last) {
+  console.log('Board image:');
+  console.log(line('flash', report.flashBytes, flashLimitBytes, last?.flashBytes));
+  console.log(line('RAM', report.ramBytes, ramLimitBytes, last?.ramBytes));
+  console.log(line('deepest stack', report.stackDeepestBytes, report.stackReservedBytes, last?.stackDeepestBytes));
+  console.log(`  by way of ${report.stackDeepestPath.join(' > ')}`);
+}

@@ -1,0 +1,27 @@
+/* Batches of at most 16 bytes to the display's expander on I2C0; the sender never waits (section 4.3). */
+#ifndef TREADLE_I2C_H
+#define TREADLE_I2C_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+enum i2c_outcome { I2C_BUSY, I2C_DONE, I2C_NO_ANSWER };
+
+void i2c_start(void);
+
+/* Collect a batch: begin, put up to `i2c_room` bytes, send. `i2c_send` returns false for an empty batch. */
+void i2c_begin(void);
+void i2c_put(uint8_t byte);
+uint32_t i2c_room(void);
+bool i2c_send(void);
+
+/* What became of the batch. */
+enum i2c_outcome i2c_outcome(void);
+
+/* Gives up a batch that does not end, and clocks out a device that holds the data line (I2C specification 3.1.16). */
+void i2c_free_bus(void);
+
+bool i2c_has_news(void);
+void i2c_interrupt(void);
+
+#endif

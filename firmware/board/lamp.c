@@ -1,0 +1,78 @@
+#include "lamp.h"
+
+#include "clock.h"
+#include "fault.h"
+#include "pins.h"
+
+static volatile bool is_on;
+static volatile bool has_ended;
+static uint32_t on_at_us;
+static uint32_t measured_on_us;
+static uint64_t ended_at_us;
+
+ALWAYS_INLINE void relay_off(void) { SIO_GPIO_OUT_CLR = 1u << PIN_LAMP_RELAY; }
+
+/* Ends an exposure: the edge first, then what it measured. Called with this module's interrupts held off. */
+ALWAYS_INLINE void end_exposure(void) {
+    relay_off();
+    uint32_t off_at_us = clock_low_us();
+    TIMER_ARMED = (1u << ALARM_LAMP_OFF) | (1u << ALARM_LAMP_LIMIT);
+    if (!is_on) return;
+    is_on = false;
+    measured_on_us = off_at_us - on_at_us;
+    ended_at_us = clock_now_us();
+    has_ended = true;
+}
+
+/* An alarm matches its one microsecond only (section 4.6.3), so one that is set too late ends at once. */
+ALWAYS_INLINE bool passed(uint32_t on_us) { return clock_low_us() - on_at_us >= on_us; }
+
+IN_RAM void lamp_on_for(uint32_t on_us) {
+    if (is_on) return;
+    if (on_us == 0) {
+        measured_on_us = 0;
+        ended_at_us = clock_now_us();
+        has_ended = true;
+        return;
+    }
+    interrupts_off();
+    is_on = true;
+    on_at_us = clock_low_us();
+    SIO_GPIO_OUT_SET = 1u << PIN_LAMP_RELAY;
+    TIMER_ALARM(ALARM_LAMP_OFF) = on_at_us + on_us;
+    TIMER_ALARM(ALARM_LAMP_LIMIT) = on_at_us + on_us + LAMP_GRACE_US;
+    if (passed(on_us)) end_exposure();
+    interrupts_on();
+}
+
+IN_RAM void lamp_off(void) {
+    interrupts_off();
+    end_exposure();
+    interrupts_on();
+}
+
+IN_RAM void lamp_force_off(void) { relay_off(); }
+
+IN_RAM bool lamp_is_on(void) { return is_on; }
+
+IN_RAM bool lamp_has_ended(uint64_t *at_us) {
+    if (!has_ended) return false;
+    *at_us = ended_at_us;
+    return true;
+}
+
+IN_RAM uint32_t lamp_take_ended(void) {
+    has_ended = false;
+    return measured_on_us;
+}
+
+IN_RAM void lamp_off_interrupt(void) {
+    end_exposure();
+    TIMER_INTR = 1u << ALARM_LAMP_OFF;
+}
+
+/* Reached only if the first alarm did not do its work. */
+IN_RAM void lamp_limit_interrupt(void) {
+    TIMER_INTR = 1u << ALARM_LAMP_LIMIT;
+    if (is_on) fault_reset(FAULT_LAMP_LIMIT);
+}

@@ -1,0 +1,76 @@
+/*
+ * What the C that wasm2c 1.0.32 writes needs from its home, in Treadle's own terms: one memory of one page that
+ * never grows, calls bounded in depth, and traps that end in a reset with the lamp off.
+ */
+#ifndef WASM_RT_H_
+#define WASM_RT_H_
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#define UNLIKELY(x) __builtin_expect(!!(x), 0)
+#define LIKELY(x) __builtin_expect(!!(x), 1)
+#define wasm_rt_memcpy __builtin_memcpy
+#define wasm_rt_unreachable __builtin_unreachable
+
+/* Addresses are checked in software, and so is the depth of calls. */
+#define WASM_RT_MEMCHECK_SIGNAL_HANDLER 0
+#define WASM_RT_USE_STACK_DEPTH_COUNT 1
+#define WASM_RT_MAX_CALL_STACK_DEPTH 40
+extern uint32_t wasm_rt_call_stack_depth;
+
+/* The numbers are the `detail` of a start after a trap. */
+typedef enum {
+    WASM_RT_TRAP_NONE,
+    WASM_RT_TRAP_OOB,
+    WASM_RT_TRAP_INT_OVERFLOW,
+    WASM_RT_TRAP_DIV_BY_ZERO,
+    WASM_RT_TRAP_INVALID_CONVERSION,
+    WASM_RT_TRAP_UNREACHABLE,
+    WASM_RT_TRAP_CALL_INDIRECT,
+    WASM_RT_TRAP_UNCAUGHT_EXCEPTION,
+    WASM_RT_TRAP_EXHAUSTION,
+} wasm_rt_trap_t;
+
+typedef enum { WASM_RT_I32, WASM_RT_I64, WASM_RT_F32, WASM_RT_F64, WASM_RT_FUNCREF, WASM_RT_EXTERNREF } wasm_rt_type_t;
+
+typedef void (*wasm_rt_function_ptr_t)(void);
+
+typedef struct {
+    uint32_t func_type;
+    wasm_rt_function_ptr_t func;
+    void *module_instance;
+} wasm_rt_funcref_t;
+
+typedef struct {
+    uint8_t *data;
+    uint32_t pages, max_pages;
+    uint32_t size;
+} wasm_rt_memory_t;
+
+typedef struct {
+    wasm_rt_funcref_t *data;
+    uint32_t max_size;
+    uint32_t size;
+} wasm_rt_funcref_table_t;
+
+/* Named by the code that wasm2c always writes, used by no core. */
+typedef void *wasm_rt_externref_t;
+typedef struct {
+    wasm_rt_externref_t *data;
+    uint32_t max_size;
+    uint32_t size;
+} wasm_rt_externref_table_t;
+#define wasm_rt_externref_null_value ((wasm_rt_externref_t)0)
+
+bool wasm_rt_is_initialized(void);
+void wasm_rt_trap(wasm_rt_trap_t) __attribute__((noreturn));
+uint32_t wasm_rt_register_func_type(uint32_t params, uint32_t results, ...);
+void wasm_rt_allocate_memory(wasm_rt_memory_t *, uint32_t initial_pages, uint32_t max_pages);
+uint32_t wasm_rt_grow_memory(wasm_rt_memory_t *, uint32_t pages);
+void wasm_rt_free_memory(wasm_rt_memory_t *);
+void wasm_rt_allocate_funcref_table(wasm_rt_funcref_table_t *, uint32_t elements, uint32_t max_elements);
+void wasm_rt_free_funcref_table(wasm_rt_funcref_table_t *);
+
+#endif
