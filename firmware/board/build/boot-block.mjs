@@ -21,11 +21,32 @@ export function sealBootBlock(source, folder, machine) {
   const object = join(folder, 'boot_block_code.o');
   const elf = join(folder, 'boot_block.elf');
   const bin = join(folder, 'boot_block.bin');
-  run('arm-none-eabi-gcc', [...machine, '-std=c11', '-Os', '-ffreestanding', '-Wall', '-Wextra', '-Werror', '-c', source, '-o', object]);
-  run('arm-none-eabi-ld', ['-T', `${source.slice(0, -'.c'.length)}.ld`, '-e', 'boot_block', object, '-o', elf]);
+  run('arm-none-eabi-gcc', [
+    ...machine,
+    '-std=c11',
+    '-Os',
+    '-ffreestanding',
+    '-Wall',
+    '-Wextra',
+    '-Werror',
+    '-c',
+    source,
+    '-o',
+    object,
+  ]);
+  run('arm-none-eabi-ld', [
+    '-T',
+    `${source.slice(0, -'.c'.length)}.ld`,
+    '-e',
+    'boot_block',
+    object,
+    '-o',
+    elf,
+  ]);
   run('arm-none-eabi-objcopy', ['-O', 'binary', elf, bin]);
   const code = readFileSync(bin);
-  if (code.length > codeBytes) throw new Error(`The boot block takes ${code.length} bytes; the boot ROM loads ${codeBytes}.`);
+  if (code.length > codeBytes)
+    throw new Error(`The boot block takes ${code.length} bytes; the boot ROM loads ${codeBytes}.`);
   const padded = Buffer.alloc(codeBytes + 4);
   code.copy(padded);
   padded.writeUInt32LE(bootBlockChecksum(padded.subarray(0, codeBytes)), codeBytes);

@@ -30,8 +30,22 @@ const ramSafe = ['-fno-tree-loop-distribute-patterns', '-fno-jump-tables'];
 const reproducible = [`-ffile-prefix-map=${projectFolder}=.`];
 
 const sources = [
-  'start', 'clocks', 'pins', 'lamp', 'contacts', 'serial', 'pwm', 'i2c', 'display', 'flash', 'sleep', 'watchdog', 'fault',
-  'events', 'effects', 'runtime/runtime',
+  'start',
+  'clocks',
+  'pins',
+  'lamp',
+  'contacts',
+  'serial',
+  'pwm',
+  'i2c',
+  'display',
+  'flash',
+  'sleep',
+  'watchdog',
+  'fault',
+  'events',
+  'effects',
+  'runtime/runtime',
 ];
 
 function options() {
@@ -47,7 +61,17 @@ function options() {
 }
 
 function compile(source, object, more) {
-  run('arm-none-eabi-gcc', [...machine, ...language, ...reproducible, ...more, '-fstack-usage', '-c', source, '-o', object]);
+  run('arm-none-eabi-gcc', [
+    ...machine,
+    ...language,
+    ...reproducible,
+    ...more,
+    '-fstack-usage',
+    '-c',
+    source,
+    '-o',
+    object,
+  ]);
   return object;
 }
 
@@ -59,10 +83,21 @@ function translateCore(wasm, folder) {
 }
 
 function compileBoard(folder, baud) {
-  const including = ['-I', boardFolder, '-I', folder, '-I', join(boardFolder, 'runtime'), `-DSERIAL_BAUD=${baud}u`];
+  const including = [
+    '-I',
+    boardFolder,
+    '-I',
+    folder,
+    '-I',
+    join(boardFolder, 'runtime'),
+    `-DSERIAL_BAUD=${baud}u`,
+  ];
   return sources.map((source) =>
     compile(join(boardFolder, `${source}.c`), join(folder, `${basename(source)}.o`), [
-      ...including, ...warnings, ...ramSafe, '-O2',
+      ...including,
+      ...warnings,
+      ...ramSafe,
+      '-O2',
     ]),
   );
 }
@@ -70,8 +105,20 @@ function compileBoard(folder, baud) {
 function link(objects, folder) {
   const elf = join(folder, 'treadle.elf');
   run('arm-none-eabi-gcc', [
-    ...machine, '-nostartfiles', '--specs=nano.specs', '-T', join(boardFolder, 'image.ld'),
-    '-Wl,--gc-sections', '-Wl,--fatal-warnings', '-Wl,--no-warn-rwx-segments', ...objects, '-lm', '-lc', '-lgcc', '-o', elf,
+    ...machine,
+    '-nostartfiles',
+    '--specs=nano.specs',
+    '-T',
+    join(boardFolder, 'image.ld'),
+    '-Wl,--gc-sections',
+    '-Wl,--fatal-warnings',
+    '-Wl,--no-warn-rwx-segments',
+    ...objects,
+    '-lm',
+    '-lc',
+    '-lgcc',
+    '-o',
+    elf,
   ]);
   return elf;
 }

@@ -38,12 +38,17 @@ export function measure(elf, objects) {
 
 function findProblems(report, stack, elf) {
   const problems = [];
-  if (report.flashBytes > flashLimitBytes) problems.push(`The image takes ${report.flashBytes} bytes of flash; ${flashLimitBytes} are allowed.`);
-  if (report.ramBytes > ramLimitBytes) problems.push(`The image takes ${report.ramBytes} bytes of RAM; ${ramLimitBytes} are allowed.`);
+  if (report.flashBytes > flashLimitBytes)
+    problems.push(`The image takes ${report.flashBytes} bytes of flash; ${flashLimitBytes} are allowed.`);
+  if (report.ramBytes > ramLimitBytes)
+    problems.push(`The image takes ${report.ramBytes} bytes of RAM; ${ramLimitBytes} are allowed.`);
   if (report.stackDeepestBytes > report.stackReservedBytes)
-    problems.push(`The stack can be ${report.stackDeepestBytes} bytes deep; ${report.stackReservedBytes} are reserved.`);
+    problems.push(
+      `The stack can be ${report.stackDeepestBytes} bytes deep; ${report.stackReservedBytes} are reserved.`,
+    );
   for (const { from, to } of stack.calls)
-    if (inRam(from.address) && !inRam(to.address)) problems.push(`${from.name} runs from RAM but calls ${to.name} in the flash.`);
+    if (inRam(from.address) && !inRam(to.address))
+      problems.push(`${from.name} runs from RAM but calls ${to.name} in the flash.`);
   for (const line of run('arm-none-eabi-nm', [elf]).split('\n')) {
     const name = line.slice(11);
     if (heapNames.test(name)) problems.push(`The image links ${name}; there is no heap.`);
@@ -52,7 +57,8 @@ function findProblems(report, stack, elf) {
 }
 
 function line(label, bytes, limit, before) {
-  const change = before === undefined ? '' : `${bytes === before ? 'as' : signed(bytes - before)} against the last build`;
+  const change =
+    before === undefined ? '' : `${bytes === before ? 'as' : signed(bytes - before)} against the last build`;
   return `  ${label.padEnd(14)}${String(bytes).padStart(7)} of ${String(limit).padStart(7)} bytes  ${change}`;
 }
 
@@ -63,6 +69,8 @@ export function printReport(report, last) {
   console.log('Board image:');
   console.log(line('flash', report.flashBytes, flashLimitBytes, last?.flashBytes));
   console.log(line('RAM', report.ramBytes, ramLimitBytes, last?.ramBytes));
-  console.log(line('deepest stack', report.stackDeepestBytes, report.stackReservedBytes, last?.stackDeepestBytes));
+  console.log(
+    line('deepest stack', report.stackDeepestBytes, report.stackReservedBytes, last?.stackDeepestBytes),
+  );
   console.log(`  by way of ${report.stackDeepestPath.join(' > ')}`);
 }

@@ -46,7 +46,12 @@ function readFunctions(elf, folder) {
   for (const line of run('arm-none-eabi-objdump', ['-d', '--no-show-raw-insn', elf]).split('\n')) {
     const head = /^([0-9a-f]{8}) <(.+)>:$/.exec(line);
     if (head) {
-      current = { name: head[2], address: Number.parseInt(head[1], 16), instructions: [], targets: new Set() };
+      current = {
+        name: head[2],
+        address: Number.parseInt(head[1], 16),
+        instructions: [],
+        targets: new Set(),
+      };
       functions.set(current.name, current);
       continue;
     }
@@ -77,7 +82,8 @@ function deepestFrom(name, functions, known, open) {
   if (done) return done;
   const one = functions.get(name);
   if (!one) return { bytes: 0, path: [] };
-  if (open.has(name)) throw new Error(`${name} calls itself, so the stack has no bound that can be computed.`);
+  if (open.has(name))
+    throw new Error(`${name} calls itself, so the stack has no bound that can be computed.`);
   open.add(name);
   let deepest = { bytes: 0, path: [] };
   for (const target of one.targets) {
@@ -96,10 +102,14 @@ export function deepestStack(elf, folder) {
   const known = new Map();
   const deepest = (name) => deepestFrom(name, functions, known, new Set());
   const main = deepest(mainProgram);
-  const handlers = handlersByPriority.map((names) => Math.max(...names.map((name) => deepest(name).bytes)) + exceptionFrameBytes);
+  const handlers = handlersByPriority.map(
+    (names) => Math.max(...names.map((name) => deepest(name).bytes)) + exceptionFrameBytes,
+  );
   const bytes = handlers.reduce((sum, more) => sum + more, main.bytes);
   const calls = [...functions.values()].flatMap((from) =>
-    [...from.targets].filter((name) => functions.has(name)).map((name) => ({ from, to: functions.get(name) })),
+    [...from.targets]
+      .filter((name) => functions.has(name))
+      .map((name) => ({ from, to: functions.get(name) })),
   );
   return { bytes, path: main.path, calls };
 }

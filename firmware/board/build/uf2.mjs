@@ -14,7 +14,16 @@ export function writeUf2(image, address) {
   const file = Buffer.alloc(count * blockBytes);
   for (let at = 0; at < count; at++) {
     const block = file.subarray(at * blockBytes, (at + 1) * blockBytes);
-    const header = [magicFirst, magicSecond, hasFamily, address + at * payloadBytes, payloadBytes, at, count, familyRp2040];
+    const header = [
+      magicFirst,
+      magicSecond,
+      hasFamily,
+      address + at * payloadBytes,
+      payloadBytes,
+      at,
+      count,
+      familyRp2040,
+    ];
     header.forEach((word, index) => {
       block.writeUInt32LE(word, index * 4);
     });
