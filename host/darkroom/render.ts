@@ -129,14 +129,16 @@ function renderLayers(
     greyOfDensity(step / DENSITY_STEPS, paper.figures.baseDensity),
   );
   const sums = new Float32Array(to - from);
+  const logs = new Float32Array(to - from);
   for (let row = 0; row < height; row++) {
     const start = row * width + from;
     sums.fill(0.5);
+    for (let column = 0; column < logs.length; column++) logs[column] = scaledLog[samples[start + column]!]!;
     for (let layer = 0; layer < layers.length; layer++) {
       const light = grids[layer]!.row(row);
       const { densities } = layers[layer]!;
       for (let column = 0; column < sums.length; column++)
-        sums[column]! += scale * densities[(scaledLog[samples[start + column]!]! + light[column]!) | 0]!;
+        sums[column]! += scale * densities[(logs[column]! + light[column]!) | 0]!;
     }
     for (let column = 0; column < sums.length; column++) pixels[start + column] = greys[sums[column]! | 0]!;
   }
