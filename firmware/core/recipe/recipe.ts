@@ -17,9 +17,9 @@ import {
 } from '../generated/codec';
 import { RECIPE_DODGES, RECIPE_PASSES, RECIPE_TEXT_COUNT } from '../generated/constants';
 
-const HEAD_AT: usize = RECIPE_BEGIN_BYTES;
-const TEXTS_AT: usize = HEAD_AT + RECIPE_HEAD_BYTES;
-const PASSES_AT: usize = TEXTS_AT + RECIPE_TEXT_COUNT * RECIPE_TEXT_BYTES;
+export const HEAD_AT: usize = RECIPE_BEGIN_BYTES;
+export const TEXTS_AT: usize = HEAD_AT + RECIPE_HEAD_BYTES;
+export const PASSES_AT: usize = TEXTS_AT + RECIPE_TEXT_COUNT * RECIPE_TEXT_BYTES;
 
 export const RECIPE_BODY_BYTES: usize =
   PASSES_AT + RECIPE_PASSES * RECIPE_PASS_BYTES + RECIPE_DODGES * RECIPE_DODGE_BYTES;

@@ -5,6 +5,9 @@ export const SETTINGS_BYTES: i32 = SETTING_NAME_COUNT * 4;
 /** One i32 a SettingName, as the shelf keeps them. */
 export const settingsBody: usize = memory.data(SETTINGS_BYTES, 8);
 
+/** The name (a text) under which the shelf keeps them. */
+export const settingsName: usize = memory.data<u8>([8, 0x73, 0x65, 0x74, 0x74, 0x69, 0x6e, 0x67, 0x73]);
+
 export function settingValue(name: i32): i32 {
   return load<i32>(settingsBody + (name << 2));
 }

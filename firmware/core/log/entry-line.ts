@@ -1,0 +1,81 @@
+/** A log entry from the flash as its line. */
+import {
+  Clock,
+  Exposure,
+  Lens,
+  PedalStuck,
+  Sheet,
+  Started,
+  writeClock,
+  writeExposure,
+  writeLens,
+  writePedalStuck,
+  writeSheet,
+  writeStarted,
+} from '../generated/codec';
+import { Outcome } from '../generated/constants';
+import {
+  ENDED_BYTES,
+  ENTRY_BYTES,
+  EntryForm,
+  entryBegunBytes,
+  entryEndedBytes,
+  entryForm,
+  entryKind,
+  entrySeq,
+  readEntry,
+} from '../storage/ring';
+import { StoreCode } from '../storage/store-code';
+import { EntryKind, EXPOSURE_RESULT_BYTES, ExposureResult } from './entry-kinds';
+
+const entry: usize = memory.data(ENTRY_BYTES + ENDED_BYTES, 8);
+
+/**
+ * Writes the line of the first entry from `seq` on that is there, and answers its number; 0 when there is none.
+ * Whoever logs an entry fills in its `seq` and `boot`. One whose end is missing, since the power failed, is
+ * written as interrupted, with no time and no dose; kinds that this firmware does not know are passed over.
+ */
+export function writeEntryLine(seq: u32, id: i32): u32 {
+  for (let from = seq; readEntry(from, entry) == StoreCode.Done; from = entrySeq + 1)
+    if (writeEntry(id)) return entrySeq;
+  return 0;
+}
+
+function writeEntry(id: i32): bool {
+  switch (entryKind) {
+    case EntryKind.Started:
+      writeStarted(changetype<Started>(entry), id);
+      return true;
+    case EntryKind.Clock:
+      writeClock(changetype<Clock>(entry), id);
+      return true;
+    case EntryKind.Sheet:
+      writeSheet(changetype<Sheet>(entry), id);
+      return true;
+    case EntryKind.Exposure:
+      completeExposure(changetype<Exposure>(entry));
+      writeExposure(changetype<Exposure>(entry), id);
+      return true;
+    case EntryKind.Lens:
+      writeLens(changetype<Lens>(entry), id);
+      return true;
+    case EntryKind.PedalStuck:
+      writePedalStuck(changetype<PedalStuck>(entry), id);
+      return true;
+    default:
+      return false;
+  }
+}
+
+/** The begun part says what was planned; the ended one what came of it. */
+function completeExposure(exposure: Exposure): void {
+  if (entryForm != EntryForm.Ended || entryEndedBytes < EXPOSURE_RESULT_BYTES) {
+    exposure.outcome = u8(Outcome.Interrupted);
+    return;
+  }
+  const result = changetype<ExposureResult>(entry + entryBegunBytes);
+  exposure.onMs = result.onMs;
+  exposure.doseMs = result.doseMs;
+  exposure.outcome = result.outcome;
+  exposure.pauses = result.pauses;
+}

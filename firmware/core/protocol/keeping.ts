@@ -1,0 +1,139 @@
+/** Requests that change what the shelf keeps: one at a time, and answered when the flash has it. */
+import { recipeKept, runStateNow } from '../evening/evening';
+import { ok, writeOk } from '../generated/codec';
+import { ErrorCode, MessageType, RunState } from '../generated/constants';
+import { recipeBeginAt, recipeLength } from '../recipe/recipe';
+import {
+  changeSetting,
+  SETTINGS_BYTES,
+  settingLeast,
+  settingMost,
+  settingsBody,
+  settingsName,
+  settingValue,
+} from '../settings/settings';
+import { DocumentKind, findDocument } from '../storage/shelf';
+import { dropDocument, putDocument } from '../storage/shelf-writer';
+import { StoreCode } from '../storage/store-code';
+import { answerWithLine, awaitAnswer } from './answers';
+import { writeFieldRefusal, writeRefusal } from './refusals';
+import { writeSettingLine } from './reports';
+import { recipesAreStreaming } from './streams';
+import { incomingRecipe, Part, partWords, takeCommit } from './upload';
+
+/** The session's requests to the storage are known by tickets from here on, one a message type. */
+export const SESSION_TICKETS: i32 = 1000;
+const VALUE_FIELD: i32 = 2;
+
+// The one request that waits for the flash; id 0 when there is none.
+let awaitedId: i32 = 0;
+let awaitedCrc: u32 = 0;
+let awaitedSetting: i32 = 0;
+let settingBefore: i32 = 0;
+
+/** While the flash is being written from the upload's own place, nothing may be uploaded over it. */
+export function isKeeping(): bool {
+  return awaitedId != 0;
+}
+
+export function keepRecipe(whole: u32, id: i32, crc: u32): void {
+  if (refusedForNow(id, crc)) return;
+  const part = takeCommit(whole);
+  if (part != Part.Taken) {
+    writeRefusal(id, ErrorCode.NotAllowed, partWords(part));
+    answerWithLine(id, crc);
+    return;
+  }
+  const name = recipeBeginAt(incomingRecipe).name;
+  const length = recipeLength(incomingRecipe);
+  const code = putDocument(
+    DocumentKind.Recipe,
+    name,
+    incomingRecipe,
+    length,
+    ticketOf(MessageType.RecipeCommit),
+  );
+  awaitStorage(code, id, crc);
+}
+
+export function dropRecipe(name: usize, id: i32, crc: u32): void {
+  if (refusedForNow(id, crc)) return;
+  const document = findDocument(DocumentKind.Recipe, name);
+  const code = document < 0 ? StoreCode.NotFound : dropDocument(document, ticketOf(MessageType.RecipeDrop));
+  awaitStorage(code, id, crc);
+}
+
+export function keepSetting(name: i32, value: i32, id: i32, crc: u32): void {
+  if (refusedForNow(id, crc)) return;
+  settingBefore = settingValue(name);
+  if (!changeSetting(name, value)) {
+    const low = settingLeast(name);
+    writeFieldRefusal(id, ErrorCode.BadField, '', VALUE_FIELD, low, settingMost(name));
+    answerWithLine(id, crc);
+    return;
+  }
+  awaitedSetting = name;
+  const ticket = ticketOf(MessageType.SetSetting);
+  const code = putDocument(DocumentKind.Settings, settingsName, settingsBody, SETTINGS_BYTES, ticket);
+  if (code < 0) changeSetting(name, settingBefore);
+  awaitStorage(code, id, crc);
+}
+
+/** A running print is never changed, and the flash is not written while the lamp may come on. */
+function refusedForNow(id: i32, crc: u32): bool {
+  const state = runStateNow();
+  let why = '';
+  if (isKeeping()) why = 'the flash is still being written';
+  else if (recipesAreStreaming()) why = 'recipes are being read out';
+  else if (state != RunState.Rest && state != RunState.LensCheck && state != RunState.Done)
+    why = 'a print is under way: ask again when it is over';
+  else return false;
+  writeRefusal(id, ErrorCode.Busy, why);
+  answerWithLine(id, crc);
+  return true;
+}
+
+function ticketOf(type: MessageType): i32 {
+  return SESSION_TICKETS + i32(type);
+}
+
+function awaitStorage(code: StoreCode, id: i32, crc: u32): void {
+  if (code == StoreCode.Waiting) {
+    awaitedId = id;
+    awaitedCrc = crc;
+    awaitAnswer(id, crc);
+    return;
+  }
+  answerStored(code, -1, id, crc);
+}
+
+/** The storage is through with the request that waited. */
+export function storageFinished(ticket: i32, code: i32): void {
+  const type = ticket - SESSION_TICKETS;
+  const id = awaitedId;
+  awaitedId = 0;
+  if (type == MessageType.SetSetting && code < 0) changeSetting(awaitedSetting, settingBefore);
+  if (type == MessageType.RecipeCommit && code == StoreCode.Done)
+    recipeKept(recipeBeginAt(incomingRecipe).name);
+  answerStored(code, type, id, awaitedCrc);
+}
+
+function answerStored(code: i32, type: i32, id: i32, crc: u32): void {
+  if (code < 0) writeRefusal(id, errorOf(code), code == StoreCode.Failed ? 'the flash did not take it' : '');
+  else if (type == MessageType.SetSetting) writeSettingLine(awaitedSetting, id);
+  else writeOk(ok, id);
+  answerWithLine(id, crc);
+}
+
+function errorOf(code: i32): ErrorCode {
+  switch (code) {
+    case StoreCode.Full:
+      return ErrorCode.Full;
+    case StoreCode.NotFound:
+      return ErrorCode.NotFound;
+    case StoreCode.Busy:
+      return ErrorCode.Busy;
+    default:
+      return ErrorCode.NotAllowed;
+  }
+}

@@ -1,0 +1,217 @@
+/** What each request does, or why it is refused. */
+import { chooseJob, noteClock, setStrip } from '../evening/evening';
+import * as codec from '../generated/codec';
+import { ErrorCode, MessageType, PROTOCOL_VERSION, SCHEMA_HASH } from '../generated/constants';
+import { forgetUpTo } from '../storage/ring';
+import { DocumentKind, findDocument } from '../storage/shelf';
+import { answerWithLine } from './answers';
+import { dropRecipe, isKeeping, keepRecipe, keepSetting } from './keeping';
+import { setWatching } from './notices';
+import { writeReaderRefusal, writeRefusal } from './refusals';
+import { writeCountersLine, writeSettingLine, writeStatusLine, writeWelcomeLine } from './reports';
+import { Stream, startStream } from './streams';
+import * as upload from './upload';
+
+/** What the other side was found to speak. */
+enum Speech {
+  Unknown,
+  Same,
+  Other,
+}
+
+const NO_TICKET: i32 = 0;
+/** The evening's answer for 'done'. */
+const FINE: i32 = -1;
+
+let speech: Speech = Speech.Unknown;
+
+/** Carries out a request whose type and id have been read; `type` is -1 for one that is not known. */
+export function carryOut(type: i32, id: i32, crc: u32, nowUs: i64): void {
+  if (!mayAsk(type)) {
+    const why = speech == Speech.Other ? 'the versions differ: only the log may be read' : 'say hello first';
+    refuse(id, crc, type < 0 ? ErrorCode.UnknownType : ErrorCode.NotAllowed, type < 0 ? '' : why);
+    return;
+  }
+  if (!readFields(type)) {
+    writeReaderRefusal(id);
+    answerWithLine(id, crc);
+    return;
+  }
+  dispatch(type, id, crc, nowUs);
+}
+
+/** Frozen requests mean the same to every version; all others need the same schema on both sides. */
+function mayAsk(type: i32): bool {
+  return (
+    speech == Speech.Same ||
+    type == MessageType.Hello ||
+    type == MessageType.Pull ||
+    type == MessageType.Forget
+  );
+}
+
+/** Reads the fields into the codec's own place for that message; true for types that are no requests, too. */
+function readFields(type: i32): bool {
+  switch (type) {
+    case MessageType.Hello:
+      return codec.readHello(codec.hello);
+    case MessageType.Ping:
+      return codec.readPing(codec.ping);
+    case MessageType.Diagnose:
+      return codec.readDiagnose(codec.diagnose);
+    case MessageType.SetClock:
+      return codec.readSetClock(codec.setClock);
+    case MessageType.GetSetting:
+      return codec.readGetSetting(codec.getSetting);
+    case MessageType.SetSetting:
+      return codec.readSetSetting(codec.setSetting);
+    case MessageType.Watch:
+      return codec.readWatch(codec.watch);
+    case MessageType.RecipeBegin:
+      return codec.readRecipeBegin(codec.recipeBegin);
+    case MessageType.RecipeText:
+      return codec.readRecipeText(codec.recipeText);
+    case MessageType.RecipeHead:
+      return codec.readRecipeHead(codec.recipeHead);
+    case MessageType.RecipePass:
+      return codec.readRecipePass(codec.recipePass);
+    case MessageType.RecipeDodge:
+      return codec.readRecipeDodge(codec.recipeDodge);
+    case MessageType.RecipeCommit:
+      return codec.readRecipeCommit(codec.recipeCommit);
+    case MessageType.RecipeList:
+      return codec.readRecipeList(codec.recipeList);
+    case MessageType.RecipeFetch:
+      return codec.readRecipeFetch(codec.recipeFetch);
+    case MessageType.RecipeDrop:
+      return codec.readRecipeDrop(codec.recipeDrop);
+    case MessageType.Choose:
+      return codec.readChoose(codec.choose);
+    case MessageType.StripSet:
+      return codec.readStripSet(codec.stripSet);
+    case MessageType.Pull:
+      return codec.readPull(codec.pull);
+    case MessageType.Forget:
+      return codec.readForget(codec.forget);
+    default:
+      return true;
+  }
+}
+
+function dispatch(type: i32, id: i32, crc: u32, nowUs: i64): void {
+  switch (type) {
+    case MessageType.Hello:
+      speech =
+        codec.hello.protocol == PROTOCOL_VERSION && codec.hello.schemaHash == SCHEMA_HASH
+          ? Speech.Same
+          : Speech.Other;
+      setWatching(false);
+      writeWelcomeLine(id, nowUs);
+      answerWithLine(id, crc);
+      return;
+    case MessageType.Ping:
+      writeStatusLine(id, nowUs);
+      answerWithLine(id, crc);
+      return;
+    case MessageType.Diagnose:
+      writeCountersLine(id);
+      answerWithLine(id, crc);
+      return;
+    case MessageType.SetClock:
+      noteClock(codec.setClock.epochMs, nowUs);
+      accept(id, crc);
+      return;
+    case MessageType.GetSetting:
+      writeSettingLine(codec.getSetting.name, id);
+      answerWithLine(id, crc);
+      return;
+    case MessageType.SetSetting:
+      keepSetting(codec.setSetting.name, codec.setSetting.value, id, crc);
+      return;
+    case MessageType.Watch:
+      setWatching(codec.watch.on);
+      accept(id, crc);
+      return;
+    case MessageType.Choose:
+      answerEvening(chooseJob(codec.choose.job, codec.choose.name, nowUs), id, crc);
+      return;
+    case MessageType.StripSet:
+      answerEvening(setStrip(codec.stripSet, nowUs), id, crc);
+      return;
+    case MessageType.Pull:
+      stream(Stream.Pull, codec.pull.fromSeq, codec.pull.count, id, crc);
+      return;
+    case MessageType.Forget:
+      forgetUpTo(codec.forget.uptoSeq, NO_TICKET);
+      accept(id, crc);
+      return;
+    default:
+      dispatchRecipe(type, id, crc);
+  }
+}
+
+function dispatchRecipe(type: i32, id: i32, crc: u32): void {
+  switch (type) {
+    case MessageType.RecipeBegin:
+      if (isKeeping()) refuse(id, crc, ErrorCode.Busy, 'the flash is still being written');
+      else answerPart(upload.takeBegin(crc), id, crc);
+      return;
+    case MessageType.RecipeText:
+      answerPart(upload.takeText(crc), id, crc);
+      return;
+    case MessageType.RecipeHead:
+      answerPart(upload.takeHead(crc), id, crc);
+      return;
+    case MessageType.RecipePass:
+      answerPart(upload.takePass(crc), id, crc);
+      return;
+    case MessageType.RecipeDodge:
+      answerPart(upload.takeDodge(crc), id, crc);
+      return;
+    case MessageType.RecipeCommit:
+      keepRecipe(codec.recipeCommit.whole, id, crc);
+      return;
+    case MessageType.RecipeList:
+      stream(Stream.RecipeList, u32(-1), 0, id, crc);
+      return;
+    case MessageType.RecipeFetch:
+      fetchRecipe(id, crc);
+      return;
+    case MessageType.RecipeDrop:
+      dropRecipe(codec.recipeDrop.name, id, crc);
+      return;
+    default:
+      refuse(id, crc, ErrorCode.NotAllowed, 'that is for the board to say');
+  }
+}
+
+function fetchRecipe(id: i32, crc: u32): void {
+  const document = findDocument(DocumentKind.Recipe, codec.recipeFetch.name);
+  if (document < 0) refuse(id, crc, ErrorCode.NotFound, '');
+  else stream(Stream.RecipeFetch, document, 0, id, crc);
+}
+
+function stream(kind: Stream, at: u32, left: u32, id: i32, crc: u32): void {
+  if (!startStream(kind, id, at, left))
+    refuse(id, crc, ErrorCode.Busy, 'too many lists are asked for at once');
+}
+
+function answerPart(part: upload.Part, id: i32, crc: u32): void {
+  if (part == upload.Part.Taken) accept(id, crc);
+  else refuse(id, crc, ErrorCode.NotAllowed, upload.partWords(part));
+}
+
+function answerEvening(code: i32, id: i32, crc: u32): void {
+  if (code == FINE) accept(id, crc);
+  else refuse(id, crc, code, '');
+}
+
+function accept(id: i32, crc: u32): void {
+  codec.writeOk(codec.ok, id);
+  answerWithLine(id, crc);
+}
+
+function refuse(id: i32, crc: u32, code: ErrorCode, why: string): void {
+  writeRefusal(id, code, why);
+  answerWithLine(id, crc);
+}

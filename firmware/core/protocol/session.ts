@@ -1,0 +1,83 @@
+/**
+ * The conversation with the laptop: bytes in, one answer to each request out. Nothing here can turn the lamp on;
+ * what a request may change is asked of the evening, the settings and the shelf, and refused by them in words.
+ */
+import { ErrorCode, MESSAGE_TYPE_COUNT, MESSAGE_TYPE_WORDS, MessageType } from '../generated/constants';
+import { answeredBefore, answerWithLine, forgetAnswers, sendUnsent } from './answers';
+import { Framed, lineIn, lineInCrc, lineInElements, takeByte } from './framer';
+import { storageFinished } from './keeping';
+import { countBadCrc, countBadLine } from './line-faults';
+import { readId, readType, startReading } from './line-reader';
+import { writeRefusal } from './refusals';
+import { carryOut } from './requests';
+import { forgetStreams, isStreaming, pumpStreams } from './streams';
+import { forgetUpload } from './upload';
+
+/** One byte from the line; most only fill the line's place. */
+export function receiveByte(byte: i32, nowUs: i64): void {
+  switch (takeByte(byte)) {
+    case Framed.Line:
+      takeLine(nowUs);
+      break;
+    case Framed.BadLine:
+      countBadLine();
+      refuseLine(ErrorCode.BadLine);
+      break;
+    case Framed.BadCrc:
+      countBadCrc();
+      refuseLine(ErrorCode.BadCrc);
+      break;
+    default:
+      return;
+  }
+  pumpStreams();
+}
+
+/** The line has room again: first what is owed, then what streams. */
+export function lineWritable(): void {
+  if (sendUnsent()) pumpStreams();
+}
+
+/** What a storage request came to; `ticket` is one that this side gave out. */
+export function sessionStored(ticket: i32, code: i32): void {
+  storageFinished(ticket, code);
+  pumpStreams();
+}
+
+/** A line whose id cannot be trusted is answered under id 0. */
+function refuseLine(code: ErrorCode): void {
+  writeRefusal(0, code, '');
+  answerWithLine(0, lineInCrc);
+}
+
+function takeLine(nowUs: i64): void {
+  startReading(lineIn + 1, lineInElements);
+  const type = readType(MESSAGE_TYPE_WORDS, MESSAGE_TYPE_COUNT);
+  const id = type >= 0 ? readId() : idOfUnknown();
+  if (id <= 0) {
+    countBadLine();
+    refuseLine(ErrorCode.BadLine);
+  } else if (type == MessageType.Hello) {
+    startOver();
+    carryOut(type, id, lineInCrc, nowUs);
+  } else if (!isStreaming(id) && !answeredBefore(id, lineInCrc)) {
+    carryOut(type, id, lineInCrc, nowUs);
+  }
+}
+
+function startOver(): void {
+  forgetAnswers();
+  forgetStreams();
+  forgetUpload();
+}
+
+/** The id behind a type that this firmware does not know, so that its sender gets an answer. */
+function idOfUnknown(): i32 {
+  const end = lineIn + 1 + lineInElements;
+  for (let at = lineIn + 2; at < end; at++) {
+    if (load<u8>(at) != 0x22) continue;
+    startReading(at + 1, i32(end - at - 1));
+    return readId();
+  }
+  return -1;
+}
