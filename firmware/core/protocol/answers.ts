@@ -20,8 +20,8 @@ class Answer {
   unsent: bool;
 }
 
-const ANSWER_BYTES: usize = 16;
-const STRIDE: usize = ANSWER_BYTES + LINE_BYTES;
+const ANSWER_BYTES: i32 = 16;
+const STRIDE: i32 = ANSWER_BYTES + LINE_BYTES;
 const kept: usize = memory.data(KEPT * STRIDE, 8);
 let next: i32 = 0;
 

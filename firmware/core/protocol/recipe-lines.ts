@@ -94,6 +94,6 @@ function readText(document: i32, which: i32): void {
   recipeText.which = u8(which); // a recipe sent without this text has nothing there
 }
 
-function readPart(document: i32, offset: usize, into: usize, length: i32): void {
-  readDocument(document, i32(offset), into, length);
+function readPart(document: i32, offset: i32, into: usize, length: i32): void {
+  readDocument(document, offset, into, length);
 }

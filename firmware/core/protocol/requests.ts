@@ -27,9 +27,13 @@ let speech: Speech = Speech.Unknown;
 
 /** Carries out a request whose type and id have been read; `type` is -1 for one that is not known. */
 export function carryOut(type: i32, id: i32, crc: u32, nowUs: i64): void {
+  if (type < 0) {
+    refuse(id, crc, ErrorCode.UnknownType, '');
+    return;
+  }
   if (!mayAsk(type)) {
     const why = speech == Speech.Other ? 'the versions differ: only the log may be read' : 'say hello first';
-    refuse(id, crc, type < 0 ? ErrorCode.UnknownType : ErrorCode.NotAllowed, type < 0 ? '' : why);
+    refuse(id, crc, ErrorCode.NotAllowed, why);
     return;
   }
   if (!readFields(type)) {

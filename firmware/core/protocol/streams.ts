@@ -30,7 +30,7 @@ class Job {
   id: u16;
   kind: u8;
 }
-const JOB_BYTES: usize = 16;
+const JOB_BYTES: i32 = 16;
 const jobs: usize = memory.data(STREAMS * JOB_BYTES, 8);
 let count: i32 = 0;
 
@@ -81,7 +81,7 @@ function sendNextLine(job: Job): bool {
   }
   job.sent++;
   if (!more) {
-    memory.copy(jobs, jobs + JOB_BYTES, usize(count - 1) * JOB_BYTES);
+    memory.copy(jobs, jobs + JOB_BYTES, (count - 1) * JOB_BYTES);
     count--;
   }
   return true;
@@ -89,7 +89,7 @@ function sendNextLine(job: Job): bool {
 
 /** Writes the job's next line into the writer's buffer; false when it is the job's last. */
 function writeNextLine(job: Job): bool {
-  switch (job.kind) {
+  switch (i32(job.kind)) {
     case Stream.Pull:
       return writePullLine(job);
     case Stream.RecipeList:

@@ -15,7 +15,7 @@ export function loadRecipe(name: usize): bool {
   const document = findDocument(DocumentKind.Recipe, name);
   if (document < 0 || !isIntact(document) || !describeDocument(document)) return false;
   const length = i32(described.bodyBytes);
-  if (length > i32(RECIPE_BODY_BYTES)) return false;
+  if (length > RECIPE_BODY_BYTES) return false;
   memory.fill(activeRecipe, 0, RECIPE_BODY_BYTES);
   return (
     readDocument(document, 0, activeRecipe, length) == StoreCode.Done && recipeLength(activeRecipe) == length

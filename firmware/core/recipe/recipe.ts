@@ -17,11 +17,11 @@ import {
 } from '../generated/codec';
 import { RECIPE_DODGES, RECIPE_PASSES, RECIPE_TEXT_COUNT } from '../generated/constants';
 
-export const HEAD_AT: usize = RECIPE_BEGIN_BYTES;
-export const TEXTS_AT: usize = HEAD_AT + RECIPE_HEAD_BYTES;
-export const PASSES_AT: usize = TEXTS_AT + RECIPE_TEXT_COUNT * RECIPE_TEXT_BYTES;
+export const HEAD_AT: i32 = RECIPE_BEGIN_BYTES;
+export const TEXTS_AT: i32 = HEAD_AT + RECIPE_HEAD_BYTES;
+export const PASSES_AT: i32 = TEXTS_AT + RECIPE_TEXT_COUNT * RECIPE_TEXT_BYTES;
 
-export const RECIPE_BODY_BYTES: usize =
+export const RECIPE_BODY_BYTES: i32 =
   PASSES_AT + RECIPE_PASSES * RECIPE_PASS_BYTES + RECIPE_DODGES * RECIPE_DODGE_BYTES;
 
 /** The recipe that the pedal prints; all zero when none was chosen. */
@@ -61,5 +61,5 @@ export function dodgesBefore(body: usize, index: i32): i32 {
 /** The bytes that the recipe really takes. */
 export function recipeLength(body: usize): i32 {
   const begin = recipeBeginAt(body);
-  return i32(PASSES_AT) + begin.passes * RECIPE_PASS_BYTES + begin.dodges * RECIPE_DODGE_BYTES;
+  return PASSES_AT + begin.passes * RECIPE_PASS_BYTES + begin.dodges * RECIPE_DODGE_BYTES;
 }
