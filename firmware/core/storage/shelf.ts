@@ -1,0 +1,255 @@
+/**
+ * The shelf: named documents (recipes, settings ...), one to a sector. A sector holds its mark, a header and
+ * the body; the header is programmed last, so a document is there whole or not at all. Of two with one name
+ * the later sequence counts; the other is a ghost. A document is removed by clearing its header to zeros,
+ * which no interrupted erase can bring back.
+ *
+ * Documents are known by the number of their sector. Names are a length byte, then the bytes.
+ */
+import { flashRead } from '../board';
+import { SECTOR_BYTES } from '../generated/constants';
+import { CRC32_EMPTY, crc32 } from '../protocol/crc32';
+import { SHELF_OFFSET, SHELF_SECTORS } from './layout';
+import { CHUNK_BYTES, chunk, MARK_BYTES, markedSequence, writtenEnd } from './sector-mark';
+import { StoreCode } from './store-code';
+
+/** "Shf1", little-endian. */
+export const SHELF_MAGIC: u32 = 0x31666853;
+
+export const NAME_BYTES: i32 = 20;
+export const BODY_AT: u32 = 64;
+/** The most bytes of a document. */
+export const DOCUMENT_BYTES: i32 = SECTOR_BYTES - BODY_AT;
+
+export enum DocumentKind {
+  Recipe = 1,
+  Settings = 2,
+  Strip = 3,
+  Baths = 4,
+}
+
+@unmanaged
+export class DocumentHeader {
+  /** That of the sector's mark; the highest of a name counts. */
+  sequence: u32;
+  /** 1 for the first of a name, one more each time it is replaced. */
+  revision: u32;
+  bodyChecksum: u32;
+  bodyBytes: u16;
+  kind: u8;
+  nameBytes: u8;
+  name0: u64;
+  name1: u64;
+  name2: u32;
+  checksum: u32;
+
+  /** Length byte and bytes, as names are handed over. */
+  get name(): usize {
+    return changetype<usize>(this) + offsetof<DocumentHeader>('nameBytes');
+  }
+
+  sum(): u32 {
+    return crc32(SHELF_MAGIC, changetype<usize>(this), offsetof<DocumentHeader>('checksum'));
+  }
+
+  /** Unequal keys mean unequal documents. */
+  key(): u32 {
+    return crc32(this.kind, this.name, 1 + NAME_BYTES);
+  }
+
+  /** Sets kind and name, at most NAME_BYTES of it, and zeros for the rest of it. */
+  setName(kind: i32, name: usize): void {
+    this.kind = <u8>kind;
+    memory.fill(this.name, 0, 1 + NAME_BYTES);
+    memory.copy(this.name, name, 1 + load<u8>(name));
+  }
+}
+export const DOCUMENT_HEADER_BYTES: i32 = offsetof<DocumentHeader>();
+
+export enum SectorState {
+  /** Holds nothing that counts, and is erased before it is used. */
+  Free,
+  /** Erased and marked. */
+  Ready,
+  Live,
+  /** Holds an older version of a live document; to be cleared. */
+  Ghost,
+  /** Failed since power-up. */
+  Bad,
+}
+
+const states: usize = memory.data(SHELF_SECTORS);
+const keys: usize = memory.data(SHELF_SECTORS * 4, 4);
+const sequences: usize = memory.data(SHELF_SECTORS * 4, 4);
+const header: DocumentHeader = changetype<DocumentHeader>(memory.data(DOCUMENT_HEADER_BYTES, 8));
+const other: DocumentHeader = changetype<DocumentHeader>(memory.data(DOCUMENT_HEADER_BYTES, 8));
+const best: DocumentHeader = changetype<DocumentHeader>(memory.data(DOCUMENT_HEADER_BYTES, 8));
+/** The document that `describeDocument` was asked about last. */
+export const described: DocumentHeader = changetype<DocumentHeader>(memory.data(DOCUMENT_HEADER_BYTES, 8));
+
+/** The highest sequence given to a sector, and that sector: free ones are taken in turn from there. */
+export let lastSequence: u32 = 0;
+export let lastTaken: i32 = 0;
+
+export function documentOffset(sector: i32): u32 {
+  return SHELF_OFFSET + <u32>sector * SECTOR_BYTES;
+}
+
+export function stateOf(sector: i32): SectorState {
+  return <SectorState>load<u8>(states + sector);
+}
+
+export function setState(sector: i32, state: SectorState): void {
+  store<u8>(states + sector, <u8>state);
+}
+
+export function countSectors(state: SectorState): i32 {
+  let count = 0;
+  for (let sector = 0; sector < SHELF_SECTORS; sector++) if (stateOf(sector) == state) count++;
+  return count;
+}
+
+/** The first sector in that state, counted round from the one after `from`; -1 if none. */
+export function sectorAfter(from: i32, state: SectorState): i32 {
+  for (let step = 1; step <= SHELF_SECTORS; step++) {
+    const sector = (from + step) % SHELF_SECTORS;
+    if (stateOf(sector) == state) return sector;
+  }
+  return -1;
+}
+
+/** The sector is the newest now: marked with the next sequence. */
+export function takeSequence(sector: i32): u32 {
+  lastTaken = sector;
+  return ++lastSequence;
+}
+
+export function openShelf(): void {
+  lastSequence = 0;
+  lastTaken = 0;
+  for (let sector = 0; sector < SHELF_SECTORS; sector++) openSector(sector);
+  for (let sector = 0; sector < SHELF_SECTORS; sector++) settleName(sector);
+  const offset = documentOffset(lastTaken) + MARK_BYTES;
+  const isBlank = writtenEnd(offset, SECTOR_BYTES - MARK_BYTES) == 0;
+  if (isBlank && isMarkedLast(lastTaken)) setState(lastTaken, SectorState.Ready);
+}
+
+function isMarkedLast(sector: i32): bool {
+  return lastSequence != 0 && markedSequence(documentOffset(sector), SHELF_MAGIC) == lastSequence;
+}
+
+function openSector(sector: i32): void {
+  const live = readHeader(sector, header);
+  if (live) index(sector, header);
+  else setState(sector, SectorState.Free);
+  const marked = markedSequence(documentOffset(sector), SHELF_MAGIC);
+  const newest = live ? max(marked, header.sequence) : marked;
+  if (newest <= lastSequence) return;
+  lastSequence = newest;
+  lastTaken = sector;
+}
+
+/** Reads and checks the header in a sector. */
+function readHeader(sector: i32, into: DocumentHeader): bool {
+  flashRead(documentOffset(sector) + MARK_BYTES, changetype<usize>(into), DOCUMENT_HEADER_BYTES);
+  return into.kind != 0 && into.checksum == into.sum();
+}
+
+/** Makes a document the live one of its name. */
+export function index(sector: i32, from: DocumentHeader): void {
+  setState(sector, SectorState.Live);
+  store<u32>(keys + (sector << 2), from.key());
+  store<u32>(sequences + (sector << 2), from.sequence);
+}
+
+function keyOf(sector: i32): u32 {
+  return load<u32>(keys + (sector << 2));
+}
+
+function sequenceOf(sector: i32): u32 {
+  return load<u32>(sequences + (sector << 2));
+}
+
+/** Turns every older version of a live document into a ghost. */
+export function settleName(sector: i32): void {
+  if (stateOf(sector) != SectorState.Live) return;
+  for (let rival = 0; rival < SHELF_SECTORS; rival++) {
+    if (rival == sector || stateOf(rival) != SectorState.Live || !sameName(sector, rival)) continue;
+    if (sequenceOf(rival) < sequenceOf(sector)) setState(rival, SectorState.Ghost);
+  }
+}
+
+function sameName(one: i32, two: i32): bool {
+  if (keyOf(one) != keyOf(two) || !readHeader(one, header) || !readHeader(two, other)) return false;
+  return header.kind == other.kind && compareNames(header.name, other.name) == 0;
+}
+
+/** By bytes; names are in small letters, digits and hyphens. */
+function compareNames(one: usize, two: usize): i32 {
+  const shorter = min(load<u8>(one), load<u8>(two));
+  const order = memory.compare(one + 1, two + 1, shorter);
+  return order != 0 ? order : <i32>load<u8>(one) - <i32>load<u8>(two);
+}
+
+/** The document of that kind and name, or -1. */
+export function findDocument(kind: i32, name: usize): i32 {
+  if (<i32>load<u8>(name) > NAME_BYTES) return -1;
+  other.setName(kind, name);
+  const key = other.key();
+  for (let sector = 0; sector < SHELF_SECTORS; sector++) {
+    if (keyOf(sector) != key || !isKind(sector, kind)) continue;
+    if (compareNames(header.name, other.name) == 0) return sector;
+  }
+  return -1;
+}
+
+/** True for a live document of that kind; its header is read. */
+function isKind(sector: i32, kind: i32): bool {
+  return stateOf(sector) == SectorState.Live && readHeader(sector, header) && <i32>header.kind == kind;
+}
+
+export function countDocuments(kind: i32): i32 {
+  let count = 0;
+  for (let sector = 0; sector < SHELF_SECTORS; sector++) if (isKind(sector, kind)) count++;
+  return count;
+}
+
+/** The document that comes after `document` in the order of names, or the first for -1; -1 at the end. */
+export function nextDocument(kind: i32, document: i32): i32 {
+  let next = -1;
+  const isFirst = document < 0 || !readHeader(document, other);
+  for (let sector = 0; sector < SHELF_SECTORS; sector++) {
+    if (!isKind(sector, kind)) continue;
+    if (!isFirst && compareNames(header.name, other.name) <= 0) continue;
+    if (next >= 0 && compareNames(header.name, best.name) >= 0) continue;
+    next = sector;
+    memory.copy(changetype<usize>(best), changetype<usize>(header), DOCUMENT_HEADER_BYTES);
+  }
+  return next;
+}
+
+/** Reads what there is to know of a document into `described`; false when there is no such document. */
+export function describeDocument(document: i32): bool {
+  return document >= 0 && stateOf(document) == SectorState.Live && readHeader(document, described);
+}
+
+/** Copies part of a document's body, which is not checked by this (see `isIntact`). */
+export function readDocument(document: i32, at: i32, into: usize, length: i32): StoreCode {
+  if (!describeDocument(document)) return StoreCode.NotFound;
+  if (at < 0 || length < 0 || at + length > <i32>described.bodyBytes) return StoreCode.BadRequest;
+  flashRead(documentOffset(document) + BODY_AT + at, into, length);
+  return StoreCode.Done;
+}
+
+/** Whether the body is as it was when it was written, by its checksum. */
+export function isIntact(document: i32): bool {
+  if (!describeDocument(document)) return false;
+  const offset = documentOffset(document) + BODY_AT;
+  let sum = CRC32_EMPTY;
+  for (let at: u32 = 0; at < <u32>described.bodyBytes; at += CHUNK_BYTES) {
+    const size = min<u32>(described.bodyBytes - at, CHUNK_BYTES);
+    flashRead(offset + at, chunk, size);
+    sum = crc32(sum, chunk, size);
+  }
+  return sum == described.bodyChecksum;
+}
