@@ -31,8 +31,8 @@ class WaitingRecord {
     return changetype<JournalRecord>(changetype<usize>(this) + WAITING_HEADER_BYTES);
   }
 }
-const WAITING_HEADER_BYTES: u32 = 16;
-const WAITING_BYTES: u32 = WAITING_HEADER_BYTES + RECORD_BYTES;
+const WAITING_HEADER_BYTES: i32 = 16;
+const WAITING_BYTES: i32 = WAITING_HEADER_BYTES + RECORD_BYTES;
 
 const waiting: usize = memory.data(WAITING_BYTES * WAITING_RECORDS, 8);
 let first: i32 = 0;
@@ -47,7 +47,7 @@ enum Step {
 }
 let step: Step = Step.None;
 let prepared: Journal = changetype<Journal>(0);
-let placedAt: u32 = 0;
+let placedAt: i32 = 0;
 
 /** What came of the record that was written or given up last. */
 export let writtenTicket: i32 = 0;
@@ -68,7 +68,7 @@ export function waitingRecords(): i32 {
 
 function waitingAt(place: i32): WaitingRecord {
   const slot = (first + place) % WAITING_RECORDS;
-  return changetype<WaitingRecord>(waiting + <u32>slot * WAITING_BYTES);
+  return changetype<WaitingRecord>(waiting + slot * WAITING_BYTES);
 }
 
 /** Queues a record; the caller has made sure that a place is free and that the payload fits. */
@@ -111,7 +111,7 @@ export function issueJournal(): Issued {
   if (count == 0) return Issued.Nothing;
   const slot = waitingAt(0);
   const journal = slot.journal;
-  if (placeFor(journal, slot.record.slotBytes) < <u32>SECTOR_BYTES) return issueRecord(slot);
+  if (placeFor(journal, slot.record.slotBytes) < SECTOR_BYTES) return issueRecord(slot);
   if (journal.nextReady) {
     enterNextSector(journal);
     return issueRecord(slot);

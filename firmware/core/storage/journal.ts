@@ -12,11 +12,11 @@ import { crc32 } from '../protocol/crc32';
 import { MARK_BYTES, markedSequence, writtenEnd } from './sector-mark';
 
 /** Records begin on multiples of this; the first slot of a sector holds its mark. */
-export const SLOT_BYTES: u32 = 32;
-export const RECORD_HEADER_BYTES: u32 = 16;
+export const SLOT_BYTES: i32 = 32;
+export const RECORD_HEADER_BYTES: i32 = 16;
 /** What fits even into a sector's first page. */
-export const RECORD_BYTES: u32 = PAGE_BYTES - SLOT_BYTES;
-export const PAYLOAD_BYTES: u32 = RECORD_BYTES - RECORD_HEADER_BYTES;
+export const RECORD_BYTES: i32 = PAGE_BYTES - SLOT_BYTES;
+export const PAYLOAD_BYTES: i32 = RECORD_BYTES - RECORD_HEADER_BYTES;
 
 export enum RecordType {
   /** The planned part of an entry, written before the lamp comes on. */
@@ -44,7 +44,7 @@ export class JournalRecord {
     return changetype<usize>(this) + RECORD_HEADER_BYTES;
   }
 
-  get slotBytes(): u32 {
+  get slotBytes(): i32 {
     return slotsFor(this.length);
   }
 
@@ -61,7 +61,7 @@ export class Journal {
   magic: u32;
   /** The sector being written, 0 before there is any, and where in it the next record may begin. */
   headSector: u32;
-  headAt: u32;
+  headAt: i32;
   /** The sector after it is erased and marked already. */
   nextReady: bool;
   /** The last sector that may be used without losing what is still needed. */
@@ -82,11 +82,11 @@ export const JOURNAL_BYTES: i32 = 32;
 export const record: JournalRecord = changetype<JournalRecord>(memory.data(RECORD_BYTES, 8));
 
 /** Whole slots taken by a record of that many payload bytes. */
-export function slotsFor(payloadBytes: u32): u32 {
+export function slotsFor(payloadBytes: i32): i32 {
   return alignUp(RECORD_HEADER_BYTES + payloadBytes, SLOT_BYTES);
 }
 
-export function alignUp(bytes: u32, unit: u32): u32 {
+export function alignUp(bytes: i32, unit: i32): i32 {
   return (bytes + unit - 1) & ~(unit - 1);
 }
 
@@ -113,41 +113,41 @@ function isFresh(journal: Journal, sequence: u32): bool {
 }
 
 /** A page that the power may have cut into is left alone: half-programmed cells may change their minds. */
-function tailOf(journal: Journal, sequence: u32): u32 {
+function tailOf(journal: Journal, sequence: u32): i32 {
   const end = writtenEnd(journal.sectorOffset(sequence), SECTOR_BYTES);
   return end <= MARK_BYTES ? SLOT_BYTES : alignUp(end, PAGE_BYTES);
 }
 
 /** Where a record of `slotBytes` goes in the head sector; SECTOR_BYTES when it does not fit any more. */
-export function placeFor(journal: Journal, slotBytes: u32): u32 {
+export function placeFor(journal: Journal, slotBytes: i32): i32 {
   let at = journal.headAt;
-  if ((at % PAGE_BYTES) + slotBytes > <u32>PAGE_BYTES) at = alignUp(at, PAGE_BYTES);
-  return at + slotBytes <= <u32>SECTOR_BYTES ? at : SECTOR_BYTES;
+  if ((at % PAGE_BYTES) + slotBytes > PAGE_BYTES) at = alignUp(at, PAGE_BYTES);
+  return at + slotBytes <= SECTOR_BYTES ? at : SECTOR_BYTES;
 }
 
 /** The place of the first record at or after `from` in a sector, read into `record`; SECTOR_BYTES if none. */
-export function findRecord(journal: Journal, sequence: u32, from: u32): u32 {
-  for (let at = from; at < <u32>SECTOR_BYTES; at += SLOT_BYTES) {
+export function findRecord(journal: Journal, sequence: u32, from: i32): i32 {
+  for (let at = from; at < SECTOR_BYTES; at += SLOT_BYTES) {
     if (readRecord(journal, sequence, at)) return at;
   }
   return SECTOR_BYTES;
 }
 
-function readRecord(journal: Journal, sequence: u32, at: u32): bool {
+function readRecord(journal: Journal, sequence: u32, at: i32): bool {
   const offset = journal.sectorOffset(sequence) + at;
   flashRead(offset, changetype<usize>(record), RECORD_HEADER_BYTES);
-  if (record.type < RecordType.Begun || record.type > RecordType.Tally) return false;
-  if ((at % PAGE_BYTES) + RECORD_HEADER_BYTES + record.length > <u32>PAGE_BYTES) return false;
-  if (<u32>record.length > PAYLOAD_BYTES) return false;
+  if (record.type == 0 || record.type > <u8>RecordType.Tally) return false;
+  if ((at % PAGE_BYTES) + RECORD_HEADER_BYTES + <i32>record.length > PAGE_BYTES) return false;
+  if (<i32>record.length > PAYLOAD_BYTES) return false;
   flashRead(offset + RECORD_HEADER_BYTES, record.payload, record.length);
   return record.checksum == record.sum(sequence);
 }
 
 let walkSector: u32 = 0;
-let walkAt: u32 = 0;
+let walkAt: i32 = 0;
 
 /** The next `nextRecord` looks at or after this place. */
-export function startWalk(sector: u32, at: u32): void {
+export function startWalk(sector: u32, at: i32): void {
   walkSector = sector;
   walkAt = at;
 }
@@ -156,7 +156,7 @@ export function startWalk(sector: u32, at: u32): void {
 export function nextRecord(journal: Journal): bool {
   for (; walkSector <= journal.headSector; walkSector++, walkAt = SLOT_BYTES) {
     const at = findRecord(journal, walkSector, walkAt);
-    if (at < <u32>SECTOR_BYTES) {
+    if (at < SECTOR_BYTES) {
       walkAt = at + record.slotBytes;
       return true;
     }
@@ -168,6 +168,6 @@ export function nextRecord(journal: Journal): bool {
 export function walkedSector(): u32 {
   return walkSector;
 }
-export function walkedAt(): u32 {
+export function walkedAt(): i32 {
   return walkAt;
 }

@@ -42,7 +42,6 @@ export let nextSeq: u32 = 1;
 /** The entry begun and not ended, or 0. */
 export let openSeq: u32 = 0;
 let ending: bool = false;
-let firstNeeded: u32 = 1;
 
 /** Finds the log after power-up; the tally is open already. Answers the newest boot number that it knows. */
 export function openRing(): u32 {
@@ -65,7 +64,7 @@ function readNewest(): u32 {
   for (let sector = ring.headSector; sector >= ring.oldestSector; sector--) {
     let numbered = false;
     let newestHere: u32 = 0;
-    for (let at = findRecord(ring, sector, SLOT_BYTES); at < <u32>SECTOR_BYTES; ) {
+    for (let at = findRecord(ring, sector, SLOT_BYTES); at < SECTOR_BYTES; ) {
       newestHere = record.boot;
       numbered = numbered || record.type != RecordType.Ended;
       nextSeq = max(nextSeq, record.seq + 1);
@@ -79,8 +78,7 @@ function readNewest(): u32 {
 
 /** Lets the writer use the sectors that hold nothing but forgotten entries. */
 export function freeForgotten(): void {
-  firstNeeded = sectorOf(forgottenSeq + 1);
-  ring.lastAllowed = firstNeeded + RING_SECTORS - 1;
+  ring.lastAllowed = sectorOf(forgottenSeq + 1) + RING_SECTORS - 1;
 }
 
 /** The last sector that can hold the entry `seq`, or anything before it. */
@@ -116,7 +114,7 @@ function firstWithRecords(): u32 {
 export function room(): i32 {
   const lastUsable = ring.lastAllowed - 1;
   if (ring.headSector > lastUsable) return 0;
-  const pagesHere = (SECTOR_BYTES - <i32>alignUp(ring.headAt, PAGE_BYTES)) / PAGE_BYTES;
+  const pagesHere = (SECTOR_BYTES - alignUp(ring.headAt, PAGE_BYTES)) / PAGE_BYTES;
   const sectors = <i32>(lastUsable - ring.headSector);
   return max(0, pagesHere + sectors * PAGES_PER_SECTOR - waitingRecords());
 }
@@ -197,7 +195,7 @@ export let entryEndedBytes: i32 = 0;
 // harm: its records do not fit the old sector's number and are passed over.
 let cursorSeq: u32 = 0;
 let cursorSector: u32 = 0;
-let cursorAt: u32 = 0;
+let cursorAt: i32 = 0;
 
 /**
  * Reads the first entry from `seq` on that is there: its begun (or only) part to `into`, its ended part right

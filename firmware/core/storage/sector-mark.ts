@@ -7,13 +7,13 @@ import { flashProgram, flashRead } from '../board';
 import { crc32 } from '../protocol/crc32';
 
 /** Bytes at a sector's start that belong to the mark. */
-export const MARK_BYTES: u32 = 16;
+export const MARK_BYTES: i32 = 16;
 const WRITTEN_BYTES: i32 = 12;
 const SUMMED_BYTES: i32 = 8;
 
 const mark: usize = memory.data(WRITTEN_BYTES, 4);
 /** Room for reading through a sector piece by piece. */
-export const CHUNK_BYTES: u32 = 64;
+export const CHUNK_BYTES: i32 = 64;
 export const chunk: usize = memory.data(CHUNK_BYTES, 8);
 
 /** Starts to program the mark of the erased sector at `offset`; `sequence` is at least 1. */
@@ -32,10 +32,10 @@ export function markedSequence(offset: u32, magic: u32): u32 {
 }
 
 /** Where the last byte that is not erased ends, counted from `offset`, in `length` bytes. */
-export function writtenEnd(offset: u32, length: u32): u32 {
+export function writtenEnd(offset: u32, length: i32): i32 {
   let end = length;
   while (end > 0) {
-    const size = min<u32>(end, CHUNK_BYTES);
+    const size = min(end, CHUNK_BYTES);
     flashRead(offset + end - size, chunk, size);
     for (let at = size; at > 0; at--) {
       if (load<u8>(chunk + at - 1) != 0xff) return end - size + at;

@@ -17,7 +17,7 @@ import { StoreCode } from './store-code';
 export const SHELF_MAGIC: u32 = 0x31666853;
 
 export const NAME_BYTES: i32 = 20;
-export const BODY_AT: u32 = 64;
+export const BODY_AT: i32 = 64;
 /** The most bytes of a document. */
 export const DOCUMENT_BYTES: i32 = SECTOR_BYTES - BODY_AT;
 
@@ -246,8 +246,8 @@ export function isIntact(document: i32): bool {
   if (!describeDocument(document)) return false;
   const offset = documentOffset(document) + BODY_AT;
   let sum = CRC32_EMPTY;
-  for (let at: u32 = 0; at < <u32>described.bodyBytes; at += CHUNK_BYTES) {
-    const size = min<u32>(described.bodyBytes - at, CHUNK_BYTES);
+  for (let at = 0; at < <i32>described.bodyBytes; at += CHUNK_BYTES) {
+    const size = min<i32>(described.bodyBytes - at, CHUNK_BYTES);
     flashRead(offset + at, chunk, size);
     sum = crc32(sum, chunk, size);
   }

@@ -36,6 +36,7 @@ import * as tally from '../../../firmware/core/storage/tally';
 export const payload: usize = memory.data(512);
 export const name: usize = memory.data(64);
 export const body: usize = memory.data(4096);
+export const fetched: usize = memory.data(4096);
 
 export function finishedTicket(): i32 {
   return queue.finishedTicket;

@@ -1,0 +1,26 @@
+/** Random numbers that a seed repeats: the linear generator of Numerical Recipes, its high bits only. */
+export class Random {
+  #state: number;
+
+  constructor(seed: number) {
+    this.#state = Math.imul(seed, 2_654_435_761) >>> 0;
+  }
+
+  /** A whole number from 0 to below `limit`. */
+  below(limit: number): number {
+    this.#state = (Math.imul(this.#state, 1_664_525) + 1_013_904_223) >>> 0;
+    return Math.floor((this.#state / 0x1_0000_0000) * limit);
+  }
+
+  chance(probability: number): boolean {
+    return this.below(1_000_000) < probability * 1_000_000;
+  }
+
+  bytes(length: number): Uint8Array {
+    return Uint8Array.from({ length }, () => this.below(256));
+  }
+
+  pick<Item>(items: readonly Item[]): Item {
+    return items[this.below(items.length)]!;
+  }
+}
