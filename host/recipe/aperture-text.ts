@@ -1,0 +1,23 @@
+/** The lens's stop as engraved, 'f/8' or 'f/5.6', against tenths as the board keeps them. */
+import { UnreadableText } from './unreadable-text.js';
+
+export const aperturePattern = '^[fF]/?\\d{1,3}(\\.\\d)?$';
+const APERTURE = /^[fF]\/?(\d{1,3})(?:\.(\d))?$/;
+const LEAST_10 = 7;
+const MOST_10 = 1280;
+
+/**
+ * Reads f/0.7 to f/128 as 7..1280.
+ * @throws UnreadableText for anything else.
+ */
+export function readAperture10(text: string): number {
+  const match = APERTURE.exec(text.trim());
+  const tenths = match === null ? Number.NaN : Number(`${match[1]}${match[2] ?? '0'}`);
+  if (!(tenths >= LEAST_10 && tenths <= MOST_10))
+    throw new UnreadableText(`'${text}' is no aperture; write it as f/8 or f/5.6, from f/0.7 to f/128`);
+  return tenths;
+}
+
+export function formatAperture10(tenths: number): string {
+  return `f/${tenths / 10}`;
+}

@@ -1,0 +1,114 @@
+/** A recipe as the lines that upload it, and back from the lines that a board answers with. */
+import type { Fields, Message, MessageType } from '../../shared-protocol/index.js';
+import { wireText } from '../../shared-protocol/wire-types.js';
+import type { Recipe, RecipePass } from './recipe.js';
+
+/** A message before the link gives it its id. */
+export type Unnumbered<Type extends MessageType> = { type: Type } & Fields<Type>;
+
+type PartType = 'recipe-begin' | 'recipe-text' | 'recipe-head' | 'recipe-pass' | 'recipe-dodge';
+export type RecipePart = { [Type in PartType]: Unnumbered<Type> }[PartType];
+
+/** Columns for a recipe's texts on the board, and the bytes that they take on the line at most. */
+const TEXT_CHARS = 24;
+const TEXT_WIRE_BYTES = TEXT_CHARS * 6;
+
+/**
+ * The requests of an upload in their order, from recipe-begin to the last part; recipe-commit is the link's.
+ * Title, negative and paper go shortened; notes, history and the column stay on the laptop.
+ */
+export function partsOfRecipe(recipe: Recipe): RecipePart[] {
+  const { passes, name, version, baseMs, aperture10, magnification1000, dryDown10 } = recipe;
+  const dodges = passes.reduce((sum, pass) => sum + pass.dodges.length, 0);
+  return [
+    { type: 'recipe-begin', name, passes: passes.length, dodges },
+    ...(['title', 'negative', 'paper'] as const).map(
+      (which) => ({ type: 'recipe-text', which, value: boardText(recipe[which]) }) as const,
+    ),
+    { type: 'recipe-head', version, baseMs, aperture10, magnification1000, dryDown10 },
+    ...passes.flatMap(partsOfPass),
+  ];
+}
+
+function partsOfPass({ dodges, ...pass }: RecipePass, index: number): RecipePart[] {
+  return [
+    { type: 'recipe-pass', pass: index + 1, ...pass, dodges: dodges.length },
+    ...dodges.map((dodge) => ({ type: 'recipe-dodge', ...dodge }) as const),
+  ];
+}
+
+/** The text if it fits the board, otherwise as much of it as does, and an ellipsis. */
+function boardText(value: string): string {
+  if (fitsBoard(value)) return value;
+  const characters = [...value].slice(0, TEXT_CHARS);
+  while (!fitsBoard(`${characters.join('').trimEnd()}…`)) characters.pop();
+  return `${characters.join('').trimEnd()}…`;
+}
+
+function fitsBoard(value: string): boolean {
+  return [...value].length <= TEXT_CHARS && wireText(value).length <= TEXT_WIRE_BYTES;
+}
+
+/** Parts that do not make a whole recipe; which one is wrong. */
+export class RecipePartsError extends Error {
+  override readonly name = 'RecipePartsError';
+}
+
+/**
+ * Puts a recipe together from the parts that a board sent, in any order that keeps each dodge after its pass.
+ * @throws RecipePartsError if parts are missing, too many, or out of place.
+ */
+export function recipeFromParts(parts: readonly (RecipePart | Message)[]): Recipe {
+  const begin = only(parts, 'recipe-begin');
+  const head = only(parts, 'recipe-head');
+  const texts = new Map(ofType(parts, 'recipe-text').map(({ which, value }) => [which, value]));
+  const passes = passesFromParts(parts);
+  const dodges = passes.reduce((sum, pass) => sum + pass.dodges.length, 0);
+  if (passes.length !== begin.passes || dodges !== begin.dodges)
+    throw new RecipePartsError(
+      `${begin.name} announced ${begin.passes} passes and ${begin.dodges} dodges, ` +
+        `${passes.length} and ${dodges} came`,
+    );
+  const { version, baseMs, aperture10, magnification1000, dryDown10 } = head;
+  return {
+    name: begin.name,
+    title: texts.get('title') ?? '',
+    negative: texts.get('negative') ?? '',
+    paper: texts.get('paper') ?? '',
+    ...{ version, baseMs, aperture10, magnification1000, dryDown10, passes },
+    ...{ columnHeightMm: 0, focalLengthMm: 0, notes: '', history: [] },
+  };
+}
+
+function passesFromParts(parts: readonly (RecipePart | Message)[]): RecipePass[] {
+  const passes: (RecipePass & { announced: number; dodges: RecipePass['dodges'][number][] })[] = [];
+  for (const part of parts) {
+    if (part.type === 'recipe-pass') {
+      if (part.pass !== passes.length + 1) throw new RecipePartsError(`pass ${part.pass} is out of place`);
+      const { kind, label, filter, stops120 } = part;
+      passes.push({ kind, label, filter, stops120, dodges: [], announced: part.dodges });
+    } else if (part.type === 'recipe-dodge') {
+      const pass = passes.at(-1);
+      if (pass === undefined) throw new RecipePartsError('a dodge came before any pass');
+      pass.dodges.push({ label: part.label, stops120: part.stops120 });
+    }
+  }
+  return passes.map(({ announced, ...pass }, index) => {
+    if (announced !== pass.dodges.length)
+      throw new RecipePartsError(
+        `pass ${index + 1} announced ${announced} dodges, ${pass.dodges.length} came`,
+      );
+    return pass;
+  });
+}
+
+function ofType<Type extends PartType>(parts: readonly (RecipePart | Message)[], type: Type) {
+  return parts.filter((part): part is Extract<RecipePart, { type: Type }> => part.type === type);
+}
+
+function only<Type extends PartType>(parts: readonly (RecipePart | Message)[], type: Type) {
+  const [part, ...others] = ofType(parts, type);
+  if (part === undefined || others.length > 0)
+    throw new RecipePartsError(`a recipe has one ${type}, ${part === undefined ? 'none' : 'more'} came`);
+  return part;
+}

@@ -1,0 +1,43 @@
+import type { Recipe, RecipePass } from './recipe.js';
+import { type ReadRecipe, recipeFile, type WrittenRecipe } from './recipe-file.js';
+
+/** The text of a recipe's file, without the fields that say nothing; `readRecipe` undoes it. */
+export function writeRecipe(recipe: Recipe): string {
+  return `${JSON.stringify(fileFromRecipe(recipe), undefined, 2)}\n`;
+}
+
+/** The same as data. ZodError if the recipe is none that a file could hold. */
+export function fileFromRecipe(recipe: Recipe): WrittenRecipe {
+  const file = recipeFile.encode(readFrom(recipe));
+  return withoutEmpty({ ...file, passes: file.passes.map(withoutEmpty) });
+}
+
+/** Leaves out what a reader puts back by itself: empty texts, empty lists, fields that are not there. */
+function withoutEmpty<Fields extends object>(fields: Fields): Fields {
+  const kept = Object.entries(fields).filter(([, value]) => value !== undefined && value?.length !== 0);
+  return Object.fromEntries(kept) as Fields;
+}
+
+function readFrom(recipe: Recipe): ReadRecipe {
+  const { aperture10, magnification1000, columnHeightMm, focalLengthMm, dryDown10, baseMs, passes, ...same } =
+    recipe;
+  return {
+    ...same,
+    aperture: aperture10 || undefined,
+    magnification: magnification1000 / 1000 || undefined,
+    columnHeightMm: columnHeightMm || undefined,
+    focalLengthMm: focalLengthMm || undefined,
+    dryDown: dryDown10 || undefined,
+    base: baseMs,
+    passes: passes.map(passFrom),
+    history: [...recipe.history],
+  };
+}
+
+function passFrom({ stops120, dodges, ...same }: RecipePass): ReadRecipe['passes'][number] {
+  return {
+    ...same,
+    stops: stops120,
+    dodges: dodges.map((dodge) => ({ label: dodge.label, stops: dodge.stops120 })),
+  };
+}
