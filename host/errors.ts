@@ -1,0 +1,217 @@
+import { type ErrorCode, errorCodes } from '../shared-protocol/index.js';
+
+/** What a command-line tool should end with: 2 wrong use or bad input, 3 no board or a lost one, 1 the rest. */
+export type FailureExitCode = 1 | 2 | 3;
+
+/** Everything that can go wrong and that a person can do something about: the message says what. */
+export abstract class TreadleError extends Error {
+  abstract readonly exitCode: FailureExitCode;
+}
+
+/** No port of that name: plug in, or name another. */
+export class PortNotFoundError extends TreadleError {
+  override readonly name = 'PortNotFoundError';
+  readonly exitCode = 3;
+  constructor(readonly path: string) {
+    super(
+      `there is no serial port ${path}: is the board plugged in and powered? 'treadle ports' lists the ports there are`,
+    );
+  }
+}
+
+/** The operating system does not let this user open the port: `remedy` says how to be let. */
+export class PortPermissionError extends TreadleError {
+  override readonly name = 'PortPermissionError';
+  readonly exitCode = 3;
+  constructor(
+    readonly path: string,
+    readonly remedy: string,
+  ) {
+    super(`you may not open ${path}: ${remedy}`);
+  }
+}
+
+/** Another program has the port: close it. */
+export class PortBusyError extends TreadleError {
+  override readonly name = 'PortBusyError';
+  readonly exitCode = 3;
+  constructor(
+    readonly path: string,
+    readonly holders: string,
+  ) {
+    super(`another program has ${path} open: ${holders}`);
+  }
+}
+
+/** The port would not open for a reason of the operating system's own. */
+export class PortFailedError extends TreadleError {
+  override readonly name = 'PortFailedError';
+  readonly exitCode = 3;
+  constructor(
+    readonly path: string,
+    cause: Error,
+  ) {
+    super(`${path} could not be opened as a serial port: ${cause.message}`, { cause });
+  }
+}
+
+/** The native part of the package serialport could not be loaded: reinstall; all without a port still works. */
+export class SerialUnavailableError extends TreadleError {
+  override readonly name = 'SerialUnavailableError';
+  readonly exitCode = 1;
+  constructor(cause: unknown) {
+    super(
+      `serial ports cannot be used, because the package 'serialport' did not load (${
+        cause instanceof Error ? cause.message.split('\n')[0] : cause
+      }): run 'npm ci' again with this version of Node; the simulated board works without it`,
+      { cause },
+    );
+  }
+}
+
+/** Something may be at the port, but no board said who it is. */
+export class NoBoardError extends TreadleError {
+  override readonly name = 'NoBoardError';
+  readonly exitCode = 3;
+  /** `asked` names each port that was asked, with what came of it. */
+  constructor(
+    message: string,
+    readonly asked: readonly { readonly path: string; readonly outcome: string }[] = [],
+  ) {
+    super(message);
+  }
+}
+
+/** Two or more boards answered: name one. */
+export class SeveralBoardsError extends TreadleError {
+  override readonly name = 'SeveralBoardsError';
+  readonly exitCode = 2;
+  constructor(readonly boards: readonly { readonly path: string; readonly boardId: string }[]) {
+    const list = boards.map(({ path, boardId }) => `  ${path}  board ${boardId}`).join('\n');
+    super(`${boards.length} boards answered; say which one is meant with --port:\n${list}`);
+  }
+}
+
+export interface SpokenVersion {
+  readonly protocol: number;
+  readonly schemaHash: string;
+  readonly version: string;
+}
+
+/** Laptop and board do not speak alike: update the side that is named; the log can be pulled all the same. */
+export class VersionMismatchError extends TreadleError {
+  override readonly name = 'VersionMismatchError';
+  readonly exitCode = 1;
+  readonly update: 'board' | 'laptop' | 'either';
+  constructor(
+    readonly laptop: SpokenVersion,
+    readonly board: SpokenVersion,
+  ) {
+    const update = olderSide(laptop, board);
+    super(mismatchWords(laptop, board, update));
+    this.update = update;
+  }
+}
+
+/** The board stopped answering, or its port went away. What it was doing at the lamp goes on without us. */
+export class BoardLostError extends TreadleError {
+  override readonly name = 'BoardLostError';
+  readonly exitCode = 3;
+  constructor(
+    readonly path: string,
+    readonly reason: string,
+    cause?: unknown,
+  ) {
+    super(
+      `the board at ${path} was lost: ${reason}. A print that runs goes on by the pedal; ` +
+        `check plug and cable, then try again`,
+      { cause },
+    );
+  }
+}
+
+/** The board understood and said no. */
+export class RefusedError extends TreadleError {
+  override readonly name = 'RefusedError';
+  readonly exitCode: FailureExitCode;
+  constructor(
+    /** The request that was refused. */
+    readonly request: string,
+    readonly code: ErrorCode,
+    /** What the board said. */
+    readonly text: string,
+    /** The schema's name of the field at fault, if it is one field. */
+    readonly field?: string,
+    /** The value given for it, and what is allowed. */
+    readonly given?: unknown,
+    readonly low?: number,
+    readonly high?: number,
+  ) {
+    super(refusalWords(request, code, text, field, given, low, high));
+    this.exitCode = code === 'bad-field' || code === 'not-found' ? 2 : 1;
+  }
+}
+
+/** What was asked for cannot be sent to any board. */
+export class InvalidRequestError extends TreadleError {
+  override readonly name = 'InvalidRequestError';
+  readonly exitCode = 2;
+}
+
+/** The archive's file cannot be used as it is: the message says what to do. */
+export class ArchiveError extends TreadleError {
+  override readonly name = 'ArchiveError';
+  readonly exitCode: FailureExitCode;
+  constructor(
+    readonly file: string,
+    message: string,
+    options: { readonly cause?: unknown; readonly exitCode?: FailureExitCode } = {},
+  ) {
+    super(`archive ${file}: ${message}`, { cause: options.cause });
+    this.exitCode = options.exitCode ?? 1;
+  }
+}
+
+function olderSide(laptop: SpokenVersion, board: SpokenVersion): 'board' | 'laptop' | 'either' {
+  const order =
+    laptop.protocol - board.protocol ||
+    laptop.version.localeCompare(board.version, 'en', { numeric: true, sensitivity: 'base' });
+  if (order === 0) return 'either';
+  return order > 0 ? 'board' : 'laptop';
+}
+
+const updateWords = {
+  board: 'The board is older: flash the image of this version (hardware-notes tell how)',
+  laptop: 'This laptop is older: install the version that the board has',
+  either:
+    'Both call themselves the same version but were built from different schemas: build and flash the board from this very copy',
+} as const;
+
+function mismatchWords(
+  laptop: SpokenVersion,
+  board: SpokenVersion,
+  update: keyof typeof updateWords,
+): string {
+  const side = ({ version, protocol, schemaHash }: SpokenVersion) =>
+    `${version} (protocol ${protocol}, schema ${schemaHash})`;
+  return (
+    `this laptop speaks treadle ${side(laptop)}, the board ${side(board)}. ${updateWords[update]}; ` +
+    `'treadle info' shows both afterwards. Until then 'treadle pull' still saves the log`
+  );
+}
+
+function refusalWords(
+  request: string,
+  code: ErrorCode,
+  text: string,
+  field: string | undefined,
+  given: unknown,
+  low: number | undefined,
+  high: number | undefined,
+): string {
+  const said = text === '' ? errorCodes[code] : text;
+  const where = field === undefined ? '' : ` (${field} is ${JSON.stringify(given)}`;
+  const range =
+    low === undefined || high === undefined ? '' : `${where ? ', ' : ' ('}allowed is ${low} to ${high}`;
+  return `the board refused '${request}': ${said}${where}${range}${where || range ? ')' : ''}`;
+}

@@ -1,0 +1,122 @@
+import { limits, type Message, type MessageOf, messages } from '../../shared-protocol/index.js';
+import type { Link } from './link.js';
+import { type LogRecord, recordOf, recordOfForeignLine } from './log-record.js';
+import type { Requests, Verdict } from './requests.js';
+
+/** So often a record that did not arrive is asked for again before it counts as not there. */
+const LONGEST_SEARCH = 5;
+/** Pulls under way at once, so that the wire carries the next while this side works on the last. */
+const OUTSTANDING = 2;
+const SEQ_LIMIT = 0xffff_ffff;
+
+export interface LogBatch {
+  /** In order of `seq`. */
+  readonly records: readonly LogRecord[];
+  /** Sequence numbers that the board has no record for, though it has later ones. */
+  readonly holes: readonly number[];
+  /** Where the log ended when this was read: one more than its newest record that can be read. */
+  readonly endSeq: number;
+}
+
+interface PullWindow {
+  readonly fromSeq: number;
+  readonly records: Map<number, LogRecord>;
+  nextSeq: number;
+  endSeq: number;
+}
+
+/**
+ * The records from `fromSeq` on, in order and each once, up to the end of the log as it is when the end is reached.
+ * Damaged and missing lines are asked for again. Taking a batch is what asks for more, so memory stays bounded.
+ */
+export async function* pullLog(
+  requests: Requests,
+  link: Link,
+  fromSeq: number,
+  signal?: AbortSignal,
+): AsyncGenerator<LogBatch, void, void> {
+  const ahead: Promise<PullWindow>[] = [];
+  let askSeq = fromSeq;
+  let wantSeq = fromSeq;
+  let endSeq = SEQ_LIMIT;
+  try {
+    while (wantSeq < endSeq) {
+      while (ahead.length < OUTSTANDING && (askSeq < endSeq || ahead.length === 0)) {
+        ahead.push(pullWindow(requests, askSeq, limits.pullRecords, signal));
+        askSeq += limits.pullRecords;
+      }
+      const window = await ahead.shift()!;
+      endSeq = window.endSeq;
+      if (window.nextSeq <= wantSeq) continue;
+      const holes = await fillGaps(requests, link, window, wantSeq, signal);
+      yield { records: inOrder(window, wantSeq), holes, endSeq };
+      wantSeq = window.nextSeq;
+      askSeq = Math.max(askSeq, wantSeq);
+    }
+  } finally {
+    for (const window of ahead) window.catch(() => {});
+  }
+}
+
+async function pullWindow(
+  requests: Requests,
+  fromSeq: number,
+  count: number,
+  signal?: AbortSignal,
+): Promise<PullWindow> {
+  const window: PullWindow = { fromSeq, records: new Map(), nextSeq: fromSeq, endSeq: fromSeq };
+  const keep = (record: LogRecord | undefined) => {
+    if (record) window.records.set(record.seq, record);
+  };
+  const take = (message: Message): Verdict => {
+    if (message.type === 'pulled') return 'done';
+    if (messages[message.type].role === 'record') keep(recordOf(message));
+    return 'more';
+  };
+  const { answer } = await requests.ask(
+    { type: 'pull', fromSeq, count },
+    { signal, take, takeUnreadable: (line) => keep(recordOfForeignLine(line)) },
+  );
+  const { nextSeq, endSeq } = answer as MessageOf<'pulled'>;
+  return Object.assign(window, { nextSeq, endSeq });
+}
+
+/** Asks again for what a window lacks; answers with the numbers that are not on the board at all. */
+async function fillGaps(
+  requests: Requests,
+  link: Link,
+  window: PullWindow,
+  wantSeq: number,
+  signal?: AbortSignal,
+): Promise<number[]> {
+  for (let search = 0; search < LONGEST_SEARCH; search++) {
+    const missing = missingFrom(window, wantSeq);
+    if (missing.length === 0) return [];
+    const damagedBefore = damage(link);
+    const count = Math.min(missing.at(-1)! - missing[0]! + 1, limits.pullRecords);
+    const again = await pullWindow(requests, missing[0]!, count, signal);
+    for (const [seq, record] of again.records) if (seq < window.nextSeq) window.records.set(seq, record);
+    const unchanged = missingFrom(window, wantSeq).length === missing.length;
+    // The same numbers missing twice, and not one damaged line between: they are not there.
+    if (unchanged && damage(link) === damagedBefore) return missing;
+  }
+  return missingFrom(window, wantSeq);
+}
+
+function missingFrom(window: PullWindow, wantSeq: number): number[] {
+  // What lies before the first record may be a log that was let go of long ago: never spell that out.
+  const first = Math.max(wantSeq, window.nextSeq - limits.pullRecords);
+  const missing: number[] = [];
+  for (let seq = first; seq < window.nextSeq; seq++) if (!window.records.has(seq)) missing.push(seq);
+  return missing;
+}
+
+function damage({ counters }: Link): number {
+  return counters.badLines + counters.badCrcs;
+}
+
+function inOrder(window: PullWindow, wantSeq: number): LogRecord[] {
+  return [...window.records.values()]
+    .filter(({ seq }) => seq >= wantSeq && seq < window.nextSeq)
+    .sort((one, other) => one.seq - other.seq);
+}

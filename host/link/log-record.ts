@@ -1,0 +1,68 @@
+import {
+  fieldsOf,
+  type Message,
+  type MessageOf,
+  type MessageType,
+  messages,
+  messageTypes,
+} from '../../shared-protocol/index.js';
+
+type RecordTypes = {
+  [Type in MessageType]: (typeof messages)[Type]['role'] extends 'record' ? Type : never;
+}[MessageType];
+
+/** The messages that stand in the log. */
+export type RecordType = 'started' | 'clock' | 'sheet' | 'exposure' | 'lens' | 'pedal-stuck' | RecordTypes;
+
+/** One record of a board's log, kept so that another version can read it too. */
+export interface LogRecord {
+  readonly boot: number;
+  readonly seq: number;
+  readonly uptimeMs: number;
+  readonly type: string;
+  /** Every field in the order of the wire: boot, seq, uptimeMs, and what the type adds. */
+  readonly fields: readonly unknown[];
+}
+
+export function recordOf(message: Message): LogRecord | undefined {
+  if (messages[message.type].role !== 'record') return undefined;
+  const values = message as unknown as Record<string, unknown>;
+  const { boot, seq, uptimeMs, type } = message as MessageOf<RecordType>;
+  return { boot, seq, uptimeMs, type, fields: fieldNames(type).map((name) => values[name]) };
+}
+
+/**
+ * A line of another version that looks like a record: every version's records begin with boot, seq and uptime.
+ * The line's checksum must have been found right.
+ */
+export function recordOfForeignLine(line: string): LogRecord | undefined {
+  const [type, , ...rest] = JSON.parse(line) as unknown[];
+  const fields = rest.slice(0, -1);
+  const [boot, seq, uptimeMs] = fields;
+  if (typeof type !== 'string' || ![boot, seq, uptimeMs].every(isCount)) return undefined;
+  return { boot, seq, uptimeMs, type, fields } as LogRecord;
+}
+
+/** The record's fields by name as this version's schema has them, or undefined if it cannot read them. */
+export function messageOf(record: LogRecord): Message | undefined {
+  if (!(messageTypes as readonly string[]).includes(record.type)) return undefined;
+  const names = fieldNames(record.type as MessageType);
+  if (names.length !== record.fields.length) return undefined;
+  const entries = names.map((name, index) => [name, record.fields[index]]);
+  return { type: record.type, id: 0, ...Object.fromEntries(entries) } as Message;
+}
+
+const namesByType = new Map<MessageType, readonly string[]>();
+
+function fieldNames(type: MessageType): readonly string[] {
+  let names = namesByType.get(type);
+  if (names === undefined) {
+    names = fieldsOf(type).map(({ name }) => name);
+    namesByType.set(type, names);
+  }
+  return names;
+}
+
+function isCount(value: unknown): value is number {
+  return Number.isSafeInteger(value) && (value as number) >= 0;
+}

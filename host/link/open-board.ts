@@ -1,0 +1,45 @@
+import type { Duplex } from 'node:stream';
+import { Board } from './board.js';
+import { onExitSignals } from './exit-signals.js';
+import { sayHello } from './handshake.js';
+import { Link } from './link.js';
+import { type LinkOptions, linkSetup } from './link-options.js';
+import { Requests } from './requests.js';
+import { openSerialPort, usualBaudRate } from './serial-port.js';
+
+export interface OpenBoardOptions extends LinkOptions {
+  readonly signal?: AbortSignal;
+  readonly baudRate?: number;
+  /** Open a board of another version all the same: its log can be pulled, every other call throws. */
+  readonly acceptOtherVersion?: boolean;
+  /** Gives the board this laptop's time at once, so that the log has wall time; true unless told otherwise. */
+  readonly setClock?: boolean;
+  /** Closes the port when this process is told to end; true for a path unless told otherwise. */
+  readonly closeOnSignals?: boolean;
+}
+
+/**
+ * Opens the board at a serial port, or at the other end of any byte stream.
+ * @throws VersionMismatchError when the two sides are out of step, NoBoardError when nothing answers as a board, the
+ *   errors of `openSerialPort`, the signal's reason when aborted. Whatever it throws, the port is closed again.
+ */
+export async function openBoard(where: string | Duplex, options: OpenBoardOptions = {}): Promise<Board> {
+  options.signal?.throwIfAborted();
+  const isPath = typeof where === 'string';
+  const stream = isPath ? await openSerialPort(where, options.baudRate ?? usualBaudRate) : where;
+  const setup = linkSetup(options);
+  const link = new Link(stream, isPath ? where : 'the stream handed in', setup.clock);
+  const offSignals = (options.closeOnSignals ?? isPath) ? onExitSignals(() => link.close()) : () => {};
+  try {
+    const requests = new Requests(link, setup);
+    const welcome = await sayHello(link, requests, setup, options.signal);
+    const board = new Board(link, requests, welcome, setup, offSignals);
+    if (board.mismatch && !options.acceptOtherVersion) throw board.mismatch;
+    if (!board.mismatch && options.setClock !== false) await board.setClock(setup.clock.epochMs(), options);
+    return board;
+  } catch (error) {
+    offSignals();
+    await link.close();
+    throw error;
+  }
+}

@@ -1,0 +1,16 @@
+const NOON = 12;
+
+/**
+ * The night that a moment belongs to, as the date of its evening in local time: a night runs from noon to noon, also
+ * where the clocks are changed in it.
+ */
+export function nightOf(epochMs: number): string {
+  const date = new Date(epochMs);
+  const evening = new Date(
+    date.getFullYear(),
+    date.getMonth(),
+    date.getDate() - (date.getHours() < NOON ? 1 : 0),
+  );
+  const two = (value: number) => String(value).padStart(2, '0');
+  return `${String(evening.getFullYear()).padStart(4, '0')}-${two(evening.getMonth() + 1)}-${two(evening.getDate())}`;
+}
