@@ -155,7 +155,9 @@ export class Archive {
   recipes(name?: string): KeptRecipe[] {
     return this.#try(() => {
       const rows = this.#database
-        .prepare('SELECT id, board, body, kept_ms FROM recipe WHERE :name IS NULL OR name = :name ORDER BY id')
+        .prepare(
+          'SELECT id, board, body, kept_ms FROM recipe WHERE :name IS NULL OR name = :name ORDER BY id',
+        )
         .all({ name: name ?? null }) as RecipeRow[];
       return rows.map(({ id, board, body, kept_ms }) => ({
         id,
