@@ -1,5 +1,6 @@
 import { crc32 } from 'node:zlib';
 import { z } from 'zod';
+import { type FieldCheck, fieldCheck } from './field-check.js';
 import { limits } from './limits.js';
 import { type Message, type MessageOf, type MessageType, messages, messageTypes } from './schema.js';
 import { escapeToAscii } from './wire-types.js';
@@ -16,20 +17,27 @@ export type Decoded =
 
 interface Layout {
   readonly names: readonly string[];
+  readonly checks: readonly FieldCheck[];
   readonly schema: z.ZodObject;
 }
 
 const layouts = new Map<string, Layout>(
   messageTypes.map((type) => {
     const fields: z.ZodRawShape = messages[type].fields;
-    return [type, { names: Object.keys(fields), schema: z.strictObject(fields) }];
+    const checks = Object.values(fields).map((field) => fieldCheck(field as z.ZodType));
+    return [type, { names: Object.keys(fields), checks, schema: z.strictObject(fields) }];
   }),
 );
 
 /** The last element of a line and what closes it: `,"xxxxxxxx"]`. */
 const TAIL = /^,"([0-9a-f]{8})"\]$/;
 const TAIL_LENGTH = 12;
+/** Lines are ASCII. Anything else must not reach the checksum, which would be taken over other bytes than came. */
+const ASCII_LINE = /^\["[ -~]*$/;
 const LONGEST_ID = 0xffff;
+/** A line's elements: type, id, the fields, the checksum. */
+const FIRST_FIELD = 2;
+const ELEMENTS_BESIDE_FIELDS = 3;
 
 /** The checksum of a line's text before its last comma, as the line carries it. */
 export function lineChecksum(body: string): string {
@@ -62,31 +70,48 @@ export function encodeLine<Type extends MessageType>(message: MessageOf<Type>): 
 export function decodeLine(line: string): Decoded {
   if (line.length >= limits.lineBytes) return refuse('bad-line', 0, `${line.length} bytes are too many`);
   const tail = TAIL.exec(line.slice(-TAIL_LENGTH));
-  if (!tail || !line.startsWith('["'))
+  if (!tail || !ASCII_LINE.test(line))
     return refuse('bad-line', 0, 'not of the form ["type",id,...,"crc32"]');
   const body = line.slice(0, -TAIL_LENGTH);
   if (lineChecksum(body) !== tail[1]) return refuse('bad-crc', 0, `checksum ${tail[1]} does not fit`);
   let parsed: unknown[];
   try {
-    parsed = JSON.parse(`${body}]`) as unknown[];
+    parsed = JSON.parse(line) as unknown[];
   } catch {
     return refuse('bad-line', 0, 'not valid JSON');
   }
   return decodeElements(parsed);
 }
 
-function decodeElements([type, id, ...values]: unknown[]): Decoded {
+/** A line's elements, its checksum the last of them. */
+function decodeElements(elements: readonly unknown[]): Decoded {
+  const [type, id] = elements;
   if (typeof id !== 'number' || !Number.isInteger(id) || id < 0 || id > LONGEST_ID)
     return refuse('bad-line', 0, 'its second element is not an id');
   const layout = layouts.get(String(type));
   if (!layout) return refuse('unknown-type', id, `there is no message '${String(type)}'`);
-  if (values.length !== layout.names.length)
-    return refuse('bad-field', id, `${String(type)} has ${layout.names.length} fields, not ${values.length}`);
-  const fields: Record<string, unknown> = {};
-  for (let at = 0; at < values.length; at++) fields[layout.names[at]!] = values[at];
-  const checked = layout.schema.safeParse(fields);
-  if (!checked.success) return refuse('bad-field', id, z.prettifyError(checked.error));
-  return { ok: true, message: { type, id, ...checked.data } as Message };
+  const { names, checks } = layout;
+  const count = elements.length - ELEMENTS_BESIDE_FIELDS;
+  if (count !== names.length)
+    return refuse('bad-field', id, `${String(type)} has ${names.length} fields, not ${count}`);
+  const message: Record<string, unknown> = { type, id };
+  for (let at = 0; at < count; at++) {
+    const value = elements[at + FIRST_FIELD];
+    if (!checks[at]!(value)) return refuseField(layout, id, elements);
+    message[names[at]!] = value;
+  }
+  return { ok: true, message: message as Message };
+}
+
+/** The schema says in words what the quick checks found. */
+function refuseField({ names, schema }: Layout, id: number, elements: readonly unknown[]): Decoded {
+  const fields = Object.fromEntries(names.map((name, at) => [name, elements[at + FIRST_FIELD]]));
+  const checked = schema.safeParse(fields);
+  return refuse(
+    'bad-field',
+    id,
+    checked.error ? z.prettifyError(checked.error) : 'not what the schema allows',
+  );
 }
 
 function refuse(fault: LineFault, id: number, why: string): Decoded {

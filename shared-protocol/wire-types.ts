@@ -56,12 +56,12 @@ export function hexDigits(digits: 8 | 16) {
   return schema;
 }
 
+/** The form of a name; also what the quick check of a received line asks. */
+export const NAME = /^(?:[a-z0-9]+(?:-[a-z0-9]+)*)?$/;
+
 /** A name that is safe as a file's: small letters, digits and hyphens; may be empty where nothing is named. */
 export function nameText(maxChars: number) {
-  const schema = z
-    .string()
-    .max(maxChars)
-    .regex(/^(?:[a-z0-9]+(?:-[a-z0-9]+)*)?$/, 'must be small letters, digits and single hyphens');
+  const schema = z.string().max(maxChars).regex(NAME, 'must be small letters, digits and single hyphens');
   wireFacts.add(schema, { kind: 'text', form: 'name', maxChars, maxWireBytes: maxChars });
   return schema;
 }
