@@ -1,0 +1,17 @@
+import { Option } from 'commander';
+
+/** Options that several commands share, each worded once. */
+export const jsonOption = () => new Option('--json', 'print the data as JSON, for scripts');
+export const portOption = () =>
+  new Option('--port <path>', 'the serial port of the board; left out, the only board found is taken');
+export const archiveOption = () =>
+  new Option('--archive <file>', 'the archive; left out, the one in your user data folder');
+export const lagOption = () =>
+  new Option('--lag <time>', 'light that the lamp loses in each exposure').default('0ms');
+export const riseOption = () => new Option('--rise <time>', 'time constant of the lamp coming up').default('0ms');
+
+/** Examples under a command's help. */
+export function examples(...lines: readonly string[]): string {
+  const heading = lines.length === 1 ? 'Example' : 'Examples';
+  return `\n${heading}:\n${lines.map((line) => `  $ ${line}`).join('\n')}`;
+}

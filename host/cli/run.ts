@@ -1,0 +1,30 @@
+import { CommanderError } from 'commander';
+import { ExitCode } from './exit-code.js';
+import { program } from './program.js';
+import { explain } from './failure.js';
+
+/**
+ * Runs one command line (without `node` and the script's name) to its end.
+ * @returns the exit code: 0, 2 for wrong use or bad input, 3 for no board or a lost one, 1 for the rest.
+ */
+export async function run(words: readonly string[]): Promise<number> {
+  endQuietlyWhenNobodyReads();
+  try {
+    await program().parseAsync(words, { from: 'user' });
+    return ExitCode.done;
+  } catch (error) {
+    // The parser of the command line has said its words already.
+    if (error instanceof CommanderError) return error.exitCode === 0 ? ExitCode.done : ExitCode.wrongUse;
+    const { text, exitCode } = explain(error);
+    process.stderr.write(`${text}\n`);
+    return exitCode;
+  }
+}
+
+/** `treadle log | head` closes the pipe early, and that is nobody's mistake. */
+function endQuietlyWhenNobodyReads(): void {
+  process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+    if (error.code === 'EPIPE') process.exit(ExitCode.done);
+    throw error;
+  });
+}

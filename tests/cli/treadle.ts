@@ -1,0 +1,33 @@
+import { spawn } from 'node:child_process';
+import { join } from 'node:path';
+import { projectRoot } from '../../shared-protocol/project.js';
+
+export interface Ran {
+  readonly code: number | null;
+  readonly out: string;
+  readonly err: string;
+}
+
+/** The built command line, as the package's `bin` names it. */
+export const treadlePath = join(projectRoot, 'dist/host/cli/main.js');
+
+/** Runs `treadle` with these words in a process of its own, as a shell does. */
+export function treadle(words: readonly string[], input = ''): Promise<Ran> {
+  const child = spawn(process.execPath, [treadlePath, ...words], {
+    env: { ...process.env, NO_COLOR: '1' },
+  });
+  let out = '';
+  let err = '';
+  child.stdout.setEncoding('utf8').on('data', (text) => {
+    out += text;
+  });
+  child.stderr.setEncoding('utf8').on('data', (text) => {
+    err += text;
+  });
+  child.stdin.on('error', () => {});
+  child.stdin.end(input);
+  return new Promise((resolve, reject) => {
+    child.on('error', reject);
+    child.on('close', (code) => resolve({ code, out, err }));
+  });
+}
