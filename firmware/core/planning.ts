@@ -3,7 +3,14 @@
  * asking changes nothing. Whole numbers in and out; the answers are explained where the functions are written.
  */
 import { doseUs, minimumDoseMs, onUsForDose, setLamp } from './arithmetic/lamp';
-import { burnMs, dodgeMs, stopsBetween120, stopsBetween1000, timeAtStopsMs } from './arithmetic/stops';
+import {
+  burnMs,
+  dodgeMs,
+  stopsBetween100,
+  stopsBetween120,
+  stopsBetween1000,
+  timeAtStopsMs,
+} from './arithmetic/stops';
 import { trialPlan } from './plan/plan';
 import { bookPulse, pulseEnd, pulseOnUs } from './plan/pulses';
 import { addRecipeDodge, addRecipePass, beginRecipe, endRecipe } from './plan/recipe-plan';
@@ -17,6 +24,7 @@ export {
   onUsForDose,
   patchMs,
   setLamp,
+  stopsBetween100,
   stopsBetween120,
   stopsBetween1000,
   timeAtStopsMs,

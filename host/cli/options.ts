@@ -8,7 +8,8 @@ export const archiveOption = () =>
   new Option('--archive <file>', 'the archive; left out, the one in your user data folder');
 export const lagOption = () =>
   new Option('--lag <time>', 'light that the lamp loses in each exposure').default('0ms');
-export const riseOption = () => new Option('--rise <time>', 'time constant of the lamp coming up').default('0ms');
+export const riseOption = () =>
+  new Option('--rise <time>', 'time constant of the lamp coming up').default('0ms');
 
 /** Examples under a command's help. */
 export function examples(...lines: readonly string[]): string {

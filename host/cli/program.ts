@@ -1,6 +1,6 @@
 import { Command } from 'commander';
 import { version } from '../../shared-protocol/project.js';
-import { addSim } from './commands/sim.js';
+import { commandGroups } from './command-list.js';
 
 const DESCRIPTION = `Works out, sends and keeps what the pedal under the enlarger does.
 Times are written 12.5s or 120ms, stops +1/3, -1/2, 1 1/4 or 0.5.`;
@@ -13,19 +13,30 @@ Examples:
 Exit codes: 0 done; 2 wrong use or bad input; 3 no board, or it went away; 1 anything else.
 NO_COLOR=1 leaves out all colour.`;
 
-/**
- * The whole command line. A command's file is its definition; what it needs to do its work is loaded when it
- * is run and not before, so that help and mistakes answer at once.
- */
-export function program(): Command {
+/** The command line as far as these words need it: every command's name, and all of the one they ask for. */
+export async function programFor(words: readonly string[]): Promise<Command> {
   const treadle = new Command('treadle')
     .description(DESCRIPTION)
     .version(version, '-V, --version', 'print the version')
     .helpOption('-h, --help', 'print this help')
+    .helpCommand('help [command]', 'print the help of a command')
     .addHelpText('after', AFTER)
     .showHelpAfterError('(add --help to see how it is used)')
+    .configureOutput({ outputError: (text, write) => write(text.replace(/^error: /, 'treadle: ')) })
     .exitOverride();
-  treadle.commandsGroup('The board:');
-  addSim(treadle);
+  const wanted = commandNamedIn(words);
+  for (const { heading, commands } of commandGroups) {
+    treadle.commandsGroup(heading);
+    for (const { name, summary, load } of commands) {
+      const command = treadle.command(name).description(summary);
+      if (name === wanted) (await load()).define(command);
+    }
+  }
+  treadle.commandsGroup('Help:');
   return treadle;
+}
+
+function commandNamedIn(words: readonly string[]): string | undefined {
+  const [first, second] = words.filter((word) => !word.startsWith('-'));
+  return first === 'help' ? second : first;
 }

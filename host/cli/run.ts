@@ -1,7 +1,7 @@
 import { CommanderError } from 'commander';
 import { ExitCode } from './exit-code.js';
-import { program } from './program.js';
 import { explain } from './failure.js';
+import { programFor } from './program.js';
 
 /**
  * Runs one command line (without `node` and the script's name) to its end.
@@ -10,8 +10,9 @@ import { explain } from './failure.js';
 export async function run(words: readonly string[]): Promise<number> {
   endQuietlyWhenNobodyReads();
   try {
-    await program().parseAsync(words, { from: 'user' });
-    return ExitCode.done;
+    const program = await programFor(words);
+    await program.parseAsync(words, { from: 'user' });
+    return Number(process.exitCode ?? ExitCode.done);
   } catch (error) {
     // The parser of the command line has said its words already.
     if (error instanceof CommanderError) return error.exitCode === 0 ? ExitCode.done : ExitCode.wrongUse;

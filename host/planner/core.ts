@@ -8,6 +8,7 @@ export interface PlanningCore {
   burnMs(baseMs: number, stops120: number): number;
   dodgeMs(baseMs: number, stops120: number): number;
   stopsBetween120(fromMs: number, toMs: number): number;
+  stopsBetween100(fromMs: number, toMs: number): number;
   stopsBetween1000(fromMs: number, toMs: number): number;
   setLamp(lagMs: number, riseMs: number): number;
   doseUs(onUs: number): number;

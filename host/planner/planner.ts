@@ -25,7 +25,9 @@ export interface Planner {
   dodgeMs(baseMs: number, stops120: number): number | undefined;
   /** log2(to / from), to the nearest 1/120 stop. */
   stopsBetween120(fromMs: number, toMs: number): number;
-  /** log2(to / from), to the nearest 1/1000 stop, for people to read. */
+  /** log2(to / from), to the nearest 1/100 stop, for people to read. */
+  stopsBetween100(fromMs: number, toMs: number): number;
+  /** log2(to / from), to the nearest 1/1000 stop, for scripts to read. */
   stopsBetween1000(fromMs: number, toMs: number): number;
   /** The relay's time for a dose. */
   onMsForDose(doseMs: number, lamp: Lamp): number;
@@ -53,6 +55,7 @@ export function loadPlanner(): Planner {
     burnMs: (baseMs, stops120) => dose(core.burnMs, baseMs, stops120),
     dodgeMs: (baseMs, stops120) => dose(core.dodgeMs, baseMs, -stops120),
     stopsBetween120: (fromMs, toMs) => between(core.stopsBetween120, fromMs, toMs),
+    stopsBetween100: (fromMs, toMs) => between(core.stopsBetween100, fromMs, toMs),
     stopsBetween1000: (fromMs, toMs) => between(core.stopsBetween1000, fromMs, toMs),
     onMsForDose: (doseMs, lamp) => lampTime(core, core.onUsForDose, doseMs, lamp),
     doseMs: (onMs, lamp) => lampTime(core, core.doseUs, onMs, lamp),

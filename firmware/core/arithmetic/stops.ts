@@ -33,7 +33,12 @@ export function stopsBetween120(fromMs: i32, toMs: i32): i32 {
   return stopsBetween(fromMs, toMs, STOP_PARTS);
 }
 
-/** log2(to / from) in 1/1000 stop, likewise. For people to read, not to reckon with. */
+/** log2(to / from) in 1/100 stop, likewise. For people to read, not to reckon with. */
+export function stopsBetween100(fromMs: i32, toMs: i32): i32 {
+  return stopsBetween(fromMs, toMs, 100);
+}
+
+/** log2(to / from) in 1/1000 stop, likewise. Rounding it again would now and then be a hundredth off. */
 export function stopsBetween1000(fromMs: i32, toMs: i32): i32 {
   return stopsBetween(fromMs, toMs, 1000);
 }

@@ -2,7 +2,16 @@
  * What the keys of the simulated board do. A terminal tells of keys pressed and never of keys released, so a tap,
  * a hold and a pedal that stays down have a key each.
  */
-export type Act = 'tap' | 'hold' | 'press-release' | 'turn-left' | 'turn-right' | 'push' | 'push-hold' | 'power' | 'quit';
+export type Act =
+  | 'tap'
+  | 'hold'
+  | 'press-release'
+  | 'turn-left'
+  | 'turn-right'
+  | 'push'
+  | 'push-hold'
+  | 'power'
+  | 'quit';
 
 const keys: Readonly<Record<string, Act>> = {
   ' ': 'tap',

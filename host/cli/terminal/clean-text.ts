@@ -1,6 +1,6 @@
-// Cc steers the terminal; Cf (joiners apart) turns the reading direction or hides what follows; Cs, Co and Cn
-// are no characters that a terminal could show; Zl and Zp break lines.
-const UNSAFE = /(?![\u200c\u200d])[\p{Cc}\p{Cf}\p{Cs}\p{Co}\p{Cn}\p{Zl}\p{Zp}]/gu;
+// Cc steers the terminal; Cf (joiners apart, which scripts and emoji need) turns the reading direction or hides
+// letters; Cs is half a character; Zl and Zp break lines.
+const UNSAFE = /(?![\u200c\u200d])[\p{Cc}\p{Cf}\p{Cs}\p{Zl}\p{Zp}]/gu;
 
 /**
  * Text from elsewhere (a board, a file, an archive), fit to be printed on a terminal: what would steer the

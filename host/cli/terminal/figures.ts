@@ -3,13 +3,20 @@ export function seconds(ms: number): string {
   return `${(ms / 1000).toFixed(3)} s`;
 }
 
-/** 585 -> `+0.58`: thousandths of a stop as people compare them. */
-export function hundredths(stops1000: number): string {
-  const sign = stops1000 < 0 ? '-' : '+';
-  return sign + (Math.abs(stops1000) / 1000).toFixed(2);
+/** 58 -> `+0.58`: hundredths of a stop, which are for comparing by eye. */
+export function hundredths(stops100: number): string {
+  const sign = stops100 < 0 ? '-' : '+';
+  return sign + (Math.abs(stops100) / 100).toFixed(2);
 }
 
 /** `1 patch`, `2 patches`. */
 export function counted(count: number, one: string, many = `${one}s`): string {
   return `${count} ${count === 1 ? one : many}`;
+}
+
+/** 93784000 -> `26:03:04`: hours, minutes and seconds. */
+export function duration(ms: number): string {
+  const whole = Math.floor(ms / 1000);
+  const two = (value: number) => `${value}`.padStart(2, '0');
+  return `${Math.floor(whole / 3600)}:${two(Math.floor(whole / 60) % 60)}:${two(whole % 60)}`;
 }

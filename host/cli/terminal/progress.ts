@@ -12,7 +12,11 @@ export interface Progress {
 /** A bar on standard error, only on a terminal and only for work that has taken longer than a second. */
 export function progress(what: string, nowMs: () => number = Date.now): Progress {
   if (!process.stderr.isTTY) return { to: () => {}, stop: () => {} };
-  const bar = new SingleBar({ format: `${what} {bar} {value}/{total}`, stream: process.stderr, clearOnComplete: true });
+  const bar = new SingleBar({
+    format: `${what} {bar} {value}/{total}`,
+    stream: process.stderr,
+    clearOnComplete: true,
+  });
   const startedMs = nowMs();
   return {
     to(done, total) {

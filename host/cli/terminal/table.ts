@@ -11,7 +11,10 @@ const GAP = '  ';
 
 /** Rows under their heads, in columns as wide as their widest cell; every cell is cleaned for the terminal. */
 export function table(columns: readonly Column[], rows: readonly (readonly string[])[]): string {
-  const cells = [columns.map((column) => column.head), ...rows.map((row) => row.map((cell) => cleanText(cell)))];
+  const cells = [
+    columns.map((column) => column.head),
+    ...rows.map((row) => row.map((cell) => cleanText(cell))),
+  ];
   const widths = columns.map((_, at) => Math.max(...cells.map((row) => stringWidth(row[at] ?? ''))));
   const line = (row: readonly string[]) =>
     columns.map((column, at) => pad(row[at] ?? '', widths[at]!, column.align)).join(GAP);

@@ -168,6 +168,7 @@ describe('stops between two times', () => {
     fc.assert(
       fc.property(anyBase(), anyBase(), (from, to) => {
         const stops = Math.log2(to / from);
+        expect(core.stopsBetween100(from, to)).toBeCloseTo(Math.floor(stops * 100 + 0.5), 9);
         expect(core.stopsBetween1000(from, to)).toBeCloseTo(Math.floor(stops * 1_000 + 0.5), 9);
         expect(core.stopsBetween120(from, to)).toBeCloseTo(Math.floor(stops * 120 + 0.5), 9);
       }),

@@ -1,0 +1,60 @@
+import type { Command } from 'commander';
+
+/** A command's file: it adds the options, the examples and the work to the command of its name. */
+interface CommandFile {
+  define(command: Command): void;
+}
+
+interface ListedCommand {
+  readonly name: string;
+  /** One line for the list of commands. */
+  readonly summary: string;
+  readonly load: () => Promise<CommandFile>;
+}
+
+export interface CommandGroup {
+  readonly heading: string;
+  readonly commands: readonly ListedCommand[];
+}
+
+/**
+ * Every command there is. Only the file of the one that is asked for is loaded, so that help and mistakes
+ * answer at once.
+ */
+export const commandGroups: readonly CommandGroup[] = [
+  {
+    heading: 'Planning, without a board:',
+    commands: [
+      {
+        name: 'strip',
+        summary: 'work out a test strip: what each patch gets, and the exposures that give it',
+        load: () => import('./commands/strip.js'),
+      },
+      {
+        name: 'check',
+        summary: 'find every problem of a recipe at once',
+        load: () => import('./commands/check.js'),
+      },
+      {
+        name: 'timeline',
+        summary: 'show what the lamp will do for a recipe, pass by pass',
+        load: () => import('./commands/timeline.js'),
+      },
+      {
+        name: 'schema',
+        summary: 'print the JSON Schema of recipe files, for editors',
+        load: () => import('./commands/schema.js'),
+      },
+    ],
+  },
+  {
+    heading: 'The board:',
+    commands: [
+      {
+        name: 'sim',
+        summary: 'a simulated board in this terminal, with keys for pedal and knob',
+        load: () => import('./commands/sim.js'),
+      },
+    ],
+  },
+];

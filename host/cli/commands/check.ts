@@ -1,0 +1,61 @@
+import { readFile } from 'node:fs/promises';
+import type { Command } from 'commander';
+import type { RecipeConditions } from '../../planner/index.js';
+import { problemText, type Recipe, RecipeError, type RecipeProblem, readRecipe } from '../../recipe/index.js';
+import { ExitCode } from '../exit-code.js';
+import { examples, jsonOption, lagOption, riseOption } from '../options.js';
+import { readLamp } from '../read-options.js';
+import { cleanText } from '../terminal/clean-text.js';
+import { counted, seconds } from '../terminal/figures.js';
+import { print, printJson } from '../terminal/print.js';
+
+interface CheckOptions {
+  readonly lag: string;
+  readonly rise: string;
+  readonly json?: true;
+}
+
+type Found =
+  | { readonly recipe: Recipe; readonly problems: readonly [] }
+  | { readonly recipe?: never; readonly problems: readonly RecipeProblem[] };
+
+export function define(command: Command): void {
+  command
+    .argument('<recipe>', "the recipe's file")
+    .addOption(lagOption())
+    .addOption(riseOption())
+    .addOption(jsonOption())
+    .addHelpText('after', examples('treadle check slipway.json'))
+    .action(check);
+}
+
+async function check(path: string, options: CheckOptions): Promise<void> {
+  const found = problemsIn(await readFile(path), { lamp: readLamp(options) });
+  if (options.json) printJson({ ok: found.recipe !== undefined, problems: found.problems });
+  else
+    print(
+      cleanText(found.recipe ? allIsWell(path, found.recipe) : whatIsWrong(path, found.problems), 'lines'),
+    );
+  if (!found.recipe) process.exitCode = ExitCode.wrongUse;
+}
+
+function problemsIn(bytes: Uint8Array, conditions: RecipeConditions): Found {
+  try {
+    return { recipe: readRecipe(bytes, conditions), problems: [] };
+  } catch (error) {
+    if (!(error instanceof RecipeError)) throw error;
+    return { problems: error.problems };
+  }
+}
+
+function allIsWell(path: string, { name, baseMs, passes }: Recipe): string {
+  const dodges = passes.reduce((sum, pass) => sum + pass.dodges.length, 0);
+  return `${path} is in order: '${name}', base ${seconds(baseMs)}, ${counted(passes.length, 'pass', 'passes')}, ${counted(dodges, 'dodge')}`;
+}
+
+function whatIsWrong(path: string, problems: readonly RecipeProblem[]): string {
+  return [
+    `${path}: ${counted(problems.length, 'problem')}`,
+    ...problems.map((one) => `  ${problemText(one)}`),
+  ].join('\n');
+}

@@ -1,0 +1,101 @@
+import type { Command } from 'commander';
+import { loadPlanner, type PlannedPass, type PlannedSegment, type RecipePlan } from '../../planner/index.js';
+import { formatAperture10, formatDryDown10, formatStops, type Recipe } from '../../recipe/index.js';
+import { examples, jsonOption, lagOption, riseOption } from '../options.js';
+import { readLamp } from '../read-options.js';
+import { readRecipeFile } from '../read-recipe-file.js';
+import { cleanText } from '../terminal/clean-text.js';
+import { seconds } from '../terminal/figures.js';
+import { print, printJson } from '../terminal/print.js';
+import { table } from '../terminal/table.js';
+
+interface TimelineOptions {
+  readonly lag: string;
+  readonly rise: string;
+  readonly json?: true;
+}
+
+export function define(command: Command): void {
+  command
+    .argument('<recipe>', "the recipe's file")
+    .addOption(lagOption())
+    .addOption(riseOption())
+    .addOption(jsonOption())
+    .addHelpText(
+      'after',
+      examples('treadle timeline slipway.json', 'treadle timeline slipway.json --lag 120ms --rise 90ms'),
+    )
+    .action(timeline);
+}
+
+async function timeline(path: string, options: TimelineOptions): Promise<void> {
+  const conditions = { lamp: readLamp(options) };
+  const recipe = await readRecipeFile(path, conditions);
+  const plan = loadPlanner().planRecipe(recipe, conditions);
+  if (options.json) printJson({ recipe: recipe.name, title: recipe.title, ...plan });
+  else
+    print([heading(recipe, plan), passTable(plan), `In all ${seconds(plan.totalMs)} of light.`].join('\n\n'));
+}
+
+function heading(recipe: Recipe, { baseMs }: RecipePlan): string {
+  const said = [
+    recipe.negative && `negative ${recipe.negative}`,
+    recipe.paper,
+    recipe.aperture10 && formatAperture10(recipe.aperture10),
+    recipe.magnification1000 && `${recipe.magnification1000 / 1000}x`,
+  ].filter((part) => part);
+  const dryDown =
+    recipe.dryDown10 > 0
+      ? ` (${seconds(recipe.baseMs)} less ${formatDryDown10(recipe.dryDown10)} for dry-down)`
+      : '';
+  const lines = [
+    recipe.title,
+    ...(said.length > 0 ? [said.join(', ')] : []),
+    `base ${seconds(baseMs)}${dryDown}`,
+  ];
+  return lines.map((line) => cleanText(line)).join('\n');
+}
+
+function passTable({ passes }: RecipePlan): string {
+  return table(
+    [
+      { head: 'pass', align: 'right' },
+      { head: 'what' },
+      { head: 'filter' },
+      { head: 'stops', align: 'right' },
+      { head: 'dose', align: 'right' },
+      { head: 'lamp on', align: 'right' },
+      { head: '' },
+    ],
+    passes.flatMap((pass, at) => [passRow(pass, at + 1), ...segmentRows(pass)]),
+  );
+}
+
+function passRow({ kind, label, filter, stops120, doseMs, segments }: PlannedPass, pass: number): string[] {
+  const what = kind === 'burn' ? `burn ${label}` : label;
+  const onMs = segments.reduce((sum, segment) => sum + segment.onMs, 0);
+  return [`${pass}`, what, filter, formatStops(stops120), seconds(doseMs), seconds(onMs), ''];
+}
+
+/** A pass of one piece has said it all in its own row. */
+function segmentRows({ segments }: PlannedPass): string[][] {
+  if (segments.length === 1) return [];
+  return segments.map((segment) => [
+    '',
+    `  ${segmentName(segment)}`,
+    '',
+    '',
+    seconds(segment.doseMs),
+    seconds(segment.onMs),
+    note(segment),
+  ]);
+}
+
+function segmentName({ kind, label }: PlannedSegment): string {
+  return kind === 'dodge' ? `dodge ${label}` : 'all of it';
+}
+
+function note({ joined, stopsFirst }: PlannedSegment): string {
+  if (joined) return 'runs on from the dodge: too short for the lamp alone';
+  return stopsFirst ? 'waits for the pedal' : '';
+}

@@ -1,0 +1,39 @@
+import { settings } from '../../shared-protocol/schema.js';
+import type { Lamp } from '../planner/index.js';
+import { readTime } from '../recipe/time-text.js';
+import { UnreadableText } from '../recipe/unreadable-text.js';
+import { UsageError } from './exit-code.js';
+
+/** The value of an option, or words that name the option. */
+export function readOption<Value>(option: string, text: string, read: (text: string) => Value): Value {
+  try {
+    return read(text);
+  } catch (error) {
+    if (error instanceof UnreadableText) throw new UsageError(`${option}: ${error.message}`);
+    throw error;
+  }
+}
+
+/** A whole number in range, for an option. */
+export function readCount(option: string, text: string, least: number, most: number): number {
+  const count = /^\d{1,9}$/.test(text) ? Number(text) : Number.NaN;
+  if (count >= least && count <= most) return count;
+  throw new UsageError(`${option}: '${text}' is not a whole number from ${least} to ${most}`);
+}
+
+/** `--lag` and `--rise` as the planner takes them. */
+export function readLamp(options: { readonly lag: string; readonly rise: string }): Lamp {
+  return {
+    lagMs: lampMs('--lag', options.lag, settings['lamp-lag-ms']),
+    riseMs: lampMs('--rise', options.rise, settings['lamp-rise-ms']),
+  };
+}
+
+/** Unlike a dose, a lamp's figure may be nothing, and a lag less than that. */
+function lampMs(option: string, text: string, range: { readonly min: number; readonly max: number }): number {
+  const [, sign, size = ''] = /^\s*([+-]?)(.*)$/s.exec(text)!;
+  const ms = /^0*(?:\.0+)?\s*(?:ms|s)?\s*$/.test(size) ? 0 : readOption(option, size, readTime);
+  const signedMs = sign === '-' ? -ms : ms;
+  if (signedMs >= range.min && signedMs <= range.max) return signedMs;
+  throw new UsageError(`${option}: '${text}' is not between ${range.min} ms and ${range.max} ms`);
+}
