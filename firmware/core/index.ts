@@ -2,36 +2,135 @@
  * The events: everything that can happen to the core. The board calls one export at a time, in order of
  * time, with the time in microseconds since power-up; the core answers with effects (see board.ts).
  * Same events in, same effects out, bit for bit, wherever this runs.
+ *
+ * Whatever the event, first comes what was due before it, and last what it leaves to do: the flash's next
+ * operation and the next deadline.
  */
-import { lampOff } from './board';
+import { eveningIsIdle, onGesture, onLampEnded, refresh, startEvening } from './evening/evening';
+import { lightIfSafe, onNextPiece, onSecond } from './evening/transitions';
+import { LOG_TICKETS, logFinished } from './log/outbox';
+import { pedalHeld, pedalPin, pedalSettled, pedalTooLong } from './pedal/pedal';
+import { SESSION_TICKETS } from './protocol/keeping';
+import { lineWritable, receiveByte, sessionStored } from './protocol/session';
+import { openSettings } from './settings/kept-settings';
+import {
+  finishedCode,
+  finishedTicket,
+  flashFinished,
+  idle,
+  openStorage,
+  runFlash,
+  takeFinished,
+} from './storage/flash-queue';
+import { askForDeadline, clearTimers, deadlineServed, dueUs, firstDue, Timer } from './timers/timers';
 
 export * from './planning';
 
 /** First event after power-up; `cause` is a StartCause of the schema, `detail` the trap's number or 0. */
 export function boot(nowUs: i64, cause: i32, detail: i32): void {
-  lampOff();
+  clearTimers();
+  openStorage();
+  openSettings();
+  startEvening(cause, detail, nowUs);
+  settleAndLight(nowUs);
 }
 
-/** One byte from the serial line. */
-export function received(byte: i32, nowUs: i64): void {}
+/** One byte from the serial line. Nothing that comes of it lights the lamp: what is due waits its own event. */
+export function received(byte: i32, nowUs: i64): void {
+  receiveByte(byte, nowUs);
+  settle(nowUs);
+}
 
 /** The serial line has room for a whole line again after it refused one. */
-export function writable(nowUs: i64): void {}
+export function writable(nowUs: i64): void {
+  lineWritable();
+  settle(nowUs);
+}
 
 /** The pedal's contact as the pin shows it, bounces and all; `nowUs` is when the edge was seen. */
-export function pedalEdge(down: bool, nowUs: i64): void {}
+export function pedalEdge(down: bool, nowUs: i64): void {
+  catchUp(nowUs);
+  pedalPin(down, nowUs);
+  settleAndLight(nowUs);
+}
 
 /** The knob's push contact, likewise. */
-export function knobEdge(down: bool, nowUs: i64): void {}
+export function knobEdge(down: bool, nowUs: i64): void {
+  catchUp(nowUs);
+  settleAndLight(nowUs);
+}
 
 /** The knob went `detents` steps, clockwise positive. */
-export function knobTurned(detents: i32, nowUs: i64): void {}
+export function knobTurned(detents: i32, nowUs: i64): void {
+  catchUp(nowUs);
+  settleAndLight(nowUs);
+}
 
 /** The lamp went off, by its alarm or by `lampOff`, after `onUs` of relay-on time as measured. */
-export function lampEnded(onUs: u32, nowUs: i64): void {}
+export function lampEnded(onUs: u32, nowUs: i64): void {
+  catchUp(nowUs);
+  onLampEnded(onUs, nowUs);
+  settleAndLight(nowUs);
+}
 
 /** The moment asked for with `wakeAtUs` has come. */
-export function deadline(nowUs: i64): void {}
+export function deadline(nowUs: i64): void {
+  deadlineServed();
+  catchUp(nowUs);
+  settleAndLight(nowUs);
+}
 
 /** The flash operation under way is over; `ok` is false when it was refused or did not verify. */
-export function flashDone(ok: bool, nowUs: i64): void {}
+export function flashDone(ok: bool, nowUs: i64): void {
+  catchUp(nowUs);
+  flashFinished(ok);
+  while (takeFinished()) finished();
+  settleAndLight(nowUs);
+}
+
+/** Does what has become due, each at its own time, however late the board tells of it. */
+function catchUp(nowUs: i64): void {
+  for (let timer = firstDue(nowUs); timer >= 0; timer = firstDue(nowUs)) fire(timer, dueUs(timer));
+}
+
+function fire(timer: Timer, atUs: i64): void {
+  switch (timer) {
+    case Timer.PedalContact:
+      onGesture(pedalSettled(atUs), atUs);
+      return;
+    case Timer.PedalHold:
+      onGesture(pedalHeld(), atUs);
+      return;
+    case Timer.PedalStuck:
+      onGesture(pedalTooLong(), atUs);
+      return;
+    case Timer.Segment:
+      onNextPiece(atUs);
+      return;
+    case Timer.Second:
+      onSecond(atUs);
+      return;
+  }
+}
+
+/** After every event but those of the line, which must not light the lamp. */
+function settleAndLight(nowUs: i64): void {
+  lightIfSafe(nowUs);
+  settle(nowUs);
+}
+
+function settle(nowUs: i64): void {
+  if (eveningIsIdle()) idle();
+  runFlash();
+  while (takeFinished()) {
+    finished();
+    runFlash();
+  }
+  refresh(nowUs);
+  askForDeadline();
+}
+
+function finished(): void {
+  if (finishedTicket >= LOG_TICKETS) logFinished(finishedTicket, finishedCode);
+  else if (finishedTicket >= SESSION_TICKETS) sessionStored(finishedTicket, finishedCode);
+}

@@ -19,6 +19,7 @@ import {
   ENTRY_BYTES,
   EntryForm,
   entryBegunBytes,
+  entryBoot,
   entryEndedBytes,
   entryForm,
   entryKind,
@@ -32,8 +33,8 @@ const entry: usize = memory.data(ENTRY_BYTES + ENDED_BYTES, 8);
 
 /**
  * Writes the line of the first entry from `seq` on that is there, and answers its number; 0 when there is none.
- * Whoever logs an entry fills in its `seq` and `boot`. One whose end is missing, since the power failed, is
- * written as interrupted, with no time and no dose; kinds that this firmware does not know are passed over.
+ * Its number and boot are the storage's. One whose end is missing, since the power failed, is written as
+ * interrupted, with no time and no dose; kinds that this firmware does not know are passed over.
  */
 export function writeEntryLine(seq: u32, id: i32): u32 {
   for (let from = seq; readEntry(from, entry) == StoreCode.Done; from = entrySeq + 1)
@@ -44,31 +45,68 @@ export function writeEntryLine(seq: u32, id: i32): u32 {
 function writeEntry(id: i32): bool {
   switch (entryKind) {
     case EntryKind.Started:
-      writeStarted(changetype<Started>(entry), id);
+      writeStartedEntry(changetype<Started>(entry), id);
       return true;
     case EntryKind.Clock:
-      writeClock(changetype<Clock>(entry), id);
+      writeClockEntry(changetype<Clock>(entry), id);
       return true;
     case EntryKind.Sheet:
-      writeSheet(changetype<Sheet>(entry), id);
+      writeSheetEntry(changetype<Sheet>(entry), id);
       return true;
     case EntryKind.Exposure:
-      completeExposure(changetype<Exposure>(entry));
-      writeExposure(changetype<Exposure>(entry), id);
+      writeExposureEntry(changetype<Exposure>(entry), id);
       return true;
     case EntryKind.Lens:
-      writeLens(changetype<Lens>(entry), id);
+      writeLensEntry(changetype<Lens>(entry), id);
       return true;
     case EntryKind.PedalStuck:
-      writePedalStuck(changetype<PedalStuck>(entry), id);
+      writePedalStuckEntry(changetype<PedalStuck>(entry), id);
       return true;
     default:
       return false;
   }
 }
 
-/** The begun part says what was planned; the ended one what came of it. */
+function writeStartedEntry(record: Started, id: i32): void {
+  record.seq = entrySeq;
+  record.boot = u16(entryBoot);
+  writeStarted(record, id);
+}
+
+function writeClockEntry(record: Clock, id: i32): void {
+  record.seq = entrySeq;
+  record.boot = u16(entryBoot);
+  writeClock(record, id);
+}
+
+function writeSheetEntry(record: Sheet, id: i32): void {
+  record.seq = entrySeq;
+  record.boot = u16(entryBoot);
+  writeSheet(record, id);
+}
+
+function writeExposureEntry(record: Exposure, id: i32): void {
+  record.seq = entrySeq;
+  record.boot = u16(entryBoot);
+  completeExposure(record);
+  writeExposure(record, id);
+}
+
+function writeLensEntry(record: Lens, id: i32): void {
+  record.seq = entrySeq;
+  record.boot = u16(entryBoot);
+  writeLens(record, id);
+}
+
+function writePedalStuckEntry(record: PedalStuck, id: i32): void {
+  record.seq = entrySeq;
+  record.boot = u16(entryBoot);
+  writePedalStuck(record, id);
+}
+
+/** The begun part says what was planned; the ended one what came of it. Focus light is an entry at once. */
 function completeExposure(exposure: Exposure): void {
+  if (entryForm == EntryForm.Whole) return;
   if (entryForm != EntryForm.Ended || entryEndedBytes < EXPOSURE_RESULT_BYTES) {
     exposure.outcome = u8(Outcome.Interrupted);
     return;

@@ -1,5 +1,5 @@
 /** Requests that change what the shelf keeps: one at a time, and answered when the flash has it. */
-import { recipeKept, runStateNow } from '../evening/evening';
+import { recipeKept, runStateNow, settingsChanged } from '../evening/evening';
 import { ok, writeOk } from '../generated/codec';
 import { ErrorCode, MessageType, RunState } from '../generated/constants';
 import { recipeBeginAt, recipeLength } from '../recipe/recipe';
@@ -72,6 +72,7 @@ export function keepSetting(name: i32, value: i32, id: i32, crc: u32): void {
     answerWithLine(id, crc);
     return;
   }
+  settingsChanged();
   awaitedSetting = name;
   const ticket = ticketOf(MessageType.SetSetting);
   const code = putDocument(DocumentKind.Settings, settingsName, settingsBody, SETTINGS_BYTES, ticket);

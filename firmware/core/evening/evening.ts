@@ -1,0 +1,223 @@
+/**
+ * The evening: what the pedal does in each state. One `switch` for each gesture, so that every transition can be
+ * read on one screen; what a transition does is in transitions.ts.
+ *
+ * A tap acts when the pedal is let go, a hold at 0.8 s. Only while the lamp is on does the press itself act, at
+ * once; what follows of the same press then does nothing more, but that holding on backs out of the print.
+ */
+import { StripSet } from '../generated/codec';
+import { ErrorCode, Job, RunState } from '../generated/constants';
+import { logClock, logPedalStuck, logStarted } from '../log/entries';
+import { openOutbox } from '../log/outbox';
+import { clearPanel } from '../panel/row';
+import { Gesture, pedalStuck, pressedAtUs, startPedal } from '../pedal/pedal';
+import { sameText } from '../protocol/texts';
+import { passIsUnderWay } from './announce';
+import { FINE, firstStrip, jobName, takeAgainWhenPlanned, takeRecipe, takeStrip } from './job';
+import { Lit, lampIsOut, lit, startLampControl } from './lamp-control';
+import { logPass, noSheets } from './sheet';
+import { freshSituation, situation } from './situation';
+import {
+  backOut,
+  callOffStart,
+  confirmLens,
+  focus,
+  focusEnded,
+  jam,
+  leaveFocus,
+  next,
+  pause,
+  planAnew,
+  pulseEnded,
+  rest,
+  wantStart,
+} from './transitions';
+
+/** What has become of the press under way. */
+enum Press {
+  /** Nothing yet: a tap or a hold may come of it. */
+  Fresh,
+  /** It acted when it came. */
+  Acted,
+  /** It came too soon after the lamp to be meant. */
+  Ignored,
+}
+let press: Press = Press.Fresh;
+
+/** After power-up; the storage is open and the settings are restored. */
+export function startEvening(cause: i32, detail: i32, nowUs: i64): void {
+  openOutbox();
+  clearPanel();
+  freshSituation();
+  firstStrip();
+  noSheets();
+  startLampControl();
+  startPedal(nowUs);
+  press = Press.Fresh;
+  planIsOld = false;
+  logStarted(cause, detail, nowUs);
+  rest(nowUs);
+}
+
+export function onGesture(gesture: Gesture, nowUs: i64): void {
+  switch (gesture) {
+    case Gesture.Press:
+      press = nowUs < situation.deafUntilUs ? Press.Ignored : pressed(nowUs);
+      break;
+    case Gesture.Tap:
+      if (press == Press.Fresh) tapped(nowUs);
+      break;
+    case Gesture.Hold:
+      held(nowUs);
+      break;
+    case Gesture.Stuck:
+      jam(nowUs);
+      logPedalStuck(i32((nowUs - pressedAtUs) / 1000), nowUs);
+      break;
+    case Gesture.Release:
+      if (situation.state == RunState.Stuck) rest(nowUs);
+      break;
+  }
+}
+
+function pressed(nowUs: i64): Press {
+  if (situation.startWanted) {
+    callOffStart(nowUs);
+    return Press.Acted;
+  }
+  switch (situation.state) {
+    case RunState.Focus:
+      leaveFocus(nowUs);
+      return Press.Acted;
+    case RunState.Exposing:
+      pause(nowUs);
+      return Press.Acted;
+    case RunState.Ready:
+      logPass(nowUs);
+      return Press.Fresh;
+    default:
+      return Press.Fresh;
+  }
+}
+
+function tapped(nowUs: i64): void {
+  switch (situation.state) {
+    case RunState.Rest:
+    case RunState.Done:
+      next(nowUs);
+      break;
+    case RunState.Ready:
+    case RunState.Paused:
+    case RunState.BetweenDodges:
+      wantStart(nowUs);
+      break;
+  }
+}
+
+/** A hold always leads back to rest with the lamp off; only at rest does it light the lamp, to focus by. */
+function held(nowUs: i64): void {
+  switch (situation.state) {
+    case RunState.Rest:
+      if (press == Press.Fresh) focus(nowUs);
+      break;
+    case RunState.LensCheck:
+      if (press == Press.Fresh) confirmLens(nowUs);
+      break;
+    case RunState.Ready:
+    case RunState.Exposing:
+    case RunState.Paused:
+    case RunState.BetweenDodges:
+      backOut(nowUs);
+      break;
+    case RunState.Done:
+      rest(nowUs);
+      break;
+  }
+}
+
+/** The lamp went off, as the board measured it. */
+export function onLampEnded(onUs: u32, nowUs: i64): void {
+  const was = lampIsOut(onUs, nowUs);
+  if (was == Lit.Focus) focusEnded(onUs, nowUs);
+  else if (was == Lit.Paper) pulseEnded(onUs, nowUs);
+}
+
+// What the line may ask and tell. Nothing of it lights the lamp.
+
+export function runStateNow(): RunState {
+  return situation.state;
+}
+
+export function chosenJob(): Job {
+  return situation.job;
+}
+
+/** A text: the chosen recipe's name, or an empty one. */
+export function chosenName(): usize {
+  return jobName();
+}
+
+export function lensIsConfirmed(): bool {
+  return situation.lensConfirmed;
+}
+
+export function pedalIsStuck(): bool {
+  return pedalStuck;
+}
+
+/** True when nothing is lit nor about to be, so that the flash may take its time. */
+export function eveningIsIdle(): bool {
+  return (
+    situation.state == RunState.Rest ||
+    situation.state == RunState.LensCheck ||
+    situation.state == RunState.Done
+  );
+}
+
+function printIsUnderWay(): bool {
+  return passIsUnderWay() || lit == Lit.Paper;
+}
+
+/** What the pedal will start next; `name` (a text) matters for a recipe only. An ErrorCode, or FINE. */
+export function chooseJob(job: Job, name: usize, nowUs: i64): i32 {
+  if (printIsUnderWay()) return ErrorCode.NotAllowed;
+  const code = job == Job.Recipe ? takeRecipe(name) : FINE;
+  if (code != FINE) return code;
+  situation.job = job;
+  planAnew(nowUs);
+  return FINE;
+}
+
+/** The strip that the pedal will start next. An ErrorCode, or FINE. */
+export function setStrip(from: StripSet, nowUs: i64): i32 {
+  if (printIsUnderWay()) return ErrorCode.NotAllowed;
+  takeStrip(from);
+  return chooseJob(Job.Strip, 0, nowUs);
+}
+
+/** The laptop's time, for the log. */
+export function noteClock(epochMs: i64, nowUs: i64): void {
+  logClock(epochMs, nowUs);
+}
+
+/** A setting was changed. */
+export function settingsChanged(): void {
+  planIsOld = true;
+}
+
+/** The shelf has a new version of the recipe of this name. */
+export function recipeKept(name: usize): void {
+  if (situation.job != Job.Recipe || !sameText(name, jobName())) return;
+  takeAgainWhenPlanned();
+  planIsOld = true;
+}
+
+/** Something changed that the plan and the panel's promise hang on; a print under way goes on as it began. */
+let planIsOld: bool = false;
+
+/** To be called after every event. */
+export function refresh(nowUs: i64): void {
+  if (!planIsOld || printIsUnderWay()) return;
+  planIsOld = false;
+  planAnew(nowUs);
+}

@@ -1,0 +1,104 @@
+/** What the pedal will start: the strip or the recipe that was chosen, and its plan. */
+import { RECIPE_BEGIN_BYTES, STRIP_SET_BYTES, StripSet } from '../generated/codec';
+import { Cover, ErrorCode, Job } from '../generated/constants';
+import { planRecipeBody, planStripSet } from '../plan/evening-plan';
+import { eveningPlan, PlanCode } from '../plan/plan';
+import { activeRecipe, RECIPE_BODY_BYTES, recipeBeginAt, recipeHeadAt } from '../recipe/recipe';
+import { room } from '../storage/ring';
+import {
+  DocumentKind,
+  describeDocument,
+  described,
+  findDocument,
+  isIntact,
+  readDocument,
+} from '../storage/shelf';
+import { Refusal, situation } from './situation';
+
+/** Fine as asked; otherwise an ErrorCode. */
+export const FINE: i32 = -1;
+/** Entries that one sheet may need beside those of its passes: the sheet, the lens, a pedal that sticks. */
+const ENTRIES_BESIDE: i32 = 4;
+
+export const chosenStrip = changetype<StripSet>(memory.data(STRIP_SET_BYTES, 8));
+
+/** A first strip by whole stops over a range that meets almost any negative: 2 to 64 s. */
+export function firstStrip(): void {
+  chosenStrip.firstMs = 2000;
+  chosenStrip.stepStops120 = 120;
+  chosenStrip.stepMs = 0;
+  chosenStrip.patches = 6;
+  chosenStrip.cover = u8(Cover.Cumulative);
+}
+
+/** The chosen recipe's name, empty for a strip. */
+export function jobName(): usize {
+  return situation.job == Job.Recipe ? recipeBeginAt(activeRecipe).name : NO_NAME;
+}
+const NO_NAME: usize = memory.data(1);
+
+/** Takes the recipe of that name from the shelf; the one before stays when it is not there or damaged. */
+export function takeRecipe(name: usize): i32 {
+  const document = findDocument(DocumentKind.Recipe, name);
+  if (document < 0 || !isIntact(document) || !describeDocument(document)) return ErrorCode.NotFound;
+  const length = i32(described.bodyBytes);
+  if (length < RECIPE_BEGIN_BYTES || length > i32(RECIPE_BODY_BYTES)) return ErrorCode.NotFound;
+  memory.fill(activeRecipe, 0, RECIPE_BODY_BYTES);
+  readDocument(document, 0, activeRecipe, length);
+  return FINE;
+}
+
+export function takeStrip(from: StripSet): void {
+  memory.copy(changetype<usize>(chosenStrip), changetype<usize>(from), STRIP_SET_BYTES);
+}
+
+let takeAgain: bool = false;
+
+/** The shelf has a newer version of the chosen recipe; it is taken when the next plan is made. */
+export function takeAgainWhenPlanned(): void {
+  takeAgain = true;
+}
+
+/** Plans what was chosen, and says in `situation.refusal` why it cannot be given. */
+export function planJob(): bool {
+  if (takeAgain) takeRecipe(jobName());
+  takeAgain = false;
+  situation.refusal = refusalOf(planned());
+  if (situation.refusal == Refusal.None && room() < eveningPlan.passCount + ENTRIES_BESIDE) {
+    situation.refusal = Refusal.LogFull;
+  }
+  return situation.refusal == Refusal.None;
+}
+
+function planned(): i32 {
+  switch (situation.job) {
+    case Job.Strip:
+      return planStripSet(eveningPlan, chosenStrip);
+    case Job.Recipe:
+      return planRecipeBody(eveningPlan, activeRecipe, recipeHeadAt(activeRecipe).baseMs);
+    default:
+      return NOTHING;
+  }
+}
+const NOTHING: i32 = -1;
+
+function refusalOf(code: i32): Refusal {
+  switch (code) {
+    case PlanCode.Ok:
+      return Refusal.None;
+    case PlanCode.BaseOutOfRange:
+      return Refusal.BaseOutOfRange;
+    case PlanCode.StopsOutOfRange:
+      return Refusal.StopsOutOfRange;
+    case PlanCode.TooLong:
+      return Refusal.TooLong;
+    case PlanCode.BelowLamp:
+      return Refusal.BelowLamp;
+    case PlanCode.DodgesTooLong:
+      return Refusal.DodgesTooLong;
+    case PlanCode.CountOutOfRange:
+      return Refusal.TooMany;
+    default:
+      return Refusal.NothingChosen;
+  }
+}

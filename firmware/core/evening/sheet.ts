@@ -1,0 +1,65 @@
+/** The sheet of paper under the enlarger: its number, and its entries in the log. */
+import { ExposureKind, Job } from '../generated/constants';
+import { logExposureBegun, logSheet, newExposure, newSheet } from '../log/entries';
+import { eveningPlan } from '../plan/plan';
+import { copyText } from '../protocol/texts';
+import { activeRecipe, recipeHeadAt, recipePassAt } from '../recipe/recipe';
+import { chosenStrip, jobName } from './job';
+import { passIndex } from './pass';
+import { situation } from './situation';
+
+/** Counts from 1 after power-up; 0 before the first sheet. */
+export let sheetNumber: i32 = 0;
+let logged: bool = false;
+
+export function noSheets(): void {
+  sheetNumber = 0;
+  logged = false;
+}
+
+/** The printer puts another sheet in; it is counted when its first exposure is about to begin. */
+export function nextSheet(): void {
+  logged = false;
+}
+
+/** Puts into the log that the pass is about to be given, and before the first pass of a sheet, the sheet. */
+export function logPass(nowUs: i64): void {
+  if (!logged) {
+    logged = true;
+    sheetNumber = (sheetNumber + 1) & 0xffff;
+    logNewSheet(nowUs);
+  }
+  const exposure = newExposure(nowUs);
+  const pass = eveningPlan.pass(passIndex);
+  exposure.kind = pass.kind;
+  exposure.plannedMs = pass.doseMs;
+  exposure.sheet = u16(sheetNumber);
+  copyText(exposure.recipe, jobName());
+  if (pass.kind == ExposureKind.Strip) {
+    exposure.patch = u8(passIndex + 1);
+  } else {
+    const from = recipePassAt(activeRecipe, passIndex);
+    exposure.pass = u8(passIndex + 1);
+    copyText(exposure.label, from.label);
+    copyText(exposure.filter, from.filter);
+  }
+  logExposureBegun();
+}
+
+function logNewSheet(nowUs: i64): void {
+  const sheet = newSheet(nowUs);
+  sheet.sheet = u16(sheetNumber);
+  sheet.job = u8(situation.job);
+  copyText(sheet.recipe, jobName());
+  if (situation.job == Job.Strip) {
+    sheet.baseMs = chosenStrip.firstMs;
+    sheet.stepStops120 = chosenStrip.stepStops120;
+    sheet.stepMs = chosenStrip.stepMs;
+    sheet.patches = chosenStrip.patches;
+    sheet.cover = chosenStrip.cover;
+  } else {
+    sheet.version = recipeHeadAt(activeRecipe).version;
+    sheet.baseMs = recipeHeadAt(activeRecipe).baseMs;
+  }
+  logSheet();
+}

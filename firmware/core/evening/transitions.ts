@@ -1,0 +1,239 @@
+/** What happens on the way from one state of the evening to another. Which way is taken is in evening.ts. */
+import { Outcome, RunState, SettingName } from '../generated/constants';
+import { logExposureEnded, logFocus, logLens } from '../log/entries';
+import { Begun, begun, noneBegun } from '../log/outbox';
+import { drawPanel } from '../panel/panel';
+import { eveningPlan } from '../plan/plan';
+import { settingValue } from '../settings/settings';
+import { flashIsBusy } from '../storage/flash-queue';
+import { setTimer, stopTimer, Timer } from '../timers/timers';
+import { announceState } from './announce';
+import { planJob } from './job';
+import { Lit, lightFocus, lightPaper, lit, litSinceUs, putOut } from './lamp-control';
+import {
+  beginPass,
+  bookLight,
+  countPause,
+  endOfPulse,
+  Left,
+  nextPulseOnUs,
+  passDoseUs,
+  passIndex,
+  passOnUs,
+  pauses,
+  pieceAfter,
+  pieceEndsUs,
+} from './pass';
+import { nextSheet } from './sheet';
+import { Refusal, situation } from './situation';
+
+/** A foot that started the lamp is not asked again so soon; nor can it have meant a lamp that just went out. */
+const DEAF_US: i64 = 250_000;
+const SECOND_US: i64 = 1_000_000;
+
+function enter(state: RunState, nowUs: i64): void {
+  situation.state = state;
+  stopTimer(Timer.Second);
+  stopTimer(Timer.Segment);
+  announceState(nowUs);
+  drawPanel(nowUs);
+}
+
+/** Plans what was chosen anew, and from `done` goes back to rest, since another sheet would be something else. */
+export function planAnew(nowUs: i64): void {
+  if (situation.state == RunState.Done) {
+    rest(nowUs);
+    return;
+  }
+  planJob();
+  drawPanel(nowUs);
+}
+
+export function rest(nowUs: i64): void {
+  situation.startWanted = false;
+  if (lit != Lit.Paper) planJob();
+  enter(RunState.Rest, nowUs);
+}
+
+/** From rest on, or another sheet of the same. */
+export function next(nowUs: i64): void {
+  if (lit != Lit.No) return;
+  if (!planJob()) {
+    rest(nowUs);
+    return;
+  }
+  if (!lensIsFine()) {
+    enter(RunState.LensCheck, nowUs);
+    return;
+  }
+  nextSheet();
+  beginPass(0);
+  enter(RunState.Ready, nowUs);
+}
+
+export function lensIsFine(): bool {
+  return situation.lensConfirmed || settingValue(SettingName.LensCheck) == 0;
+}
+
+export function focus(nowUs: i64): void {
+  if (lit != Lit.No) return;
+  situation.lensConfirmed = false;
+  enter(RunState.Focus, nowUs);
+  lightIfSafe(nowUs);
+}
+
+export function leaveFocus(nowUs: i64): void {
+  putOut();
+  afterFocus(nowUs);
+}
+
+export function focusEnded(onUs: u32, nowUs: i64): void {
+  logFocus(onUs, nowUs);
+  if (situation.state != RunState.Focus) return;
+  situation.deafUntilUs = nowUs + DEAF_US;
+  afterFocus(nowUs);
+}
+
+function afterFocus(nowUs: i64): void {
+  if (lensIsFine()) rest(nowUs);
+  else enter(RunState.LensCheck, nowUs);
+}
+
+export function confirmLens(nowUs: i64): void {
+  situation.lensConfirmed = true;
+  logLens(nowUs);
+  rest(nowUs);
+}
+
+export function wantStart(nowUs: i64): void {
+  situation.startWanted = true;
+  lightIfSafe(nowUs);
+  if (situation.startWanted) drawPanel(nowUs);
+}
+
+/** The flash is slow and the foot came again: then not. */
+export function callOffStart(nowUs: i64): void {
+  situation.startWanted = false;
+  if (situation.state == RunState.Ready) endEntry(Outcome.Stopped);
+  drawPanel(nowUs);
+}
+
+/** Lights the lamp that was asked for, as soon as the log's entry is in flash and the flash is at peace. */
+export function lightIfSafe(nowUs: i64): void {
+  if (lit != Lit.No || flashIsBusy()) return;
+  if (situation.state == RunState.Focus) {
+    lightFocus(nowUs);
+    setTimer(Timer.Second, nowUs + SECOND_US);
+    drawPanel(nowUs);
+  } else if (situation.startWanted && begun == Begun.Safe) {
+    startPulse(nowUs);
+  } else if (situation.startWanted && begun == Begun.Failed) {
+    refuseToStart(nowUs);
+  }
+}
+
+function refuseToStart(nowUs: i64): void {
+  noneBegun();
+  rest(nowUs);
+  situation.refusal = Refusal.LogBroken;
+  drawPanel(nowUs);
+}
+
+function startPulse(nowUs: i64): void {
+  situation.startWanted = false;
+  lightPaper(nextPulseOnUs(), nowUs);
+  situation.deafUntilUs = nowUs + DEAF_US;
+  enter(RunState.Exposing, nowUs);
+  setTimer(Timer.Second, nowUs + SECOND_US);
+  setPieceTimer(nowUs);
+}
+
+/** For the end of the piece under way, unless the pulse ends there as well. */
+function setPieceTimer(nowUs: i64): void {
+  const piece = pieceAfter(u32(nowUs - litSinceUs));
+  if (piece + 1 < endOfPulse()) setTimer(Timer.Segment, litSinceUs + pieceEndsUs);
+  else stopTimer(Timer.Segment);
+}
+
+/** Timer.Second has come. */
+export function onSecond(nowUs: i64): void {
+  setTimer(Timer.Second, nowUs + SECOND_US);
+  drawPanel(nowUs);
+}
+
+/** Timer.Segment has come: the pulse runs on into its next piece. */
+export function onNextPiece(nowUs: i64): void {
+  setPieceTimer(nowUs);
+  announceState(nowUs);
+  drawPanel(nowUs);
+}
+
+export function pause(nowUs: i64): void {
+  putOut();
+  countPause();
+  enter(RunState.Paused, nowUs);
+}
+
+/** Lamp off, the log keeps what was given, and back to rest. */
+export function backOut(nowUs: i64): void {
+  leavePass();
+  rest(nowUs);
+}
+
+/** The pedal sticks: lamp off, and nothing happens until it is let go and pressed anew. */
+export function jam(nowUs: i64): void {
+  leavePass();
+  situation.startWanted = false;
+  enter(RunState.Stuck, nowUs);
+}
+
+function leavePass(): void {
+  if (lit != Lit.No) putOut();
+  if (lit == Lit.Paper) situation.leaving = true;
+  else endEntry(Outcome.Stopped);
+}
+
+export function pulseEnded(onUs: u32, nowUs: i64): void {
+  const left = bookLight(onUs);
+  if (situation.leaving) {
+    passLeft(left, nowUs);
+    return;
+  }
+  const byItself = situation.state == RunState.Exposing;
+  if (byItself) situation.deafUntilUs = nowUs + DEAF_US;
+  if (byItself && left == Left.OfPulse) countPause();
+  switch (left) {
+    case Left.OfPulse:
+      enter(RunState.Paused, nowUs);
+      return;
+    case Left.OfPass:
+      enter(RunState.BetweenDodges, nowUs);
+      return;
+    default:
+      passGiven(nowUs);
+      return;
+  }
+}
+
+function passLeft(left: Left, nowUs: i64): void {
+  situation.leaving = false;
+  endEntry(left == Left.Nothing ? Outcome.Complete : Outcome.Stopped);
+  planJob();
+  drawPanel(nowUs);
+}
+
+function passGiven(nowUs: i64): void {
+  endEntry(Outcome.Complete);
+  if (passIndex + 1 == eveningPlan.passCount) {
+    enter(RunState.Done, nowUs);
+    return;
+  }
+  beginPass(passIndex + 1);
+  enter(RunState.Ready, nowUs);
+}
+
+function endEntry(outcome: Outcome): void {
+  if (begun == Begun.None) return;
+  if (begun != Begun.Failed) logExposureEnded(passOnUs, passDoseUs, outcome, pauses);
+  noneBegun();
+}

@@ -1,0 +1,102 @@
+/** The entries of the log, filled in from what the evening is doing. Their number and boot are the storage's. */
+import {
+  CLOCK_BYTES,
+  Clock,
+  EXPOSURE_BYTES,
+  Exposure,
+  LENS_BYTES,
+  Lens,
+  PEDAL_STUCK_BYTES,
+  PedalStuck,
+  SHEET_BYTES,
+  Sheet,
+  STARTED_BYTES,
+  Started,
+} from '../generated/codec';
+import { ExposureKind, Outcome } from '../generated/constants';
+import { EntryKind, EXPOSURE_RESULT_BYTES, ExposureResult } from './entry-kinds';
+import { Form, post } from './outbox';
+
+const entry: usize = memory.data(EXPOSURE_BYTES, 8);
+const result = changetype<ExposureResult>(memory.data(EXPOSURE_RESULT_BYTES, 8));
+
+function blank(): usize {
+  memory.fill(entry, 0, EXPOSURE_BYTES);
+  return entry;
+}
+
+function uptimeMs(nowUs: i64): u32 {
+  return u32(nowUs / 1000);
+}
+
+export function logStarted(cause: i32, detail: i32, nowUs: i64): void {
+  const started = changetype<Started>(blank());
+  started.uptimeMs = uptimeMs(nowUs);
+  started.cause = u8(cause);
+  started.detail = u32(detail);
+  post(Form.Whole, EntryKind.Started, entry, STARTED_BYTES);
+}
+
+export function logClock(epochMs: i64, nowUs: i64): void {
+  const clock = changetype<Clock>(blank());
+  clock.uptimeMs = uptimeMs(nowUs);
+  clock.epochMs = epochMs;
+  post(Form.Whole, EntryKind.Clock, entry, CLOCK_BYTES);
+}
+
+export function logLens(nowUs: i64): void {
+  const lens = changetype<Lens>(blank());
+  lens.uptimeMs = uptimeMs(nowUs);
+  post(Form.Whole, EntryKind.Lens, entry, LENS_BYTES);
+}
+
+export function logPedalStuck(heldMs: i32, nowUs: i64): void {
+  const stuck = changetype<PedalStuck>(blank());
+  stuck.uptimeMs = uptimeMs(nowUs);
+  stuck.heldMs = u32(heldMs);
+  post(Form.Whole, EntryKind.PedalStuck, entry, PEDAL_STUCK_BYTES);
+}
+
+/** The light for composing and focusing that has just gone out; the entry bears the time when it came on. */
+export function logFocus(onUs: u32, nowUs: i64): void {
+  const focus = changetype<Exposure>(blank());
+  focus.uptimeMs = uptimeMs(nowUs - onUs);
+  focus.kind = u8(ExposureKind.Focus);
+  focus.onMs = roundedMs(onUs);
+  focus.outcome = u8(Outcome.Complete);
+  post(Form.Whole, EntryKind.Exposure, entry, EXPOSURE_BYTES);
+}
+
+/** An empty sheet entry to fill in and hand to `logSheet`. */
+export function newSheet(nowUs: i64): Sheet {
+  const sheet = changetype<Sheet>(blank());
+  sheet.uptimeMs = uptimeMs(nowUs);
+  return sheet;
+}
+
+export function logSheet(): void {
+  post(Form.Whole, EntryKind.Sheet, entry, SHEET_BYTES);
+}
+
+/** An empty exposure to fill in with what is planned and hand to `logExposureBegun`. */
+export function newExposure(nowUs: i64): Exposure {
+  const exposure = changetype<Exposure>(blank());
+  exposure.uptimeMs = uptimeMs(nowUs);
+  return exposure;
+}
+
+export function logExposureBegun(): void {
+  post(Form.Begun, EntryKind.Exposure, entry, EXPOSURE_BYTES);
+}
+
+export function logExposureEnded(onUs: u64, doseUs: u64, outcome: Outcome, pauses: i32): void {
+  result.onMs = roundedMs(onUs);
+  result.doseMs = roundedMs(doseUs);
+  result.outcome = u8(outcome);
+  result.pauses = u8(min(pauses, 255));
+  post(Form.Ended, EntryKind.Exposure, changetype<usize>(result), EXPOSURE_RESULT_BYTES);
+}
+
+function roundedMs(us: u64): u32 {
+  return u32((us + 500) / 1000);
+}

@@ -1,0 +1,44 @@
+/** Times as the panel shows them. */
+import { put, putByte, putNumber } from './row';
+
+const DOT: u8 = 0x2e;
+
+/** A time in at most 7 columns: "12.50 s", "125.0 s", "1250 s". */
+export function putSeconds(ms: i32): void {
+  if (ms < 100_000) putFraction((ms + 5) / 10, 100);
+  else if (ms < 1_000_000) putFraction((ms + 50) / 100, 10);
+  else putNumber((ms + 500) / 1000);
+  put(' s');
+}
+
+/** A time that runs down, in tenths: "11.5 s". */
+export function putCountdown(us: i64): void {
+  putFraction(i32((max<i64>(0, us) + 50_000) / 100_000), 10);
+  put(' s');
+}
+
+/** `value` in units of 1 / `parts`, a power of ten. */
+function putFraction(value: i32, parts: i32): void {
+  putNumber(value / parts);
+  putByte(DOT);
+  for (let unit = parts / 10; unit > 0; unit /= 10) putByte(u8(0x30 + ((value / unit) % 10)));
+}
+
+/** Stops in 1/120 as people write them: "1", "1/2", "1 1/4", the smallest fraction that is exact. */
+export function putStops(stops120: i32): void {
+  const whole = stops120 / 120;
+  const parts = stops120 % 120;
+  if (whole != 0 || parts == 0) putNumber(whole);
+  if (parts == 0) return;
+  if (whole != 0) putByte(0x20);
+  let divisor = 120;
+  let rest = parts;
+  while (rest != 0) {
+    const next = divisor % rest;
+    divisor = rest;
+    rest = next;
+  }
+  putNumber(parts / divisor);
+  putByte(0x2f);
+  putNumber(120 / divisor);
+}

@@ -1,0 +1,70 @@
+/**
+ * Everything that the core waits for. The board keeps one deadline; this keeps a few of them, and hands them
+ * out in order of time, so that nothing depends on how late the board's own alarm is served.
+ */
+import { wakeAtUs } from '../board';
+
+/** Of two that are due at the same moment, the one that stands first here goes first. */
+export enum Timer {
+  PedalContact,
+  KnobContact,
+  PedalHold,
+  PedalStuck,
+  KnobHold,
+  /** The next piece of a pulse that runs through its dodges. */
+  Segment,
+  /** Each second of a pulse, of a focus light. */
+  Second,
+}
+const TIMER_COUNT: i32 = 7;
+
+export const NEVER: i64 = i64.MAX_VALUE;
+
+const dueAt: usize = memory.data(TIMER_COUNT << 3, 8);
+let askedForUs: i64 = NEVER;
+
+/** After power-up nothing is waited for. */
+export function clearTimers(): void {
+  for (let timer = 0; timer < TIMER_COUNT; timer++) setTimer(timer, NEVER);
+  askedForUs = NEVER;
+}
+
+/** A later call replaces an earlier one; NEVER takes it back. */
+export function setTimer(timer: Timer, atUs: i64): void {
+  store<i64>(dueAt + ((<usize>timer) << 3), atUs);
+}
+
+export function stopTimer(timer: Timer): void {
+  setTimer(timer, NEVER);
+}
+
+export function dueUs(timer: i32): i64 {
+  return load<i64>(dueAt + ((<usize>timer) << 3));
+}
+
+/** The timer that is due first, and due by `nowUs`; -1 when none is. */
+export function firstDue(nowUs: i64): i32 {
+  const first = earliest();
+  return dueUs(first) <= nowUs ? first : -1;
+}
+
+/** Asks the board for the next deadline, if that has changed. */
+export function askForDeadline(): void {
+  const nextUs = dueUs(earliest());
+  if (nextUs == askedForUs) return;
+  askedForUs = nextUs;
+  wakeAtUs(nextUs);
+}
+
+/** The board has served its deadline, so that the next one must be asked for even if it is the same. */
+export function deadlineServed(): void {
+  askedForUs = NEVER;
+}
+
+function earliest(): i32 {
+  let first = 0;
+  for (let timer = 1; timer < TIMER_COUNT; timer++) {
+    if (dueUs(timer) < dueUs(first)) first = timer;
+  }
+  return first;
+}

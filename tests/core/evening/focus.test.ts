@@ -1,0 +1,76 @@
+import { describe, expect, it } from 'vitest';
+import { EveningBench } from './evening-bench.js';
+
+describe('the light for focusing', () => {
+  it('comes on by a hold at rest and goes out at the press', () => {
+    const bench = new EveningBench();
+    bench.hold();
+    expect(bench.board.lampOn).toBe(true);
+    bench.board.pedal(true);
+    bench.board.advanceUs(300);
+    expect(bench.board.lampOn).toBe(false);
+  });
+
+  it('left on goes out after three minutes', () => {
+    const bench = new EveningBench();
+    bench.hold();
+    bench.seconds(200);
+    expect(bench.pulses).toEqual([180_000_000]);
+    expect(bench.panel[0]).toBe('Hold: lens is closed');
+  });
+
+  it('lets nothing expose before a hold has confirmed that the lens is stopped down', () => {
+    const bench = new EveningBench();
+    bench.hold();
+    bench.tap();
+    for (let taps = 0; taps < 5; taps++) bench.tap();
+    expect(bench.pulses).toHaveLength(1);
+    expect(bench.panel[0]).toBe('Hold: lens is closed');
+    bench.hold();
+    bench.tap();
+    bench.tap();
+    expect(bench.board.lampOn).toBe(true);
+  });
+
+  it('is not taken for a confirmed lens when the press that puts it out is held on', () => {
+    const bench = new EveningBench();
+    bench.hold();
+    bench.seconds(5);
+    bench.hold();
+    expect(bench.panel[0]).toBe('Hold: lens is closed');
+  });
+
+  it('is followed by no lens check where the setting says so', () => {
+    const bench = new EveningBench();
+    bench.greet();
+    bench.ask({ type: 'set-setting', id: 0, name: 'lens-check', value: 0 });
+    bench.hold();
+    bench.tap();
+    expect(bench.panel[0]).toBe('Tap strip Hold light');
+  });
+
+  it('asks about the lens once after power-up, since nobody knows how it was left', () => {
+    const bench = new EveningBench();
+    expect(bench.panel[0]).toBe('Tap lens Hold light');
+    bench.tap();
+    bench.hold();
+    expect(bench.panel[0]).toBe('Tap strip Hold light');
+  });
+
+  it('is logged with how long it was on, and so is the confirmed lens', () => {
+    const bench = new EveningBench();
+    bench.greet();
+    bench.focusAndStopDown();
+    const log = bench.log();
+    expect(log).toMatchObject([{ type: 'started', cause: 'power' }, { kind: 'focus' }, { type: 'lens' }]);
+    expect(log[1]).toMatchObject({ onMs: Math.round(bench.pulses[0]! / 1000), outcome: 'complete' });
+  });
+
+  it('has the safelight out while it is on', () => {
+    const bench = new EveningBench();
+    bench.hold();
+    expect(bench.board.safelightOn).toBe(false);
+    bench.tap();
+    expect(bench.board.safelightOn).toBe(true);
+  });
+});
