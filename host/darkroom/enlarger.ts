@@ -19,6 +19,21 @@ export const commonEnlarger: Enlarger = {
   atMagnification: 6,
 };
 
+/** Lux seconds at the easel that print the demonstration negative well through a filter of P200 and R110. */
+export const demoLuxSeconds = 27;
+
+/** The enlarger on which `baseMs` at `setup` gives `luxSeconds`, whatever lamp that takes. */
+export function enlargerThatSuits(
+  setup: Setup,
+  baseMs: number,
+  luxSeconds: number = demoLuxSeconds,
+  widest: Aperture = commonEnlarger.widest,
+): Enlarger {
+  const enlarger = { ...commonEnlarger, widest };
+  const luxNow = easelLux(enlarger, setup);
+  return { ...enlarger, luxWideOpen: (enlarger.luxWideOpen * luxSeconds) / (baseMs / 1000) / luxNow };
+}
+
 /** How the enlarger stands for one exposure. */
 export interface Setup {
   readonly aperture: Aperture;

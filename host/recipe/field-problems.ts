@@ -1,5 +1,6 @@
 /** Words for people for what zod finds in a recipe file. */
 import { z } from 'zod';
+import { shapeSchema } from '../shapes/shape.js';
 import type { PathPart } from './problem.js';
 
 export interface FieldProblem {
@@ -35,8 +36,9 @@ function words(issue: z.core.$ZodIssue): string {
     case 'invalid_type':
       return `must be ${typeWords[issue.expected] ?? issue.expected}`;
     case 'invalid_union':
+      return `must be ${choice(issue.path.includes('shape') ? shapeKinds : passKinds)}`;
     case 'invalid_value':
-      return "must be 'base' or 'burn'";
+      return `must be ${choice(issue.values.map(String))}`;
     case 'too_big':
       return `must be at most ${issue.maximum}${unitWords[issue.origin] ?? ''}`;
     case 'too_small':
@@ -45,6 +47,15 @@ function words(issue: z.core.$ZodIssue): string {
     default:
       return issue.message;
   }
+}
+
+const passKinds = ['base', 'burn'];
+const shapeKinds = shapeSchema.options.map((option) => option.shape.kind.value);
+
+/** "'base' or 'burn'". */
+function choice(words: readonly string[]): string {
+  const quoted = words.map((word) => `'${word}'`);
+  return [quoted.slice(0, -1).join(', '), ...quoted.slice(-1)].filter((part) => part !== '').join(' or ');
 }
 
 const typeWords: Record<string, string> = {

@@ -100,6 +100,6 @@ function passFromFile({ stops, dodges, ...same }: ReadRecipe['passes'][number]):
   return {
     ...same,
     stops120: stops,
-    dodges: dodges.map((dodge) => ({ label: dodge.label, stops120: dodge.stops })),
+    dodges: dodges.map(({ stops: dodgeStops, ...dodge }) => ({ ...dodge, stops120: dodgeStops })),
   };
 }

@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import { limits } from '../../shared-protocol/limits.js';
 import { nameText, text } from '../../shared-protocol/wire-types.js';
+import { shapeSchema } from '../shapes/shape.js';
 import { aperturePattern, formatAperture10, readAperture10 } from './aperture-text.js';
 import { dryDownPattern, formatDryDown10, readDryDown10 } from './dry-down-text.js';
 import { formatStops, readStops, stopPattern } from './stop-text.js';
@@ -57,7 +58,10 @@ const filter = () => text(8, 24).describe('The filter as you call it.');
 const line = () => text(80);
 const millimetres = () => z.number().min(1).max(10_000);
 
-const dodge = z.strictObject({ label: label().min(1), stops: less() });
+const shape = () =>
+  shapeSchema.optional().describe('Where the hand or card goes, for the printing map and the preview.');
+
+const dodge = z.strictObject({ label: label().min(1), stops: less(), shape: shape() });
 
 const dodges = () =>
   z
@@ -79,6 +83,7 @@ const burnPass = z.strictObject({
   label: label().min(1),
   filter: filter().default(''),
   stops: more(),
+  shape: shape(),
   dodges: dodges(),
 });
 

@@ -15,7 +15,7 @@ const TEXT_WIRE_BYTES = TEXT_CHARS * 6;
 
 /**
  * The requests of an upload in their order, from recipe-begin to the last part; recipe-commit is the link's.
- * Title, negative and paper go shortened; notes, history and the column stay on the laptop.
+ * Title, negative and paper go shortened; notes, history, shapes and the column stay on the laptop.
  */
 export function partsOfRecipe(recipe: Recipe): RecipePart[] {
   const { passes, name, version, baseMs, aperture10, magnification1000, dryDown10 } = recipe;
@@ -30,10 +30,12 @@ export function partsOfRecipe(recipe: Recipe): RecipePart[] {
   ];
 }
 
-function partsOfPass({ dodges, ...pass }: RecipePass, index: number): RecipePart[] {
+function partsOfPass({ dodges, kind, label, filter, stops120 }: RecipePass, index: number): RecipePart[] {
   return [
-    { type: 'recipe-pass', pass: index + 1, ...pass, dodges: dodges.length },
-    ...dodges.map((dodge) => ({ type: 'recipe-dodge', ...dodge }) as const),
+    { type: 'recipe-pass', pass: index + 1, kind, label, filter, stops120, dodges: dodges.length },
+    ...dodges.map(
+      (dodge) => ({ type: 'recipe-dodge', label: dodge.label, stops120: dodge.stops120 }) as const,
+    ),
   ];
 }
 

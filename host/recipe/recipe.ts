@@ -1,8 +1,12 @@
+import type { Shape } from '../shapes/shape.js';
+
 /** A recipe in the units that everything but its file is in: whole milliseconds, whole 1/120 stops. */
 export interface RecipeDodge {
   readonly label: string;
   /** -1200..-1. */
   readonly stops120: number;
+  /** Where the tool goes; only maps and pictures need it, and it stays on the laptop. */
+  readonly shape?: Shape | undefined;
 }
 
 export interface RecipePass {
@@ -13,6 +17,8 @@ export interface RecipePass {
   /** Of a base pass its offset from the base, -1200..1200; of a burn 1..1200. */
   readonly stops120: number;
   readonly dodges: readonly RecipeDodge[];
+  /** The area of a burn, likewise. */
+  readonly shape?: Shape | undefined;
 }
 
 export interface Recipe {

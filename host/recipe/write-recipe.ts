@@ -38,6 +38,6 @@ function passFrom({ stops120, dodges, ...same }: RecipePass): ReadRecipe['passes
   return {
     ...same,
     stops: stops120,
-    dodges: dodges.map((dodge) => ({ label: dodge.label, stops: dodge.stops120 })),
+    dodges: dodges.map(({ stops120: dodgeStops120, ...dodge }) => ({ ...dodge, stops: dodgeStops120 })),
   };
 }

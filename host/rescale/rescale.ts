@@ -35,7 +35,9 @@ export interface Reason {
   readonly kind: 'size' | 'aperture' | 'paper-speed' | 'filter';
   readonly factor: number;
   readonly stops: number;
-  /** A sentence for people. */
+  /** What changed, in a few words: 'f/8 to f/11'. */
+  readonly change: string;
+  /** The change and how the factor follows from it. */
   readonly because: string;
 }
 
@@ -106,8 +108,8 @@ export function rescale(request: RescaleRequest): Rescaled {
 }
 
 /** One factor with its reason; the stops follow from the factor. */
-export function reasonOf(kind: Reason['kind'], factor: number, because: string): Reason {
-  return { kind, factor, stops: Math.log2(factor), because };
+export function reasonOf(kind: Reason['kind'], factor: number, change: string, working: string): Reason {
+  return { kind, factor, stops: Math.log2(factor), change, because: `${change}: ${working}` };
 }
 
 function roundedBaseMs(beforeMs: number, factor: number): number {
@@ -163,11 +165,10 @@ function fillMagnification(negative: PrintSize, paper: PrintSize): number {
 function magnificationStep(change: Change<number>, pupilFactor: number, before = ''): SizeStep {
   const factor = magnificationFactor(change.from, change.to, pupilFactor);
   const pupil = pupilFactor === 1 ? '' : ` with a pupil factor of ${pupilFactor}`;
-  const because =
-    `${before}magnification ${plain(change.from)} to ${plain(change.to)}${pupil}: ` +
-    `((${pupilFactor} + ${plain(change.to)}) / (${pupilFactor} + ${plain(change.from)}))² = ${plain(factor)}`;
+  const words = `${before}magnification ${plain(change.from)} to ${plain(change.to)}${pupil}`;
+  const working = `((${pupilFactor} + ${plain(change.to)}) / (${pupilFactor} + ${plain(change.from)}))² = ${plain(factor)}`;
   return {
-    reason: reasonOf('size', factor, because),
+    reason: reasonOf('size', factor, words, working),
     cautions: areaLawCaution(areaFactor(change.from, change.to), factor),
     magnification: change.to,
   };
@@ -179,7 +180,12 @@ function areaLawStep(ratio: number, papers: string, cautions: readonly Caution[]
     'the magnification is not known, so the plain law of areas was used; it gives too much for small prints ' +
     '(from 2 x to 4 x by half a stop): give the magnification or the size of the negative';
   return {
-    reason: reasonOf('size', factor, `${papers}sides x ${plain(ratio)}: ${plain(ratio)}² = ${plain(factor)}`),
+    reason: reasonOf(
+      'size',
+      factor,
+      `${papers}sides x ${plain(ratio)}`,
+      `${plain(ratio)}² = ${plain(factor)}`,
+    ),
     cautions: [...cautions, { kind: 'area-law', text }],
   };
 }
@@ -205,10 +211,12 @@ function apertureReason(change: Change<Aperture> | undefined): Reason | undefine
   if (change === undefined) return undefined;
   const factor = apertureFactor(change.from, change.to);
   const exact = (aperture: Aperture) => aperture.exactFNumber.toFixed(2);
-  const because =
-    `${apertureText(change.from)} to ${apertureText(change.to)}: ` +
-    `(${exact(change.to)} / ${exact(change.from)})² = ${plain(factor)}`;
-  return reasonOf('aperture', factor, because);
+  return reasonOf(
+    'aperture',
+    factor,
+    `${apertureText(change.from)} to ${apertureText(change.to)}`,
+    `(${exact(change.to)} / ${exact(change.from)})² = ${plain(factor)}`,
+  );
 }
 
 /** t2 = t1 x P1 / P2, since P = 1000 / Hm (ISO 6846). */
@@ -224,7 +232,8 @@ function paperReason(change: Change<number> | undefined): Reason | undefined {
   return reasonOf(
     'paper-speed',
     factor,
-    `paper of P${change.from} to P${change.to}: ${change.from} / ${change.to} = ${plain(factor)}`,
+    `paper of P${change.from} to P${change.to}`,
+    `${change.from} / ${change.to} = ${plain(factor)}`,
   );
 }
 

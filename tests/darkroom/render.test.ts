@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { boathouseNegative } from '../../host/darkroom/demo-negative.js';
-import { commonEnlarger, easelLux, leftWideOpen } from '../../host/darkroom/enlarger.js';
+import { commonEnlarger, easelLux, enlargerThatSuits, leftWideOpen } from '../../host/darkroom/enlarger.js';
 import { commonScanReading, negativeFromScan, ScanError, scanTable } from '../../host/darkroom/negative.js';
 import { greyOfDensity, render } from '../../host/darkroom/render.js';
 import {
@@ -138,6 +138,12 @@ describe('the enlarger', () => {
     expect(
       easelLux(commonEnlarger, { ...setup, magnification: 13 }) / easelLux(commonEnlarger, setup),
     ).toBeCloseTo(0.25, 9);
+  });
+
+  it('can be made to suit any base: the print then gets the light asked for', () => {
+    const odd = { aperture: readAperture('f/5.6'), magnification: 4.25 };
+    const enlarger = enlargerThatSuits(odd, 9000, 27);
+    expect(easelLux(enlarger, odd) * 9).toBeCloseTo(27, 9);
   });
 
   it('prints everything black, face and sky alike, on a strip made with the lens wide open', () => {

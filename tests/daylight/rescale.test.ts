@@ -108,7 +108,7 @@ describe('a recipe for another size, stop or paper', () => {
   });
 
   it('carries the factor of a filter change with its reason', () => {
-    const result = rescale({ baseMs: 10_000, other: [reasonOf('filter', 2, 'filter 2 to filter 4: x 2')] });
+    const result = rescale({ baseMs: 10_000, other: [reasonOf('filter', 2, 'filter 2 to filter 4', 'x 2')] });
     expect(result.baseMs).toBe(20_000);
   });
 
