@@ -1,7 +1,7 @@
 /**
  * Puts documents on the shelf and takes them off, one at a time and one flash operation after another:
- * ghosts are cleared first, then a free sector is erased and marked, the body programmed, then the header,
- * which is the moment that counts; then the version that was replaced is cleared.
+ * ghosts are cleared first, then a free sector is erased and marked, the body programmed and read back, then
+ * the header, which is the moment that counts; then the version that was replaced is cleared.
  */
 import { flashErase, flashProgram } from '../board';
 import { PAGE_BYTES, RECIPES } from '../generated/constants';
@@ -10,6 +10,7 @@ import { SHELF_SECTORS } from './layout';
 import { MARK_BYTES, programMark } from './sector-mark';
 import {
   BODY_AT,
+  bodySum,
   countDocuments,
   countSectors,
   DOCUMENT_BYTES,
@@ -85,7 +86,7 @@ export function shelfIsBusy(): bool {
 
 /**
  * Puts a document on the shelf in the place of one of the same kind and name, if there is one. The bytes at
- * `body` must stay until the ticket comes back; then the new version is safe, and before it the old one is.
+ * `body` must stay as they are until the ticket comes back; then the new version is safe, and before it the old one is.
  */
 export function putDocument(kind: i32, name: usize, body: usize, length: i32, ticket: i32): StoreCode {
   if (task != Task.None) return StoreCode.Busy;
@@ -132,7 +133,11 @@ export function issueShelf(): Issued {
   const ghost = sectorAfter(0, SectorState.Ghost);
   if (ghost >= 0) return issueClear(ghost);
   if (task == Task.Drop) return issueClear(dropped);
-  if (useReadySector()) return bodyDone < <i32>newHeader.bodyBytes ? issueBody() : issueHeader();
+  while (useReadySector()) {
+    if (bodyDone < <i32>newHeader.bodyBytes) return issueBody();
+    if (bodySum(sector, bodyDone) == newHeader.bodyChecksum) return issueHeader();
+    if (leaveSector()) return Issued.GaveUp;
+  }
   if (prepareDocument()) return Issued.Started;
   endTask(StoreCode.Failed);
   return Issued.GaveUp;

@@ -79,6 +79,7 @@ export enum SectorState {
 }
 
 const states: usize = memory.data(SHELF_SECTORS);
+const kinds: usize = memory.data(SHELF_SECTORS);
 const keys: usize = memory.data(SHELF_SECTORS * 4, 4);
 const sequences: usize = memory.data(SHELF_SECTORS * 4, 4);
 const header: DocumentHeader = changetype<DocumentHeader>(memory.data(DOCUMENT_HEADER_BYTES, 8));
@@ -158,6 +159,7 @@ function readHeader(sector: i32, into: DocumentHeader): bool {
 /** Makes a document the live one of its name. */
 export function index(sector: i32, from: DocumentHeader): void {
   setState(sector, SectorState.Live);
+  store<u8>(kinds + sector, from.kind);
   store<u32>(keys + (sector << 2), from.key());
   store<u32>(sequences + (sector << 2), from.sequence);
 }
@@ -198,14 +200,14 @@ export function findDocument(kind: i32, name: usize): i32 {
   const key = other.key();
   for (let sector = 0; sector < SHELF_SECTORS; sector++) {
     if (keyOf(sector) != key || !isKind(sector, kind)) continue;
-    if (compareNames(header.name, other.name) == 0) return sector;
+    if (readHeader(sector, header) && compareNames(header.name, other.name) == 0) return sector;
   }
   return -1;
 }
 
-/** True for a live document of that kind; its header is read. */
+/** True for a live document of that kind. */
 function isKind(sector: i32, kind: i32): bool {
-  return stateOf(sector) == SectorState.Live && readHeader(sector, header) && <i32>header.kind == kind;
+  return stateOf(sector) == SectorState.Live && <i32>load<u8>(kinds + sector) == kind;
 }
 
 export function countDocuments(kind: i32): i32 {
@@ -219,7 +221,7 @@ export function nextDocument(kind: i32, document: i32): i32 {
   let next = -1;
   const isFirst = document < 0 || !readHeader(document, other);
   for (let sector = 0; sector < SHELF_SECTORS; sector++) {
-    if (!isKind(sector, kind)) continue;
+    if (!isKind(sector, kind) || !readHeader(sector, header)) continue;
     if (!isFirst && compareNames(header.name, other.name) <= 0) continue;
     if (next >= 0 && compareNames(header.name, best.name) >= 0) continue;
     next = sector;
@@ -243,13 +245,17 @@ export function readDocument(document: i32, at: i32, into: usize, length: i32): 
 
 /** Whether the body is as it was when it was written, by its checksum. */
 export function isIntact(document: i32): bool {
-  if (!describeDocument(document)) return false;
-  const offset = documentOffset(document) + BODY_AT;
+  return describeDocument(document) && bodySum(document, described.bodyBytes) == described.bodyChecksum;
+}
+
+/** The checksum of a body as it is in flash. */
+export function bodySum(sector: i32, length: i32): u32 {
+  const offset = documentOffset(sector) + BODY_AT;
   let sum = CRC32_EMPTY;
-  for (let at = 0; at < <i32>described.bodyBytes; at += CHUNK_BYTES) {
-    const size = min<i32>(described.bodyBytes - at, CHUNK_BYTES);
+  for (let at = 0; at < length; at += CHUNK_BYTES) {
+    const size = min(length - at, CHUNK_BYTES);
     flashRead(offset + at, chunk, size);
     sum = crc32(sum, chunk, size);
   }
-  return sum == described.bodyChecksum;
+  return sum;
 }

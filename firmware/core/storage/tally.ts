@@ -21,6 +21,7 @@ const TALLY_MAGIC: u32 = 0x31796c54;
 export const tally: Journal = changetype<Journal>(memory.data(JOURNAL_BYTES, 8));
 /** The last entry that may be forgotten, 0 before there is any. */
 export let forgottenSeq: u32 = 0;
+let askedSeq: u32 = 0;
 /** 1..65535, then from 1 again. */
 export let bootNumber: u32 = 0;
 
@@ -39,6 +40,7 @@ export function openTally(): void {
     forgottenSeq = record.seq;
     bootNumber = record.boot;
   }
+  askedSeq = forgottenSeq;
 }
 
 /** How far the log may be ahead of a tally whose last records have rotted. */
@@ -52,8 +54,10 @@ export function countBoot(loggedBoot: u32): void {
   queueTally(forgottenSeq, 0);
 }
 
+/** Queues a record that never takes back what an earlier one that still waits lets go of. */
 export function queueTally(forgetUptoSeq: u32, ticket: i32): void {
-  queueRecord(tally, RecordType.Tally, 0, forgetUptoSeq, bootNumber, 0, 0, ticket);
+  askedSeq = max(askedSeq, forgetUptoSeq);
+  queueRecord(tally, RecordType.Tally, 0, askedSeq, bootNumber, 0, 0, ticket);
 }
 
 export function tallyWritten(seq: u32): void {

@@ -116,6 +116,24 @@ describe('the log', () => {
     expect(entries).toHaveLength(exposures);
   });
 
+  it('ends an entry that took the last free page, and goes on when entries were forgotten', () => {
+    const rig = freshRig();
+    const page = new Uint8Array(208);
+    while (rig.core.room() > 1) rig.finish(rig.append(1, page));
+    expect(rig.finish(rig.begin(1, page))).toBe(code.done);
+    expect(rig.append(1, result)).toBe(code.full);
+    expect(rig.finish(rig.end(result))).toBe(code.done);
+    expect(rig.append(1, result)).toBe(code.full);
+    const again = new StoreRig(rig.flash);
+    again.settle();
+    const last = again.core.nextSeq() - 1;
+    expect(again.entry(last)?.form).toBe('ended');
+    expect(again.begin(1, page)).toBe(code.full);
+    expect(again.finish(again.forget(last - 1))).toBe(code.done);
+    expose(again);
+    expect(again.entries().map(({ seq }) => seq)).toEqual([last, last + 1]);
+  });
+
   it('makes room by forgetting, which is remembered over a restart', () => {
     const rig = freshRig();
     while (rig.finish(rig.append(1, planned)) === code.done);
@@ -137,6 +155,16 @@ describe('the log', () => {
     expect(rig.core.forgottenSeq()).toBe(1);
     rig.finish(rig.end(result));
     expect(rig.entries().map(({ seq }) => seq)).toEqual([2]);
+  });
+
+  it('does not take back what it was told to forget when a smaller number comes right behind', () => {
+    const rig = freshRig();
+    for (let entry = 0; entry < 5; entry++) rig.finish(rig.append(1, planned));
+    rig.forget(4);
+    rig.forget(2);
+    rig.settle();
+    expect(rig.core.forgottenSeq()).toBe(4);
+    expect(new StoreRig(rig.flash).core.forgottenSeq()).toBe(4);
   });
 
   it('goes round the ring for three laps with the wear spread evenly', () => {

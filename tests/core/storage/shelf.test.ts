@@ -134,6 +134,17 @@ describe('the shelf', () => {
     expect(rig.document(recipe, 'jetty')).toEqual(body(2));
   });
 
+  it('keeps the old version when the bytes of the new one change under its hands', () => {
+    const rig = freshRig();
+    put(rig, recipe, 'jetty', body(1));
+    expect(rig.put(recipe, 'jetty', body(2))).toBe(code.waiting);
+    rig.spoilBody();
+    rig.settle();
+    expect(rig.finished.get(rig.ticket)).toBe(code.failed);
+    expect(rig.document(recipe, 'jetty')).toEqual(body(1));
+    put(rig, recipe, 'jetty', body(3));
+  });
+
   it('lets a begun exposure go before the rest of an upload', () => {
     const rig = freshRig();
     rig.finish(rig.append(1, body(1, 10)));

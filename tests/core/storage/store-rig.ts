@@ -78,6 +78,7 @@ export class StoreRig {
   readonly core: Exports;
   /** Each request's ticket and what came of it. */
   readonly finished = new Map<number, number>();
+  readonly #memory: Uint8Array;
   #waiting: (() => boolean) | undefined;
   #tickets = 0;
 
@@ -93,11 +94,9 @@ export class StoreRig {
       flashErase: (offset: number) => this.#start(() => this.flash.erase(offset)),
     };
     this.core = new WebAssembly.Instance(compiled, { board }).exports as unknown as Exports;
+    // The core's memory never grows, so one view of it stays good.
+    this.#memory = new Uint8Array(this.core.memory.buffer);
     this.core.openStorage();
-  }
-
-  get #memory(): Uint8Array {
-    return new Uint8Array(this.core.memory.buffer);
   }
 
   #start(operation: () => boolean): void {
@@ -153,8 +152,18 @@ export class StoreRig {
   }
 
   put(kind: number, name: string, body: Uint8Array): number {
-    this.#memory.set(body, this.core.body.value);
-    return this.core.putDocument(kind, this.#name(name), this.core.body.value, body.length, ++this.#tickets);
+    const at = this.core.body.value as number;
+    const before = this.#memory.slice(at, at + body.length);
+    this.#memory.set(body, at);
+    const answer = this.core.putDocument(kind, this.#name(name), at, body.length, ++this.#tickets);
+    // The buffer still belongs to the document under way.
+    if (answer === code.busy) this.#memory.set(before, at);
+    return answer;
+  }
+
+  /** Spoils the bytes that are being put, as a careless caller might. */
+  spoilBody(): void {
+    this.#memory[this.core.body.value]! ^= 1;
   }
 
   drop(kind: number, name: string): number {
