@@ -122,7 +122,7 @@ export const recipeFile = z
       .max(limits.recipePasses),
     notes: z.string().max(4000).default(''),
     history: z
-      .array(line())
+      .array(text(200))
       .max(200)
       .describe('What was changed and why, oldest first.')
       .default(() => []),

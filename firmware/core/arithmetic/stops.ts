@@ -55,14 +55,13 @@ function orNoDose(doseMs: i64): i32 {
   return doseMs < 1 || doseMs > LONGEST_DOSE_MS ? NO_DOSE : <i32>doseMs;
 }
 
-// base x 2^(n/120) as the top 64 bits of a 96-bit product, and whether the low 32 bits held anything.
-// The binary point is `fractionBits(n)` from the right.
-let productLowBits: bool = false;
-
+/**
+ * base x 2^(n/120) with `fractionBits(n)` bits after the point; of the whole product the lowest 32 bits are left
+ * out. No base comes so near to a half millisecond that this, or the table's own last bit, could tell.
+ */
 function product(baseMs: i32, stops120: i32): u64 {
   const entry = POWERS_OF_TWO + ((<usize>(stops120 - octaves(stops120) * STOP_PARTS)) << 3);
   const low = <u64>baseMs * <u64>load<u32>(entry);
-  productLowBits = <u32>low != 0;
   return <u64>baseMs * <u64>load<u32>(entry, 4) + (low >> 32);
 }
 
@@ -82,8 +81,7 @@ function roundedTimes(baseMs: i32, stops120: i32): i64 {
 
 function halfDownTimes(baseMs: i32, stops120: i32): i64 {
   const bits = fractionBits(stops120);
-  const above = product(baseMs, stops120) + <u64>productLowBits;
-  return <i64>((above + ((<u64>1) << (bits - 1)) - 1) >> bits);
+  return <i64>((product(baseMs, stops120) + ((<u64>1) << (bits - 1)) - 1) >> bits);
 }
 
 function stopsBetween(fromMs: i32, toMs: i32, partsInStop: i32): i32 {
