@@ -3,8 +3,10 @@ import type { Link } from './link.js';
 import { type LogRecord, recordOf, recordOfForeignLine } from './log-record.js';
 import type { Requests, Verdict } from './requests.js';
 
-/** So often a record that did not arrive is asked for again before it counts as not there. */
-const LONGEST_SEARCH = 5;
+/** So often, without one damaged line in between, a record must be missing from an answer to count as not there. */
+const TIMES_MISSED = 3;
+/** How often records are asked for again at the most. */
+const LONGEST_SEARCH = 20;
 /** Pulls under way at once, so that the wire carries the next while this side works on the last. */
 const OUTSTANDING = 2;
 const SEQ_LIMIT = 0xffff_ffff;
@@ -89,18 +91,22 @@ async function fillGaps(
   wantSeq: number,
   signal?: AbortSignal,
 ): Promise<number[]> {
-  for (let search = 0; search < LONGEST_SEARCH; search++) {
-    const missing = missingFrom(window, wantSeq);
-    if (missing.length === 0) return [];
+  let missing = missingFrom(window, wantSeq);
+  let missed = 1;
+  for (let search = 0; search < LONGEST_SEARCH && missing.length > 0 && missed < TIMES_MISSED; search++) {
     const damagedBefore = damage(link);
     const count = Math.min(missing.at(-1)! - missing[0]! + 1, limits.pullRecords);
     const again = await pullWindow(requests, missing[0]!, count, signal);
     for (const [seq, record] of again.records) if (seq < window.nextSeq) window.records.set(seq, record);
-    const unchanged = missingFrom(window, wantSeq).length === missing.length;
-    // The same numbers missing twice, and not one damaged line between: they are not there.
-    if (unchanged && damage(link) === damagedBefore) return missing;
+    const still = missingFrom(window, wantSeq);
+    missed = still.length === missing.length && damage(link) === damagedBefore ? missed + 1 : 1;
+    missing = still;
   }
-  return missingFrom(window, wantSeq);
+  if (missing.length > 0 && missed < TIMES_MISSED) {
+    link.fail(`the line damages so much that record ${missing[0]} never arrives whole`);
+    throw link.end;
+  }
+  return missing;
 }
 
 function missingFrom(window: PullWindow, wantSeq: number): number[] {

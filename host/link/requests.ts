@@ -147,8 +147,9 @@ export class Requests {
   #received(message: Message): void {
     const pending = this.#pending.get(message.id);
     if (pending) pending.received(message);
-    else if (message.id !== 0) this.#link.counters.strayAnswers++;
-    else if (message.type === 'error') this.#repeatAll();
+    else if (message.id === 0) {
+      if (message.type === 'error') this.#repeatAll();
+    } else if (message.type !== 'welcome') this.#link.counters.strayAnswers++;
   }
 
   /** The board could not even read a number: whichever line it was, saying them all again is harmless. */
@@ -195,8 +196,9 @@ class AnswerWatch {
 
   #send(): void {
     this.#sentMs = this.#setup.clock.nowMs();
-    this.#link.send(this.#line);
+    // The wait comes first: on some streams the answer is here before `send` returns.
     this.#waitUntil(this.#sentMs + this.#setup.timing.answerMs);
+    this.#link.send(this.#line);
   }
 
   #waitUntil(dueMs: number): void {
