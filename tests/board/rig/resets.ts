@@ -1,0 +1,42 @@
+import { BasePeripheral, type RP2040 } from 'rp2040js';
+
+/** RP2040 datasheet section 2.14.3. */
+const RESET = 0x0;
+const RESET_DONE = 0x8;
+const ALL = 0x1ffffff;
+/** The boot ROM lets the flash's pins out of reset, or it could not read the boot block. */
+const LEFT_BY_BOOT_ROM = ALL & ~((1 << 6) | (1 << 9));
+
+/** The bit of each peripheral that the firmware uses, by its place in the emulator's table. */
+const bits: Readonly<Record<number, number>> = {
+  0x40014: 5,
+  0x4001c: 8,
+  0x40028: 12,
+  0x40034: 22,
+  0x40044: 3,
+  0x40050: 14,
+  0x40054: 21,
+};
+
+/** Which peripherals are held in reset; touching one that is would do nothing, or hang. */
+export class Resets extends BasePeripheral {
+  #held = LEFT_BY_BOOT_ROM;
+
+  static for(chip: RP2040): Resets {
+    return new Resets(chip, 'RESETS');
+  }
+
+  holds(place: number): boolean {
+    const bit = bits[place];
+    return bit !== undefined && (this.#held & (1 << bit)) !== 0;
+  }
+
+  override readUint32(offset: number): number {
+    if (offset === RESET) return this.#held;
+    return offset === RESET_DONE ? ~this.#held & ALL : 0;
+  }
+
+  override writeUint32(offset: number, value: number): void {
+    if (offset === RESET) this.#held = value & ALL;
+  }
+}
