@@ -53,6 +53,7 @@ static uint8_t wanted[CELLS];
 static uint8_t shown[CELLS];
 static uint32_t step;         /* of start_steps, or START_STEPS when it shows text */
 static uint8_t cursor;        /* the cell that the controller writes next, or CELL_NONE */
+static bool is_stale;         /* a cell may differ from what is wanted */
 static uint8_t search_from;   /* where to look for the next difference, so that every row has its turn */
 static bool batch_on_way;
 static uint64_t next_us;      /* the earliest time for the next batch */
@@ -74,6 +75,7 @@ static void start_again(uint64_t at_us) {
     batch_on_way = false;
     next_us = at_us;
     for (uint32_t cell = 0; cell < CELLS; cell++) shown[cell] = ' ';
+    is_stale = true;
 }
 
 void display_start(void) {
@@ -86,6 +88,7 @@ void display_show(int32_t row, const uint8_t *text, int32_t length) {
     if (row < 0 || row >= ROWS) return;
     uint8_t *cells = &wanted[row * COLUMNS];
     for (int32_t column = 0; column < COLUMNS; column++) cells[column] = column < length ? text[column] : ' ';
+    is_stale = true;
 }
 
 static void send_start_step(uint64_t now_us) {
@@ -95,11 +98,14 @@ static void send_start_step(uint64_t now_us) {
     next_us = now_us + now->wait_us;
 }
 
+static uint8_t next_cell(uint8_t cell) { return cell + 1 == CELLS ? 0 : (uint8_t)(cell + 1); }
+
 /* The next cell that differs, looking round from where the last batch stopped; CELL_NONE if none does. */
 static uint8_t find_difference(void) {
+    uint8_t cell = search_from;
     for (uint32_t count = 0; count < CELLS; count++) {
-        uint8_t cell = (uint8_t)((search_from + count) % CELLS);
         if (wanted[cell] != shown[cell]) return cell;
+        cell = next_cell(cell);
     }
     return CELL_NONE;
 }
@@ -108,14 +114,15 @@ static uint8_t find_difference(void) {
 static void send_cell(uint8_t cell) {
     send(wanted[cell], WIRE_TEXT);
     shown[cell] = wanted[cell];
-    search_from = (uint8_t)((cell + 1) % CELLS);
+    search_from = next_cell(cell);
     cursor = search_from % COLUMNS == 0 ? CELL_NONE : search_from;
 }
 
 static void send_cells(void) {
     while (i2c_room() >= BYTES_PER_WRITE) {
         uint8_t cell = find_difference();
-        if (cell == CELL_NONE) return;
+        is_stale = cell != CELL_NONE;
+        if (!is_stale) return;
         if (cell != cursor) {
             send((uint8_t)(SET_ADDRESS | (row_address[cell / COLUMNS] + cell % COLUMNS)), 0);
             cursor = cell;
@@ -144,7 +151,7 @@ uint64_t display_poll(uint64_t now_us) {
     if (now_us < next_us) return next_us;
     i2c_begin();
     if (step < START_STEPS) send_start_step(now_us);
-    else send_cells();
+    else if (is_stale) send_cells();
     batch_on_way = i2c_send();
     if (!batch_on_way) return UINT64_MAX;
     if (next_us < now_us) next_us = now_us;

@@ -93,8 +93,7 @@ export class EmulatedBoard implements BoardHome {
     const untilUs = this.nowUs + us;
     while (this.nowUs < untilUs) {
       const stopUs = Math.min(untilUs, this.timeline.nextUs ?? Number.POSITIVE_INFINITY);
-      this.#runChip(stopUs);
-      this.timeline.runUntil(stopUs);
+      this.timeline.runUntil(this.#runChip(stopUs));
     }
   }
 
@@ -137,7 +136,7 @@ export class EmulatedBoard implements BoardHome {
       return;
     }
     if (cause !== 'reset-pin') throw new Error(`a chip cannot be reset by "${cause}" from outside: make it happen`);
-    this.#start(resetBits.pin, false);
+    this.#start(resetBits.pin, this.nowUs);
   }
 
   /** What the flash had under way is torn: `bitDone` is asked for each bit that was changing. */
@@ -149,7 +148,7 @@ export class EmulatedBoard implements BoardHome {
   }
 
   restorePower(): void {
-    if (this.#chip === undefined) this.#start(resetBits.power, false);
+    if (this.#chip === undefined) this.#start(resetBits.power, this.nowUs);
   }
 
   /** The display's plug. */
@@ -170,26 +169,27 @@ export class EmulatedBoard implements BoardHome {
     this.cable.unplug();
   }
 
-  #runChip(untilUs: number): void {
+  /** Runs the chip for as long as it goes, and gives the time it has come to. */
+  #runChip(untilUs: number): number {
     const chip = this.#chip;
-    if (chip === undefined || !this.#booted) return;
+    if (chip === undefined || !this.#booted) return untilUs;
     chip.runUntil((untilUs - chip.sinceUs) * 1000);
     this.flash.advanceTo(this.exactUs);
-    if (!chip.resetWanted) return;
-    this.timeline.runUntil(Math.min(untilUs, Math.ceil(this.exactUs)));
+    if (!chip.resetWanted) return untilUs;
+    const reachedUs = Math.min(untilUs, Math.ceil(this.exactUs));
     this.watchdogResets.push(this.exactUs);
-    this.#start(resetBits.watchdog, true);
+    this.#start(resetBits.watchdog, reachedUs, chip.watchdog);
+    return reachedUs;
   }
 
   /** A reset: every pin floats, and the boot ROM begins. */
-  #start(why: number, keepsWatchdog: boolean): void {
-    const before = keepsWatchdog ? this.#chip?.watchdog : undefined;
+  #start(why: number, atUs: number, watchdogBefore?: Chip['watchdog']): void {
     this.#stop();
-    const chip = new Chip(this.flash, why, before);
+    const chip = new Chip(this.flash, why, watchdogBefore);
     this.#chip = chip;
     this.#booted = false;
     this.#wire(chip);
-    this.timeline.at(this.nowUs + bootRomUs.before, () => this.#boot(chip));
+    this.timeline.at(atUs + bootRomUs.before, () => this.#boot(chip));
   }
 
   #boot(chip: Chip): void {

@@ -68,11 +68,20 @@ function hashOfSources(wasm: string): string {
 
 /** The image around a core written for a test, from its AssemblyScript. */
 export function buildImageOf(entry: string, name: string): Image {
+  const known = built.get(name);
+  if (known !== undefined) return known;
   const folder = join(projectRoot, 'dist', name);
   mkdirSync(folder, { recursive: true });
   const wasm = join(folder, 'core.wasm');
-  compile(entry, wasm);
+  if (!isNewer(wasm, join(projectRoot, entry))) compile(entry, wasm);
   return buildImage(wasm, name);
+}
+
+/** Whether `made` was made after `source` and the list of effects were last changed. */
+function isNewer(made: string, source: string): boolean {
+  if (!existsSync(made)) return false;
+  const since = statSync(made).mtimeMs;
+  return [source, join(projectRoot, 'firmware/core/board.ts')].every((path) => statSync(path).mtimeMs < since);
 }
 
 function compile(entry: string, outFile: string): void {
