@@ -69,7 +69,12 @@ export class Chip extends RP2040 {
     super();
     this.time = clockOf(this);
     this.#flashView = new DataView(flash.bytes.buffer);
-    this.#ssi = new Ssi(this, flash, () => this.exactUs, (cycles) => this.stall(cycles));
+    this.#ssi = new Ssi(
+      this,
+      flash,
+      () => this.exactUs,
+      (cycles) => this.stall(cycles),
+    );
     this.#resets = Resets.for(this);
     this.uart0 = new Uart(this);
     this.timer = new Timer(this);
@@ -168,13 +173,16 @@ export class Chip extends RP2040 {
 
   override findPeripheral(address: number) {
     const place = (address >>> 14) << 2;
-    if (this.#resets?.holds(place)) this.mistakes.push(`0x${address.toString(16)} was used while held in reset`);
+    if (this.#resets?.holds(place))
+      this.mistakes.push(`0x${address.toString(16)} was used while held in reset`);
     return this.peripherals[place]!;
   }
 
   #readFlash(address: number): void {
     if (!this.#ssi.readsMemory) {
-      this.mistakes.push(`0x${address.toString(16)} was read while the flash was no memory (PC 0x${this.core.PC.toString(16)})`);
+      this.mistakes.push(
+        `0x${address.toString(16)} was read while the flash was no memory (PC 0x${this.core.PC.toString(16)})`,
+      );
       this.#faulted = true;
     }
     const { divider } = this.#ssi;

@@ -43,8 +43,11 @@ export class TextDisplay {
   }
 
   get rows(): string[] {
-    if (!this.plugged || !this.#on) return Array.from({ length: displayRows }, () => ' '.repeat(displayColumns));
-    return rowAddresses.map((from) => String.fromCharCode(...this.#cells.subarray(from, from + displayColumns)));
+    if (!this.plugged || !this.#on)
+      return Array.from({ length: displayRows }, () => ' '.repeat(displayColumns));
+    return rowAddresses.map((from) =>
+      String.fromCharCode(...this.#cells.subarray(from, from + displayColumns)),
+    );
   }
 
   /** A byte for the expander at `nowUs`: its eight pins. */

@@ -135,7 +135,8 @@ export class EmulatedBoard implements BoardHome {
       this.restorePower();
       return;
     }
-    if (cause !== 'reset-pin') throw new Error(`a chip cannot be reset by "${cause}" from outside: make it happen`);
+    if (cause !== 'reset-pin')
+      throw new Error(`a chip cannot be reset by "${cause}" from outside: make it happen`);
     this.#start(resetBits.pin, this.nowUs);
   }
 
@@ -243,7 +244,7 @@ export class EmulatedBoard implements BoardHome {
   #setLevel(contact: Contact, high: boolean): void {
     if (this.#levels[contact] === high) return;
     this.#levels[contact] = high;
-    this.#chip?.gpio[contactPins[contact]]!.setInputValue(high);
+    this.#chip?.gpio[contactPins[contact]]?.setInputValue(high);
   }
 
   #showLevels(chip: Chip): void {

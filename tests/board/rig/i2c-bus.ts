@@ -1,5 +1,5 @@
 import type { RPI2C } from 'rp2040js';
-import { type EmulatedClock } from './clock.js';
+import type { EmulatedClock } from './clock.js';
 import type { TextDisplay } from './display.js';
 
 const BIT_NANOS = 10_000; // 100 kHz

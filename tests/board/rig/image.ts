@@ -1,7 +1,15 @@
 import { execFileSync, spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
-import { existsSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
+import {
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  rmdirSync,
+  statSync,
+  writeFileSync,
+} from 'node:fs';
+import { dirname, join } from 'node:path';
 import { projectRoot } from '../../../shared-protocol/project.js';
 
 /** A board image as `npm run image` makes it. */
@@ -20,6 +28,9 @@ export interface ImageReport {
   readonly stackDeepestBytes: number;
 }
 
+const LOCK_WAIT_MS = 100;
+const LOCK_TRIES = 1200;
+
 const builder = join(projectRoot, 'firmware/board/build/image.mjs');
 
 /** Whether the cross compiler and wasm2c are here. */
@@ -36,7 +47,7 @@ export function buildImage(wasm = join(projectRoot, 'dist/core.wasm'), name = 'i
   const known = built.get(name);
   if (known !== undefined) return known;
   const folder = join(projectRoot, 'dist', name);
-  buildUnlessFresh(wasm, folder);
+  withLock(folder, () => buildUnlessFresh(wasm, folder));
   const image = {
     bytes: new Uint8Array(readFileSync(join(folder, 'treadle.bin'))),
     symbols: readSymbols(join(folder, 'treadle.elf')),
@@ -45,6 +56,27 @@ export function buildImage(wasm = join(projectRoot, 'dist/core.wasm'), name = 'i
   };
   built.set(name, image);
   return image;
+}
+
+/** Test files run side by side, and two must not build in one folder: the second waits for the first. */
+function withLock<Result>(folder: string, work: () => Result): Result {
+  const lock = `${folder}.lock`;
+  mkdirSync(dirname(folder), { recursive: true });
+  for (let tries = 0; ; tries++) {
+    try {
+      mkdirSync(lock);
+      break;
+    } catch (error) {
+      if (tries > LOCK_TRIES)
+        throw new Error(`${lock} is left from a build that died: remove it`, { cause: error });
+      Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, LOCK_WAIT_MS);
+    }
+  }
+  try {
+    return work();
+  } finally {
+    rmdirSync(lock);
+  }
 }
 
 /** Builds only if the core or the board layer changed since: the compiler takes its time. */
@@ -73,7 +105,9 @@ export function buildImageOf(entry: string, name: string): Image {
   const folder = join(projectRoot, 'dist', name);
   mkdirSync(folder, { recursive: true });
   const wasm = join(folder, 'core.wasm');
-  if (!isNewer(wasm, join(projectRoot, entry))) compile(entry, wasm);
+  withLock(wasm, () => {
+    if (!isNewer(wasm, join(projectRoot, entry))) compile(entry, wasm);
+  });
   return buildImage(wasm, name);
 }
 
@@ -81,7 +115,9 @@ export function buildImageOf(entry: string, name: string): Image {
 function isNewer(made: string, source: string): boolean {
   if (!existsSync(made)) return false;
   const since = statSync(made).mtimeMs;
-  return [source, join(projectRoot, 'firmware/core/board.ts')].every((path) => statSync(path).mtimeMs < since);
+  return [source, join(projectRoot, 'firmware/core/board.ts')].every(
+    (path) => statSync(path).mtimeMs < since,
+  );
 }
 
 function compile(entry: string, outFile: string): void {

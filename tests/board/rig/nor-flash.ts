@@ -184,7 +184,10 @@ export class NorFlash {
       else this.mistakes.push(`command 0x${sent[0]?.toString(16)} during a continuous read`);
       return;
     }
-    if (this.#busy && ![command.readStatus, command.readStatus2, command.suspend].includes(sent[0] as never)) {
+    if (
+      this.#busy &&
+      ![command.readStatus, command.readStatus2, command.suspend].includes(sent[0] as never)
+    ) {
       this.mistakes.push(`command 0x${sent[0]?.toString(16)} while the chip was busy`);
       return;
     }

@@ -9,13 +9,13 @@ const LEFT_BY_BOOT_ROM = ALL & ~((1 << 6) | (1 << 9));
 
 /** The bit of each peripheral that the firmware uses, by its place in the emulator's table. */
 const bits: Readonly<Record<number, number>> = {
-  0x40014: 5,
-  0x4001c: 8,
-  0x40028: 12,
-  0x40034: 22,
-  0x40044: 3,
-  0x40050: 14,
-  0x40054: 21,
+  262164: 5,
+  262172: 8,
+  262184: 12,
+  262196: 22,
+  262212: 3,
+  262224: 14,
+  262228: 21,
 };
 
 /** Which peripherals are held in reset; touching one that is would do nothing, or hang. */

@@ -88,7 +88,8 @@ export class Ssi extends BasePeripheral {
       return;
     }
     const isSetUp = [CTRLR0, CTRLR1, BAUDR, RX_SAMPLE_DLY, SPI_CTRLR0, SER].includes(offset);
-    if (isSetUp && this.#register(SSIENR) === 1) this.#flash.mistakes.push('the SSI was set up while enabled');
+    if (isSetUp && this.#register(SSIENR) === 1)
+      this.#flash.mistakes.push('the SSI was set up while enabled');
     this.#registers.set(offset, value);
     if (offset === SSIENR && value === 0) this.#clear();
   }

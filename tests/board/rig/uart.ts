@@ -6,7 +6,6 @@ const DR = 0x00;
 const FR = 0x18;
 const IBRD = 0x24;
 const FBRD = 0x28;
-const LCR_H = 0x2c;
 const CR = 0x30;
 const IFLS = 0x34;
 const IMSC = 0x38;
