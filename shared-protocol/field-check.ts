@@ -6,6 +6,10 @@ export type FieldCheck = (value: unknown) => boolean;
 
 /** Printable ASCII that stands on the line as it is: no quote, no backslash. */
 const PLAIN = /^[ !#-[\]-~]*$/;
+/** No control characters, and no characters of two UTF-16 units, which may be broken. */
+const ONE_UNIT_EACH = /^[ -~\u00a0-\ud7ff\ue000-\uffff]*$/;
+/** What such a character takes on the line at the most. */
+const ESCAPED_BYTES = 6;
 
 /**
  * The schema's own verdict, reached by way of its wire facts where that is quicker: every line of a log goes through
@@ -35,11 +39,22 @@ function quickCheck(fact: WireFact, slow: FieldCheck): FieldCheck {
     }
     case 'hex':
       return slow;
-    case 'text': {
-      const most = Math.min(fact.maxChars, fact.maxWireBytes);
-      const form = fact.form === 'name' ? NAME : PLAIN;
-      return (value) =>
-        typeof value === 'string' && value.length <= most && form.test(value) ? true : slow(value);
-    }
+    case 'text':
+      return fact.form === 'name' ? quickName(fact.maxChars, slow) : quickText(fact, slow);
   }
+}
+
+function quickName(maxChars: number, slow: FieldCheck): FieldCheck {
+  return (value) =>
+    (typeof value === 'string' && value.length <= maxChars && NAME.test(value)) || slow(value);
+}
+
+function quickText({ maxChars, maxWireBytes }: { maxChars: number; maxWireBytes: number }, slow: FieldCheck) {
+  const plainChars = Math.min(maxChars, maxWireBytes);
+  const escapedChars = Math.min(maxChars, Math.floor(maxWireBytes / ESCAPED_BYTES));
+  return (value: unknown) =>
+    (typeof value === 'string' &&
+      ((value.length <= plainChars && PLAIN.test(value)) ||
+        (value.length <= escapedChars && ONE_UNIT_EACH.test(value)))) ||
+    slow(value);
 }
