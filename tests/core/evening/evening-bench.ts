@@ -96,6 +96,11 @@ export class EveningBench {
     return said.filter((line) => line.id === id);
   }
 
+  /** Bytes that no laptop sends. */
+  noise(bytes: Uint8Array): void {
+    this.#cable.write(bytes);
+  }
+
   /** Uploads a recipe as the laptop does and chooses it. */
   print(recipe: BenchRecipe): void {
     const dodges = recipe.passes.flatMap((pass) => pass.dodges ?? []);

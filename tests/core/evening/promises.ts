@@ -1,0 +1,28 @@
+import type { EveningBench } from './evening-bench.js';
+
+/** What each promise of the panel's first row means for the next tap: the lamp, or the row that follows. */
+const promises: readonly { row: RegExp; lamp?: boolean; then?: RegExp }[] = [
+  { row: /^Tap (start|go on) /, lamp: true },
+  { row: /^Press/, lamp: false },
+  { row: /^Tap (strip|print) /, lamp: false, then: /^Tap start / },
+  { row: /^Tap again /, lamp: false, then: /^(Tap start|Tap (strip|print)|Hold: light)/ },
+  { row: /^Tap lens /, lamp: false, then: /^Hold: lens/ },
+  { row: /^Hold: /, lamp: false, then: /^Hold: / },
+];
+
+/** Taps, and answers what was promised and not kept; undefined when all is well. */
+export function brokenPromise(bench: EveningBench): string | undefined {
+  const promised = bench.panel[0]!;
+  const promise = promises.find(({ row }) => row.test(promised));
+  if (!promise) return `'${promised}' promises nothing`;
+  const pulsesBefore = bench.pulses.length;
+  bench.tap();
+  const shows = bench.panel[0]!;
+  // The rest of a pulse may be so short that the lamp is out again by now.
+  const lit = bench.board.lampOn || (promise.lamp === true && bench.pulses.length > pulsesBefore);
+  if (promise.lamp !== undefined && lit !== promise.lamp) {
+    return `'${promised}' left the lamp ${bench.board.lampOn ? 'on' : 'off'}, now '${shows}'`;
+  }
+  if (promise.then && !promise.then.test(shows)) return `'${promised}' led to '${shows}'`;
+  return undefined;
+}
