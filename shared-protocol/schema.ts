@@ -72,14 +72,41 @@ export const runState = choice('RunState', [
   'between-dodges',
   'done',
   'stuck',
+  /** After a strip: the knob turns to what is seen on the dry, or at least fixed, paper. */
+  'choosing',
+  /** A bath, or a step of the safelight test, waits for the pedal; then it runs. */
+  'step-ready',
+  'timing',
 ]);
 
 /** What a sheet of paper, or an exposure on it, is for. */
-export const exposureKind = choice('ExposureKind', ['base', 'burn', 'strip', 'focus']);
+export const exposureKind = choice('ExposureKind', [
+  'base',
+  'burn',
+  'strip',
+  'focus',
+  'bracket',
+  'lamp-test',
+  'safelight',
+]);
 export const outcome = choice('Outcome', ['complete', 'stopped', 'interrupted']);
 export const passKind = choice('PassKind', ['base', 'burn']);
 export const cover = choice('Cover', ['cumulative', 'separate']);
-export const job = choice('Job', ['none', 'strip', 'recipe']);
+export const job = choice('Job', [
+  'none',
+  'strip',
+  'recipe',
+  'bracket',
+  'process',
+  'safelight-test',
+  'lamp-test',
+]);
+/** What the printer saw on a strip. */
+export const verdict = choice('Verdict', ['patch', 'between', 'too-dark', 'too-light']);
+/** What of a recipe the knob turned. */
+export const turnable = choice('Turnable', ['base', 'pass', 'dodge']);
+/** What a test on paper found out. */
+export const finding = choice('Finding', ['lamp-lag-ms', 'safe-minutes']);
 export const recipeText = choice('RecipeText', ['title', 'negative', 'paper']);
 
 /** Why the board started; numbers 1.. are written to the watchdog's scratch by the board layer. */
@@ -148,6 +175,42 @@ export const settings = {
     initial: 1,
     unit: '',
     meaning: 'the safelight goes out while the lamp is on',
+  },
+  'knob-step': {
+    min: 0,
+    max: 24,
+    initial: 12,
+    unit: '',
+    meaning:
+      'a click of the knob turns the base by one such part of a stop (3, 6, 12, 24); 0: by half a second',
+  },
+  'bath-follows': {
+    min: 0,
+    max: 1,
+    initial: 0,
+    unit: '',
+    meaning: 'after the last exposure of a sheet a tap goes on to the baths',
+  },
+  'fibre-paper': {
+    min: 0,
+    max: 1,
+    initial: 0,
+    unit: '',
+    meaning: 'the baths take the times of fibre paper, not of resin-coated paper',
+  },
+  'sheet-cm2': {
+    min: 10,
+    max: 20_000,
+    initial: 516,
+    unit: 'cm2',
+    meaning: 'area of a sheet, for the tally of the baths; 8 x 10 inch is 516',
+  },
+  'safe-minutes': {
+    min: 0,
+    max: 60,
+    initial: 0,
+    unit: 'min',
+    meaning: 'how long paper may lie in the safelight, from the safelight test; 0: not tested',
   },
 } as const;
 export type SettingName = keyof typeof settings;
@@ -282,6 +345,35 @@ export const messages = {
     patches: integer(2, limits.stripPatches),
     cover,
   }),
+  'bath-set': message('request', 'One of the baths, in order; an empty label ends the row there.', {
+    bath: integer(1, limits.baths),
+    label: label(),
+    /** For resin-coated and for fibre paper; draining is at the end of them and part of them. */
+    seconds: u16(),
+    fibreSeconds: u16(),
+    drainSeconds: u8(),
+    /** 0 for none. */
+    agitationSeconds: u8(),
+    /** Area after which the board says that the bath is used up; 0 for no limit. */
+    limitCm2: u32(),
+  }),
+  'bath-get': message('request', 'Asks for one of the baths. Answered by `bath`; an empty label for none.', {
+    bath: integer(1, limits.baths),
+  }),
+  bath: message('answer', 'A bath, and what has gone through it since it was mixed.', {
+    bath: integer(1, limits.baths),
+    label: label(),
+    seconds: u16(),
+    fibreSeconds: u16(),
+    drainSeconds: u8(),
+    agitationSeconds: u8(),
+    limitCm2: u32(),
+    sheets: u16(),
+    areaCm2: u32(),
+  }),
+  'bath-mixed': message('request', 'The bath was mixed anew: its tally starts from nothing.', {
+    bath: integer(1, limits.baths),
+  }),
   ended: frozenMessage('answer', 'The end of a list, with the count of its lines.', { count: u16() }),
   pull: frozenMessage('request', 'Asks for log records from a sequence number on; then `pulled`.', {
     fromSeq: u32(),
@@ -331,6 +423,62 @@ export const messages = {
   'pedal-stuck': frozenMessage('record', 'The pedal was down at power-up or too long.', {
     ...logged(),
     heldMs: u32(),
+  }),
+  seen: frozenMessage('record', 'What the printer saw on a strip, and the time that follows from it.', {
+    ...logged(),
+    sheet: u16(),
+    verdict,
+    /** The patch, or the lighter one of the two; 0 where there is none. */
+    patch: u8(),
+    doseMs: doseMs(),
+  }),
+  turned: frozenMessage('record', 'The knob changed the recipe in use.', {
+    ...logged(),
+    recipe: recipeName(),
+    what: turnable,
+    pass: u8(),
+    dodge: u8(),
+    baseMs: doseMs(),
+    stops120: offset120(),
+  }),
+  kept: frozenMessage('record', 'The recipe in use was kept on the board as a new version.', {
+    ...logged(),
+    recipe: recipeName(),
+    version: u16(),
+  }),
+  'lens-closed': frozenMessage('record', 'The lens was closed further, and the base made longer to match.', {
+    ...logged(),
+    stops: u8(),
+    baseMs: doseMs(),
+  }),
+  'sheet-ended': frozenMessage(
+    'record',
+    'A sheet is finished or given up; the tally since the board started.',
+    {
+      ...logged(),
+      sheet: u16(),
+      outcome,
+      prints: u16(),
+      strips: u16(),
+      wasted: u16(),
+    },
+  ),
+  'bath-used': frozenMessage('record', 'Sheets went through a bath.', {
+    ...logged(),
+    bath: u8(),
+    label: label(),
+    sheets: u8(),
+    plannedMs: u32(),
+    givenMs: u32(),
+    /** How long the paper had been out when it came to its first bath; 0 for later ones. */
+    outMs: u32(),
+    totalSheets: u16(),
+    totalCm2: u32(),
+  }),
+  found: frozenMessage('record', 'A test on paper was read, and the setting that it is about was set.', {
+    ...logged(),
+    what: finding,
+    value: integer(-0x8000_0000, 0x7fff_ffff),
   }),
 
   moved: message('notice', 'The evening went on to another state.', {

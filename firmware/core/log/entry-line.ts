@@ -1,17 +1,31 @@
 /** A log entry from the flash as its line. */
 import {
+  BathUsed,
   Clock,
   Exposure,
+  Found,
+  Kept,
   Lens,
+  LensClosed,
   PedalStuck,
+  Seen,
   Sheet,
+  SheetEnded,
   Started,
+  Turned,
+  writeBathUsed,
   writeClock,
   writeExposure,
+  writeFound,
+  writeKept,
   writeLens,
+  writeLensClosed,
   writePedalStuck,
+  writeSeen,
   writeSheet,
+  writeSheetEnded,
   writeStarted,
+  writeTurned,
 } from '../generated/codec';
 import { Outcome } from '../generated/constants';
 import {
@@ -62,6 +76,27 @@ function writeEntry(id: i32): bool {
     case EntryKind.PedalStuck:
       writePedalStuckEntry(changetype<PedalStuck>(entry), id);
       return true;
+    case EntryKind.Seen:
+      writeSeenEntry(changetype<Seen>(entry), id);
+      return true;
+    case EntryKind.Turned:
+      writeTurnedEntry(changetype<Turned>(entry), id);
+      return true;
+    case EntryKind.Kept:
+      writeKeptEntry(changetype<Kept>(entry), id);
+      return true;
+    case EntryKind.LensClosed:
+      writeLensClosedEntry(changetype<LensClosed>(entry), id);
+      return true;
+    case EntryKind.SheetEnded:
+      writeSheetEndedEntry(changetype<SheetEnded>(entry), id);
+      return true;
+    case EntryKind.BathUsed:
+      writeBathUsedEntry(changetype<BathUsed>(entry), id);
+      return true;
+    case EntryKind.Found:
+      writeFoundEntry(changetype<Found>(entry), id);
+      return true;
     default:
       return false;
   }
@@ -102,6 +137,48 @@ function writePedalStuckEntry(record: PedalStuck, id: i32): void {
   record.seq = entrySeq;
   record.boot = u16(entryBoot);
   writePedalStuck(record, id);
+}
+
+function writeSeenEntry(record: Seen, id: i32): void {
+  record.seq = entrySeq;
+  record.boot = u16(entryBoot);
+  writeSeen(record, id);
+}
+
+function writeTurnedEntry(record: Turned, id: i32): void {
+  record.seq = entrySeq;
+  record.boot = u16(entryBoot);
+  writeTurned(record, id);
+}
+
+function writeKeptEntry(record: Kept, id: i32): void {
+  record.seq = entrySeq;
+  record.boot = u16(entryBoot);
+  writeKept(record, id);
+}
+
+function writeLensClosedEntry(record: LensClosed, id: i32): void {
+  record.seq = entrySeq;
+  record.boot = u16(entryBoot);
+  writeLensClosed(record, id);
+}
+
+function writeSheetEndedEntry(record: SheetEnded, id: i32): void {
+  record.seq = entrySeq;
+  record.boot = u16(entryBoot);
+  writeSheetEnded(record, id);
+}
+
+function writeBathUsedEntry(record: BathUsed, id: i32): void {
+  record.seq = entrySeq;
+  record.boot = u16(entryBoot);
+  writeBathUsed(record, id);
+}
+
+function writeFoundEntry(record: Found, id: i32): void {
+  record.seq = entrySeq;
+  record.boot = u16(entryBoot);
+  writeFound(record, id);
 }
 
 /** The begun part says what was planned; the ended one what came of it. Focus light is an entry at once. */

@@ -1,13 +1,13 @@
 import type { EveningBench } from './evening-bench.js';
 
 /** What each promise of the panel's first row means for the next tap: the lamp, or the row that follows. */
-const promises: readonly { row: RegExp; lamp?: boolean; then?: RegExp }[] = [
+const promises: readonly { row: RegExp; lamp?: boolean; next?: RegExp }[] = [
   { row: /^Tap (start|go on) /, lamp: true },
   { row: /^Press/, lamp: false },
-  { row: /^Tap (strip|print) /, lamp: false, then: /^Tap start / },
-  { row: /^Tap again /, lamp: false, then: /^(Tap start|Tap (strip|print)|Hold: light)/ },
-  { row: /^Tap lens /, lamp: false, then: /^Hold: lens/ },
-  { row: /^Hold: /, lamp: false, then: /^Hold: / },
+  { row: /^Tap (strip|print) /, lamp: false, next: /^Tap start / },
+  { row: /^Tap again /, lamp: false, next: /^(Tap start|Tap (strip|print)|Hold: light)/ },
+  { row: /^Tap lens /, lamp: false, next: /^Hold: lens/ },
+  { row: /^Hold: /, lamp: false, next: /^Hold: / },
 ];
 
 /** Taps, and answers what was promised and not kept; undefined when all is well. */
@@ -23,6 +23,6 @@ export function brokenPromise(bench: EveningBench): string | undefined {
   if (promise.lamp !== undefined && lit !== promise.lamp) {
     return `'${promised}' left the lamp ${bench.board.lampOn ? 'on' : 'off'}, now '${shows}'`;
   }
-  if (promise.then && !promise.then.test(shows)) return `'${promised}' led to '${shows}'`;
+  if (promise.next && !promise.next.test(shows)) return `'${promised}' led to '${shows}'`;
   return undefined;
 }
