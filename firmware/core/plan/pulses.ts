@@ -6,7 +6,7 @@ import { doseUs, onUsForDose, onUsForLight } from '../arithmetic/lamp';
 import { Plan, STOPS_FIRST } from './plan';
 
 /** A rest that rounds to 0 ms is none. */
-const NOTHING_LEFT_US: u32 = 500;
+const NOTHING_LEFT_US: i64 = 500;
 
 /** The segment after the last one of the pulse that begins with segment `first`. */
 export function pulseEnd(plan: Plan, first: i32): i32 {
@@ -53,20 +53,29 @@ export function compensatePulse(plan: Plan, first: i32): bool {
  */
 export function bookPulse(plan: Plan, first: i32, measuredOnUs: u32): i32 {
   const end = pulseEnd(plan, first);
-  let givenUs = doseUs(measuredOnUs);
-  let index = first;
-  while (index < end) {
+  // Below zero: owed by a segment whose rest was too small to give.
+  let givenUs = <i64>doseUs(measuredOnUs);
+  for (let index = first; index < end; index += 1) {
     const segment = plan.segment(index);
-    const takenUs = min(segment.restUs, givenUs);
-    segment.restUs -= takenUs;
-    givenUs -= takenUs;
-    if (segment.restUs >= NOTHING_LEFT_US) break;
+    const leftUs = <i64>segment.restUs - givenUs;
+    if (leftUs >= NOTHING_LEFT_US) {
+      segment.restUs = <u32>leftUs;
+      segment.flags |= STOPS_FIRST;
+      compensatePulse(plan, index);
+      return index;
+    }
+    segment.restUs = 0;
     segment.onUs = 0;
-    index += 1;
+    givenUs = -leftUs;
   }
-  if (index < end) {
-    plan.segment(index).flags |= STOPS_FIRST;
-    compensatePulse(plan, index);
-  }
-  return index;
+  settleWithNext(plan, end, givenUs);
+  return end;
+}
+
+/** The next pulse of the same pass makes up for what this one gave too much or too little. */
+function settleWithNext(plan: Plan, next: i32, surplusUs: i64): void {
+  if (next == plan.segmentCount || plan.segment(next).pass != plan.segment(next - 1).pass) return;
+  const segment = plan.segment(next);
+  segment.restUs = <u32>max<i64>(NOTHING_LEFT_US, <i64>segment.restUs - surplusUs);
+  compensatePulse(plan, next);
 }

@@ -67,6 +67,11 @@ describe('the passes of a recipe', () => {
     expect(Math.abs(plan.passes[1]!.doseMs - 0.9 * without.passes[1]!.doseMs)).toBeLessThan(1);
   });
 
+  // Source: 10.001 s x 0.9 = 9000.9 ms, computed; rounded half up to the base that all else refers to.
+  it('refer to a base that is a whole number of milliseconds after dry-down, too', () => {
+    expect(planner.planRecipe({ ...recipe(10_001, base(0)), dryDown10: 100 }).baseMs).toBe(9_001);
+  });
+
   it('keep their labels and filters', () => {
     const [first, second] = planner.planRecipe(recipe(10_000, base(0, -40), burn(90))).passes;
     expect(first!.segments.map((segment) => segment.label)).toEqual(['area 1', 'base']);
