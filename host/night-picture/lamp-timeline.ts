@@ -1,6 +1,6 @@
 import { shorten, textWidth } from '../pages/page-text.js';
 import { element, lineBetween, pageFont, textAt } from '../pages/svg.js';
-import type { LoggedLight, NightRow } from './night-rows.js';
+import { isUnscaled, type LoggedLight, type NightRow } from './night-rows.js';
 
 /** All in pixels of a page 960 wide. */
 const page = { width: 960, left: 8, right: 8, rowTop: 34 } as const;
@@ -39,7 +39,7 @@ export function lampTimelineSvg(rows: readonly NightRow[], localTime: (epochMs: 
 function pixelsPerMs(rows: readonly NightRow[]): number {
   const room = page.width - page.right - barsLeft;
   const fits = rows.map(({ lights }) => {
-    const exposures = lights.filter(({ kind }) => kind !== 'focus');
+    const exposures = lights.filter((light) => !isUnscaled(light));
     const fixed = (lights.length - exposures.length) * focusWidth + lights.length * bar.gap;
     const lit = exposures.reduce((sum, light) => sum + shownMs(light), 0);
     return lit === 0 ? Number.POSITIVE_INFINITY : Math.max(room - fixed, room / 3) / lit;
@@ -94,7 +94,12 @@ function key(left: number, y: number): string {
     .join('');
 }
 
-const keyWords = { base: 'base', burn: 'burn', strip: 'strip', focus: 'focusing, not to scale' } as const;
+const keyWords = {
+  base: 'base',
+  burn: 'burn',
+  strip: 'strip or test',
+  focus: 'focusing, not to scale',
+} as const;
 
 const fills = {
   base: { fill: '#000', stroke: '#000', 'stroke-width': 1 },
@@ -102,6 +107,17 @@ const fills = {
   strip: { fill: '#9a9a9a', stroke: '#000', 'stroke-width': 1 },
   focus: { fill: `url(#${focusId})`, stroke: '#000', 'stroke-width': 1 },
 } as const;
+
+/** Kinds of light by how they are drawn. */
+const looks: Record<LoggedLight['kind'], keyof typeof fills> = {
+  base: 'base',
+  burn: 'burn',
+  strip: 'strip',
+  bracket: 'strip',
+  'lamp-test': 'strip',
+  focus: 'focus',
+  safelight: 'focus',
+};
 
 function rowDrawing(
   row: NightRow,
@@ -135,7 +151,7 @@ function bars(lights: readonly LoggedLight[], top: number, scale: number): strin
   let labelledTo = barsLeft;
   return lights
     .map((light) => {
-      const width = light.kind === 'focus' ? focusWidth : Math.max(bar.leastWidth, shownMs(light) * scale);
+      const width = isUnscaled(light) ? focusWidth : Math.max(bar.leastWidth, shownMs(light) * scale);
       const left = x;
       x += width + bar.gap;
       // A label may run on under the next bars, as long as it covers no other label.
@@ -163,21 +179,25 @@ function labelOf(light: LoggedLight): string[] {
   const time = `${Number((light.doseMs / 1000).toFixed(light.doseMs < 100_000 ? 2 : 0))} s`;
   const filter = light.filter === '' ? '' : ` (${light.filter})`;
   const pauses = light.pauses === 0 ? '' : `, ${light.pauses} pause${light.pauses === 1 ? '' : 's'}`;
-  const cut = light.outcome === 'complete' || light.kind === 'focus' ? '' : `, ${light.outcome}`;
-  if (light.kind === 'strip' || light.kind === 'focus') return [`${time}${cut}`, time];
+  const cut = light.outcome === 'complete' || isUnscaled(light) ? '' : `, ${light.outcome}`;
+  if (isUnlabelled(light)) return [`${time}${cut}`, time];
   return [`${light.label}${filter} ${time}${pauses}${cut}`, `${light.label} ${time}`, time];
+}
+
+/** The patches of a strip are told apart by their time alone. */
+function isUnlabelled(light: LoggedLight): boolean {
+  return looks[light.kind] === 'strip' || isUnscaled(light);
 }
 
 /** What was given is filled; what was planned and not given stays an empty outline, crossed. */
 function barDrawing(light: LoggedLight, x: number, top: number, width: number): string {
-  const share =
-    light.kind === 'focus' || light.plannedMs === 0 ? 1 : Math.min(1, light.doseMs / shownMs(light));
+  const share = isUnscaled(light) || light.plannedMs === 0 ? 1 : Math.min(1, light.doseMs / shownMs(light));
   const given = element('rect', {
     x,
     y: top,
     width: width * share,
     height: bar.height,
-    ...fills[light.kind],
+    ...fills[looks[light.kind]],
   });
   const pauses = Array.from({ length: light.pauses }, (_, pause) => {
     const at = x + (width * share * (pause + 1)) / (light.pauses + 1);

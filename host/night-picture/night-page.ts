@@ -1,7 +1,14 @@
 import { escapeXml } from '../pages/escape.js';
 import { htmlPage, pageFont } from '../pages/svg.js';
 import { lampTimelineSvg } from './lamp-timeline.js';
-import { type LoggedLight, type NightRow, type NightTotals, nightRows, nightTotals } from './night-rows.js';
+import {
+  isUnscaled,
+  type LoggedLight,
+  type NightRow,
+  type NightTotals,
+  nightRows,
+  nightTotals,
+} from './night-rows.js';
 
 export interface NightPageOptions {
   /** The evening's date, YYYY-MM-DD; left out where the page covers more than a night. */
@@ -76,8 +83,8 @@ function table(rows: readonly NightRow[], localTime: (epochMs: number) => string
 
 function lightCells(light: LoggedLight, sheet: string, localTime: (epochMs: number) => string): string[] {
   const seconds = (ms: number) => (ms / 1000).toFixed(2);
-  const focus = light.kind === 'focus';
-  const name = focus ? 'focusing' : light.label === '' ? light.kind : light.label;
+  const focus = isUnscaled(light);
+  const name = light.label === '' ? light.kind : light.label;
   const pauses = light.pauses === 0 ? '' : `, ${counted(light.pauses, 'pause')}`;
   return [
     light.at === null ? '' : localTime(Date.parse(light.at)),

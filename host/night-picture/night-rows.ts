@@ -19,18 +19,45 @@ export type LoggedLight = Pick<
 > &
   Partial<Pick<ExposureEntry, 'board' | 'sheet'>>;
 
+type RowKind = 'strip' | 'bracket' | 'print' | 'lamp-test' | 'safelight-test' | 'focus';
+
+/** What a light makes of the row that it stands in, most telling first. */
+const rowKinds: Record<LoggedLight['kind'], RowKind> = {
+  bracket: 'bracket',
+  'lamp-test': 'lamp-test',
+  strip: 'strip',
+  base: 'print',
+  burn: 'print',
+  safelight: 'safelight-test',
+  focus: 'focus',
+};
+
+const rowNames: Record<RowKind, string> = {
+  strip: 'test strip',
+  bracket: 'bracket',
+  print: 'print',
+  'lamp-test': 'lamp test',
+  'safelight-test': 'safelight test',
+  focus: 'focusing',
+};
+
+/** Lights that take minutes and put no timed light on paper: they are not drawn to the scale of the others. */
+export function isUnscaled({ kind }: Pick<LoggedLight, 'kind'>): boolean {
+  return kind === 'focus' || kind === 'safelight';
+}
+
 /** One sheet of paper, or the light for focusing before one: a row of the picture. */
 export interface NightRow {
   readonly title: string;
-  readonly kind: 'strip' | 'print' | 'focus';
+  readonly kind: RowKind;
   /** When its first light fell; undefined where no clock was known. */
   readonly startMs: number | undefined;
   readonly lights: readonly LoggedLight[];
-  readonly onMs: number;
 }
 
 export interface NightTotals {
   readonly prints: number;
+  /** Brackets are strips too. */
   readonly strips: number;
   /** Relay time of every light, focusing included: the lamp's age. */
   readonly lampMs: number;
@@ -53,33 +80,34 @@ export function nightRows(lights: readonly LoggedLight[]): NightRow[] {
 
 /** Where the log numbers no sheets, what was printed tells them apart as far as it can. */
 function rowKey({ board = '', boot, sheet, kind, recipe }: LoggedLight): string {
-  const what = kind === 'focus' ? 'focus' : kind === 'strip' ? 'strip' : 'print';
-  return JSON.stringify([board, boot, what, sheet ?? recipe]);
+  const what = isUnscaled({ kind }) ? kind : 'paper';
+  return JSON.stringify([board, boot, what, sheet ?? `${rowKinds[kind]} ${recipe}`]);
 }
 
 function rowOf(lights: readonly LoggedLight[]): NightRow {
   const [first] = lights;
-  const { kind, recipe, sheet } = first!;
-  const what = kind === 'focus' ? 'focus' : kind === 'strip' ? 'strip' : 'print';
-  const number = sheet === undefined || sheet === 0 || what === 'focus' ? '' : `sheet ${sheet}: `;
-  const names = { focus: 'focusing', strip: 'test strip', print: recipe === '' ? 'print' : recipe };
-  return {
-    title: `${number}${names[what]}`,
-    kind: what,
-    startMs: first!.at === null ? undefined : Date.parse(first!.at),
-    lights,
-    onMs: lights.reduce((sum, light) => sum + light.onMs, 0),
-  };
+  const { sheet, at } = first!;
+  const kind = tellingKind(lights);
+  const recipe = lights.find((light) => light.recipe !== '')?.recipe ?? '';
+  const number = sheet === undefined || sheet === 0 || isUnscaled(first!) ? '' : `sheet ${sheet}: `;
+  const name = kind === 'print' && recipe !== '' ? recipe : rowNames[kind];
+  return { title: `${number}${name}`, kind, startMs: at === null ? undefined : Date.parse(at), lights };
+}
+
+function tellingKind(lights: readonly LoggedLight[]): RowKind {
+  const inOrder = Object.entries(rowKinds) as [LoggedLight['kind'], RowKind][];
+  return inOrder.find(([kind]) => lights.some((light) => light.kind === kind))![1];
 }
 
 export function nightTotals(rows: readonly NightRow[]): NightTotals {
   const count = (kind: NightRow['kind']) => rows.filter((row) => row.kind === kind).length;
   const lights = rows.flatMap((row) => row.lights);
-  const onPaper = lights.filter(({ kind }) => kind !== 'focus');
+  const onPaper = lights.filter((light) => !isUnscaled(light));
+  const byLamp = lights.filter(({ kind }) => kind !== 'safelight');
   return {
     prints: count('print'),
-    strips: count('strip'),
-    lampMs: lights.reduce((sum, { onMs }) => sum + onMs, 0),
+    strips: count('strip') + count('bracket'),
+    lampMs: byLamp.reduce((sum, { onMs }) => sum + onMs, 0),
     paperMs: onPaper.reduce((sum, { doseMs }) => sum + doseMs, 0),
     cutShort: onPaper.filter(({ outcome }) => outcome !== 'complete').length,
   };

@@ -73,6 +73,26 @@ describe('the night by sheets', () => {
   });
 });
 
+describe('tests on paper', () => {
+  it('have rows of their own, a bracket under the name of what it is', () => {
+    const lights = [
+      light({ sheet: 4 }),
+      light({ sheet: 4, kind: 'bracket', label: 'sky' }),
+      light({ sheet: 5, kind: 'lamp-test' }),
+      light({ sheet: 6, kind: 'safelight', onMs: 60_000, doseMs: 60_000 }),
+    ];
+    const rows = nightRows(lights);
+    expect(rows.map(({ title }) => title)).toEqual([
+      'sheet 4: bracket',
+      'sheet 5: lamp test',
+      'safelight test',
+    ]);
+    // The safelight is no hour on the lamp.
+    expect(nightTotals(rows)).toMatchObject({ prints: 0, strips: 1, lampMs: 3 * 12_620 });
+    expect(nightPage(lights)).toContain('safelight test');
+  });
+});
+
 describe('the page of a night', () => {
   const page = nightPage(night(), { night: '2027-03-05', timeZone: 'UTC' });
 
