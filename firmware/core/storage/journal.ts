@@ -97,8 +97,11 @@ export function openJournal(journal: Journal): void {
     const sequence = markedSequence(journal.offset + place * SECTOR_BYTES, journal.magic);
     if (sequence % journal.sectors == place) newest = max(newest, sequence);
   }
-  // A newest sector whose mark has rotted is told by its records.
-  while (findRecord(journal, newest + 1, SLOT_BYTES) < SECTOR_BYTES) newest++;
+  // Newest sectors whose marks have rotted are told by their records.
+  for (let step: u32 = 0; step < journal.sectors; step++) {
+    if (findRecord(journal, newest + 1, SLOT_BYTES) == SECTOR_BYTES) break;
+    newest++;
+  }
   journal.nextReady = newest > 1 && isFresh(journal, newest) && isMarked(journal, newest - 1);
   journal.headSector = journal.nextReady ? newest - 1 : newest;
   journal.headAt = newest == 0 ? SECTOR_BYTES : tailOf(journal, journal.headSector);

@@ -178,3 +178,26 @@ describe.each(Object.entries(scenes))('a power cut on %s', (_name, prepare) => {
     },
   );
 });
+
+describe('a document that is dropped', () => {
+  it('does not come back as an older version, wherever the power failed while it was replaced', () => {
+    const flash = new Flash();
+    const before = new StoreRig(flash);
+    before.finish(before.put(recipe, 'jetty', random.bytes(300)));
+    const image = flash.image();
+    const newer = random.bytes(300);
+    for (let operation = 0; operation < 7; operation++) {
+      flash.load(image);
+      flash.restorePower();
+      flash.cutPowerAfter(operation, () => false);
+      wasCut(() => {
+        const rig = new StoreRig(flash);
+        rig.finish(rig.put(recipe, 'jetty', newer));
+      });
+      flash.restorePower();
+      const after = new StoreRig(flash);
+      expect(after.finish(after.drop(recipe, 'jetty'))).toBe(code.done);
+      expect(new StoreRig(flash).names(recipe), `cut before operation ${operation}`).toEqual([]);
+    }
+  });
+});

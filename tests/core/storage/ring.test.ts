@@ -41,6 +41,17 @@ describe('the log', () => {
     ]);
   });
 
+  it('neither gives back nor forgets an entry that is still on its way to the flash', () => {
+    const rig = freshRig();
+    rig.finish(rig.append(7, planned));
+    expect(rig.append(7, planned)).toBe(code.waiting);
+    expect(rig.core.endSeq()).toBe(2);
+    expect(rig.entry(2)).toBeUndefined();
+    expect(rig.finish(rig.forget(2))).toBe(code.done);
+    expect(rig.core.forgottenSeq()).toBe(1);
+    expect(rig.core.endSeq()).toBe(3);
+  });
+
   it('turns an entry that was not ended into an interrupted one at the next boot', () => {
     const { flash } = (() => {
       const rig = freshRig();
