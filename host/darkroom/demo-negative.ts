@@ -5,7 +5,7 @@ import { ValueNoise } from './value-noise.js';
 /** Film as the demo has it: base and fog, gradient, flare as log exposure, and grain as the eye finds it. */
 const FILM = {
   baseDensity: 0.25,
-  /** 1.05 of density range over a subject range of 2.20 less 0.40 of flare: trade values for grade 2. */
+  /** 1.05 of density range over a subject range of 2.20 less 0.40 of flare: values that suit grade 2. */
   gradient: 0.583,
   flareLog: 0.25,
   grainDensity: 0.018,

@@ -31,16 +31,20 @@ export const commonPaper: PaperFigures = {
   name: 'variable contrast, glossy',
   baseDensity: 0.05,
   maximumDensity: 2.1,
-  // Ranges: one maker's data sheet for a variable-contrast paper (trade values). Speeds: filters to 3 1/2
-  // alike and 4 to 5 one stop slower, common to filter sets (a filter catalogue's note).
+  // Ranges: one maker's data sheet for a variable-contrast paper. Half numbers lie between.
+  // Speeds: filters to 3 1/2 alike and 4 to 5 one stop slower, common to filter sets (a filter catalogue's note).
   filters: {
     '': { speedP: 400, rangeR: 110 },
     '00': { speedP: 200, rangeR: 180 },
     '0': { speedP: 200, rangeR: 160 },
     '1': { speedP: 200, rangeR: 130 },
+    '1 1/2': { speedP: 200, rangeR: 120 },
     '2': { speedP: 200, rangeR: 110 },
+    '2 1/2': { speedP: 200, rangeR: 100 },
     '3': { speedP: 200, rangeR: 90 },
+    '3 1/2': { speedP: 200, rangeR: 70 },
     '4': { speedP: 100, rangeR: 60 },
+    '4 1/2': { speedP: 100, rangeR: 50 },
     '5': { speedP: 100, rangeR: 40 },
   },
 };

@@ -164,7 +164,7 @@ describe('the demonstration negative', () => {
     expect(boathouseNegative(60, 8).samples).not.toEqual(boathouseNegative(60).samples);
   });
 
-  // Source: trade values: a subject range of 2.20 and grade 2 paper of R105 to R110.
+  // Source: the usual match of subject and paper: a subject range of 2.20 and grade 2 paper of R105 to R110.
   it('has the density range that a paper of grade 2 can print', () => {
     const densities = [...negative.samples]
       .map((code) => -negative.logTransmittance[code]!)

@@ -37,7 +37,7 @@ describe('contrast from one strip', () => {
     const softer = contrastFromStrip({ rangeR: 110, highlightMs: 16_000, shadowMs: 8000 }, tables);
     const harder = contrastFromStrip({ rangeR: 110, highlightMs: 8000, shadowMs: 16_000 }, tables);
     expect([softer.grade.grade, softer.filter?.filter]).toEqual(['0', '1']);
-    expect([harder.grade.grade, harder.filter?.filter]).toEqual(['4', '3']);
+    expect([harder.grade.grade, harder.filter?.filter]).toEqual(['4', '3 1/2']);
   });
 
   it('leaves the contrast alone where the times agree within a strip’s accuracy', () => {
@@ -48,7 +48,7 @@ describe('contrast from one strip', () => {
   it('warns outside the grades, and of a filter that is not near', () => {
     expect(contrastAdvice(185, tables).cautions[0]!.text).toMatch(/softer than any grade.*split-grade/);
     expect(contrastAdvice(33, tables).cautions[0]!.text).toMatch(/harder than any grade/);
-    expect(contrastAdvice(75, tables).cautions.map(({ kind }) => kind)).toEqual(['filter-far']);
+    expect(contrastAdvice(145, tables).cautions.map(({ kind }) => kind)).toEqual(['filter-far']);
     expect(contrastAdvice(108, tables).cautions).toEqual([]);
   });
 
