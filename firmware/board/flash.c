@@ -202,10 +202,12 @@ void flash_erase(uint32_t offset) {
     ask(offset, true, 0);
 }
 
-IN_RAM bool flash_waiting(void) { return (state == STATE_ASKED || state == STATE_SUSPENDED) && !lamp_is_on(); }
+IN_RAM static bool can_run(void) { return (state == STATE_ASKED || state == STATE_SUSPENDED) && !lamp_is_on(); }
+
+IN_RAM bool flash_waiting(void) { return state == STATE_DONE || can_run(); }
 
 void flash_poll(void) {
-    if (!flash_waiting() || events_are_urgent()) return;
+    if (!can_run() || events_are_urgent()) return;
     enum progress progress = run(state == STATE_SUSPENDED);
     if (progress == PROGRESS_SUSPENDED) state = STATE_SUSPENDED;
     else finish(verifies());

@@ -35,7 +35,7 @@ void flash_poll(void);
 /* Whether the operation is over; `ok` is false when it was refused or did not verify. */
 bool flash_take_done(bool *ok);
 
-/* Whether flash_poll has work to do now. */
+/* Whether flash_poll has work to do now, or has done it and the core does not know yet. */
 bool flash_waiting(void);
 
 #endif

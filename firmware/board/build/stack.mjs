@@ -5,6 +5,9 @@ import { run } from './tools.mjs';
 /** Registers that the processor pushes on an exception, and one word to align them (ARMv6-M manual, B1.5.6). */
 const exceptionFrameBytes = 36;
 
+/** WASM_RT_MAX_CALL_STACK_DEPTH of runtime/wasm-rt.h: a core's function that calls itself is stopped there. */
+const deepestCalls = 40;
+
 /** The interrupts by priority: one of each level can be on the stack at once, on top of the main program. */
 const mainProgram = 'reset';
 const handlersByPriority = [
@@ -59,10 +62,12 @@ function readFunctions(elf, folder) {
     if (text === undefined || current === undefined) continue;
     current.instructions.push(text);
     const target = /^(?:bl|blx|b|b\.n|b\.w)\s+[0-9a-f]+ <([^>+]+)>/.exec(text)?.[1];
-    if (target !== undefined && target !== current.name) current.targets.add(target);
+    if (target === current.name && /^bl/.test(text)) current.callsItself = true;
+    else if (target !== undefined && target !== current.name) current.targets.add(target);
   }
   for (const one of functions.values()) {
     one.frameBytes = frames.get(plainName(one.name)) ?? frameOf(one.instructions);
+    if (one.callsItself) one.frameBytes *= deepestCalls;
     followVeneer(one, functions);
   }
   return functions;

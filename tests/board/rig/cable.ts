@@ -58,11 +58,14 @@ export class Cable {
   }
 
   #sendNext(port: Duplex, chunk: Buffer, index: number, done: () => void): void {
+    if (index === chunk.length) {
+      done();
+      return;
+    }
     this.#freeUs += (FRAME_BITS * 1e6) / this.baud;
     this.#timeline.at(this.#freeUs, () => {
       if (port === this.#port) this.#far.receive(chunk[index]!);
-      if (index + 1 < chunk.length) this.#sendNext(port, chunk, index + 1, done);
-      else done();
+      this.#sendNext(port, chunk, index + 1, done);
     });
   }
 }

@@ -24,6 +24,8 @@ interface Watchdog {
   scratchData: Uint32Array;
   reason: number;
   onWatchdogTrigger: () => void;
+  /** Goes round without end if it is left running at 0. */
+  timer: { enable: boolean };
 }
 
 /** Why the chip was reset: the CHIP_RESET register, section 2.12.8. */
@@ -208,6 +210,7 @@ export class Chip extends RP2040 {
     }
     this.watchdog.onWatchdogTrigger = () => {
       this.resetWanted = true;
+      this.watchdog.timer.enable = false;
     };
   }
 

@@ -34,6 +34,7 @@ export class EmulatedBoard implements BoardHome {
   /** Resets that the watchdog asked for, with their times. */
   readonly watchdogResets: number[] = [];
   safelightOn = true;
+  readonly image: Image;
   /** Called with each chip before its first instruction. */
   onStart: (chip: Chip) => void = () => {};
 
@@ -45,6 +46,7 @@ export class EmulatedBoard implements BoardHome {
   #lampOn = false;
 
   constructor(options: { readonly image: Image; readonly flash?: NorFlash; readonly powered?: boolean }) {
+    this.image = options.image;
     this.flash = options.flash ?? new NorFlash();
     this.flash.bytes.set(options.image.bytes);
     const board = this;
@@ -113,9 +115,9 @@ export class EmulatedBoard implements BoardHome {
     this.#setLevel('push', !down);
   }
 
-  /** Four quarter steps to a detent, one after another. */
+  /** Four quarter steps to a detent, one after another; clockwise, phase A closes first. */
   knobTurn(detents: number): void {
-    const [first, second]: [Contact, Contact] = detents > 0 ? ['b', 'a'] : ['a', 'b'];
+    const [first, second]: [Contact, Contact] = detents > 0 ? ['a', 'b'] : ['b', 'a'];
     const quarters: [Contact, boolean][] = [
       [first, false],
       [second, false],
@@ -138,6 +140,11 @@ export class EmulatedBoard implements BoardHome {
     if (cause !== 'reset-pin')
       throw new Error(`a chip cannot be reset by "${cause}" from outside: make it happen`);
     this.#start(resetBits.pin, this.nowUs);
+  }
+
+  /** One of the knob's two phases, open or closed to ground, for bounces. */
+  knobPhase(phase: 'a' | 'b', open: boolean): void {
+    this.#setLevel(phase, open);
   }
 
   /** What the flash had under way is torn: `bitDone` is asked for each bit that was changing. */

@@ -56,6 +56,8 @@ export class NorFlash {
   readonly id = Uint8Array.of(0xe6, 0x61, 0x38, 0x52, 0x83, 0x4b, 0x5c, 0x2f);
   /** Programs and erases begun since it was made. */
   operations = 0;
+  /** Writes of the status registers, which do not last for ever either. */
+  statusWrites = 0;
   /** Erases of each sector. */
   readonly erases = new Uint32Array(flashBytes / limits.sectorBytes);
   /** Things that no driver should do, in words. */
@@ -215,6 +217,7 @@ export class NorFlash {
   }
 
   #writeStatus(sent: readonly number[]): Operation {
+    this.statusWrites++;
     this.#quad = ((sent[2] ?? 0) & STATUS_2_QUAD) !== 0;
     return { kind: 'status', at: 0, after: new Uint8Array(), leftUs: flashBusyUs.writeStatus };
   }

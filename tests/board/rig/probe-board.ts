@@ -27,6 +27,7 @@ export class ProbeBoard extends EmulatedBoard {
     super({ image: probeImage(), ...options });
     this.port = this.plug();
     this.advanceUs(START_US);
+    this.heard();
   }
 
   /** Sends commands and lets them happen; what the probe said meanwhile comes back. */
