@@ -1,7 +1,8 @@
 import { crc32 } from 'node:zlib';
 import { z } from 'zod';
-import { type FieldCheck, fieldCheck } from './field-check.js';
+import { type ElementsReader, elementsReader, FIRST_FIELD } from './elements-reader.js';
 import { limits } from './limits.js';
+import { inspectSeal } from './line-seal.js';
 import { type Message, type MessageOf, type MessageType, messages, messageTypes } from './schema.js';
 import { escapeToAscii } from './wire-types.js';
 
@@ -17,38 +18,21 @@ export type Decoded =
 
 interface Layout {
   readonly names: readonly string[];
-  readonly checks: readonly FieldCheck[];
-  /** The message of a line's elements. */
-  readonly assemble: (elements: readonly unknown[]) => Message;
+  readonly read: ElementsReader;
   readonly schema: z.ZodObject;
 }
-
-/** A line's elements: type, id, the fields, the checksum. */
-const FIRST_FIELD = 2;
-const ELEMENTS_BESIDE_FIELDS = 3;
 
 const layouts = new Map<string, Layout>(
   messageTypes.map((type) => {
     const fields: z.ZodRawShape = messages[type].fields;
-    const checks = Object.values(fields).map((field) => fieldCheck(field as z.ZodType));
-    const names = Object.keys(fields);
-    return [type, { names, checks, assemble: assembler(names), schema: z.strictObject(fields) }];
+    const read = elementsReader(type, fields);
+    return [type, { names: Object.keys(fields), read, schema: z.strictObject(fields) }];
   }),
 );
 
-/** An object literal for the type, written once: putting the fields in one by one takes a line twice the time. */
-function assembler(names: readonly string[]): (elements: readonly unknown[]) => Message {
-  const fields = names.map((name, at) => `${JSON.stringify(name)}: elements[${at + FIRST_FIELD}]`);
-  const literal = ['type: elements[0]', 'id: elements[1]', ...fields].join(', ');
-  return new Function('elements', `return { ${literal} };`) as (elements: readonly unknown[]) => Message;
-}
-
-/** The last element of a line and what closes it: `,"xxxxxxxx"]`. */
-const TAIL = /^,"([0-9a-f]{8})"\]$/;
-const TAIL_LENGTH = 12;
-/** Lines are ASCII. Anything else must not reach the checksum, which would be taken over other bytes than came. */
-const ASCII_LINE = /^\["[ -~]*$/;
 const LONGEST_ID = 0xffff;
+/** A line's elements: type, id, the fields, the checksum. */
+const ELEMENTS_BESIDE_FIELDS = 3;
 
 /** The checksum of a line's text before its last comma, as the line carries it. */
 export function lineChecksum(body: string): string {
@@ -80,12 +64,9 @@ export function encodeLine<Type extends MessageType>(message: MessageOf<Type>): 
 /** Reads one line, without its newline. Never throws; says what is wrong instead. */
 export function decodeLine(line: string): Decoded {
   if (line.length >= limits.lineBytes) return refuse('bad-line', 0, `${line.length} bytes are too many`);
-  const tail = TAIL.exec(line.slice(-TAIL_LENGTH));
-  if (!tail || !ASCII_LINE.test(line))
-    return refuse('bad-line', 0, 'not of the form ["type",id,...,"crc32"]');
-  const body = line.slice(0, -TAIL_LENGTH);
-  if (crc32(body) !== Number.parseInt(tail[1]!, 16))
-    return refuse('bad-crc', 0, `checksum ${tail[1]} does not fit`);
+  const seal = inspectSeal(line);
+  if (seal === 'no-line') return refuse('bad-line', 0, 'not of the form ["type",id,...,"crc32"] in ASCII');
+  if (seal === 'wrong') return refuse('bad-crc', 0, 'its checksum does not fit');
   let parsed: unknown[];
   try {
     parsed = JSON.parse(line) as unknown[];
@@ -95,21 +76,25 @@ export function decodeLine(line: string): Decoded {
   return decodeElements(parsed);
 }
 
+/** The message that has these fields, in the order of the wire; undefined where the schema does not allow them. */
+export function messageOfFields(type: string, fields: readonly unknown[]): Message | undefined {
+  const decoded = decodeElements([type, 0, ...fields, '']);
+  return decoded.ok ? decoded.message : undefined;
+}
+
 /** A line's elements, its checksum the last of them. */
 function decodeElements(elements: readonly unknown[]): Decoded {
   const type = elements[0];
   const id = elements[1];
   if (typeof id !== 'number' || !Number.isInteger(id) || id < 0 || id > LONGEST_ID)
     return refuse('bad-line', 0, 'its second element is not an id');
-  const layout = layouts.get(String(type));
+  const layout = layouts.get(type as string);
   if (!layout) return refuse('unknown-type', id, `there is no message '${String(type)}'`);
-  const { names, checks, assemble } = layout;
   const count = elements.length - ELEMENTS_BESIDE_FIELDS;
-  if (count !== names.length)
-    return refuse('bad-field', id, `${String(type)} has ${names.length} fields, not ${count}`);
-  for (let at = 0; at < count; at++)
-    if (!checks[at]!(elements[at + FIRST_FIELD])) return refuseField(layout, id, elements);
-  return { ok: true, message: assemble(elements) };
+  if (count !== layout.names.length)
+    return refuse('bad-field', id, `${String(type)} has ${layout.names.length} fields, not ${count}`);
+  const message = layout.read(elements);
+  return message === undefined ? refuseField(layout, id, elements) : { ok: true, message };
 }
 
 /** The schema says in words what the quick checks found. */

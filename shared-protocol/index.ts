@@ -1,4 +1,12 @@
-export { type Decoded, decodeLine, EncodeError, encodeLine, type LineFault, lineChecksum } from './codec.js';
+export {
+  type Decoded,
+  decodeLine,
+  EncodeError,
+  encodeLine,
+  type LineFault,
+  lineChecksum,
+  messageOfFields,
+} from './codec.js';
 export { limits } from './limits.js';
 export {
   type ErrorCode,

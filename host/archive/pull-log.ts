@@ -1,3 +1,4 @@
+import { pause } from '../clock.js';
 import { RefusedError } from '../errors.js';
 import type { Board } from '../link/board.js';
 import type { LogBatch } from '../link/log-pull.js';
@@ -22,6 +23,13 @@ export interface PullOptions {
 }
 
 /**
+ * The record of the time that this connection told may still be on its way into the board's flash, and without it
+ * the entries of this run have no wall time: so long it is waited for, unless the lamp keeps the flash waiting.
+ */
+const CLOCK_WAIT_MS = 100;
+const CLOCK_WAITS = 5;
+
+/**
  * Pulls what a board logged into the archive. A record is on this disk before the board is told that it may forget
  * it; pulled twice, or broken off anywhere, nothing is lost and nothing stands there twice.
  */
@@ -31,12 +39,13 @@ export async function pullIntoArchive(
   options: PullOptions = {},
 ): Promise<PullReport> {
   const start = await whereToStart(archive, board, options);
-  const pull = new ArchivingPull(archive, board, start.log);
-  for await (const batch of board.pull(start.fromSeq, options)) {
-    pull.keep(batch);
-    options.onProgress?.(pull.uptoSeq, batch.endSeq);
+  const pull = new ArchivingPull(archive, board, start.log, start.fromSeq - 1);
+  await pull.keepAll(options);
+  for (let wait = 0; wait < CLOCK_WAITS && board.clockTold && !pull.sawClock; wait++) {
+    await pause(board.clock, CLOCK_WAIT_MS, options.signal);
+    await pull.keepAll(options);
   }
-  const uptoSeq = Math.max(pull.uptoSeq, start.fromSeq - 1);
+  const { uptoSeq } = pull;
   const forgotten = uptoSeq > 0 && (await tellToForget(board, uptoSeq, options));
   const { added, known, holes } = pull;
   return { board: board.id, added, known, holes, forgottenUptoSeq: forgotten ? uptoSeq : undefined };
@@ -58,24 +67,37 @@ async function whereToStart(
 class ArchivingPull {
   added = 0;
   known = 0;
-  uptoSeq = 0;
+  uptoSeq: number;
+  /** Whether the time of the board's present run came along. */
+  sawClock = false;
   readonly holes: number[] = [];
   readonly #archive: Archive;
   readonly #board: Board;
   #log: number;
 
-  constructor(archive: Archive, board: Board, log: number) {
+  constructor(archive: Archive, board: Board, log: number, uptoSeq: number) {
+    this.uptoSeq = Math.max(uptoSeq, 0);
     this.#archive = archive;
     this.#board = board;
     this.#log = log;
   }
 
-  keep({ records, holes }: LogBatch): void {
+  /** Pulls from where the archive ends to where the log ends. */
+  async keepAll(options: PullOptions): Promise<void> {
+    for await (const batch of this.#board.pull(this.uptoSeq + 1, options)) {
+      this.#keep(batch);
+      options.onProgress?.(this.uptoSeq, batch.endSeq);
+    }
+  }
+
+  #keep({ records, holes }: LogBatch): void {
     const added = this.#keepRecords(records);
     this.added += added;
     this.known += records.length - added;
     this.holes.push(...holes);
     this.uptoSeq = records.at(-1)?.seq ?? this.uptoSeq;
+    const { boot } = this.#board.welcome;
+    this.sawClock ||= records.some((record) => record.type === 'clock' && record.boot === boot);
   }
 
   #keepRecords(records: LogBatch['records']): number {

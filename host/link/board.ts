@@ -1,4 +1,5 @@
 import { type Message, type MessageOf, type SettingName, settings } from '../../shared-protocol/index.js';
+import type { Clock } from '../clock.js';
 import { BoardLostError, InvalidRequestError, VersionMismatchError } from '../errors.js';
 import { laptopVersion, type Welcome } from './handshake.js';
 import { Heartbeat } from './heartbeat.js';
@@ -32,6 +33,10 @@ export class Board {
   readonly welcome: Welcome;
   /** Set when laptop and board are out of step: then only the log can be read. */
   readonly mismatch: VersionMismatchError | undefined;
+  /** The clock that this side goes by. */
+  readonly clock: Clock;
+  /** Whether this connection gave the board the time: a record of it is or will be in the log. */
+  clockTold = false;
   /** Aborted, with the BoardLostError as its reason, when the board is lost. */
   readonly lost: AbortSignal;
   readonly #link: Link;
@@ -41,6 +46,7 @@ export class Board {
 
   constructor(link: Link, requests: Requests, welcome: Welcome, setup: LinkSetup, onClose: () => void) {
     this.path = link.path;
+    this.clock = setup.clock;
     this.welcome = welcome;
     this.#link = link;
     this.#requests = requests;
@@ -73,9 +79,10 @@ export class Board {
     return (await this.#ask({ type: 'diagnose' }, options)) as BoardCounters;
   }
 
-  /** Gives the board the time, which it logs; left out, the laptop's. */
-  async setClock(epochMs: number, options: CallOptions = {}): Promise<void> {
-    await this.#change({ type: 'set-clock', epochMs }, options);
+  /** Gives the board the laptop's time, which it logs. */
+  async setClock(options: CallOptions = {}): Promise<void> {
+    await this.#change({ type: 'set-clock', epochMs: this.clock.epochMs() }, options);
+    this.clockTold = true;
   }
 
   async getSetting(name: SettingName, options: CallOptions = {}): Promise<number> {

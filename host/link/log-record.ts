@@ -3,8 +3,8 @@ import {
   type Message,
   type MessageOf,
   type MessageType,
+  messageOfFields,
   messages,
-  messageTypes,
 } from '../../shared-protocol/index.js';
 
 type RecordTypes = {
@@ -43,13 +43,9 @@ export function recordOfForeignLine(line: string): LogRecord | undefined {
   return { boot, seq, uptimeMs, type, fields } as LogRecord;
 }
 
-/** The record's fields by name as this version's schema has them, or undefined if it cannot read them. */
+/** The record's fields by name, or undefined if this version's schema cannot read them. */
 export function messageOf(record: LogRecord): Message | undefined {
-  if (!(messageTypes as readonly string[]).includes(record.type)) return undefined;
-  const names = fieldNames(record.type as MessageType);
-  if (names.length !== record.fields.length) return undefined;
-  const entries = names.map((name, index) => [name, record.fields[index]]);
-  return { type: record.type, id: 0, ...Object.fromEntries(entries) } as Message;
+  return messageOfFields(record.type, record.fields);
 }
 
 const namesByType = new Map<MessageType, readonly string[]>();

@@ -35,7 +35,7 @@ export async function openBoard(where: string | Duplex, options: OpenBoardOption
     const welcome = await sayHello(link, requests, setup, options.signal);
     const board = new Board(link, requests, welcome, setup, offSignals);
     if (board.mismatch && !options.acceptOtherVersion) throw board.mismatch;
-    if (!board.mismatch && options.setClock !== false) await board.setClock(setup.clock.epochMs(), options);
+    if (!board.mismatch && options.setClock !== false) await board.setClock(options);
     return board;
   } catch (error) {
     offSignals();

@@ -10,7 +10,7 @@ const IDLE_TURNS = 1000;
 export function timelineClock(timeline: Timeline, epochMs = 0): Clock {
   return {
     nowMs: () => timeline.nowUs / 1000,
-    epochMs: () => epochMs + timeline.nowUs / 1000,
+    epochMs: () => epochMs + Math.floor(timeline.nowUs / 1000),
     after: (delayMs, run) => timeline.at(timeline.nowUs + delayMs * 1000, run),
   };
 }
