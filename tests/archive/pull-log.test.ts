@@ -60,8 +60,8 @@ describe('pulling a log into the archive', () => {
     ]);
     const { oldestSeq, nextSeq } = await pair.with((board) => board.status());
     expect([oldestSeq, nextSeq]).toEqual([152, 152]);
-    expect(await pull(pair)).toMatchObject({ added: 2, known: 0 });
-    expect(new Set(await archived()).size).toBe(153);
+    expect(await pull(pair)).toMatchObject({ added: 1, known: 0 });
+    expect(new Set(await archived()).size).toBe(152);
   });
 
   it('into a second archive brings what the board still has', async () => {
