@@ -1,7 +1,8 @@
 import type { Duplex } from 'node:stream';
 import { crc32 } from 'node:zlib';
+import type { BoardHome } from '../../../host/sim/board-home.js';
 import { holdPedal, tapPedal } from '../../../host/sim/controls.js';
-import { SimulatedBoard, type SimulatedBoardOptions } from '../../../host/sim/simulated-board.js';
+import { SimulatedBoard } from '../../../host/sim/simulated-board.js';
 import {
   decodeLine,
   encodeLine,
@@ -30,16 +31,16 @@ function expectOk(answer: readonly Message[]): void {
   if (answer[0]?.type !== 'ok') throw new Error(`the board answered ${JSON.stringify(answer)}`);
 }
 
-/** A simulated board on a virtual clock, with a foot, an eye and the plainest of laptops. */
-export class EveningBench {
-  readonly board: SimulatedBoard;
+/** A board on a virtual clock, the simulated one or the emulated chip, with a foot, an eye and the plainest of laptops. */
+export class EveningBench<Home extends BoardHome = SimulatedBoard> {
+  readonly board: Home;
   #cable: Duplex;
   #nextId = 1;
   #checksums: string[] = [];
   readonly notices: Message[] = [];
 
-  constructor(options: SimulatedBoardOptions = {}) {
-    this.board = new SimulatedBoard(options);
+  constructor(board?: Home) {
+    this.board = board ?? (new SimulatedBoard() as BoardHome as Home);
     this.#cable = this.board.plug();
     this.board.advanceUs(500_000);
   }
