@@ -2,7 +2,9 @@ import { cpus } from 'node:os';
 import { version } from '../../shared-protocol/project.js';
 import { entrySize } from './entry-size.js';
 import { hostDecode } from './host-decode.js';
+import { lightGiven } from './light-given.js';
 import { markdown, type Section } from './page.js';
+import { preview } from './preview.js';
 import { stripsNeeded } from './strips-needed.js';
 
 /** Every section of the page, by the name under which it can be asked for alone. */
@@ -10,6 +12,8 @@ const sections: Record<string, () => Section | Promise<Section>> = {
   decode: hostDecode,
   'entry-size': entrySize,
   strips: stripsNeeded,
+  light: lightGiven,
+  preview,
 };
 
 const asked = process.argv.slice(2);

@@ -9,40 +9,51 @@ import { render } from '../../host/darkroom/render.js';
 import { type SheetLight, wholeSheet } from '../../host/darkroom/sheet.js';
 import { commonPaper, Paper } from '../../host/paper/paper.js';
 import { type Shape, shapeSchema } from '../../host/shapes/shape.js';
-
-/** Figures for the preview of one scan, from file to file, beside the image library's own plain curve. */
-export interface PreviewFigures {
-  readonly megapixels: number;
-  readonly areas: number;
-  readonly plainMs: number;
-  readonly oneFilterMs: number;
-  readonly mixedFiltersMs: number;
-}
+import { bestMs, type Section, times } from './page.js';
 
 /** Two thousand lines of three thousand pixels: 6 megapixels, as a small-format scan has them. */
 const SCAN_LINES = 2000;
-const ROUNDS = 3;
+const ROUNDS = 5;
+const GOAL = 3;
 
-/** The preview timed against sharp's gamma on the same 16-bit file, both written as PNG; the best of three. */
-export async function previewFigures(): Promise<PreviewFigures> {
+/** The preview of a scan timed against sharp's own gamma on the same 16-bit file, both from file to file. */
+export async function preview(): Promise<Section> {
   const folder = await mkdtemp(join(tmpdir(), 'treadle-preview-'));
   try {
     const scan = join(folder, 'scan.png');
     const negative = boathouseNegative(SCAN_LINES);
     await writeScan(negative, scan);
     const print = join(folder, 'print.png');
-    const preview = (filters: readonly [string, string]) => bestMs(() => previewOf(scan, print, filters));
+    const [plainMs, oneFilterMs, mixedMs] = await bestMs(
+      ROUNDS,
+      () => sharp(scan).gamma(PLAIN_GAMMA).png().toFile(print),
+      () => previewOf(scan, print, ['2', '2']),
+      () => previewOf(scan, print, ['2', '00']),
+    );
+    const megapixels = (negative.width * negative.height) / 1e6;
+    const row = (what: string, tookMs: number) => [
+      what,
+      (megapixels / (tookMs / 1000)).toFixed(1),
+      times(tookMs / plainMs!),
+    ];
     return {
-      megapixels: (negative.width * negative.height) / 1e6,
-      areas: areas.length,
-      plainMs: await bestMs(() => sharp(scan).gamma(2.2).png().toFile(print)),
-      oneFilterMs: await preview(['2', '2']),
-      mixedFiltersMs: await preview(['2', '00']),
+      title: `Preview of a scan: ${megapixels} megapixels, ${areas.length} areas`,
+      about:
+        "A 16-bit scan read, printed and written as PNG, against the image library's own plain curve (gamma) from the " +
+        `same file to the same kind of file. Goal: at most ${GOAL} times its time.`,
+      columns: ['picture', 'megapixels/s', "times the library's curve"],
+      rows: [
+        row("the library's gamma", plainMs!),
+        row('a print through one filter', oneFilterMs!),
+        row('a print through two filters', mixedMs!),
+      ],
     };
   } finally {
     await rm(folder, { recursive: true });
   }
 }
+
+const PLAIN_GAMMA = 2.2;
 
 async function writeScan({ width, height, samples }: Negative, path: string): Promise<void> {
   await sharp(samples, { raw: { width, height, channels: 1 } })
@@ -93,26 +104,3 @@ const areas: Shape[] = [
   { kind: 'rectangle', leftPercent: 50, topPercent: 8, widthPercent: 30, heightPercent: 18, softPercent: 8 },
   { kind: 'edge', side: 'bottom', depthPercent: 10 },
 ].map((shape) => shapeSchema.parse(shape));
-
-async function bestMs(work: () => Promise<unknown>): Promise<number> {
-  const timesMs: number[] = [];
-  for (let round = 0; round < ROUNDS; round++) {
-    const startMs = performance.now();
-    await work();
-    timesMs.push(performance.now() - startMs);
-  }
-  return Math.min(...timesMs);
-}
-
-/** One line a case, for the bench's page. */
-export function previewLines(figures: PreviewFigures): string[] {
-  const line = (what: string, tookMs: number) =>
-    `| ${what} | ${(figures.megapixels / (tookMs / 1000)).toFixed(1)} | ${(tookMs / figures.plainMs).toFixed(2)} |`;
-  return [
-    `| preview of ${figures.megapixels} megapixels, ${figures.areas} areas, file to file | megapixels/s | times sharp's plain curve |`,
-    '| --- | ---: | ---: |',
-    line("the image library's own gamma", figures.plainMs),
-    line('print through one filter', figures.oneFilterMs),
-    line('print through two filters', figures.mixedFiltersMs),
-  ];
-}
