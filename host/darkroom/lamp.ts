@@ -149,3 +149,11 @@ function checkEdges(edges: readonly RelayEdge[]): void {
       throw new LampError('edges', `relay edge ${index} switches ${on ? 'on' : 'off'} what already is`);
   });
 }
+
+/** How long the relay was on each time, in microseconds; a pulse that has not ended is left out. */
+export function pulsesOnUs(edges: readonly RelayEdge[]): number[] {
+  const pulses: number[] = [];
+  for (let index = 1; index < edges.length; index += 2)
+    pulses.push(edges[index]!.atUs - edges[index - 1]!.atUs);
+  return pulses;
+}
