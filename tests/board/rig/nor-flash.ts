@@ -40,11 +40,14 @@ const NO_ANSWER = 0xff;
 /** The mode bits that keep a continuous read going: M5-4 = 10. */
 const modeIsContinuous = (mode: number) => (mode & 0x30) === 0x20;
 
-/** A program or an erase under way. */
-interface Operation {
+/** A program or an erase: what it makes of the bytes at a place. */
+export interface Change {
   readonly kind: 'program' | 'erase' | 'status';
   readonly at: number;
   readonly after: Uint8Array;
+}
+
+interface Operation extends Change {
   leftUs: number;
 }
 
@@ -68,8 +71,8 @@ export class NorFlash {
   };
   /** A chip that no longer finishes what it began. */
   stuck = false;
-  /** Called at the start of each program or erase, with its number. */
-  onOperation: (operation: number) => void = () => {};
+  /** Called at the start of each program or erase. */
+  onOperation: (change: Change) => void = () => {};
 
   #nowUs = 0;
   #operation: Operation | undefined;
@@ -141,13 +144,17 @@ export class NorFlash {
     return new DataView(this.bytes.buffer).getUint32(address & (flashBytes - 4), true);
   }
 
+  /** Does part of a change, bit by bit as `bitDone` says. */
+  tear(change: Change, bitDone: BitDone): void {
+    for (const [index, after] of change.after.entries()) {
+      this.bytes[change.at + index] = tornByte(this.bytes[change.at + index]!, after, bitDone);
+    }
+  }
+
   /** The supply fails: what was under way is done in part, and the chip forgets its modes. */
   cutPower(bitDone: BitDone): void {
     for (const operation of [this.#operation, this.#suspended]) {
-      if (operation === undefined || operation.kind === 'status') continue;
-      for (const [index, after] of operation.after.entries()) {
-        this.bytes[operation.at + index] = tornByte(this.bytes[operation.at + index]!, after, bitDone);
-      }
+      if (operation !== undefined && operation.kind !== 'status') this.tear(operation, bitDone);
     }
     this.#operation = undefined;
     this.#suspended = undefined;
@@ -212,7 +219,10 @@ export class NorFlash {
     this.#writeEnabled = false;
     if (this.suspended) this.mistakes.push('a change while another is suspended');
     const operation = begin();
-    if (operation.kind !== 'status') this.onOperation(this.operations++);
+    if (operation.kind !== 'status') {
+      this.operations++;
+      this.onOperation(operation);
+    }
     this.#operation = operation;
   }
 
