@@ -19,6 +19,7 @@ export {
   sheetAsGiven,
   sheetAsPlanned,
   stripBands,
+  stripExposuresMs,
 } from './darkroom/exposed-sheet.js';
 export {
   type LampBehaviour,

@@ -30,8 +30,6 @@ export function sheetAsPlanned(plan: RecipePlan, shapes: readonly PassShapes[], 
 
 /**
  * A plan as the lamp really carried it out.
- * @param carried which stretch of each pulse belonged to which segment (the planner's `carryOutRecipe`).
- * @param edges the relay's, of these pulses and no others.
  */
 export function sheetAsGiven(
   plan: RecipePlan,
@@ -43,8 +41,11 @@ export function sheetAsGiven(
   return exposedSheet(plan, shapes, lux, (pass, segment) => lightMs.get(placeKey(pass, segment)) ?? 0);
 }
 
+/** The lamp's work on one sheet. */
 export interface GivenLight {
+  /** Which stretch of each pulse belonged to which segment: the planner's `carryOutRecipe` or `carryOutStrip`. */
   readonly carried: readonly (readonly CarriedSegment[])[];
+  /** The relay's, of these pulses and no others: the light for focusing left out. */
   readonly edges: readonly RelayEdge[];
   readonly trace: LampTrace;
 }
@@ -103,7 +104,13 @@ export function segmentLightMs({ carried, edges, trace }: GivenLight): Map<strin
   return light;
 }
 
-export function placeKey(pass: number, segment: number): string {
+/** What each of a strip's exposures gave, in milliseconds of full light: 0 for one that was not begun. */
+export function stripExposuresMs(strip: StripPlan, given: GivenLight): number[] {
+  const light = segmentLightMs(given);
+  return strip.exposures.map((_, exposure) => light.get(placeKey(exposure, 0)) ?? 0);
+}
+
+function placeKey(pass: number, segment: number): string {
   return `${pass}/${segment}`;
 }
 

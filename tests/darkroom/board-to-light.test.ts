@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import {
   type ExposedSheet,
-  segmentLightMs,
   sheetAsGiven,
   sheetAsPlanned,
+  stripExposuresMs,
 } from '../../host/darkroom/exposed-sheet.js';
 import { LampTrace, lampFromLagAndRise, pulsesOnUs, type RelayEdge } from '../../host/darkroom/lamp.js';
 import { shapesOf } from '../../host/darkroom/preview.js';
@@ -100,9 +100,10 @@ describe('what the board’s own relay edges give', () => {
     }
     const edges = exposingEdges(bench);
     const carried = planner.carryOutStrip(request, pulsesOnUs(edges));
-    const light = segmentLightMs({ carried, edges, trace: traceOf(edges, lamp) });
-    planner.planStrip(request).exposures.forEach(({ doseMs }, exposure) => {
-      expect(Math.abs(light.get(`${exposure}/0`)! / doseMs - 1)).toBeLessThan(0.005);
+    const strip = planner.planStrip(request);
+    const givenMs = stripExposuresMs(strip, { carried, edges, trace: traceOf(edges, lamp) });
+    strip.exposures.forEach(({ doseMs }, exposure) => {
+      expect(Math.abs(givenMs[exposure]! / doseMs - 1)).toBeLessThan(0.005);
     });
   });
 
