@@ -1,5 +1,6 @@
 import { cpus } from 'node:os';
 import { version } from '../../shared-protocol/project.js';
+import { boardFigures } from './board.js';
 import { entrySize } from './entry-size.js';
 import { hostDecode } from './host-decode.js';
 import { lightGiven } from './light-given.js';
@@ -14,6 +15,7 @@ const sections: Record<string, () => Section | Promise<Section>> = {
   strips: stripsNeeded,
   light: lightGiven,
   preview,
+  board: boardFigures,
 };
 
 const asked = process.argv.slice(2);
