@@ -1,5 +1,5 @@
 import { commonPaper, Paper } from '../../host/paper/paper.js';
-import type { SeededRandom } from '../seeded-random.js';
+import type { Random } from '../setup/random.js';
 
 /** A mid-tone, where eyes are surest: the net density at which ISO 6846 takes a paper's speed. */
 const WANTED_NET_DENSITY = 0.6;
@@ -17,11 +17,11 @@ export interface Reading {
 export class Printer {
   readonly #paper = new Paper(commonPaper);
   readonly #wantedLuxSeconds = this.#luxSecondsForWanted();
-  readonly #random: SeededRandom;
+  readonly #random: Random;
   /** So far, in density, a reading may lie from the truth, either way. */
   readonly #misread: number;
 
-  constructor(random: SeededRandom, misread: number) {
+  constructor(random: Random, misread: number) {
     this.#random = random;
     this.#misread = misread;
   }
@@ -43,7 +43,7 @@ export class Printer {
   /** By how much a patch is darker than wanted. */
   #seen(rightMs: number, doseMs: number): number {
     const density = this.#paper.densityOf([[FILTER, (this.#wantedLuxSeconds * doseMs) / rightMs]]);
-    const misread = (this.#random.next() / 0x8000_0000 - 1) * this.#misread;
+    const misread = (this.#random.share() * 2 - 1) * this.#misread;
     return density - this.#paper.figures.baseDensity - WANTED_NET_DENSITY + misread;
   }
 

@@ -1,12 +1,12 @@
 import { encodeLine, type Message } from '../../shared-protocol/index.js';
-import { SeededRandom } from '../seeded-random.js';
+import { Random } from '../setup/random.js';
 
 const AREAS = ['sky', 'boathouse wall', 'face', 'reeds', 'jetty', 'Außenwand', ''];
 const FILTERS = ['2', '00', '3', ''];
 
 /** Log records as an evening of printing makes them: mostly exposures, here and there another kind. */
 export function sampleRecords(count: number, seed = 1): Message[] {
-  const random = new SeededRandom(seed);
+  const random = new Random(seed);
   return Array.from({ length: count }, (_, index): Message => {
     const logged = { id: 7, boot: 3, seq: index + 1, uptimeMs: 60_000 + index * 21_000 };
     if (index % 16 === 0)

@@ -1,5 +1,5 @@
 import { loadPlanner, type StripRequest } from '../../host/planner/index.js';
-import { SeededRandom } from '../seeded-random.js';
+import { Random } from '../setup/random.js';
 import { percent, type Section } from './page.js';
 import { Printer, type Reading } from './printer.js';
 
@@ -72,12 +72,12 @@ export interface Range {
 
 /** Works `NEGATIVES` seeded negatives through to a base that is known to a twelfth of a stop. */
 export function countStrips(practice: Practice, range: Range, misread: number, seed = 1): Count {
-  const random = new SeededRandom(seed);
+  const random = new Random(seed);
   const printer = new Printer(random, misread);
   const byStrips = new Array<number>(MOST_STRIPS + 1).fill(0);
   let right = 0;
   for (let negative = 0; negative < NEGATIVES; negative++) {
-    const rightMs = range.shortestMs * 2 ** ((random.next() / 0x1_0000_0000) * range.stops);
+    const rightMs = range.shortestMs * 2 ** (random.share() * range.stops);
     const { strips, bestMs } = findBase(practice, printer, rightMs);
     byStrips[strips]!++;
     if (Math.abs(Math.log2(bestMs / rightMs)) <= KNOWN_STOPS * 1.01) right++;

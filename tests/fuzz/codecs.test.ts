@@ -4,7 +4,7 @@ import { fieldCheck } from '../../shared-protocol/field-check.js';
 import { decodeLine, encodeLine, limits, messages, messageTypes } from '../../shared-protocol/index.js';
 import { wireFacts } from '../../shared-protocol/wire-types.js';
 import { type CodecEcho, codecEcho } from '../protocol/codec-echo.js';
-import { SeededRandom } from '../seeded-random.js';
+import { Random } from '../setup/random.js';
 import { damagedLine, sealed } from './damage-line.js';
 import { randomField, randomMessage } from './random-message.js';
 
@@ -17,7 +17,7 @@ beforeAll(() => {
 
 /** A line of some message, damaged, so that it is almost one. */
 function almostLine(seed: number): string {
-  const random = new SeededRandom(seed);
+  const random = new Random(seed);
   const line = encodeLine(randomMessage(random)).slice(0, -1);
   return damagedLine(random, line, encodeLine(randomMessage(random)).slice(0, -1));
 }
@@ -66,7 +66,7 @@ describe(`${LINES} lines that are almost lines`, () => {
 
 describe('the quick check of a received field', () => {
   it('is the schema itself: both say the same of every value', () => {
-    const random = new SeededRandom(1);
+    const random = new Random(1);
     for (const type of messageTypes) {
       for (const [name, schema] of Object.entries(messages[type].fields)) {
         const check = fieldCheck(schema);
@@ -102,7 +102,7 @@ const strangeValues: unknown[] = [
 describe('messages drawn at the bounds of their fields', () => {
   it('pass from host to core and back, byte for byte, each type a hundred times', () => {
     for (const type of messageTypes) {
-      const random = new SeededRandom(type.length);
+      const random = new Random(type.length);
       for (let count = 0; count < 100; count++) {
         const line = encodeLine(randomMessage(random, [type]));
         expect(core.echo(line)).toBe(line);

@@ -1,5 +1,5 @@
 import { lineChecksum } from '../../shared-protocol/index.js';
-import type { SeededRandom } from '../seeded-random.js';
+import type { Random } from '../setup/random.js';
 
 const TAIL_LENGTH = ',"01234567"]'.length;
 const NUMBERS = [
@@ -43,7 +43,7 @@ const OTHERS = [
 ];
 
 /** A line (without its newline) after one to four accidents or malicious edits; half of them sealed anew. */
-export function damagedLine(random: SeededRandom, line: string, other: string): string {
+export function damagedLine(random: Random, line: string, other: string): string {
   let damaged = line;
   for (let edits = random.between(1, 4); edits > 0; edits--) damaged = edit(random, damaged, other);
   return random.chance(0.5) ? sealed(damaged.slice(0, -TAIL_LENGTH)) : damaged;
@@ -54,7 +54,7 @@ export function sealed(body: string): string {
   return `${body},"${lineChecksum(body)}"]`;
 }
 
-function edit(random: SeededRandom, line: string, other: string): string {
+function edit(random: Random, line: string, other: string): string {
   const at = random.below(line.length + 1);
   const length = random.between(1, 12);
   switch (random.below(8)) {
@@ -85,7 +85,7 @@ function flipBit(line: string, bit: number): string {
   return bytes.toString('latin1');
 }
 
-function replaceElement(random: SeededRandom, line: string, element: string): string {
+function replaceElement(random: Random, line: string, element: string): string {
   const elements = line.split(',');
   elements[random.below(elements.length)] = element;
   return elements.join(',');

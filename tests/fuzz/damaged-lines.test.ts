@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { decodeLine, encodeLine } from '../../shared-protocol/index.js';
-import { SeededRandom } from '../seeded-random.js';
 import { compileCore } from '../setup/compile-core.js';
+import { Random } from '../setup/random.js';
 import { longestLine } from './random-message.js';
 
 /**
@@ -93,7 +93,7 @@ describe('neither side takes a line with damage in it', () => {
   });
 
   it.each([2, 3, 4])('%i bits turned over anywhere in the longest line', (count) => {
-    const random = new SeededRandom(count);
+    const random = new Random(count);
     const rounds = count === 2 ? DRAWN_PAIRS : DRAWN_MULTIPLES;
     for (let round = 0; round < rounds; round++) {
       const bits = new Set(Array.from({ length: count }, () => random.below(long.length * 8)));
@@ -102,7 +102,7 @@ describe('neither side takes a line with damage in it', () => {
   });
 
   it(`a burst of up to ${LONGEST_BURST_BITS} bits at any place of the longest line`, () => {
-    const random = new SeededRandom(32);
+    const random = new Random(32);
     for (let first = 0; first < long.length * 8; first++) {
       for (let round = 0; round < 4; round++) {
         const length = random.between(2, Math.min(LONGEST_BURST_BITS, long.length * 8 - first));

@@ -1,7 +1,7 @@
 import { encodeLine, type Message, type MessageType, messageTypes } from '../../shared-protocol/index.js';
 import { fieldsOf } from '../../shared-protocol/schema-hash.js';
 import { type WireFact, wireText } from '../../shared-protocol/wire-types.js';
-import type { SeededRandom } from '../seeded-random.js';
+import type { Random } from '../setup/random.js';
 
 const MOST_ID = 0xffff;
 const LETTERS = [
@@ -25,7 +25,7 @@ const SLUG_PARTS = ['a', 'low', '7', 'tide', '0x', 'skelder', 'mere'];
 
 /** A message that the schema allows, often with fields at their bounds; of one of `types`. */
 export function randomMessage(
-  random: SeededRandom,
+  random: Random,
   types: readonly MessageType[] = messageTypes,
   id = random.below(MOST_ID + 1),
 ): Message {
@@ -34,13 +34,13 @@ export function randomMessage(
   return { type, id, ...Object.fromEntries(fields) } as Message;
 }
 
-export function randomField(random: SeededRandom, fact: WireFact): unknown {
+export function randomField(random: Random, fact: WireFact): unknown {
   switch (fact.kind) {
     case 'integer':
       return random.pick([
         fact.min,
         fact.max,
-        fact.min + Math.floor(random.next() % (fact.max - fact.min + 1)),
+        fact.min + Math.floor(random.share() * (fact.max - fact.min + 1)),
       ]);
     case 'flag':
       return random.chance(0.5);
@@ -53,12 +53,12 @@ export function randomField(random: SeededRandom, fact: WireFact): unknown {
   }
 }
 
-function randomSlug(random: SeededRandom, maxChars: number): string {
+function randomSlug(random: Random, maxChars: number): string {
   const parts = Array.from({ length: random.below(4) }, () => random.pick(SLUG_PARTS));
   return parts.join('-').slice(0, maxChars).replace(/-$/, '');
 }
 
-function randomText(random: SeededRandom, { maxChars, maxWireBytes }: WireFact & { kind: 'text' }): string {
+function randomText(random: Random, { maxChars, maxWireBytes }: WireFact & { kind: 'text' }): string {
   const length = random.pick([0, 1, maxChars, random.below(maxChars + 1)]);
   let text = '';
   for (let count = 0; count < length; count++) {

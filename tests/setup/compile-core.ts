@@ -13,9 +13,14 @@ const compiledFolder = join(projectRoot, 'dist/tested-cores');
  * @throws Error with the compiler's words when it does not compile.
  */
 export function compileCore(entry: string): WebAssembly.Module {
+  return new WebAssembly.Module(readFileSync(compiledCore(entry)));
+}
+
+/** As `compileCore`, but the file that it leaves. */
+export function compiledCore(entry: string): string {
   const compiled = join(compiledFolder, `${hashOf(entry)}.wasm`);
   if (!existsSync(compiled)) compile(entry, compiled);
-  return new WebAssembly.Module(readFileSync(compiled));
+  return compiled;
 }
 
 function compile(entry: string, outFile: string): void {

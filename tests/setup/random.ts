@@ -12,6 +12,16 @@ export class Random {
     return Math.floor((this.#state / 0x1_0000_0000) * limit);
   }
 
+  /** A whole number from `low` up to and with `high`. */
+  between(low: number, high: number): number {
+    return low + this.below(high - low + 1);
+  }
+
+  /** From 0 to below 1. */
+  share(): number {
+    return this.below(0x1_0000_0000) / 0x1_0000_0000;
+  }
+
   chance(probability: number): boolean {
     return this.below(1_000_000) < probability * 1_000_000;
   }

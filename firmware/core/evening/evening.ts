@@ -43,6 +43,8 @@ enum Press {
   Ignored,
 }
 let press: Press = Press.Fresh;
+/** Where the evening stood when it came: a line may move it on while the foot is still down. */
+let pressedIn: RunState = RunState.Rest;
 
 /** After power-up; the storage is open and the settings are restored. */
 export function startEvening(cause: i32, detail: i32, nowUs: i64): void {
@@ -62,6 +64,7 @@ export function startEvening(cause: i32, detail: i32, nowUs: i64): void {
 export function onGesture(gesture: Gesture, nowUs: i64): void {
   switch (gesture) {
     case Gesture.Press:
+      pressedIn = situation.state;
       press = nowUs < situation.deafUntilUs ? Press.Ignored : pressed(nowUs);
       break;
     case Gesture.Tap:
@@ -114,11 +117,11 @@ function tapped(nowUs: i64): void {
   }
 }
 
-/** A hold always leads back to rest with the lamp off; only at rest does it light the lamp, to focus by. */
+/** A hold always leads back to rest with the lamp off; only begun at rest does it light the lamp, to focus by. */
 function held(nowUs: i64): void {
   switch (situation.state) {
     case RunState.Rest:
-      if (press == Press.Fresh) focus(nowUs);
+      if (press == Press.Fresh && pressedIn == RunState.Rest) focus(nowUs);
       break;
     case RunState.LensCheck:
       if (press == Press.Fresh) confirmLens(nowUs);

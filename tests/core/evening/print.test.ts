@@ -37,6 +37,25 @@ describe('a print', () => {
     ]);
   });
 
+  // Found by exploration: with the print done, a recipe pushed at that very moment made of the hold that leads back to
+  // rest the hold at rest, which lights the lamp, on the sheet that had just been printed.
+  it('once done, is not lit by a hold during which a line moves the evening on to rest', () => {
+    const bench = ready();
+    giveRest(bench);
+    expect(bench.panel[0]).toBe('Tap again Hold rest');
+    const pulses = bench.pulses.length;
+    bench.board.pedal(true);
+    bench.seconds(0.1);
+    bench.ask({ type: 'choose', id: 0, job: 'strip', name: '' });
+    bench.seconds(1);
+    expect(bench.board.lampOn).toBe(false);
+    bench.board.pedal(false);
+    bench.seconds(1);
+    expect(bench.pulses).toHaveLength(pulses);
+    bench.hold();
+    expect(bench.board.lampOn).toBe(true);
+  });
+
   it('gives exactly the rest after pauses, and counts them', () => {
     const bench = ready();
     for (const seconds of [1.1, 0.6]) {
