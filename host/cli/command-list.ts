@@ -55,6 +55,52 @@ export const commandGroups: readonly CommandGroup[] = [
         summary: 'a simulated board in this terminal, with keys for pedal and knob',
         load: () => import('./commands/sim.js'),
       },
+      {
+        name: 'ports',
+        summary: 'ask every serial port who is there',
+        load: () => import('./commands/ports.js'),
+      },
+      {
+        name: 'info',
+        summary: 'who the board is and where it stands',
+        load: () => import('./commands/info.js'),
+      },
+      {
+        name: 'diagnose',
+        summary: 'what goes wrong on the line, on both sides, and what to do about it',
+        load: () => import('./commands/diagnose.js'),
+      },
+      {
+        name: 'settings',
+        summary: 'show or set what the board keeps to',
+        load: () => import('./commands/settings.js'),
+      },
+      {
+        name: 'watch',
+        summary: 'follow the evening live, one line an event',
+        load: () => import('./commands/watch.js'),
+      },
+    ],
+  },
+  {
+    heading: 'Recipes on the board:',
+    commands: [
+      {
+        name: 'push',
+        summary: 'upload a recipe, all of it or nothing',
+        load: () => import('./commands/push.js'),
+      },
+      {
+        name: 'recipes',
+        summary: 'list the recipes on the board',
+        load: () => import('./commands/recipes.js'),
+      },
+      {
+        name: 'fetch',
+        summary: 'write a recipe of the board to a file',
+        load: () => import('./commands/fetch.js'),
+      },
+      { name: 'drop', summary: 'remove a recipe from the board', load: () => import('./commands/drop.js') },
     ],
   },
 ];

@@ -1,3 +1,5 @@
+import { TreadleError } from '../errors.js';
+
 /** What the shell is told. */
 export const ExitCode = {
   done: 0,
@@ -11,7 +13,7 @@ export const ExitCode = {
 export type ExitCode = (typeof ExitCode)[keyof typeof ExitCode];
 
 /** A mistake in what was typed, told in words that say how to put it right. */
-export class UsageError extends Error {
+export class UsageError extends TreadleError {
   override readonly name = 'UsageError';
   readonly exitCode = ExitCode.wrongUse;
 }

@@ -1,0 +1,20 @@
+import type { Command } from 'commander';
+import { type BoardOptions, withBoard } from '../board-session.js';
+import { examples, portOption } from '../options.js';
+import { cleanText } from '../terminal/clean-text.js';
+import { remark } from '../terminal/print.js';
+
+export function define(command: Command): void {
+  command
+    .argument('<name>', 'as `treadle recipes` shows it')
+    .addOption(portOption())
+    .addHelpText('after', examples('treadle drop boathouse'))
+    .action(drop);
+}
+
+async function drop(name: string, options: BoardOptions): Promise<void> {
+  await withBoard(options, async (board) => {
+    await board.dropRecipe(name);
+    remark(cleanText(`'${name}' is no longer on board ${board.id}.`));
+  });
+}

@@ -1,0 +1,28 @@
+import type { Command } from 'commander';
+import { type AskedPort, askPorts } from '../../link/find-boards.js';
+import { examples, jsonOption } from '../options.js';
+import { print, printJson } from '../terminal/print.js';
+import { table } from '../terminal/table.js';
+
+export function define(command: Command): void {
+  command.addOption(jsonOption()).addHelpText('after', examples('treadle ports')).action(ports);
+}
+
+async function ports(options: { readonly json?: true }): Promise<void> {
+  const asked = await askPorts();
+  if (options.json) printJson(asked.map(forScripts));
+  else if (asked.length === 0)
+    print("This computer has no serial port. 'treadle sim --pty' makes a simulated one.");
+  else print(table([{ head: 'port' }, { head: 'what is there' }], asked.map(row)));
+}
+
+function forScripts({ path, board, trouble }: AskedPort): object {
+  return board ?? { path, trouble: trouble?.message ?? '' };
+}
+
+function row({ path, board, trouble }: AskedPort): string[] {
+  return [
+    path,
+    board ? `board ${board.boardId}, treadle ${board.firmwareVersion}` : (trouble?.message ?? ''),
+  ];
+}

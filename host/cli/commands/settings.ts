@@ -1,0 +1,70 @@
+import { Argument, type Command } from 'commander';
+import { type SettingName, settings } from '../../../shared-protocol/schema.js';
+import type { Board } from '../../link/board.js';
+import { type BoardOptions, withBoard } from '../board-session.js';
+import { UsageError } from '../exit-code.js';
+import { examples, jsonOption, portOption } from '../options.js';
+import { print, printJson } from '../terminal/print.js';
+import { table } from '../terminal/table.js';
+
+interface SettingsOptions extends BoardOptions {
+  readonly json?: true;
+}
+
+const names = Object.keys(settings) as SettingName[];
+
+export function define(command: Command): void {
+  command.addHelpText(
+    'after',
+    examples(
+      'treadle settings show',
+      'treadle settings set lamp-lag-ms 120',
+      'treadle settings set lens-check 0',
+    ),
+  );
+  command
+    .command('show', { isDefault: true })
+    .description('every setting: its value, its range and what it means')
+    .addOption(portOption())
+    .addOption(jsonOption())
+    .addHelpText('after', examples('treadle settings show'))
+    .action((options: SettingsOptions) => withBoard(options, (board) => show(board, options)));
+  command
+    .command('set')
+    .description('change a setting; the board keeps it over power-off')
+    .addArgument(new Argument('<name>', 'the setting').choices(names))
+    .argument('<value>', 'a whole number in its range')
+    .addOption(portOption())
+    .addHelpText('after', examples('treadle settings set focus-limit-s 120'))
+    .action(set);
+}
+
+async function show(board: Board, options: SettingsOptions): Promise<void> {
+  const values = await board.allSettings();
+  if (options.json) printJson(names.map((name) => ({ name, value: values[name], ...settings[name] })));
+  else print(settingTable(names, values));
+}
+
+async function set(name: SettingName, text: string, options: BoardOptions): Promise<void> {
+  if (!/^[+-]?\d{1,10}$/.test(text))
+    throw new UsageError(`${name}: '${text}' is not a whole number; ${rangeOf(name)}`);
+  const value = await withBoard(options, (board) => board.setSetting(name, Number(text)));
+  print(settingTable([name], { [name]: value }));
+}
+
+function settingTable(shown: readonly SettingName[], values: Partial<Record<SettingName, number>>): string {
+  return table(
+    [{ head: 'setting' }, { head: 'value', align: 'right' }, { head: 'range' }, { head: 'meaning' }],
+    shown.map((name) => [name, withUnit(values[name]!, name), rangeOf(name), settings[name].meaning]),
+  );
+}
+
+function rangeOf(name: SettingName): string {
+  const { min, max } = settings[name];
+  return min === 0 && max === 1 ? '0 off, 1 on' : `${min} to ${withUnit(max, name)}`;
+}
+
+function withUnit(value: number, name: SettingName): string {
+  const { unit } = settings[name];
+  return unit === '' ? `${value}` : `${value} ${unit}`;
+}
