@@ -103,4 +103,15 @@ export const commandGroups: readonly CommandGroup[] = [
       { name: 'drop', summary: 'remove a recipe from the board', load: () => import('./commands/drop.js') },
     ],
   },
+  {
+    heading: 'Records:',
+    commands: [
+      {
+        name: 'pull',
+        summary: "save the board's log in the archive",
+        load: () => import('./commands/pull.js'),
+      },
+      { name: 'log', summary: 'read the archive, night by night', load: () => import('./commands/log.js') },
+    ],
+  },
 ];

@@ -1,11 +1,15 @@
 import { Option } from 'commander';
 
 /** Options that several commands share, each worded once. */
-export const jsonOption = () => new Option('--json', 'print the data as JSON, for scripts');
+export const jsonOption = (what = 'print the data as JSON, for scripts') => new Option('--json', what);
 export const portOption = () =>
-  new Option('--port <path>', 'the serial port of the board; left out, the only board found is taken');
+  new Option('--port <path>', 'the serial port of the board; left out, the only board found is taken').env(
+    'TREADLE_PORT',
+  );
 export const archiveOption = () =>
-  new Option('--archive <file>', 'the archive; left out, the one in your user data folder');
+  new Option('--archive <file>', 'the archive; left out, the one in your user data folder').env(
+    'TREADLE_ARCHIVE',
+  );
 export const lagOption = () =>
   new Option('--lag <time>', 'light that the lamp loses in each exposure').default('0ms');
 export const riseOption = () =>

@@ -1,3 +1,4 @@
+import { readdir } from 'node:fs/promises';
 import type { Duplex } from 'node:stream';
 import { SerialUnavailableError } from '../errors.js';
 import { openTrouble } from './serial-trouble.js';
@@ -39,7 +40,7 @@ export async function openSerialPort(path: string, baudRate = usualBaudRate): Pr
 /** The ports of this computer that a board might be at. */
 export async function listPorts(): Promise<PortFacts[]> {
   const SerialPort = await loadSerialPort();
-  const ports = await SerialPort.list();
+  const ports = await SerialPort.list().catch(portsWithoutUdev);
   return ports.map(({ path, manufacturer, serialNumber, vendorId, productId }) => ({
     // On macOS each port has two names; opening the one in 'tty.' waits for a carrier that never comes.
     path: process.platform === 'darwin' ? path.replace('/dev/tty.', '/dev/cu.') : path,
@@ -47,5 +48,20 @@ export async function listPorts(): Promise<PortFacts[]> {
     serialNumber,
     vendorId,
     productId,
+  }));
+}
+
+/** Serial devices on Linux as its kernel names them: serialport asks udev, which a container does not have. */
+const KERNEL_NAMES = /^tty(ACM|USB|AMA)\d+$/;
+
+async function portsWithoutUdev(error: NodeJS.ErrnoException) {
+  if (error.code !== 'ENOENT' || process.platform !== 'linux') throw error;
+  const names = (await readdir('/dev')).filter((name) => KERNEL_NAMES.test(name));
+  return names.map((name) => ({
+    path: `/dev/${name}`,
+    manufacturer: undefined,
+    serialNumber: undefined,
+    vendorId: undefined,
+    productId: undefined,
   }));
 }

@@ -1,28 +1,38 @@
 import type { Command } from 'commander';
+import { Archive } from '../../archive/archive.js';
+import { partsOfRecipe, recipeFromParts } from '../../recipe/index.js';
 import { type BoardOptions, withBoard } from '../board-session.js';
-import { examples, portOption } from '../options.js';
+import { archiveOption, examples, portOption } from '../options.js';
 import { readRecipeFile } from '../read-recipe-file.js';
 import { remark } from '../terminal/print.js';
 import { progress } from '../terminal/progress.js';
+
+interface PushOptions extends BoardOptions {
+  readonly archive?: string;
+}
 
 export function define(command: Command): void {
   command
     .argument('<recipe>', "the recipe's file")
     .addOption(portOption())
+    .addOption(archiveOption())
     .addHelpText('after', examples('treadle push boathouse.json'))
     .action(push);
 }
 
-/** The file is read and checked before the board is disturbed. */
-async function push(path: string, options: BoardOptions): Promise<void> {
+/** The file is read and checked, and the archive found to be there, before the board is disturbed. */
+async function push(path: string, options: PushOptions): Promise<void> {
   const recipe = await readRecipeFile(path);
+  using archive = await Archive.open(options.archive);
   await withBoard(options, async (board) => {
     const bar = progress('lines');
     try {
-      await board.pushRecipe(recipe, { onProgress: bar.to });
+      // As the board will have it: texts no longer than its display.
+      await board.pushRecipe(recipeFromParts(partsOfRecipe(recipe)), { onProgress: bar.to });
     } finally {
       bar.stop();
     }
+    archive.keepRecipe(recipe, board.id);
     remark(`'${recipe.name}' version ${recipe.version} is on board ${board.id}.`);
   });
 }

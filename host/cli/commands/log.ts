@@ -1,0 +1,55 @@
+import { type Command, Option } from 'commander';
+import { Archive } from '../../archive/archive.js';
+import { entriesOfNight, type LogEntry, logEntries } from '../../log/log-entry.js';
+import { UsageError } from '../exit-code.js';
+import { csvOf } from '../log-views/csv.js';
+import { nightsOf } from '../log-views/table.js';
+import { archiveOption, examples, jsonOption } from '../options.js';
+import { print, printJson, remark } from '../terminal/print.js';
+
+interface LogOptions {
+  readonly night?: string;
+  readonly board?: string;
+  readonly csv?: true;
+  readonly archive?: string;
+  readonly json?: true;
+}
+
+export function define(command: Command): void {
+  command
+    .option('--night <date>', 'one night, as YYYY-MM-DD of its evening: from noon to noon')
+    .option('--board <id>', 'one board only')
+    .addOption(new Option('--csv', 'for a spreadsheet').conflicts('json'))
+    .addOption(archiveOption())
+    .addOption(jsonOption('print each entry as a line of JSON, for scripts'))
+    .addHelpText('after', examples('treadle log --night 2027-03-05', 'treadle log --csv > prints.csv'))
+    .action(log);
+}
+
+async function log(options: LogOptions): Promise<void> {
+  const night = options.night === undefined ? undefined : nightNamed(options.night);
+  using archive = await Archive.open(options.archive);
+  const all = logEntries(archive.records(options.board === undefined ? {} : { board: options.board }));
+  const entries = night === undefined ? all : entriesOfNight(all, night);
+  show(entries, options);
+  if (entries.length === 0) remark(nothingThere(all, archive.file));
+}
+
+/** @throws UsageError unless it is a day that there is. */
+function nightNamed(text: string): string {
+  const date = /^\d{4}-\d{2}-\d{2}$/.test(text) ? new Date(`${text}T12:00:00Z`) : new Date(Number.NaN);
+  if (!Number.isNaN(date.getTime()) && date.toISOString().startsWith(text)) return text;
+  throw new UsageError(`--night: '${text}' is no date; write it as 2027-03-05`);
+}
+
+function show(entries: readonly LogEntry[], { csv, json }: LogOptions): void {
+  if (csv) process.stdout.write(`${csvOf(entries)}\r\n`);
+  else if (json) for (const entry of entries) printJson(entry);
+  else if (entries.length > 0) print(nightsOf(entries));
+}
+
+function nothingThere(all: readonly LogEntry[], file: string): string {
+  if (all.length === 0) return `${file} has no entries: 'treadle pull' fetches what the board logged.`;
+  const nights = [...new Set(all.map(({ night }) => night))].filter((night) => night !== null);
+  return `Nothing was logged that night. There are entries of ${nights.join(', ')}.`;
+}

@@ -1,0 +1,81 @@
+import { type ExposureEntry, isExposure, type LogEntry } from '../../log/log-entry.js';
+import { formatStops } from '../../recipe/stop-text.js';
+import { counted, seconds } from '../terminal/figures.js';
+import { table } from '../terminal/table.js';
+
+/** The log for people: a heading for each night, and a line for each thing that happened. */
+export function nightsOf(entries: readonly LogEntry[]): string {
+  const nights = [...new Set(entries.map(({ night }) => night))];
+  const entriesOf = (night: string | null) => entries.filter((entry) => entry.night === night);
+  return nights.map((night) => `${nightHeading(night)}\n${nightTable(entriesOf(night))}`).join('\n\n');
+}
+
+function nightHeading(night: string | null): string {
+  return night === null ? 'At a time that no laptop told' : `Night of ${night}`;
+}
+
+function nightTable(entries: readonly LogEntry[]): string {
+  return table(
+    [
+      { head: 'time' },
+      { head: 'what' },
+      { head: 'filter' },
+      { head: 'planned', align: 'right' },
+      { head: 'given', align: 'right' },
+      { head: 'lamp on', align: 'right' },
+      { head: '' },
+    ],
+    entries.map((entry) => [
+      clockTime(entry),
+      ...(isExposure(entry) ? exposureCells(entry) : [eventWords(entry)]),
+    ]),
+  );
+}
+
+function clockTime({ at }: LogEntry): string {
+  if (at === null) return '';
+  const date = new Date(at);
+  return [date.getHours(), date.getMinutes(), date.getSeconds()]
+    .map((part) => `${part}`.padStart(2, '0'))
+    .join(':');
+}
+
+function exposureCells(entry: ExposureEntry): string[] {
+  const { kind, filter, plannedMs, doseMs, onMs } = entry;
+  if (kind === 'focus') return ['focus', '', '', '', seconds(onMs), endWords(entry)];
+  return [`  ${whatOf(entry)}`, filter, seconds(plannedMs), seconds(doseMs), seconds(onMs), endWords(entry)];
+}
+
+function whatOf({ kind, pass, patch, label }: ExposureEntry): string {
+  if (kind === 'strip') return `patch ${patch}`;
+  return `pass ${pass}, ${kind}${label === '' || label === kind ? '' : ` ${label}`}`;
+}
+
+function endWords({ outcome, pauses }: ExposureEntry): string {
+  const paused = pauses > 0 ? counted(pauses, 'pause') : '';
+  return [outcome === 'complete' ? '' : outcome, paused].filter((word) => word !== '').join(', ');
+}
+
+function eventWords({ kind, ...entry }: LogEntry): string {
+  const details = 'details' in entry ? entry.details : {};
+  switch (kind) {
+    case 'started':
+      return `board started (${details.cause})`;
+    case 'lens':
+      return 'lens confirmed as stopped down';
+    case 'sheet':
+      return `sheet ${details.sheet}: ${sheetWords(details)}`;
+    case 'pedal-stuck':
+      return 'the pedal was stuck';
+    default:
+      return `${kind} ${JSON.stringify(details)}`;
+  }
+}
+
+function sheetWords(details: Readonly<Record<string, unknown>>): string {
+  if (details.job === 'recipe')
+    return `recipe ${details.recipe}, version ${details.version}, base ${seconds(Number(details.baseMs))}`;
+  const { baseMs, stepStops120, stepMs, patches, cover } = details as Record<string, number>;
+  const step = stepMs! > 0 ? seconds(stepMs!) : `${formatStops(stepStops120!)} stop`;
+  return `strip, ${counted(patches!, 'patch', 'patches')} from ${seconds(baseMs!)} by ${step}, ${cover}`;
+}

@@ -1,0 +1,54 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { type OfferedPort, offerPort } from '../../host/sim/pty.js';
+import { SimulatedBoard } from '../../host/sim/simulated-board.js';
+import { type Ran, treadle } from './treadle.js';
+
+/** A simulated board in this process, at a port that the command line opens from a process of its own. */
+export class BoardAtAPort {
+  readonly board: SimulatedBoard;
+  readonly #port: OfferedPort;
+  readonly #folder: string;
+
+  private constructor(board: SimulatedBoard, port: OfferedPort, folder: string) {
+    this.board = board;
+    this.#port = port;
+    this.#folder = folder;
+  }
+
+  static async start(): Promise<BoardAtAPort> {
+    const board = new SimulatedBoard({ speed: 20 });
+    const port = await offerPort(board.plug());
+    return new BoardAtAPort(board, port, mkdtempSync(join(tmpdir(), 'treadle-test-')));
+  }
+
+  get path(): string {
+    return this.#port.path;
+  }
+
+  get archive(): string {
+    return this.file('archive.sqlite');
+  }
+
+  /** A file of this test's own. */
+  file(name: string): string {
+    return join(this.#folder, name);
+  }
+
+  /** `treadle` with this board's port. */
+  treadle(...words: string[]): Promise<Ran> {
+    return treadle([...words, '--port', this.path]);
+  }
+
+  /** As `treadle`, for commands that keep or read records. */
+  treadleWithArchive(...words: string[]): Promise<Ran> {
+    return this.treadle(...words, '--archive', this.archive);
+  }
+
+  close(): void {
+    this.#port.close();
+    this.board.close();
+    rmSync(this.#folder, { recursive: true });
+  }
+}
