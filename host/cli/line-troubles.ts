@@ -6,6 +6,8 @@ export interface Trouble<Name extends string = string> {
   readonly name: Name;
   readonly meaning: string;
   readonly advice: string;
+  /** Worth knowing, and no sign of a bad line. */
+  readonly harmless?: true;
 }
 
 type BoardCounter = Exclude<keyof BoardCounters, 'type' | 'id'>;
@@ -52,6 +54,7 @@ export const boardTroubles: readonly Trouble<BoardCounter>[] = [
     name: 'refusals',
     meaning: 'requests refused, with a reason',
     advice: 'No trouble of the line: each was told to whoever asked, for instance that the board was busy.',
+    harmless: true,
   },
   {
     name: 'noticesDropped',

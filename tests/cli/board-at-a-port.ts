@@ -5,6 +5,8 @@ import { type OfferedPort, offerPort } from '../../host/sim/pty.js';
 import { SimulatedBoard } from '../../host/sim/simulated-board.js';
 import { type Ran, treadle } from './treadle.js';
 
+const HOLD_US = 1_500_000;
+
 /** A simulated board in this process, at a port that the command line opens from a process of its own. */
 export class BoardAtAPort {
   readonly board: SimulatedBoard;
@@ -44,6 +46,27 @@ export class BoardAtAPort {
   /** As `treadle`, for commands that keep or read records. */
   treadleWithArchive(...words: string[]): Promise<Ran> {
     return this.treadle(...words, '--archive', this.archive);
+  }
+
+  /** Works the pedal, which lights the lamp to focus by every now and then, until the answer is called. */
+  holdThePedalOverAndOver(): () => void {
+    let cancel = () => {};
+    const soon = (run: () => void) => {
+      cancel = this.board.timeline.at(this.board.nowUs + HOLD_US, run);
+    };
+    const press = () => {
+      this.board.pedal(true);
+      soon(release);
+    };
+    const release = () => {
+      this.board.pedal(false);
+      soon(press);
+    };
+    press();
+    return () => {
+      cancel();
+      this.board.pedal(false);
+    };
   }
 
   close(): void {

@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { projectRoot, version } from '../../shared-protocol/project.js';
 import { BoardAtAPort } from './board-at-a-port.js';
+import { treadle, treadleUntil } from './treadle.js';
 
 const demoRecipe = `${projectRoot}/host/evening/boathouse.json`;
 
@@ -22,7 +23,12 @@ describe('the commands for a board, on a simulated one at a pseudo-terminal', ()
 
   it('info tells scripts the same', async () => {
     const { out } = await desk.treadle('info', '--json');
-    expect(JSON.parse(out)).toMatchObject({ boardId: desk.board.id, firmwareVersion: version, inStep: true, state: 'rest' });
+    expect(JSON.parse(out)).toMatchObject({
+      boardId: desk.board.id,
+      firmwareVersion: version,
+      inStep: true,
+      state: 'rest',
+    });
   });
 
   it('push, recipes, fetch and drop carry a recipe there and back', async () => {
@@ -56,7 +62,10 @@ describe('the commands for a board, on a simulated one at a pseudo-terminal', ()
 
   it('push refuses a recipe that cannot be printed, before the board is asked', async () => {
     const ran = await desk.treadleWithArchive('push', desk.file('none.json'));
-    expect(ran).toMatchObject({ code: 2, err: `treadle: ${desk.file('none.json')}: there is no such file\n` });
+    expect(ran).toMatchObject({
+      code: 2,
+      err: `treadle: ${desk.file('none.json')}: there is no such file\n`,
+    });
   });
 
   it('settings are shown with their range and meaning, and kept', async () => {
@@ -65,7 +74,9 @@ describe('the commands for a board, on a simulated one at a pseudo-terminal', ()
     );
     expect((await desk.treadle('settings', 'set', 'focus-limit-s', '120')).out).toContain('120 s');
     const shown = JSON.parse((await desk.treadle('settings', 'show', '--json')).out);
-    expect(shown).toContainEqual(expect.objectContaining({ name: 'focus-limit-s', value: 120, min: 10, max: 900 }));
+    expect(shown).toContainEqual(
+      expect.objectContaining({ name: 'focus-limit-s', value: 120, min: 10, max: 900 }),
+    );
   });
 
   it.each([
@@ -88,9 +99,12 @@ describe('the commands for a board, on a simulated one at a pseudo-terminal', ()
   });
 
   it('watch tells of the evening, a line an event, until it is interrupted', async () => {
-    const { lines, ended } = desk.watch();
-    await desk.holdThePedalUntil(lines, /lamp on/);
-    expect(await ended()).toBe(0);
+    const lamp = /^0:\d\d:\d\d {2}lamp on$/m;
+    const stopHolding = desk.holdThePedalOverAndOver();
+    const ran = await treadleUntil(['watch', '--port', desk.path], lamp);
+    stopHolding();
+    expect(ran).toMatchObject({ code: 0, err: '' });
+    expect(ran.out).toMatch(/^0:\d\d:\d\d {2}focus/m);
   });
 
   it('pull saves the log once, and log tells it', async () => {
@@ -98,8 +112,11 @@ describe('the commands for a board, on a simulated one at a pseudo-terminal', ()
     expect(first).toMatchObject({ board: desk.board.id, known: 0, holes: [] });
     expect(first.added).toBeGreaterThan(0);
     await desk.treadleWithArchive('pull');
-    const { out } = await desk.treadle_log('--json');
-    const entries = out.trim().split('\n').map((line) => JSON.parse(line));
+    const { out } = await treadle(['log', '--json', '--archive', desk.archive]);
+    const entries = out
+      .trim()
+      .split('\n')
+      .map((line) => JSON.parse(line));
     const numbers = entries.map(({ boot, seq }) => `${boot} ${seq}`);
     expect(new Set(numbers).size).toBe(numbers.length);
     expect(entries).toContainEqual(expect.objectContaining({ kind: 'focus', outcome: 'complete' }));
@@ -108,7 +125,6 @@ describe('the commands for a board, on a simulated one at a pseudo-terminal', ()
 
 describe('without a board', () => {
   it('the port that is not there is named, with exit code 3', async () => {
-    const { treadle } = await import('./treadle.js');
     const ran = await treadle(['info', '--port', '/dev/ttyNowhere']);
     expect(ran).toMatchObject({ code: 3, out: '' });
     expect(ran.err).toContain('there is no serial port /dev/ttyNowhere');

@@ -17,6 +17,17 @@ describe('a table', () => {
     expect(table([{ head: 'name' }, { head: 'x' }], [['顔顔顔', '1']])).toBe('name    x\n顔顔顔  1');
   });
 
+  it('lets a row that ends early run on over the empty columns', () => {
+    const text = table(
+      [{ head: 'time' }, { head: 'what' }, { head: 'dose' }],
+      [
+        ['1', 'a long sentence'],
+        ['2', 'sky', '5 s'],
+      ],
+    );
+    expect(text).toBe(['time  what  dose', '1     a long sentence', '2     sky   5 s'].join('\n'));
+  });
+
   it('cleans what it shows', () => {
     expect(table([{ head: 'name' }], [['\u001b[31mred']])).toBe('name\n\ufffd[31mred');
   });

@@ -1,4 +1,4 @@
-import { spawn } from 'node:child_process';
+import { type ChildProcessWithoutNullStreams, spawn } from 'node:child_process';
 import { join } from 'node:path';
 import { projectRoot } from '../../shared-protocol/project.js';
 
@@ -13,9 +13,30 @@ export const treadlePath = join(projectRoot, 'dist/host/cli/main.js');
 
 /** Runs `treadle` with these words in a process of its own, as a shell does. */
 export function treadle(words: readonly string[], input = ''): Promise<Ran> {
-  const child = spawn(process.execPath, [treadlePath, ...words], {
-    env: { ...process.env, NO_COLOR: '1' },
+  const child = start(words);
+  child.stdin.on('error', () => {});
+  child.stdin.end(input);
+  return outcomeOf(child);
+}
+
+/** Runs `treadle` until its output matches, then interrupts it as Ctrl-C does. */
+export function treadleUntil(words: readonly string[], pattern: RegExp): Promise<Ran> {
+  const child = start(words);
+  let out = '';
+  child.stdout.on('data', (text) => {
+    out += text;
+    if (pattern.test(out)) child.kill('SIGINT');
   });
+  return outcomeOf(child);
+}
+
+function start(words: readonly string[]): ChildProcessWithoutNullStreams {
+  return spawn(process.execPath, [treadlePath, ...words], {
+    env: { ...process.env, NO_COLOR: '1', TZ: 'UTC' },
+  });
+}
+
+function outcomeOf(child: ChildProcessWithoutNullStreams): Promise<Ran> {
   let out = '';
   let err = '';
   child.stdout.setEncoding('utf8').on('data', (text) => {
@@ -24,8 +45,6 @@ export function treadle(words: readonly string[], input = ''): Promise<Ran> {
   child.stderr.setEncoding('utf8').on('data', (text) => {
     err += text;
   });
-  child.stdin.on('error', () => {});
-  child.stdin.end(input);
   return new Promise((resolve, reject) => {
     child.on('error', reject);
     child.on('close', (code) => resolve({ code, out, err }));

@@ -58,5 +58,6 @@ function report(found: readonly Counted[], questions: number): string {
   const troubled = found.filter(({ count }) => count > 0);
   const advice = troubled.map(({ side, meaning, advice }) => `${side}, ${meaning}:\n  ${advice}`);
   const verdict = `${counted(questions, 'question')} asked; the board counts since its power-up, this side since just now.`;
-  return [verdict, counts, ...(advice.length > 0 ? advice : ['The line is clean.'])].join('\n\n');
+  const clean = troubled.every(({ harmless }) => harmless) ? ['The line is clean.'] : [];
+  return [verdict, counts, ...advice, ...clean].join('\n\n');
 }

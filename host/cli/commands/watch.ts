@@ -22,7 +22,8 @@ export function define(command: Command): void {
 /** Until the person ends it, which is how it is meant to end. */
 async function watch(board: Board, options: WatchOptions): Promise<void> {
   const ended = new AbortController();
-  for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => ended.abort());
+  // Not `once`: a signal that still has a listener does not kill, however late the port is closed.
+  for (const signal of ['SIGINT', 'SIGTERM'] as const) process.on(signal, () => ended.abort());
   for await (const notice of board.notices({ signal: ended.signal })) {
     if (options.json) printJson(forScripts(notice));
     else print(cleanText(words(notice)));
