@@ -24,7 +24,7 @@ const evening: LogRecord[] = [
   record(1, 0, 'started', 'power', 0),
   record(2, 1000, 'clock', eveningMs),
   record(3, 61_000, 'sheet', 1, 'recipe', 'boathouse', 1, 12_500, 0, 0, 0, 'cumulative'),
-  exposure(4, 91_000, '=1+1\u001b[2J'),
+  exposure(4, 91_000, '=1+1\u202e'),
   // After midnight, and after noon: the same night, and the next one.
   exposure(5, 5 * 3_600_000, 'sky'),
   exposure(6, 24 * 3_600_000, 'sky'),
@@ -79,11 +79,11 @@ describe('treadle log', () => {
   it('reads as a table for people, and cannot steer their terminal', async () => {
     const { out } = await log('--night', '2027-03-05');
     expect(out).toBe(`Night of 2027-03-05
-time      what                     filter  planned    given  lamp on
+time      what                  filter  planned    given  lamp on
 20:14:59  board started (power)
 20:16:00  sheet 1: recipe boathouse, version 1, base 12.500 s
-20:16:30    pass 2, burn =1+1\ufffd[2J  00      8.522 s  8.522 s  8.642 s  1 pause
-01:14:59    pass 2, burn sky       00      8.522 s  8.522 s  8.642 s  1 pause
+20:16:30    pass 2, burn =1+1\ufffd  00      8.522 s  8.522 s  8.642 s  1 pause
+01:14:59    pass 2, burn sky    00      8.522 s  8.522 s  8.642 s  1 pause
 `);
   });
 
@@ -96,7 +96,7 @@ time      what                     filter  planned    given  lamp on
   it('goes to a spreadsheet as RFC 4180 has it', async () => {
     const lines = (await log('--csv')).out.split('\r\n');
     expect(lines[0]).toMatch(/^night,at,board,boot,seq,kind,/);
-    expect(lines[3]).toContain(`,burn,boathouse,1,2,0,'=1+1\u001b[2J,00,8522,8642,8522,complete,1,`);
+    expect(lines[3]).toContain(`,burn,boathouse,1,2,0,'=1+1\u202e,00,8522,8642,8522,complete,1,`);
     expect(lines).toHaveLength(1 + 5 + 1);
   });
 
