@@ -68,14 +68,18 @@ function bounce(board: EmulatedBoard, down: boolean, random: Random): void {
   board.advanceUs(2 * BOUNCE_US);
 }
 
-/** From the first edge of a pedal that is let go, bouncing, to the relay's; the record of the begin is on flash by then. */
-export function pedalToLampUs(seed: number): number {
+/**
+ * From the first edge of a pedal that is let go, bouncing, to the relay's; the record of the begin is on flash by
+ * then. `talking` has the laptop pull the log meanwhile, over and over.
+ */
+export function pedalToLampUs(seed: number, talking = false): number {
   const bench = printWaiting();
   const { board } = bench;
   const random = new Random(seed);
+  if (talking) bench.beginPulls(20);
   const changes = board.flash.operations;
   bounce(board, true, random);
-  bench.seconds(0.1);
+  board.advanceUs(100_000 + random.below(50_000));
   if (board.flash.operations === changes) throw new Error('the exposure was not begun in the log');
   const before = board.lampEdges.length;
   const releasedUs = board.nowUs;

@@ -155,6 +155,13 @@ export class EveningBench<Home extends BoardHome = SimulatedBoard> {
     }
   }
 
+  /** Asks for the log so often in a row and does not wait for any of it. */
+  beginPulls(count: number): void {
+    for (let pull = 0; pull < count; pull++) {
+      this.#cable.write(encodeLine({ type: 'pull', id: this.#nextId++, fromSeq: 1, count: 64 }));
+    }
+  }
+
   #part<Type extends MessageType>(message: MessageOf<Type>): void {
     const line = encodeLine({ ...message, id: this.#nextId } as MessageOf<Type>);
     this.#checksums.push(line.slice(-11, -3));
