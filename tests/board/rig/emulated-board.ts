@@ -14,18 +14,29 @@ import { pins } from './pins.js';
 const TONE_SLICE = 5;
 const LIGHT_SLICE = 6;
 const REMEMBERED = 65_536;
+/** On a shared timeline the chip comes after the others in slices; what it says may be so much late. */
+const SLICE_US = 250;
 /** Between two phases of a knob that is turned by hand. */
 const KNOB_QUARTER_US = 2000;
 
 const contactPins = { pedal: pins.PEDAL, push: pins.KNOB_PUSH, a: pins.KNOB_A, b: pins.KNOB_B } as const;
 type Contact = keyof typeof contactPins;
 
+export interface EmulatedBoardOptions {
+  readonly image: Image;
+  readonly flash?: NorFlash;
+  /** False leaves the board without power until `restorePower`. */
+  readonly powered?: boolean;
+  /** A timeline shared with others and driven by them, for instance the host's clock. */
+  readonly timeline?: Timeline;
+}
+
 /**
  * The board on an emulated RP2040 with everything around it: flash, display, pedal, knob, relays, serial cable.
  * Time is emulated, so it is exact and the same every time; it goes on only in `advanceUs`.
  */
 export class EmulatedBoard implements BoardHome {
-  readonly timeline = new Timeline();
+  readonly timeline: Timeline;
   readonly flash: NorFlash;
   readonly display = new TextDisplay();
   readonly cable: Cable;
@@ -45,7 +56,9 @@ export class EmulatedBoard implements BoardHome {
   #levels = { pedal: true, push: true, a: true, b: true };
   #lampOn = false;
 
-  constructor(options: { readonly image: Image; readonly flash?: NorFlash; readonly powered?: boolean }) {
+  constructor(options: EmulatedBoardOptions) {
+    this.timeline = options.timeline ?? new Timeline();
+    if (options.timeline !== undefined) this.#follow();
     this.image = options.image;
     this.flash = options.flash ?? new NorFlash();
     this.flash.bytes.set(options.image.bytes);
@@ -54,7 +67,10 @@ export class EmulatedBoard implements BoardHome {
       get baud() {
         return board.#chip?.uart0.baud ?? 0;
       },
-      receive: (byte) => this.#chip?.uart0.receive(byte),
+      receive: (byte) => {
+        this.#catchUp();
+        this.#chip?.uart0.receive(byte);
+      },
     });
     if (options.powered !== false) this.restorePower();
   }
@@ -97,6 +113,18 @@ export class EmulatedBoard implements BoardHome {
       const stopUs = Math.min(untilUs, this.timeline.nextUs ?? Number.POSITIVE_INFINITY);
       this.timeline.runUntil(this.#runChip(stopUs));
     }
+  }
+
+  #follow(): void {
+    this.timeline.at(this.nowUs + SLICE_US, () => {
+      this.#catchUp();
+      this.#follow();
+    });
+  }
+
+  /** Brings the chip up to this moment, before something from outside happens in it. */
+  #catchUp(): void {
+    while (this.#chip !== undefined && this.#booted && this.#runChip(this.nowUs) < this.nowUs);
   }
 
   plug(): Duplex {
@@ -250,6 +278,7 @@ export class EmulatedBoard implements BoardHome {
 
   #setLevel(contact: Contact, high: boolean): void {
     if (this.#levels[contact] === high) return;
+    this.#catchUp();
     this.#levels[contact] = high;
     this.#chip?.gpio[contactPins[contact]]?.setInputValue(high);
   }
