@@ -25,7 +25,7 @@ enum {
 };
 
 enum state { STATE_IDLE, STATE_ASKED, STATE_SUSPENDED, STATE_DONE };
-enum progress { PROGRESS_FINISHED, PROGRESS_SUSPENDED, PROGRESS_NO_ANSWER };
+enum progress { PROGRESS_FINISHED, PROGRESS_SUSPENDED, PROGRESS_GOES_ON, PROGRESS_NO_ANSWER };
 
 static volatile enum state state;
 static bool done_ok;
@@ -35,6 +35,7 @@ static uint32_t spent_us; /* of the operation's limit, suspended time not counte
 static uint8_t page[TREADLE_PAGE_BYTES];
 static uint32_t page_length;
 static uint8_t id[FLASH_ID_BYTES];
+static bool knows_suspend = true;
 
 XIP_CODE void become_serial(void) {
     xip_wait_for_ssi();
@@ -60,12 +61,15 @@ XIP_CODE void begin_operation(void) {
     xip_select(SELECT_HIGH);
 }
 
-/* Interrupts the chip's work; it may have finished just before. */
+/*
+ * Interrupts the chip's work. It may have finished just before, and a chip that does not know the command simply
+ * goes on; then it is waited for.
+ */
 XIP_CODE enum progress suspend(void) {
     uint32_t from_us = clock_low_us();
     xip_command(FLASH_SUSPEND, 1);
     while (is_busy()) {
-        if (clock_low_us() - from_us > SUSPEND_LIMIT_US) return PROGRESS_NO_ANSWER;
+        if (clock_low_us() - from_us > SUSPEND_LIMIT_US) return PROGRESS_GOES_ON;
     }
     bool is_suspended = xip_command(FLASH_READ_STATUS_2, 2) & FLASH_STATUS_2_SUSPENDED;
     return is_suspended ? PROGRESS_SUSPENDED : PROGRESS_FINISHED;
@@ -74,17 +78,20 @@ XIP_CODE enum progress suspend(void) {
 /* Sleeps and looks until the chip is ready, somebody waits, or the limit is over. */
 XIP_CODE enum progress wait_for_chip(void) {
     uint32_t from_us = clock_low_us();
-    for (;;) {
-        if (!is_busy()) return PROGRESS_FINISHED;
+    while (is_busy()) {
         uint32_t run_us = clock_low_us() - from_us;
         if (spent_us + run_us > (is_erase ? ERASE_LIMIT_US : PROGRAM_LIMIT_US)) return PROGRESS_NO_ANSWER;
-        if (run_us >= RUN_AT_LEAST_US && events_are_urgent()) {
+        if (run_us >= RUN_AT_LEAST_US && knows_suspend && events_are_urgent()) {
             spent_us += run_us;
-            return suspend();
+            enum progress progress = suspend();
+            if (progress != PROGRESS_GOES_ON) return progress;
+            knows_suspend = false;
+            from_us = clock_low_us();
         }
         watchdog_feed(WATCHDOG_US);
         sleep_for_us(is_erase ? ERASE_POLL_US : PROGRAM_POLL_US);
     }
+    return PROGRESS_FINISHED;
 }
 
 IN_RAM static enum progress run(bool from_suspended) {

@@ -31,8 +31,8 @@ enum {
 };
 
 enum {
-    SSI_DIVIDER = 2,       /* the flash's clock: 62.5 MHz of a 125 MHz system clock, quad reads bear 104 MHz */
-    SSI_SAMPLE_DELAY = 1,  /* at a divider of 2 the answer is taken one system clock later, section 4.10.11.1 */
+    SSI_DIVIDER = 4,       /* the flash's clock: 31 MHz of a 125 MHz system clock, far below what any such chip bears */
+    SSI_SAMPLE_DELAY = 1,  /* the answer is taken one system clock later, section 4.10.11.1 */
     CTRLR0_SERIAL_BYTES = 7 << 16,                       /* 8-bit frames, plain SPI, both ways at once */
     CTRLR0_QUAD_WORDS = (2 << 21) | (31 << 16) | (3 << 8), /* 32-bit frames, quad, read after an address */
     SPI_CTRLR0_ADDRESS_AND_MODE = (4 << 11) | (8 << 2),  /* 4 wait cycles, 8 nibbles: 24 bits and the mode byte */

@@ -83,6 +83,20 @@ describe.runIf(boardTestsRun)('the flash on the chip', () => {
     },
   );
 
+  test('waits for a chip that does not know how to suspend', () => {
+    const board = new ProbeBoard();
+    board.flash.knowsSuspend = false;
+    board.tell('30000x');
+    board.port.write('0e');
+    board.advanceUs(2000);
+    board.pressFor(5000);
+    board.advanceUs(300_000);
+    expect(Math.abs(lightsUs(board.lampEdges)[0]! - 30_000)).toBeLessThanOrEqual(2);
+    expect(doneOk(board.heard())).toEqual([1]);
+    expect(board.watchdogResets).toEqual([]);
+    expect(board.mistakes).toEqual([]);
+  });
+
   test('goes on with a suspended erase only when the lamp is off', () => {
     const board = new ProbeBoard();
     board.tell('400000x');

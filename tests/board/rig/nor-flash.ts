@@ -69,6 +69,8 @@ export class NorFlash {
     program: flashBusyUs.program,
     sectorErase: flashBusyUs.sectorErase,
   };
+  /** Suspend is no command of every such chip. */
+  knowsSuspend = true;
   /** A chip that no longer finishes what it began. */
   stuck = false;
   /** Called at the start of each program or erase. */
@@ -259,7 +261,7 @@ export class NorFlash {
   }
 
   #suspend(): void {
-    if (this.#operation === undefined || this.#operation.kind === 'status') return;
+    if (!this.knowsSuspend || this.#operation === undefined || this.#operation.kind === 'status') return;
     this.#suspended = this.#operation;
     this.#operation = undefined;
     this.#suspendingUntilUs = this.#nowUs + flashBusyUs.suspend;

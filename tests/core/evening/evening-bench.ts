@@ -155,6 +155,11 @@ export class EveningBench<Home extends BoardHome = SimulatedBoard> {
     }
   }
 
+  /** Throws away what the board has said so far. */
+  hush(): void {
+    this.#cable.read();
+  }
+
   /** Asks for the log so often in a row and does not wait for any of it. */
   beginPulls(count: number): void {
     for (let pull = 0; pull < count; pull++) {
