@@ -56,6 +56,11 @@ export const commandGroups: readonly CommandGroup[] = [
         load: () => import('./commands/sim.js'),
       },
       {
+        name: 'evening',
+        summary: 'play a whole evening on a simulated board and show what comes of it',
+        load: () => import('./commands/evening.js'),
+      },
+      {
         name: 'ports',
         summary: 'ask every serial port who is there',
         load: () => import('./commands/ports.js'),

@@ -1,0 +1,85 @@
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { boathouseNegative } from '../darkroom/demo-negative.js';
+import { easelLux, enlargerThatSuits, leftWideOpen } from '../darkroom/enlarger.js';
+import { sheetAsGiven, stripExposuresMs } from '../darkroom/exposed-sheet.js';
+import { LampTrace, lampFromLagAndRise, pulsesOnUs } from '../darkroom/lamp.js';
+import { writePrintPicture, writeStripPicture } from '../darkroom/picture-file.js';
+import { luxSecondsThatSuit, picturePrint, previewStrip, setupOf, shapesOf } from '../darkroom/preview.js';
+import type { GreyPicture } from '../darkroom/render.js';
+import { commonPaper, Paper } from '../paper/paper.js';
+import { loadPlanner } from '../planner/index.js';
+import { formatStops } from '../recipe/index.js';
+import type { LampEdge } from '../sim/board-home.js';
+import { demoLamp, demoStrip, type EveningAccount } from './scripted-evening.js';
+
+/** A picture of something that lay on the easel, and where it was written. */
+export interface EveningPicture {
+  readonly title: string;
+  readonly path: string;
+  readonly picture: GreyPicture;
+}
+
+const NEGATIVE_PIXELS = 600;
+const FILTER = '2';
+/** An f/2 lens left open by whoever focused with it. */
+const WIDEST = { marked: 2, exactFNumber: 2 } as const;
+
+/**
+ * The strip and the print as the relay's own edges exposed them, and the strip that the lens check saves people
+ * from: the same exposures with the lens left wide open.
+ */
+export async function writeEveningPictures(
+  account: EveningAccount,
+  folder: string,
+): Promise<EveningPicture[]> {
+  mkdirSync(folder, { recursive: true });
+  const { recipe } = account;
+  const planner = loadPlanner();
+  const plan = planner.planRecipe(recipe, { lamp: demoLamp });
+  const preview = { negative: boathouseNegative(NEGATIVE_PIXELS), paper: new Paper(commonPaper) };
+  const setup = setupOf(recipe);
+  const luxSeconds = luxSecondsThatSuit(preview.negative, preview.paper, plan);
+  const enlarger = enlargerThatSuits(setup, plan.baseMs, luxSeconds, WIDEST);
+  const lux = easelLux(enlarger, setup);
+
+  const request = { ...demoStrip, step: { stops120: demoStrip.stepStops120 }, lamp: demoLamp };
+  const strip = planner.planStrip(request);
+  const given = givenBy(account.strip.edges, (pulses) => planner.carryOutStrip(request, pulses));
+  const exposureMs = stripExposuresMs(strip, given);
+  const stripWith = (atLux: number) =>
+    previewStrip(strip, demoStrip.cover, FILTER, atLux, preview, exposureMs);
+
+  const print = picturePrint(
+    sheetAsGiven(
+      plan,
+      shapesOf(recipe),
+      lux,
+      givenBy(account.print.edges, (pulses) => planner.carryOutRecipe(recipe, pulses, { lamp: demoLamp })),
+    ),
+    preview,
+  ).picture;
+  const pictures = [
+    { title: 'The strip', path: join(folder, 'strip.png'), picture: stripWith(lux) },
+    {
+      title: 'The strip as it would be with the lens left wide open',
+      path: join(folder, 'strip-lens-wide-open.png'),
+      picture: stripWith(easelLux(enlarger, leftWideOpen(enlarger, setup))),
+    },
+    { title: 'The print', path: join(folder, 'print.png'), picture: print },
+  ];
+  const captions = strip.patches.map(({ doseMs, stops120 }, at) => ({
+    fromPercent: (at / strip.patches.length) * 100,
+    toPercent: ((at + 1) / strip.patches.length) * 100,
+    lines: [`${(doseMs / 1000).toFixed(1)} s`, formatStops(stops120)],
+  }));
+  for (const { path, picture } of pictures.slice(0, 2)) await writeStripPicture(picture, captions, path);
+  await writePrintPicture(print, pictures[2]!.path);
+  return pictures;
+}
+
+/** The light that a sheet got, from the edges that the board's relay made. */
+function givenBy<Carried>(edges: readonly LampEdge[], carryOut: (pulsesUs: number[]) => Carried) {
+  const lamp = lampFromLagAndRise(demoLamp.lagMs, demoLamp.riseMs);
+  return { carried: carryOut(pulsesOnUs(edges)), edges, trace: new LampTrace(lamp, edges) };
+}
