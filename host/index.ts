@@ -13,6 +13,8 @@ export { type PullOptions, type PullReport, pullIntoArchive } from './archive/pu
 export { type Clock, systemClock } from './clock.js';
 export * from './errors.js';
 export {
+  type Bath,
+  type BathPlan,
   Board,
   type BoardCounters,
   type CallOptions,
@@ -44,6 +46,7 @@ export {
   isExposure,
   type LogEntry,
   logEntries,
+  type UnreadableEntry,
 } from './log/log-entry.js';
 export { nightOf } from './log/night.js';
 export type { BoardHome, LampEdge, ResetCause, ToneChange } from './sim/board-home.js';

@@ -21,5 +21,6 @@ export {
   type Role,
   type SettingName,
   settings,
+  type TypeOfRole,
 } from './schema.js';
 export { fieldsOf, schemaHash } from './schema-hash.js';

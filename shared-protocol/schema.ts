@@ -11,8 +11,8 @@ export const protocolVersion = 1;
  */
 export type Role = 'request' | 'answer' | 'record' | 'notice';
 
-interface Definition<Shape extends z.core.$ZodLooseShape> {
-  readonly role: Role;
+interface Definition<Says extends Role, Shape extends z.core.$ZodLooseShape> {
+  readonly role: Says;
   /** What it says, in a sentence, for DEVELOPERS and for `--help` texts. */
   readonly meaning: string;
   /**
@@ -23,19 +23,19 @@ interface Definition<Shape extends z.core.$ZodLooseShape> {
   readonly fields: Shape;
 }
 
-function message<const Shape extends z.core.$ZodLooseShape>(
-  role: Role,
+function message<const Says extends Role, const Shape extends z.core.$ZodLooseShape>(
+  role: Says,
   meaning: string,
   fields: Shape,
-): Definition<Shape> {
+): Definition<Says, Shape> {
   return { role, meaning, fields, frozen: false };
 }
 
-function frozenMessage<const Shape extends z.core.$ZodLooseShape>(
-  role: Role,
+function frozenMessage<const Says extends Role, const Shape extends z.core.$ZodLooseShape>(
+  role: Says,
   meaning: string,
   fields: Shape,
-): Definition<Shape> {
+): Definition<Says, Shape> {
   return { role, meaning, fields, frozen: true };
 }
 
@@ -498,9 +498,13 @@ export const messages = {
     row: u8(),
     text: text(limits.displayColumns, limits.displayColumns * 2),
   }),
-} as const satisfies Record<string, Definition<z.core.$ZodLooseShape>>;
+} as const satisfies Record<string, Definition<Role, z.core.$ZodLooseShape>>;
 
 export type MessageType = keyof typeof messages;
+/** The messages of one role. */
+export type TypeOfRole<Says extends Role> = {
+  [Type in MessageType]: (typeof messages)[Type]['role'] extends Says ? Type : never;
+}[MessageType];
 type ShapeOf<Type extends MessageType> = (typeof messages)[Type]['fields'];
 export type Fields<Type extends MessageType> = keyof ShapeOf<Type> extends never
   ? unknown

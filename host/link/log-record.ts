@@ -5,14 +5,12 @@ import {
   type MessageType,
   messageOfFields,
   messages,
+  type TypeOfRole,
 } from '../../shared-protocol/index.js';
 
-type RecordTypes = {
-  [Type in MessageType]: (typeof messages)[Type]['role'] extends 'record' ? Type : never;
-}[MessageType];
-
 /** The messages that stand in the log. */
-export type RecordType = 'started' | 'clock' | 'sheet' | 'exposure' | 'lens' | 'pedal-stuck' | RecordTypes;
+export type RecordType = TypeOfRole<'record'>;
+export type RecordMessage = MessageOf<RecordType>;
 
 /** One record of a board's log, kept so that another version can read it too. */
 export interface LogRecord {
@@ -27,7 +25,7 @@ export interface LogRecord {
 export function recordOf(message: Message): LogRecord | undefined {
   if (messages[message.type].role !== 'record') return undefined;
   const values = message as unknown as Record<string, unknown>;
-  const { boot, seq, uptimeMs, type } = message as MessageOf<RecordType>;
+  const { boot, seq, uptimeMs, type } = message as RecordMessage;
   return { boot, seq, uptimeMs, type, fields: fieldNames(type).map((name) => values[name]) };
 }
 
@@ -44,8 +42,9 @@ export function recordOfForeignLine(line: string): LogRecord | undefined {
 }
 
 /** The record's fields by name, or undefined if this version's schema cannot read them. */
-export function messageOf(record: LogRecord): Message | undefined {
-  return messageOfFields(record.type, record.fields);
+export function messageOf(record: LogRecord): RecordMessage | undefined {
+  const message = messageOfFields(record.type, record.fields);
+  return message && messages[message.type].role === 'record' ? (message as RecordMessage) : undefined;
 }
 
 const namesByType = new Map<MessageType, readonly string[]>();

@@ -1,10 +1,7 @@
-import { type Message, type MessageOf, type MessageType, messages } from '../../shared-protocol/index.js';
+import { type Message, type MessageOf, messages, type TypeOfRole } from '../../shared-protocol/index.js';
 import type { Link } from './link.js';
 
-type NoticeTypes = {
-  [Type in MessageType]: (typeof messages)[Type]['role'] extends 'notice' ? Type : never;
-}[MessageType];
-export type Notice = MessageOf<'moved' | 'lamp' | 'shown' | NoticeTypes>;
+export type Notice = MessageOf<TypeOfRole<'notice'>>;
 
 /** Notices kept for one reader that is slower than the board; the oldest go first. */
 const LONGEST_QUEUE = 256;

@@ -1,6 +1,6 @@
 import type { MessageOf } from '../../shared-protocol/index.js';
 import type { ArchivedRecord } from '../archive/archive.js';
-import { messageOf } from '../link/log-record.js';
+import { messageOf, type RecordType } from '../link/log-record.js';
 import { nightOf } from './night.js';
 import { RunClock } from './wall-time.js';
 
@@ -34,13 +34,21 @@ export interface ExposureEntry extends Logged {
   readonly sheet: number;
 }
 
-/** Everything else of the log but the clock's own records; `details` are the record's fields by name. */
-export interface EventEntry extends Logged {
-  readonly kind: 'started' | 'sheet' | 'lens' | 'pedal-stuck' | 'unreadable';
-  readonly details: Readonly<Record<string, unknown>>;
+type EventType = Exclude<RecordType, 'exposure' | 'clock'>;
+type DetailsOf<Type extends EventType> = Omit<MessageOf<Type>, 'type' | 'id' | 'boot' | 'seq' | 'uptimeMs'>;
+
+/** Everything else that is logged, by the name of its record; `details` are what it adds, by name. */
+export type EventEntry = {
+  [Type in EventType]: Logged & { readonly kind: Type; readonly details: Readonly<DetailsOf<Type>> };
+}[EventType];
+
+/** A record that only another version can read; it stays in the archive for that one. */
+export interface UnreadableEntry extends Logged {
+  readonly kind: 'unreadable';
+  readonly details: { readonly type: string; readonly fields: readonly unknown[] };
 }
 
-export type LogEntry = ExposureEntry | EventEntry;
+export type LogEntry = ExposureEntry | EventEntry | UnreadableEntry;
 
 export function isExposure(entry: LogEntry): entry is ExposureEntry {
   return 'plannedMs' in entry;
@@ -64,9 +72,8 @@ function runOf({ board, log, boot }: ArchivedRecord): string {
 function runClocks(records: readonly ArchivedRecord[]): Map<string, RunClock> {
   const clocks = new Map<string, RunClock>();
   for (const record of records) {
-    if (record.type !== 'clock') continue;
-    const message = messageOf(record) as MessageOf<'clock'> | undefined;
-    if (message === undefined) continue;
+    const message = messageOf(record);
+    if (message?.type !== 'clock') continue;
     const run = clocks.get(runOf(record)) ?? new RunClock();
     run.add(message);
     clocks.set(runOf(record), run);
@@ -86,7 +93,9 @@ function entryOf(record: ArchivedRecord, clock: RunClock | undefined): LogEntry 
     uptimeMs: record.uptimeMs,
   };
   const message = messageOf(record);
-  return message?.type === 'exposure' ? exposureEntry(logged, message) : eventEntry(logged, record, message);
+  if (message === undefined || message.type === 'clock')
+    return { ...logged, kind: 'unreadable', details: { type: record.type, fields: record.fields } };
+  return message.type === 'exposure' ? exposureEntry(logged, message) : eventEntry(logged, message);
 }
 
 function exposureEntry(logged: Logged, message: Exposure): ExposureEntry {
@@ -100,20 +109,7 @@ function exposureEntry(logged: Logged, message: Exposure): ExposureEntry {
   };
 }
 
-function eventEntry(
-  logged: Logged,
-  record: ArchivedRecord,
-  message: ReturnType<typeof messageOf>,
-): EventEntry {
-  switch (message?.type) {
-    case 'started':
-    case 'sheet':
-    case 'lens':
-    case 'pedal-stuck': {
-      const { type, id: _id, boot: _boot, seq: _seq, uptimeMs: _uptimeMs, ...details } = message;
-      return { ...logged, kind: type, details };
-    }
-    default:
-      return { ...logged, kind: 'unreadable', details: { type: record.type, fields: record.fields } };
-  }
+function eventEntry(logged: Logged, message: MessageOf<EventType>): EventEntry {
+  const { type, id: _id, boot: _boot, seq: _seq, uptimeMs: _uptimeMs, ...details } = message;
+  return { ...logged, kind: type, details } as EventEntry;
 }
