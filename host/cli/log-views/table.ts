@@ -56,26 +56,34 @@ function endWords({ outcome, pauses }: ExposureEntry): string {
   return [outcome === 'complete' ? '' : outcome, paused].filter((word) => word !== '').join(', ');
 }
 
-function eventWords({ kind, ...entry }: LogEntry): string {
-  const details = 'details' in entry ? entry.details : {};
-  switch (kind) {
+function eventWords(entry: Exclude<LogEntry, ExposureEntry>): string {
+  switch (entry.kind) {
     case 'started':
-      return `board started (${details.cause})`;
+      return `board started (${entry.details.cause})`;
     case 'lens':
       return 'lens confirmed as stopped down';
     case 'sheet':
-      return `sheet ${details.sheet}: ${sheetWords(details)}`;
+      return `sheet ${entry.details.sheet}: ${sheetWords(entry.details)}`;
     case 'pedal-stuck':
       return 'the pedal was stuck';
     default:
-      return `${kind} ${JSON.stringify(details)}`;
+      return `${entry.kind} ${JSON.stringify(entry.details)}`;
   }
 }
 
-function sheetWords(details: Readonly<Record<string, unknown>>): string {
-  if (details.job === 'recipe')
-    return `recipe ${details.recipe}, version ${details.version}, base ${seconds(Number(details.baseMs))}`;
-  const { baseMs, stepStops120, stepMs, patches, cover } = details as Record<string, number>;
-  const step = stepMs! > 0 ? seconds(stepMs!) : `${formatStops(stepStops120!)} stop`;
-  return `strip, ${counted(patches!, 'patch', 'patches')} from ${seconds(baseMs!)} by ${step}, ${cover}`;
+type SheetDetails = Extract<LogEntry, { readonly kind: 'sheet' }>['details'];
+
+function sheetWords({
+  job,
+  recipe,
+  version,
+  baseMs,
+  stepMs,
+  stepStops120,
+  patches,
+  cover,
+}: SheetDetails): string {
+  if (job === 'recipe') return `recipe ${recipe}, version ${version}, base ${seconds(baseMs)}`;
+  const step = stepMs > 0 ? seconds(stepMs) : `${formatStops(stepStops120)} stop`;
+  return `strip, ${counted(patches, 'patch', 'patches')} from ${seconds(baseMs)} by ${step}, ${cover}`;
 }
