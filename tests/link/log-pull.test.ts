@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { RefusedError } from '../../host/errors.js';
+import { Random } from '../setup/random.js';
 import { damaged, lens } from './scripted-peer.js';
 import { collect, Talk } from './talk.js';
 
@@ -84,13 +85,9 @@ describe('pulling the log', () => {
   it('finds every record on a line that damages one line in five', async () => {
     const talk = new Talk();
     talk.peer.log = records(1, 400);
-    let state = 20270305;
-    const chance = () => {
-      state = (Math.imul(state, 1_103_515_245) + 12_345) >>> 0;
-      return state / 2 ** 32;
-    };
+    const random = new Random(20270305);
     const board = await talk.open({ timing: { repeats: 20 } });
-    talk.peer.outgoing = (line) => (chance() < 0.2 ? damaged(line) : line);
+    talk.peer.outgoing = (line) => (random.chance(0.2) ? damaged(line) : line);
     const batches = await talk.over(collect(board.pull(1)));
     expect(batches.flatMap((batch) => batch.records.map(({ seq }) => seq))).toEqual(span(1, 400));
     await board.close();

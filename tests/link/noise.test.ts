@@ -3,7 +3,7 @@ import { holdPedal } from '../../host/sim/controls.js';
 import { SimulatedBoard } from '../../host/sim/simulated-board.js';
 import { encodeLine, type Message, messageTypes, schemaHash } from '../../shared-protocol/index.js';
 import { randomMessage } from '../fuzz/random-message.js';
-import { SeededRandom } from '../seeded-random.js';
+import { Random } from '../setup/random.js';
 
 const SEED = 20270305;
 const NOISE_BYTES = 1_000_000;
@@ -41,7 +41,7 @@ function expectAlive({ board }: ReturnType<typeof greeted>): void {
 describe('nothing that comes over the serial line lights the lamp', () => {
   it(`not ${NOISE_BYTES} random bytes`, async () => {
     const pair = greeted();
-    const random = new SeededRandom(SEED);
+    const random = new Random(SEED);
     for (let sent = 0; sent < NOISE_BYTES; sent += CHUNK) {
       // Newlines more often than chance has them, or everything would be one line that is too long.
       const bytes = Buffer.from(
@@ -62,7 +62,7 @@ describe('nothing that comes over the serial line lights the lamp', () => {
     'nor any well-formed message, %s',
     (when) => {
       const pair = greeted();
-      const random = new SeededRandom(SEED);
+      const random = new Random(SEED);
       if (when === 'with the strip chosen')
         pair.cable.write(encodeLine({ type: 'choose', id: 2, job: 'strip', name: '' }));
       if (when === 'with another laptop')
