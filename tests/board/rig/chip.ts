@@ -65,18 +65,20 @@ export class Chip extends RP2040 {
   readonly #resets: Resets;
   readonly #flashView: DataView;
   #stallCycles = 0;
+  #lastLine = -1;
   #faulted = false;
 
   constructor(flash: NorFlash, why: number, watchdogBefore?: Watchdog) {
     super();
     this.time = clockOf(this);
     this.#flashView = new DataView(flash.bytes.buffer);
-    this.#ssi = new Ssi(
-      this,
-      flash,
-      () => this.exactUs,
-      (cycles) => this.stall(cycles),
-    );
+    this.#ssi = new Ssi(this, flash, {
+      nowUs: () => this.exactUs,
+      stall: (cycles) => this.stall(cycles),
+      touched: () => {
+        this.#lastLine = -1;
+      },
+    });
     this.#resets = Resets.for(this);
     this.uart0 = new Uart(this);
     this.timer = new Timer(this);
@@ -175,12 +177,17 @@ export class Chip extends RP2040 {
 
   override findPeripheral(address: number) {
     const place = (address >>> 14) << 2;
-    if (this.#resets?.holds(place))
+    const part = this.peripherals[place]!;
+    if (part !== undefined && this.#resets.holds(place))
       this.mistakes.push(`0x${address.toString(16)} was used while held in reset`);
-    return this.peripherals[place]!;
+    return part;
   }
 
+  /** A line that was read last is still there, unless the way to the flash was touched since. */
   #readFlash(address: number): void {
+    const line = address >>> 3;
+    if (line === this.#lastLine && address < XIP_CACHED_END) return;
+    this.#lastLine = line;
     if (!this.#ssi.readsMemory) {
       this.mistakes.push(
         `0x${address.toString(16)} was read while the flash was no memory (PC 0x${this.core.PC.toString(16)})`,

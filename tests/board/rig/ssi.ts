@@ -26,22 +26,29 @@ const COMMAND_FIRST = ADDRESS_AND_MODE | (2 << 8) | 1;
 const STRAIGHT_TO_ADDRESS = ADDRESS_AND_MODE | 2;
 const SERIAL_CLOCKS = 8;
 
+/** What the SSI needs of its chip. */
+interface SsiHost {
+  nowUs(): number;
+  /** Makes the processor wait. */
+  stall(cycles: number): void;
+  /** Something changed on the way to the flash. */
+  touched(): void;
+}
+
 /** The SSI between the processor and the flash chip, and its pin's override for the chip's select line. */
 export class Ssi extends BasePeripheral {
   readonly #flash: NorFlash;
-  readonly #stall: (cycles: number) => void;
-  readonly #nowUs: () => number;
+  readonly #host: SsiHost;
   readonly #registers = new Map<number, number>();
   #received: number[] = [];
   #addressed: number[] = [];
   #forcedLow = false;
   #forced = false;
 
-  constructor(chip: RP2040, flash: NorFlash, nowUs: () => number, stall: (cycles: number) => void) {
+  constructor(chip: RP2040, flash: NorFlash, host: SsiHost) {
     super(chip, 'SSI');
-    this.#nowUs = nowUs;
     this.#flash = flash;
-    this.#stall = stall;
+    this.#host = host;
   }
 
   /** Whether a read from the flash as memory would be understood by both sides. */
@@ -67,10 +74,11 @@ export class Ssi extends BasePeripheral {
 
   /** The select line's override (IO_QSPI, section 2.19.6.2): 0 the SSI's own, 2 low, 3 high. */
   overrideSelect(how: number): void {
+    this.#host.touched();
     const low = how === 2;
     this.#forced = how !== 0;
     if (low === this.#forcedLow) return;
-    this.#flash.advanceTo(this.#nowUs());
+    this.#flash.advanceTo(this.#host.nowUs());
     this.#forcedLow = low;
     if (low) this.#flash.select();
     else this.#flash.deselect();
@@ -83,6 +91,7 @@ export class Ssi extends BasePeripheral {
   }
 
   override writeUint32(offset: number, value: number): void {
+    this.#host.touched();
     if (offset === DR0) {
       this.#send(value);
       return;
@@ -101,7 +110,7 @@ export class Ssi extends BasePeripheral {
 
   #send(value: number): void {
     const ctrlr0 = this.#register(CTRLR0);
-    this.#flash.advanceTo(this.#nowUs());
+    this.#flash.advanceTo(this.#host.nowUs());
     if (this.#register(SSIENR) !== 1 || this.#register(SER) !== 1) {
       this.#flash.mistakes.push('a byte for the flash while the SSI was not enabled');
       return;
@@ -112,7 +121,7 @@ export class Ssi extends BasePeripheral {
   }
 
   #sendSerial(value: number): void {
-    this.#stall(SERIAL_CLOCKS * this.divider);
+    this.#host.stall(SERIAL_CLOCKS * this.divider);
     if (this.#forcedLow) {
       this.#received.push(this.#flash.exchange(value & 0xff));
       return;
@@ -130,7 +139,7 @@ export class Ssi extends BasePeripheral {
     if ((this.#register(SPI_CTRLR0) & 0xffffff) !== COMMAND_FIRST) {
       this.#flash.mistakes.push('a quad read with other fields than its command has');
     }
-    this.#stall(28 * this.divider);
+    this.#host.stall(28 * this.divider);
     this.#received.push(this.#flash.quadRead(instruction, addressAndMode >>> 8, addressAndMode & 0xff));
   }
 
