@@ -105,9 +105,25 @@ describe('the log', () => {
   it('always takes the end of an entry, however many requests wait', () => {
     const rig = freshRig();
     rig.finish(rig.begin(1, planned));
-    while (rig.append(2, planned) === code.waiting);
+    let appended = 0;
+    while (rig.append(2, planned) === code.waiting) appended++;
     expect(rig.append(2, planned)).toBe(code.busy);
     expect(rig.finish(rig.end(result))).toBe(code.done);
+    expect(rig.entries().map(({ form }) => form)).toEqual(['ended', ...Array(appended).fill('whole')]);
+  });
+
+  it('gives no number twice when the newest sector holds nothing but the end of an earlier entry', () => {
+    const rig = freshRig();
+    const page = new Uint8Array(208);
+    rig.finish(rig.begin(1, page));
+    for (let entry = 0; entry < 14; entry++) rig.finish(rig.append(1, page));
+    // 31 bytes of payload take two slots: none is left in the sector for the end.
+    for (let entry = 0; entry < 4; entry++) rig.finish(rig.append(1, new Uint8Array(31)));
+    rig.finish(rig.end(result));
+    expect(rig.flash.read(2 * 4096 + 32, 1)[0]).toBe(2);
+    const again = new StoreRig(rig.flash);
+    expect(again.core.nextSeq()).toBe(20);
+    expect(again.entry(1)?.form).toBe('ended');
   });
 
   it('has room for 4,000 exposures, then refuses more, ends the open one and loses none', () => {
@@ -143,6 +159,22 @@ describe('the log', () => {
     expect(again.finish(again.forget(last - 1))).toBe(code.done);
     expose(again);
     expect(again.entries().map(({ seq }) => seq)).toEqual([last, last + 1]);
+  });
+
+  it('keeps a free sector for the end of an entry, should the last one in use fail', () => {
+    const rig = freshRig();
+    while (rig.core.room() > 1) rig.finish(rig.append(1, planned));
+    expect(rig.finish(rig.begin(1, planned))).toBe(code.done);
+    const last = rig.core.openSeq();
+    rig.flash.wearOut(283);
+    expect(rig.finish(rig.end(result))).toBe(code.done);
+    // Now even that one is in use, and nothing more may be erased.
+    rig.core.idle();
+    rig.settle();
+    expect(rig.append(1, result)).toBe(code.full);
+    const again = new StoreRig(rig.flash);
+    expect(again.entry(1)?.seq).toBe(1);
+    expect(again.entry(last)?.form).toBe('ended');
   });
 
   it('makes room by forgetting, which is remembered over a restart', () => {
