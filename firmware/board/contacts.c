@@ -45,7 +45,7 @@ ALWAYS_INLINE void put_level(int8_t contact, uint8_t *last, uint8_t down, uint64
     if (down != *last && put(contact, (int8_t)down, at_us)) *last = down;
 }
 
-/* Counts quarter steps and gives a detent when the knob comes to rest; bounces cancel, a missed quarter does not matter. */
+/* Counts quarter steps, and gives a detent when the knob comes to rest: bounces cancel, a missed step is forgiven. */
 ALWAYS_INLINE void turn(uint8_t now, uint64_t at_us) {
     knob_quarters += quarter_of[(knob_phases << 2) | now];
     knob_phases = now;

@@ -18,7 +18,6 @@ enum {
     ERASE_POLL_US = 500,
     RUN_AT_LEAST_US = 200, /* between a resume and the next suspend, so that an erase gets on */
     SUSPEND_LIMIT_US = 500, /* the data sheet's tSUS is 20 us */
-    RESUME_COMMAND_BYTES = 1,
     END_CONTINUOUS_READ = 0xff,
     ID_DUMMY_BYTES = 4,
     ERASED_WORD = 0xffffffff,
@@ -96,7 +95,7 @@ XIP_CODE enum progress wait_for_chip(void) {
 
 IN_RAM static enum progress run(bool from_suspended) {
     become_serial();
-    if (from_suspended) xip_command(FLASH_RESUME, RESUME_COMMAND_BYTES);
+    if (from_suspended) xip_command(FLASH_RESUME, 1);
     else begin_operation();
     enum progress progress = wait_for_chip();
     if (progress == PROGRESS_NO_ANSWER) fault_flash();
@@ -118,7 +117,7 @@ IN_RAM static void read_id(void) {
 IN_RAM static void finish_suspended(void) {
     become_serial();
     if (xip_command(FLASH_READ_STATUS_2, 2) & FLASH_STATUS_2_SUSPENDED) {
-        xip_command(FLASH_RESUME, RESUME_COMMAND_BYTES);
+        xip_command(FLASH_RESUME, 1);
         uint32_t from_us = clock_low_us();
         while (is_busy()) {
             if (clock_low_us() - from_us > ERASE_LIMIT_US) fault_flash();

@@ -25,7 +25,7 @@ void flash_id(uint8_t *into);
 /* Copies stored bytes; what lies beyond the region reads as 0xFF. */
 void flash_read(uint32_t offset, uint8_t *into, uint32_t length);
 
-/* Ask for one operation; refused (at once, as done and not ok) with the lamp on, outside the region or over a page. */
+/* Ask for one operation. With the lamp on, outside the region or over a page's edge it is done at once, and not ok. */
 void flash_program(uint32_t offset, const uint8_t *from, uint32_t length);
 void flash_erase(uint32_t offset);
 

@@ -18,7 +18,7 @@ bool i2c_send(void);
 /* What became of the batch. */
 enum i2c_outcome i2c_outcome(void);
 
-/* Gives up a batch that does not end, and clocks out a device that holds the data line (I2C specification 3.1.16). */
+/* Gives up a batch that does not end, and clocks out whoever holds the data line (I2C specification, 3.1.16). */
 void i2c_free_bus(void);
 
 bool i2c_has_news(void);

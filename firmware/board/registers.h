@@ -77,7 +77,6 @@ _Static_assert(offsetof(struct ssi_registers, rx_sample_dly) == 0xf0, "section 4
 #define SIO_GPIO_IN REGISTER(0xd0000004u)
 #define SIO_GPIO_OUT_SET REGISTER(0xd0000014u)
 #define SIO_GPIO_OUT_CLR REGISTER(0xd0000018u)
-#define SIO_GPIO_OUT REGISTER(0xd0000010u)
 #define SIO_GPIO_OE_SET REGISTER(0xd0000024u)
 #define SIO_GPIO_OE_CLR REGISTER(0xd0000028u)
 
@@ -102,7 +101,6 @@ _Static_assert(offsetof(struct ssi_registers, rx_sample_dly) == 0xf0, "section 4
 #define I2C0_IC_RAW_INTR_STAT REGISTER(0x40044034u)
 #define I2C0_IC_CLR_INTR REGISTER(0x40044040u)
 #define I2C0_IC_CLR_TX_ABRT REGISTER(0x40044054u)
-#define I2C0_IC_CLR_STOP_DET REGISTER(0x40044060u)
 #define I2C0_IC_ENABLE REGISTER(0x4004406cu)
 #define I2C0_IC_SDA_HOLD REGISTER(0x4004407cu)
 #define I2C0_IC_FS_SPKLEN REGISTER(0x400440a0u)

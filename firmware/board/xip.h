@@ -1,7 +1,8 @@
 /*
  * The two ways to talk to the flash chip through the SSI (RP2040 datasheet section 4.10): bytes to and from it
  * as a serial device, and reading it as memory (execute in place). The boot block and the flash driver each have
- * their own copy, where XIP_CODE says, because neither can read the flash meanwhile. Commands: a 2 MB serial NOR's data sheet (W25Q16JV).
+ * their own copy, where XIP_CODE says, because neither can read the flash meanwhile. Commands are those of a 2 MB
+ * serial NOR's data sheet (W25Q16JV, section 8).
  */
 #ifndef TREADLE_XIP_H
 #define TREADLE_XIP_H
@@ -31,8 +32,8 @@ enum {
 };
 
 enum {
-    SSI_DIVIDER = 4,       /* the flash's clock: 31 MHz of a 125 MHz system clock, far below what any such chip bears */
-    SSI_SAMPLE_DELAY = 1,  /* the answer is taken one system clock later, section 4.10.11.1 */
+    SSI_DIVIDER = 4,      /* the flash's clock: 31 MHz of 125, far below what any such chip bears */
+    SSI_SAMPLE_DELAY = 1, /* the answer is taken one system clock later, section 4.10.11.1 */
     CTRLR0_SERIAL_BYTES = 7 << 16,                       /* 8-bit frames, plain SPI, both ways at once */
     CTRLR0_QUAD_WORDS = (2 << 21) | (31 << 16) | (3 << 8), /* 32-bit frames, quad, read after an address */
     SPI_CTRLR0_ADDRESS_AND_MODE = (4 << 11) | (8 << 2),  /* 4 wait cycles, 8 nibbles: 24 bits and the mode byte */

@@ -3,12 +3,15 @@ import type { BoardHome } from '../../host/sim/board-home.js';
 import { SimulatedBoard } from '../../host/sim/simulated-board.js';
 import { boathouse } from '../core/evening/boathouse.js';
 import { EveningBench } from '../core/evening/evening-bench.js';
+import type { Chip } from './rig/chip.js';
 import { EmulatedBoard } from './rig/emulated-board.js';
 import { buildImage } from './rig/image.js';
 import { boardTestsRun } from './rig/requirements.js';
 
 /** What a relay's edge may be off. */
 const ALLOWED_US = 2;
+/** The boot block runs on a stack of the boot ROM's, higher up. */
+const BOOT_ROM_STACK = 0x2001_0000;
 /** What a pedal may be late. */
 const FOOT_US = 1000;
 
@@ -50,10 +53,22 @@ describe.runIf(boardTestsRun)('an evening on the chip', () => {
   let simulated: Evening;
   let emulated: Evening;
   let board: EmulatedBoard;
+  let lowestStack = Number.POSITIVE_INFINITY;
+
+  /** Sees the stack pointer before every instruction. */
+  function watchStack({ core }: Chip): void {
+    const execute = core.executeInstruction.bind(core);
+    core.executeInstruction = () => {
+      if (core.SP < lowestStack && core.SP < BOOT_ROM_STACK) lowestStack = core.SP;
+      return execute();
+    };
+  }
 
   beforeAll(() => {
     simulated = spend(new EveningBench(new SimulatedBoard()));
-    board = new EmulatedBoard({ image: buildImage() });
+    board = new EmulatedBoard({ image: buildImage(), powered: false });
+    board.onStart = watchStack;
+    board.restorePower();
     emulated = spend(new EveningBench(board));
   }, 120_000);
 
@@ -75,6 +90,13 @@ describe.runIf(boardTestsRun)('an evening on the chip', () => {
 
   test('logs what the simulated board logs', () => {
     expect(emulated.log).toEqual(simulated.log);
+  });
+
+  test('never goes deeper into the stack than the report of the image says', () => {
+    const { report, symbols } = buildImage();
+    const deepestBytes = symbols.get('image_stack_top')! - lowestStack;
+    expect(deepestBytes).toBeGreaterThan(100);
+    expect(deepestBytes).toBeLessThanOrEqual(report.stackDeepestBytes);
   });
 
   test('asks nothing of the parts that a real one would not do', () => {

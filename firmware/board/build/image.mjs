@@ -145,6 +145,7 @@ function build({ core, out, baud, quiet }) {
   writeFileSync(reportPath, `${JSON.stringify(report, null, 2)}\n`);
   if (!quiet) printReport(report, last);
   if (report.problems.length > 0) throw new Error(report.problems.join('\n'));
+  if (!quiet) console.log(`  for the board's drive: ${join(out, 'treadle.uf2')}`);
 }
 
 try {

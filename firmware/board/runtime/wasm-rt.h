@@ -33,7 +33,14 @@ typedef enum {
     WASM_RT_TRAP_EXHAUSTION,
 } wasm_rt_trap_t;
 
-typedef enum { WASM_RT_I32, WASM_RT_I64, WASM_RT_F32, WASM_RT_F64, WASM_RT_FUNCREF, WASM_RT_EXTERNREF } wasm_rt_type_t;
+typedef enum {
+    WASM_RT_I32,
+    WASM_RT_I64,
+    WASM_RT_F32,
+    WASM_RT_F64,
+    WASM_RT_FUNCREF,
+    WASM_RT_EXTERNREF,
+} wasm_rt_type_t;
 
 typedef void (*wasm_rt_function_ptr_t)(void);
 
