@@ -8,6 +8,11 @@ export abstract class TreadleError extends Error {
   abstract readonly exitCode: FailureExitCode;
 }
 
+/** Figures, texts or files that cannot be right: correct them. */
+export abstract class InputError extends TreadleError {
+  readonly exitCode = 2;
+}
+
 /** No port of that name: plug in, or name another. */
 export class PortNotFoundError extends TreadleError {
   override readonly name = 'PortNotFoundError';

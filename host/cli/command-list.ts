@@ -48,6 +48,46 @@ export const commandGroups: readonly CommandGroup[] = [
     ],
   },
   {
+    heading: 'By daylight, from one print to the next:',
+    commands: [
+      {
+        name: 'rescale',
+        summary: 'the same print at another size, lens stop or paper, and why the time changes',
+        load: () => import('./commands/rescale.js'),
+      },
+      {
+        name: 'contrast',
+        summary: 'the grade or filter that a negative needs, from a strip or a densitometer',
+        load: () => import('./commands/contrast.js'),
+      },
+      {
+        name: 'filter',
+        summary: 'change the filter of a pass, with its factor',
+        load: () => import('./commands/filter.js'),
+      },
+      {
+        name: 'split',
+        summary: 'make the base of a soft and a hard exposure, from two strips',
+        load: () => import('./commands/split.js'),
+      },
+      {
+        name: 'dry-down',
+        summary: 'find out how much darker a paper dries, and take it off',
+        load: () => import('./commands/dry-down.js'),
+      },
+      {
+        name: 'sheet',
+        summary: "a printing map for the negative's file: one page to print",
+        load: () => import('./commands/sheet.js'),
+      },
+      {
+        name: 'preview',
+        summary: 'a picture of what a recipe or a strip would give',
+        load: () => import('./commands/preview.js'),
+      },
+    ],
+  },
+  {
     heading: 'The board:',
     commands: [
       {

@@ -15,6 +15,12 @@ export const lagOption = () =>
 export const riseOption = () =>
   new Option('--rise <time>', 'time constant of the lamp coming up').default('0ms');
 
+export const outputOption = (what = 'where to write the new version') =>
+  new Option('-o, --output <file>', what);
+export const forceOption = () => new Option('--force', 'write over a file that is there');
+export const filtersOption = () =>
+  new Option('--filters <file>', 'your own table of filters; left out, a common one');
+
 /** Examples under a command's help. */
 export function examples(...lines: readonly string[]): string {
   const heading = lines.length === 1 ? 'Example' : 'Examples';

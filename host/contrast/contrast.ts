@@ -1,4 +1,5 @@
 import { limits } from '../../shared-protocol/limits.js';
+import { InputError } from '../errors.js';
 import { type FilterEntry, type FilterTable, filterEntry, filterText } from '../filters/filter-table.js';
 import { unbend } from '../paper/characteristic-curve.js';
 import { isoBounds, isoPoints } from '../paper/iso-6846.js';
@@ -35,7 +36,7 @@ export interface ContrastCaution {
 }
 
 /** Readings that cannot be; `field` names the one to look at again. */
-export class ContrastError extends Error {
+export class ContrastError extends InputError {
   override readonly name = 'ContrastError';
   constructor(
     readonly field: string,

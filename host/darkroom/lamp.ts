@@ -1,3 +1,4 @@
+import { InputError } from '../errors.js';
 /**
  * The light of an enlarger's lamp, from the edges of the relay that switches it.
  *
@@ -22,7 +23,7 @@ export interface RelayEdge {
 export const lampBounds = { delayMs: 1000, riseMs: 3000, fallMs: 3000, edges: 10_000 } as const;
 
 /** A lamp or a list of edges that cannot be. `field` names what is wrong. */
-export class LampError extends Error {
+export class LampError extends InputError {
   override readonly name = 'LampError';
   constructor(
     readonly field: string,

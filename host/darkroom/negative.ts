@@ -1,4 +1,5 @@
 import sharp, { type Sharp } from 'sharp';
+import { InputError } from '../errors.js';
 
 /** A negative as the enlarger sees it: how much light it lets through, pixel by pixel, in print orientation. */
 export interface Negative {
@@ -37,7 +38,7 @@ export const commonScanReading: ScanReading = {
 };
 
 /** A scan that cannot be read as a picture; the message says what to do. */
-export class ScanError extends Error {
+export class ScanError extends InputError {
   override readonly name = 'ScanError';
 }
 

@@ -1,3 +1,4 @@
+import { InputError } from '../errors.js';
 import type { Paper } from '../paper/paper.js';
 import { coverOf } from '../shapes/cover.js';
 import type { Shape } from '../shapes/shape.js';
@@ -38,7 +39,7 @@ export interface Sheet {
 export const sheetBounds = { bands: 24, lightsPerBand: 256 } as const;
 
 /** A sheet whose parts do not fit together. */
-export class SheetError extends Error {
+export class SheetError extends InputError {
   override readonly name = 'SheetError';
 }
 

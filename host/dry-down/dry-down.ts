@@ -1,3 +1,4 @@
+import { InputError } from '../errors.js';
 import { PlanError, type PlannableRecipe, type Planner } from '../planner/index.js';
 
 /**
@@ -27,7 +28,7 @@ export interface DryDownPatch {
 }
 
 /** A reading that the sheet cannot have given. */
-export class DryDownError extends Error {
+export class DryDownError extends InputError {
   override readonly name = 'DryDownError';
 }
 

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { text } from '../../shared-protocol/wire-types.js';
+import { InputError } from '../errors.js';
 import { isoBounds } from '../paper/iso-6846.js';
 
 /**
@@ -58,7 +59,7 @@ export const commonFilterTable: FilterTable = {
 };
 
 /** A filter that is not in the table, or a table that is none. */
-export class FilterError extends Error {
+export class FilterError extends InputError {
   override readonly name = 'FilterError';
 }
 

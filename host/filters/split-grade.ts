@@ -1,4 +1,5 @@
 import { limits } from '../../shared-protocol/limits.js';
+import { InputError } from '../errors.js';
 import type { Planner } from '../planner/index.js';
 import { filterText } from './filter-table.js';
 
@@ -24,7 +25,7 @@ export interface SplitGrade {
 }
 
 /** Strips that do not make a split-grade print; `field` is 'soft' or 'hard'. */
-export class SplitError extends Error {
+export class SplitError extends InputError {
   override readonly name = 'SplitError';
   constructor(
     readonly field: 'soft' | 'hard',

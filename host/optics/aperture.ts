@@ -1,3 +1,4 @@
+import { InputError } from '../errors.js';
 /**
  * What is engraved on a lens against what it means. Markings are rounded: f/11 is 8 x 2^(1/2) = 11.31, and
  * f/8 to f/11 is exactly one stop. Whole, half and third stops are mapped to their exact values.
@@ -17,7 +18,7 @@ export interface Aperture {
 export const apertureBounds = { min: 0.7, max: 128 } as const;
 
 /** An aperture that cannot be read; the message says what would be understood. */
-export class ApertureError extends Error {
+export class ApertureError extends InputError {
   override readonly name = 'ApertureError';
 }
 

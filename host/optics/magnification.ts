@@ -1,3 +1,4 @@
+import { InputError } from '../errors.js';
 /**
  * Size of the print against time of exposure, and where lens and paper stand.
  *
@@ -8,7 +9,7 @@
 export const magnificationBounds = { min: 0.1, max: 60 } as const;
 
 /** A size, distance or magnification that cannot be. `field` names it. */
-export class MagnificationError extends Error {
+export class MagnificationError extends InputError {
   override readonly name = 'MagnificationError';
   constructor(
     readonly field: string,

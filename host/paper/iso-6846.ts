@@ -1,3 +1,4 @@
+import { InputError } from '../errors.js';
 /**
  * Speed and range of a black-and-white paper as ISO 6846:1992 defines them, from densitometer readings.
  *
@@ -35,7 +36,7 @@ export interface IsoFigures {
 }
 
 /** Readings from which speed and range cannot be had; the message says what to measure instead. */
-export class ReadingsError extends Error {
+export class ReadingsError extends InputError {
   override readonly name = 'ReadingsError';
 }
 

@@ -1,3 +1,4 @@
+import { InputError } from '../errors.js';
 import { bend, type CharacteristicCurve, densityAt, unbend } from './characteristic-curve.js';
 import { isoBounds, isoPoints, logSpeedExposure } from './iso-6846.js';
 
@@ -16,7 +17,7 @@ export interface PaperFigures {
 }
 
 /** A paper that cannot be; `field` names the figure. */
-export class PaperError extends Error {
+export class PaperError extends InputError {
   override readonly name = 'PaperError';
   constructor(
     readonly field: string,

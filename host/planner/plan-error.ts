@@ -1,4 +1,5 @@
 import { limits } from '../../shared-protocol/limits.js';
+import { InputError } from '../errors.js';
 
 /** The core's PlanCode from 1 on, in its order. */
 const planFaults = [
@@ -28,7 +29,7 @@ export interface PlanFigures {
 }
 
 /** A plan that cannot be carried out: `fault` for programs, `message` and `wayOut` for people. */
-export class PlanError extends Error {
+export class PlanError extends InputError {
   override readonly name = 'PlanError';
   readonly wayOut: string;
 

@@ -1,3 +1,4 @@
+import { InputError } from '../errors.js';
 /** One thing that is wrong with a recipe file, where, and what to do. */
 export interface RecipeProblem {
   /** 'passes[0].dodges[1].stops'; empty for the file as a whole. */
@@ -13,7 +14,7 @@ export interface RecipeProblem {
 export type PlacedProblem = RecipeProblem & { readonly line: number; readonly column: number };
 
 /** A recipe file that cannot be used; every problem in it at once. */
-export class RecipeError extends Error {
+export class RecipeError extends InputError {
   override readonly name = 'RecipeError';
 
   constructor(readonly problems: readonly RecipeProblem[]) {

@@ -1,3 +1,4 @@
+import { InputError } from '../errors.js';
 /** A print's or negative's two sides, whichever way round it lies. */
 export interface PrintSize {
   readonly shortMm: number;
@@ -7,7 +8,7 @@ export interface PrintSize {
 export const sizeBounds = { minMm: 5, maxMm: 3000 } as const;
 
 /** A size that cannot be read; the message says what would be. */
-export class SizeError extends Error {
+export class SizeError extends InputError {
   override readonly name = 'SizeError';
 }
 

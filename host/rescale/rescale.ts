@@ -1,4 +1,5 @@
 import { limits } from '../../shared-protocol/limits.js';
+import { InputError } from '../errors.js';
 import { type Aperture, apertureFactor, apertureText } from '../optics/aperture.js';
 import { areaFactor, magnificationAtColumn, magnificationFactor } from '../optics/magnification.js';
 import { isoBounds } from '../paper/iso-6846.js';
@@ -61,7 +62,7 @@ export interface Rescaled {
 }
 
 /** A change that cannot be worked out or carried out; `field` names what to correct. */
-export class RescaleError extends Error {
+export class RescaleError extends InputError {
   override readonly name = 'RescaleError';
   constructor(
     readonly field: string,
@@ -113,7 +114,7 @@ export function reasonOf(kind: Reason['kind'], factor: number, change: string, w
 }
 
 function roundedBaseMs(beforeMs: number, factor: number): number {
-  const baseMs = Math.round(beforeMs * factor);
+  const baseMs = Math.round(withoutFloatNoise(beforeMs * factor));
   if (baseMs >= 1 && baseMs <= limits.longestDoseMs) return baseMs;
   throw new RescaleError(
     'base',
@@ -252,6 +253,11 @@ function generalCautions(request: RescaleRequest, factor: number): Caution[] {
         'a little otherwise; make a test strip about the new time',
     });
   return cautions;
+}
+
+/** An exact half must round up even where the factors' square roots left it a hair below. */
+function withoutFloatNoise(value: number): number {
+  return Number(value.toPrecision(12));
 }
 
 /** Up to four digits that matter, without trailing noughts. */

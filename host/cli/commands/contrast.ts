@@ -1,0 +1,124 @@
+import { type Command, Option } from 'commander';
+import {
+  baseAfterContrast,
+  type ContrastAdvice,
+  type ContrastTables,
+  contrastAdvice,
+  contrastFromStrip,
+} from '../../contrast/contrast.js';
+import { neededRangeFromDensities } from '../../contrast/densitometer.js';
+import { readTime } from '../../recipe/time-text.js';
+import { UsageError } from '../exit-code.js';
+import { examples, filtersOption, jsonOption } from '../options.js';
+import { readOption } from '../read-options.js';
+import { filtersFrom, gradesFrom } from '../read-tables.js';
+import { seconds } from '../terminal/figures.js';
+import { print, printJson } from '../terminal/print.js';
+
+interface ContrastOptions {
+  readonly range?: string;
+  readonly highlight?: string;
+  readonly shadow?: string;
+  readonly filter?: string;
+  readonly densities?: string;
+  readonly light: 'diffusion' | 'condenser';
+  readonly image: 'silver' | 'dye';
+  readonly flare?: string;
+  readonly filters?: string;
+  readonly grades?: string;
+  readonly json?: true;
+}
+
+export function define(command: Command): void {
+  command
+    .option('--range <R>', 'ISO range R of the paper that the strip was made on, through its filter')
+    .option('--highlight <time>', 'the time that prints the lightest wanted tone right')
+    .option('--shadow <time>', 'the time that prints the darkest wanted tone right')
+    .option('--filter <filter>', "the strip's filter: tells the new base as well")
+    .option(
+      '--densities <highlight:shadow>',
+      'instead of a strip: densitometer readings of the negative, 1.25:0.30',
+    )
+    .addOption(
+      new Option('--light <kind>', 'how the enlarger lights the negative')
+        .choices(['diffusion', 'condenser'])
+        .default('diffusion'),
+    )
+    .addOption(
+      new Option('--image <kind>', 'what the negative is made of')
+        .choices(['silver', 'dye'])
+        .default('silver'),
+    )
+    .option('--flare <percent>', 'stray light of the enlarger, in per cent of the brightest')
+    .addOption(filtersOption())
+    .option('--grades <file>', "your own table of grades; left out, the standard's ranges")
+    .addOption(jsonOption())
+    .addHelpText(
+      'after',
+      examples(
+        'treadle contrast --range 110 --highlight 8s --shadow 12s --filter 2',
+        'treadle contrast --densities 1.25:0.30 --light condenser',
+      ),
+    )
+    .action(contrast);
+}
+
+async function contrast(options: ContrastOptions): Promise<void> {
+  const tables = { grades: await gradesFrom(options.grades), filters: await filtersFrom(options.filters) };
+  const { advice, baseMs } =
+    options.densities === undefined
+      ? fromStrip(options, tables)
+      : fromDensities(options.densities, options, tables);
+  if (options.json) printJson({ ...advice, baseMs: baseMs ?? null });
+  else print(words(advice, baseMs));
+}
+
+interface Told {
+  readonly advice: ContrastAdvice;
+  readonly baseMs?: number;
+}
+
+function fromStrip(options: ContrastOptions, tables: Required<ContrastTables>): Told {
+  const { range, highlight, shadow, filter } = options;
+  if (range === undefined || highlight === undefined || shadow === undefined)
+    throw new UsageError(
+      'give --range, --highlight and --shadow from a strip, or --densities of the negative',
+    );
+  const reading = {
+    rangeR: number('--range', range),
+    highlightMs: readOption('--highlight', highlight, readTime),
+    shadowMs: readOption('--shadow', shadow, readTime),
+  };
+  const advice = contrastFromStrip(reading, tables);
+  if (filter === undefined || advice.filter === undefined) return { advice };
+  return { advice, baseMs: baseAfterContrast(reading, tables.filters, filter, advice.filter.filter) };
+}
+
+function fromDensities(text: string, { light, image, flare }: ContrastOptions, tables: ContrastTables): Told {
+  const [highlight = '', shadow = ''] = text.split(':');
+  const neededR = neededRangeFromDensities({
+    highlightDensity: number('--densities', highlight),
+    shadowDensity: number('--densities', shadow),
+    light,
+    image,
+    ...(flare !== undefined && { flareShare: number('--flare', flare.replace(/\s*%$/, '')) / 100 }),
+  });
+  return { advice: contrastAdvice(neededR, tables) };
+}
+
+function number(option: string, text: string): number {
+  if (/^\s*\d+(\.\d+)?\s*$/.test(text)) return Number(text);
+  throw new UsageError(`${option}: '${text}' is no number`);
+}
+
+function words({ neededR, grade, filter, cautions }: ContrastAdvice, baseMs: number | undefined): string {
+  return [
+    `The negative needs a paper of ISO R${Math.round(neededR)}.`,
+    `Nearest grade: ${grade.grade}.`,
+    ...(filter
+      ? [`Nearest filter: ${filter.filter}${filter.rangeR === undefined ? '' : ` (R${filter.rangeR})`}.`]
+      : []),
+    ...(baseMs === undefined ? [] : [`New base: ${seconds(baseMs)}.`]),
+    ...cautions.map(({ text }) => `Mind: ${text}.`),
+  ].join('\n');
+}

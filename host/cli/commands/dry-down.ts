@@ -1,0 +1,88 @@
+import type { Command } from 'commander';
+import { dryDownFromMatch, dryDownSheet, dryDownStops } from '../../dry-down/dry-down.js';
+import { loadPlanner } from '../../planner/index.js';
+import { readDryDown10 } from '../../recipe/dry-down-text.js';
+import { formatDryDown10, readTime } from '../../recipe/index.js';
+import { dryDownRecipe } from '../../revise/revise.js';
+import { UsageError } from '../exit-code.js';
+import { type NewVersionOptions, tellNewVersion } from '../new-version.js';
+import { examples, forceOption, jsonOption, outputOption } from '../options.js';
+import { readCount, readOption } from '../read-options.js';
+import { readRecipeFile } from '../read-recipe-file.js';
+import { seconds } from '../terminal/figures.js';
+import { print, printJson } from '../terminal/print.js';
+import { table } from '../terminal/table.js';
+
+interface DryDownOptions extends NewVersionOptions {
+  readonly sheet?: string;
+  readonly matched?: string;
+  readonly percent?: string;
+}
+
+const MOST_PATCHES = 99;
+
+export function define(command: Command): void {
+  command
+    .argument('[recipe]', "the recipe's file, to set its dry-down")
+    .option('--sheet <base>', 'what to expose on the test sheet, each patch alone, for this base')
+    .option('--matched <patch>', 'the dried patch that looks as the first one did when it was wet')
+    .option('--percent <figure>', 'set this figure, such as 8%')
+    .addOption(outputOption())
+    .addOption(forceOption())
+    .addOption(jsonOption())
+    .addHelpText(
+      'after',
+      examples(
+        'treadle dry-down --sheet 10s',
+        'treadle dry-down --matched 4',
+        'treadle dry-down boathouse.json --matched 4 -o boathouse-dry.json',
+      ),
+    )
+    .action(dryDown);
+}
+
+async function dryDown(path: string | undefined, options: DryDownOptions): Promise<void> {
+  if (options.sheet !== undefined) {
+    tellSheet(readOption('--sheet', options.sheet, readTime), options);
+    return;
+  }
+  const figure10 = figureOf(options);
+  const words = `dry-down ${formatDryDown10(figure10)}: ${dryDownStops(figure10).toFixed(3)} stop off every exposure`;
+  const data = { dryDown10: figure10, stops: dryDownStops(figure10) };
+  if (path !== undefined)
+    await tellNewVersion(
+      dryDownRecipe(await readRecipeFile(path), figure10, new Date()),
+      { words, data },
+      options,
+    );
+  else if (options.json) printJson(data);
+  else print(words);
+}
+
+function figureOf({ matched, percent }: DryDownOptions): number {
+  if (percent !== undefined) return readOption('--percent', percent, readDryDown10);
+  if (matched !== undefined) return dryDownFromMatch(readCount('--matched', matched, 1, MOST_PATCHES));
+  throw new UsageError(
+    'give --sheet to make the test sheet, then --matched, or --percent for a figure you know',
+  );
+}
+
+function tellSheet(baseMs: number, { json }: DryDownOptions): void {
+  const patches = dryDownSheet(loadPlanner(), baseMs);
+  if (json) printJson({ patches });
+  else
+    print(
+      `${table(
+        [
+          { head: 'patch', align: 'right' },
+          { head: 'less', align: 'right' },
+          { head: 'dose', align: 'right' },
+        ],
+        patches.map(({ patch, dryDown10, doseMs }) => [
+          `${patch}`,
+          formatDryDown10(dryDown10),
+          seconds(doseMs),
+        ]),
+      )}\nExpose each patch alone. Remember the first one wet; the dried patch that looks like it is the one matched.`,
+    );
+}

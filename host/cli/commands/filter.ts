@@ -1,0 +1,45 @@
+import type { Command } from 'commander';
+import { loadPlanner } from '../../planner/index.js';
+import { formatStops } from '../../recipe/index.js';
+import { refilterRecipe } from '../../revise/revise.js';
+import { type NewVersionOptions, tellNewVersion } from '../new-version.js';
+import { examples, filtersOption, forceOption, jsonOption, outputOption } from '../options.js';
+import { readCount } from '../read-options.js';
+import { readRecipeFile } from '../read-recipe-file.js';
+import { filtersFrom } from '../read-tables.js';
+
+interface FilterOptions extends NewVersionOptions {
+  readonly pass: string;
+  readonly to: string;
+  readonly filters?: string;
+}
+
+export function define(command: Command): void {
+  command
+    .argument('<recipe>', "the recipe's file")
+    .requiredOption('--to <filter>', 'the new filter')
+    .option('--pass <number>', 'which pass, from 1', '1')
+    .addOption(filtersOption())
+    .addOption(outputOption())
+    .addOption(forceOption())
+    .addOption(jsonOption())
+    .addHelpText('after', examples('treadle filter boathouse.json --pass 1 --to 4 -o boathouse-hard.json'))
+    .action(filter);
+}
+
+async function filter(path: string, options: FilterOptions): Promise<void> {
+  const recipe = await readRecipeFile(path);
+  const pass = readCount('--pass', options.pass, 1, recipe.passes.length);
+  const table = await filtersFrom(options.filters);
+  const { recipe: changed, account } = refilterRecipe(
+    loadPlanner(),
+    table,
+    recipe,
+    pass - 1,
+    options.to,
+    new Date(),
+  );
+  const before = formatStops(recipe.passes[pass - 1]!.stops120);
+  const words = `pass ${pass}: filter ${account.filter}, ${before} to ${formatStops(account.stops120)} stop\n${account.because}`;
+  await tellNewVersion(changed, { words, data: account }, options);
+}

@@ -1,0 +1,122 @@
+import { stat } from 'node:fs/promises';
+import { type Command, Option } from 'commander';
+import type { Negative, ScanReading } from '../../darkroom.js';
+import { loadPlanner, type StripPlan } from '../../planner/index.js';
+import { formatStops, readStops, readTime } from '../../recipe/index.js';
+import { UsageError } from '../exit-code.js';
+import { examples, forceOption } from '../options.js';
+import { readCount, readOption } from '../read-options.js';
+import { readRecipeFile } from '../read-recipe-file.js';
+import { paperFrom } from '../read-tables.js';
+import { cleanText } from '../terminal/clean-text.js';
+import { print, remark } from '../terminal/print.js';
+
+interface PreviewOptions {
+  readonly output: string;
+  readonly scan?: string;
+  readonly scanIs: ScanReading['as'];
+  readonly paper?: string;
+  readonly strip?: string;
+  readonly step: string;
+  readonly patches: string;
+  readonly filter: string;
+  readonly force?: true;
+}
+
+const MOST_PATCHES = 12;
+const COLUMNS = 72;
+/** Rows of the invented negative that stands in for a scan. */
+const DEMO_PIXELS = 800;
+
+export function define(command: Command): void {
+  command
+    .argument('<recipe>', "the recipe's file")
+    .requiredOption('-o, --output <file>', 'the picture: a name that ends in .png')
+    .option('--scan <picture>', "a scan of the negative; left out, the demonstration's negative")
+    .addOption(
+      new Option('--scan-is <what>', 'whether the scan is the negative itself or turned to a positive')
+        .choices(['negative', 'positive'])
+        .default('negative'),
+    )
+    .option('--paper <file>', 'your own paper; left out, a common one')
+    .option('--strip <first>', 'a test strip instead of the print, from this first time')
+    .option('--step <stops>', "the strip's step", '1/2')
+    .option('--patches <count>', "the strip's patches", '6')
+    .option('--filter <filter>', "the strip's filter", '2')
+    .addOption(forceOption())
+    .addHelpText(
+      'after',
+      examples(
+        'treadle preview boathouse.json --scan 07-12.png -o print.png',
+        'treadle preview boathouse.json --strip 5s --step 1/2 --patches 6 -o strip.png',
+      ),
+    )
+    .action(preview);
+}
+
+async function preview(path: string, options: PreviewOptions): Promise<void> {
+  await mayWrite(options);
+  const recipe = await readRecipeFile(path);
+  const plan = loadPlanner().planRecipe(recipe);
+  const darkroom = await import('../../darkroom.js');
+  const scene = { negative: await negativeFor(options), paper: await paperFrom(options.paper) };
+  if (options.strip === undefined) {
+    const { picture, unplaced } = darkroom.previewPrint(recipe, plan, scene);
+    await darkroom.writePrintPicture(picture, options.output);
+    await show(picture);
+    if (unplaced.length > 0)
+      remark(`Not in the picture, for want of a shape in the recipe: ${cleanText(unplaced.join(', '))}.`);
+  } else {
+    const strip = stripOf(options.strip, options);
+    const lux = darkroom.luxOf(recipe, plan, scene);
+    const picture = darkroom.previewStrip(strip, 'cumulative', options.filter, lux, scene);
+    await darkroom.writeStripPicture(picture, captionsOf(strip), options.output);
+    await show(picture);
+  }
+  remark(`The picture is in ${options.output}.`);
+}
+
+/** Nothing is worked out that could not be written in the end. */
+async function mayWrite({ output, force }: PreviewOptions): Promise<void> {
+  if (!output.toLowerCase().endsWith('.png')) throw new UsageError(`--output: '${output}' must end in .png`);
+  const isThere = await stat(output).then(
+    () => true,
+    () => false,
+  );
+  if (isThere && !force)
+    throw new UsageError(`${output} is there already: name another file, or add --force to write over it`);
+}
+
+async function negativeFor({ scan, scanIs }: PreviewOptions): Promise<Negative> {
+  const { boathouseNegative, commonScanReading, negativeFromScan } = await import('../../darkroom.js');
+  if (scan === undefined) return boathouseNegative(DEMO_PIXELS);
+  return negativeFromScan(scan, { ...commonScanReading, as: scanIs });
+}
+
+function stripOf(first: string, { step, patches }: PreviewOptions): StripPlan {
+  return loadPlanner().planStrip({
+    firstMs: readOption('--strip', first, readTime),
+    step: { stops120: readOption('--step', step, readStops) },
+    patches: readCount('--patches', patches, 2, MOST_PATCHES),
+    cover: 'cumulative',
+  });
+}
+
+function captionsOf({ patches }: StripPlan) {
+  const share = 100 / patches.length;
+  return patches.map(({ doseMs, stops120 }, at) => ({
+    fromPercent: at * share,
+    toPercent: (at + 1) * share,
+    lines: [`${(doseMs / 1000).toFixed(1)} s`, formatStops(stops120)],
+  }));
+}
+
+async function show(
+  picture: Parameters<typeof import('../../darkroom.js').terminalPicture>[0],
+): Promise<void> {
+  const { terminalColour, terminalPicture } = await import('../../darkroom.js');
+  const colour = terminalColour({ isTTY: process.stdout.isTTY === true, env: process.env });
+  if (!colour) return;
+  const columns = Math.min(COLUMNS, process.stdout.columns ?? COLUMNS);
+  for (const line of await terminalPicture(picture, columns, colour)) print(line);
+}

@@ -1,0 +1,142 @@
+import { type Command, Option } from 'commander';
+import { type ApertureScale, readAperture } from '../../optics/aperture.js';
+import { readPrintSize } from '../../rescale/print-size.js';
+import type { Rescaled } from '../../rescale/rescale.js';
+import { type RecipeChange, rescaleRecipe } from '../../revise/revise.js';
+import { UsageError } from '../exit-code.js';
+import { type NewVersionOptions, tellNewVersion } from '../new-version.js';
+import { examples, forceOption, jsonOption, outputOption } from '../options.js';
+import { readRecipeFile } from '../read-recipe-file.js';
+import { cleanText } from '../terminal/clean-text.js';
+import { seconds } from '../terminal/figures.js';
+import { table } from '../terminal/table.js';
+
+interface RescaleOptions extends NewVersionOptions {
+  readonly magnification?: string;
+  readonly from?: string;
+  readonly to?: string;
+  readonly negative?: string;
+  readonly columnHeight?: string;
+  readonly focalLength?: string;
+  readonly pupilFactor?: string;
+  readonly aperture?: string;
+  readonly apertureScale?: ApertureScale;
+  readonly paperSpeed?: string;
+}
+
+export function define(command: Command): void {
+  command
+    .argument('<recipe>', "the recipe's file")
+    .option('--magnification <from:to>', 'such as 3:4.5; or only the new one, where the recipe has the old')
+    .option('--from <size>', "the old print's size, such as 18x24cm")
+    .option('--to <size>', "the new print's size, of the same negative")
+    .option('--negative <size>', "the negative's size, such as 24x36mm: makes the magnification exact")
+    .option('--column-height <from:to>', 'negative to paper in mm, with --focal-length')
+    .option('--focal-length <mm>', 'of the enlarging lens')
+    .option(
+      '--pupil-factor <factor>',
+      "the lens's paper-side pupil over its negative-side one, if you know it",
+    )
+    .option('--aperture <from:to>', 'such as f/8:f/11; or only the new one')
+    .addOption(
+      new Option('--aperture-scale <scale>', 'for markings that two scales share').choices([
+        'halves',
+        'thirds',
+      ]),
+    )
+    .option('--paper-speed <from:to>', 'ISO P of the papers, such as 200:160')
+    .addOption(outputOption())
+    .addOption(forceOption())
+    .addOption(jsonOption())
+    .addHelpText(
+      'after',
+      examples(
+        'treadle rescale boathouse.json --magnification 5:8 --aperture f/8:f/5.6',
+        'treadle rescale boathouse.json --from 18x24cm --to 30x40cm -o boathouse-large.json',
+      ),
+    )
+    .action(rescale);
+}
+
+async function rescale(path: string, options: RescaleOptions): Promise<void> {
+  const recipe = await readRecipeFile(path);
+  const { recipe: changed, account } = rescaleRecipe(recipe, changeFrom(options), new Date());
+  await tellNewVersion(changed, { words: words(account), data: account }, options);
+}
+
+function changeFrom(options: RescaleOptions): RecipeChange {
+  const { apertureScale } = options;
+  const aperture = (text: string) => readAperture(text, apertureScale);
+  return {
+    ...(options.magnification && { magnification: pair('--magnification', options.magnification, positive) }),
+    ...paperChange(options),
+    ...(options.columnHeight && {
+      columnMm: {
+        ...pair('--column-height', options.columnHeight, positive),
+        ...(options.focalLength && { focalLengthMm: positive('--focal-length', options.focalLength) }),
+      },
+    }),
+    ...(options.pupilFactor && { pupilFactor: positive('--pupil-factor', options.pupilFactor) }),
+    ...(options.aperture && { aperture: pair('--aperture', options.aperture, (_, text) => aperture(text)) }),
+    ...(apertureScale && { apertureScale }),
+    ...(options.paperSpeed && { paperSpeedP: wholePair('--paper-speed', options.paperSpeed) }),
+  };
+}
+
+function paperChange({ from, to, negative }: RescaleOptions): Pick<RecipeChange, 'paper'> {
+  if (from === undefined && to === undefined) return {};
+  if (from === undefined || to === undefined)
+    throw new UsageError('give both --from and --to, such as --from 18x24cm --to 30x40cm');
+  const sizes = { from: readPrintSize(from), to: readPrintSize(to) };
+  return { paper: { ...sizes, ...(negative && { negative: readPrintSize(negative) }) } };
+}
+
+/** `3:4.5`, or only `4.5` where the recipe knows what was before. */
+function pair<Value>(
+  option: string,
+  text: string,
+  read: (option: string, text: string) => Value,
+): { from?: Value; to: Value } {
+  const [first = '', second, ...more] = text.split(':');
+  if (more.length > 0)
+    throw new UsageError(`${option}: '${text}' has more than one colon; write it as from:to`);
+  return second === undefined
+    ? { to: read(option, first) }
+    : { from: read(option, first), to: read(option, second) };
+}
+
+function wholePair(option: string, text: string): { from: number; to: number } {
+  const { from, to } = pair(option, text, positive);
+  if (from === undefined) throw new UsageError(`${option}: write both speeds, such as 200:160`);
+  return { from, to };
+}
+
+function positive(option: string, text: string): number {
+  const value = /^\s*\d+(\.\d+)?\s*(mm)?\s*$/.test(text) ? Number.parseFloat(text) : 0;
+  if (value > 0) return value;
+  throw new UsageError(`${option}: '${text}' is no number above 0`);
+}
+
+function words({ beforeMs, baseMs, stops, factor, reasons, cautions }: Rescaled): string {
+  const sign = stops < 0 ? '' : '+';
+  const lines = [
+    table(
+      [
+        { head: 'change' },
+        { head: 'factor', align: 'right' },
+        { head: 'stops', align: 'right' },
+        { head: 'because' },
+      ],
+      reasons.map((reason) => [
+        reason.change,
+        reason.factor.toFixed(4),
+        `${reason.stops < 0 ? '' : '+'}${reason.stops.toFixed(3)}`,
+        reason.because,
+      ]),
+    ),
+    '',
+    `base ${seconds(beforeMs)} to ${seconds(baseMs)}: x ${factor.toFixed(4)}, ${sign}${stops.toFixed(3)} stop`,
+    ...cautions.map(({ text }) => `Mind: ${text}`),
+  ];
+  return lines.map((line) => cleanText(line, 'lines')).join('\n');
+}

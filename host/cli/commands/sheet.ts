@@ -1,0 +1,69 @@
+import { extname } from 'node:path';
+import type { Command } from 'commander';
+import { printingMapHtml, printingMapSvg } from '../../map/printing-map.js';
+import { loadPlanner } from '../../planner/index.js';
+import { UsageError } from '../exit-code.js';
+import { examples, forceOption, lagOption, riseOption } from '../options.js';
+import { readLamp } from '../read-options.js';
+import { readRecipeFile } from '../read-recipe-file.js';
+import { paperFrom } from '../read-tables.js';
+import { remark } from '../terminal/print.js';
+import { writeNewFile } from '../write-new-file.js';
+
+interface SheetOptions {
+  readonly output: string;
+  readonly scan?: string;
+  readonly lag: string;
+  readonly rise: string;
+  readonly force?: true;
+}
+
+/** Longest side of a scan behind the map: a page needs no more. */
+const SCAN_PIXELS = 1200;
+
+export function define(command: Command): void {
+  command
+    .argument('<recipe>', "the recipe's file")
+    .requiredOption('-o, --output <file>', 'the page: a name that ends in .html or .svg')
+    .option('--scan <picture>', 'a scan of the negative, to draw the areas over a pale print of it')
+    .addOption(lagOption())
+    .addOption(riseOption())
+    .addOption(forceOption())
+    .addHelpText(
+      'after',
+      examples(
+        'treadle sheet boathouse.json -o boathouse.html',
+        'treadle sheet boathouse.json --scan 07-12.png -o boathouse.svg',
+      ),
+    )
+    .action(sheet);
+}
+
+async function sheet(path: string, options: SheetOptions): Promise<void> {
+  const write = writerFor(options.output);
+  const conditions = { lamp: readLamp(options) };
+  const recipe = await readRecipeFile(path, conditions);
+  const plan = loadPlanner().planRecipe(recipe, conditions);
+  const backdrop = options.scan && (await backdropFrom(options.scan, recipe, plan));
+  const page = write(recipe, plan, backdrop ? { backdrop } : {});
+  await writeNewFile(options.output, page, options.force === true);
+  remark(`The printing map is in ${options.output}: print it on A4.`);
+}
+
+function writerFor(output: string): typeof printingMapSvg {
+  const kind = extname(output).toLowerCase();
+  if (kind === '.svg') return printingMapSvg;
+  if (kind === '.html') return printingMapHtml;
+  throw new UsageError(`--output: '${output}' must end in .html or .svg`);
+}
+
+/** The straight print of the scan, pale enough to draw on. */
+async function backdropFrom(
+  scan: string,
+  recipe: Parameters<typeof printingMapSvg>[0],
+  plan: Parameters<typeof printingMapSvg>[1],
+) {
+  const { backdropOf, commonScanReading, negativeFromScan, previewPrint } = await import('../../darkroom.js');
+  const negative = await negativeFromScan(scan, commonScanReading, SCAN_PIXELS);
+  return backdropOf(previewPrint(recipe, plan, { negative, paper: await paperFrom(undefined) }).picture);
+}

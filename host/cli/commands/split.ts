@@ -1,0 +1,50 @@
+import type { Command } from 'commander';
+import { loadPlanner } from '../../planner/index.js';
+import { formatStops, readTime } from '../../recipe/index.js';
+import { splitRecipe } from '../../revise/revise.js';
+import { UsageError } from '../exit-code.js';
+import { type NewVersionOptions, tellNewVersion } from '../new-version.js';
+import { examples, forceOption, jsonOption, outputOption } from '../options.js';
+import { readOption } from '../read-options.js';
+import { readRecipeFile } from '../read-recipe-file.js';
+import { seconds } from '../terminal/figures.js';
+
+interface SplitOptions extends NewVersionOptions {
+  readonly soft: string;
+  readonly hard: string;
+}
+
+export function define(command: Command): void {
+  command
+    .argument('<recipe>', "the recipe's file")
+    .requiredOption(
+      '--soft <filter:time>',
+      'the time that prints the highlights right, through a soft filter',
+    )
+    .requiredOption('--hard <filter:time>', 'on top of it, the time that prints the shadows right')
+    .addOption(outputOption())
+    .addOption(forceOption())
+    .addOption(jsonOption())
+    .addHelpText(
+      'after',
+      examples('treadle split boathouse.json --soft 00:8s --hard 5:12s -o boathouse-split.json'),
+    )
+    .action(split);
+}
+
+async function split(path: string, options: SplitOptions): Promise<void> {
+  const recipe = await readRecipeFile(path);
+  const strips = { soft: lightOf('--soft', options.soft), hard: lightOf('--hard', options.hard) };
+  const { recipe: changed, account } = splitRecipe(loadPlanner(), recipe, strips, new Date());
+  const words = [
+    `base ${seconds(account.baseMs)} through filter ${strips.soft.filter}`,
+    `then ${seconds(account.hardMs)} through filter ${strips.hard.filter}, ${formatStops(account.passes[1].stops120)} stop from the base`,
+  ];
+  await tellNewVersion(changed, { words: words.join('\n'), data: account }, options);
+}
+
+function lightOf(option: string, text: string): { filter: string; doseMs: number } {
+  const [filter, time] = text.split(':');
+  if (!filter || !time) throw new UsageError(`${option}: '${text}' is not filter:time, such as 00:8s`);
+  return { filter, doseMs: readOption(option, time, readTime) };
+}
