@@ -7,6 +7,8 @@ import type { Requests, Verdict } from './requests.js';
 const TIMES_MISSED = 3;
 /** How often records are asked for again at the most. */
 const LONGEST_SEARCH = 20;
+/** Records that are there already and come once more between two that are missing. */
+const CHEAP_REPEATS = 2;
 /** Pulls under way at once, so that the wire carries the next while this side works on the last. */
 const OUTSTANDING = 2;
 const SEQ_LIMIT = 0xffff_ffff;
@@ -91,30 +93,60 @@ async function fillGaps(
   wantSeq: number,
   signal?: AbortSignal,
 ): Promise<number[]> {
-  let missing = missingFrom(window, wantSeq);
+  let lacked = countMissing(window, wantSeq);
   let missed = 1;
-  for (let search = 0; search < LONGEST_SEARCH && missing.length > 0 && missed < TIMES_MISSED; search++) {
+  for (let search = 0; search < LONGEST_SEARCH && lacked > 0 && missed < TIMES_MISSED; search++) {
     const damagedBefore = damage(link);
-    const count = Math.min(missing.at(-1)! - missing[0]! + 1, limits.pullRecords);
-    const again = await pullWindow(requests, missing[0]!, count, signal);
-    for (const [seq, record] of again.records) if (seq < window.nextSeq) window.records.set(seq, record);
-    const still = missingFrom(window, wantSeq);
-    missed = still.length === missing.length && damage(link) === damagedBefore ? missed + 1 : 1;
-    missing = still;
+    for (const { fromSeq, count } of toAskAgain(window, wantSeq, lacked)) {
+      const again = await pullWindow(requests, fromSeq, count, signal);
+      for (const [seq, record] of again.records) if (seq < window.nextSeq) window.records.set(seq, record);
+    }
+    const still = countMissing(window, wantSeq);
+    missed = still === lacked && damage(link) === damagedBefore ? missed + 1 : 1;
+    lacked = still;
   }
-  if (missing.length > 0 && missed < TIMES_MISSED) {
-    link.fail(`the line damages so much that record ${missing[0]} never arrives whole`);
+  if (lacked > 0 && missed < TIMES_MISSED) {
+    link.fail(`the line damages so much that ${lacked} records never arrive whole`);
     throw link.end;
   }
-  return missing;
+  return isJump(lacked) ? [] : missingFrom(window, wantSeq);
+}
+
+function countMissing(window: PullWindow, wantSeq: number): number {
+  return window.nextSeq - wantSeq - inOrder(window, wantSeq).length;
+}
+
+/** More than a window lacks: the board let go of them long ago, and they are never spelt out. */
+function isJump(lacked: number): boolean {
+  return lacked > limits.pullRecords;
+}
+
+function toAskAgain(window: PullWindow, wantSeq: number, lacked: number): Stretch[] {
+  return isJump(lacked)
+    ? [{ fromSeq: wantSeq, count: limits.pullRecords }]
+    : stretches(missingFrom(window, wantSeq));
 }
 
 function missingFrom(window: PullWindow, wantSeq: number): number[] {
-  // What lies before the first record may be a log that was let go of long ago: never spell that out.
-  const first = Math.max(wantSeq, window.nextSeq - limits.pullRecords);
   const missing: number[] = [];
-  for (let seq = first; seq < window.nextSeq; seq++) if (!window.records.has(seq)) missing.push(seq);
+  for (let seq = wantSeq; seq < window.nextSeq; seq++) if (!window.records.has(seq)) missing.push(seq);
   return missing;
+}
+
+interface Stretch {
+  readonly fromSeq: number;
+  count: number;
+}
+
+/** Missing numbers in stretches to ask for; a few that are there cost less than another request. */
+function stretches(missing: readonly number[]): Stretch[] {
+  const found: Stretch[] = [];
+  for (const seq of missing) {
+    const last = found.at(-1);
+    if (last && seq - last.fromSeq - last.count <= CHEAP_REPEATS) last.count = seq - last.fromSeq + 1;
+    else found.push({ fromSeq: seq, count: 1 });
+  }
+  return found;
 }
 
 function damage({ counters }: Link): number {

@@ -101,6 +101,28 @@ describe('pulling the log', () => {
     expect(holes).toEqual([11, 12]);
   });
 
+  it('loses nothing where numbers are missing on the board and lines on the way', async () => {
+    for (const lost of [1, 2, 60, 64, 66]) {
+      const talk = new Talk();
+      talk.peer.log = [...records(1, 10), ...records(13, 200)];
+      let times = 0;
+      talk.peer.outgoing = (line) => (line.includes(`,1,${lost},`) && times++ < 2 ? undefined : line);
+      expect(await pulled(talk)).toEqual({ seqs: [...span(1, 10), ...span(13, 200)], holes: [11, 12] });
+    }
+  });
+
+  it('of a board of another version finds where its log begins, and loses none of its first records', async () => {
+    const talk = new Talk();
+    talk.peer.welcome = { schemaHash: '00000000' };
+    talk.peer.log = records(4000, 4100);
+    let times = 0;
+    talk.peer.outgoing = (line) => (line.includes(',1,4000,') && times++ < 2 ? undefined : line);
+    const board = await talk.open({ acceptOtherVersion: true });
+    const batches = await talk.over(collect(board.pull(0)));
+    expect(batches.flatMap((batch) => batch.records.map(({ seq }) => seq))).toEqual(span(4000, 4100));
+    await board.close();
+  });
+
   it('passes on a refusal', async () => {
     const talk = new Talk();
     talk.peer.answer = ({ type }) =>

@@ -1,0 +1,23 @@
+// Run as a program of its own: no native module can be loaded in it.
+import { register } from 'node:module';
+
+const refuse = `export async function resolve(name, context, next) {
+  if (/^(serialport|libsql|@lydell\\/node-pty|sharp|@serialport\\/bindings-cpp)$/.test(name))
+    throw new Error('no native part for this platform');
+  return next(name, context);
+}`;
+register(`data:text/javascript,${encodeURIComponent(refuse)}`);
+
+const { openBoard, SimulatedBoard, Archive, listPorts } = await import(process.argv[2]);
+const board = new SimulatedBoard({ speed: 1 });
+const opened = await openBoard(board.plug());
+const said = [(await opened.status()).state];
+await opened.close();
+board.close();
+for (const attempt of [
+  () => openBoard('/dev/some-port'),
+  () => listPorts(),
+  () => Archive.open('/tmp/not-made.sqlite'),
+])
+  said.push(await attempt().catch((error) => `${error.name}: ${error.message}`));
+console.log(JSON.stringify(said));
