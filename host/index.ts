@@ -39,6 +39,7 @@ export type { Notice } from './link/notices.js';
 export { type OpenBoardOptions, openBoard } from './link/open-board.js';
 export type { BoardDodge, BoardPass, BoardRecipe, UploadOptions } from './link/recipe-upload.js';
 export { listPorts, type PortFacts, usualBaudRate } from './link/serial-port.js';
+export { type Connection, type StayOptions, stayConnected, type Whereabouts } from './link/stay-connected.js';
 export {
   type EventEntry,
   type ExposureEntry,
