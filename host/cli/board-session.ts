@@ -1,6 +1,8 @@
 import type { Board } from '../link/board.js';
 import { openOnlyBoard } from '../link/find-boards.js';
 import { type OpenBoardOptions, openBoard } from '../link/open-board.js';
+import { stayConnected } from '../link/stay-connected.js';
+import { remark } from './terminal/print.js';
 
 export interface BoardOptions {
   readonly port?: string;
@@ -12,10 +14,31 @@ export async function withBoard<Result>(
   work: (board: Board) => Promise<Result>,
   opening: OpenBoardOptions = {},
 ): Promise<Result> {
-  const board = port === undefined ? await openOnlyBoard(opening) : await openBoard(port, opening);
+  const board = await openMeant(port, opening);
   try {
     return await work(board);
   } finally {
     await board.close();
   }
+}
+
+/**
+ * As `withBoard`, for work that may be begun again without harm: a board that is lost meanwhile is waited for, and
+ * the person is told.
+ */
+export async function withBoardThroughLosses<Result>(
+  { port }: BoardOptions,
+  work: (board: Board) => Promise<Result>,
+  opening: OpenBoardOptions = {},
+): Promise<Result> {
+  const board = await openMeant(port, opening);
+  return stayConnected(board, board.path, work, {
+    ...opening,
+    onLost: ({ reason }) => remark(`Lost the board (${reason}); looking for it...`),
+    onBack: ({ path }) => remark(`It is back at ${path}; beginning again.`),
+  });
+}
+
+function openMeant(port: string | undefined, opening: OpenBoardOptions): Promise<Board> {
+  return port === undefined ? openOnlyBoard(opening) : openBoard(port, opening);
 }

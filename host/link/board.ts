@@ -67,6 +67,11 @@ export class Board {
     return this.welcome.boardId;
   }
 
+  /** Whether this side let go of the board, as against losing it. */
+  get closed(): boolean {
+    return this.#link.closed;
+  }
+
   /** What went wrong on the line as this side saw it, so far. */
   get linkCounters(): Readonly<LinkCounters> {
     return this.#link.counters;

@@ -48,7 +48,7 @@ export async function stayConnected<Result>(
     for (let losses = 0; ; losses++) {
       const came = await lossDuring(() => work(current, { restarted }));
       if ('result' in came) return came.result;
-      if (losses === MOST_LOSSES) throw came.loss;
+      if (losses === MOST_LOSSES || current.closed) throw came.loss;
       options.onLost?.(came.loss);
       const before = current;
       await before.close();

@@ -71,6 +71,26 @@ describe('a board that is lost in the middle of the work', () => {
     expect(await strangers.with((board) => board.listRecipes())).toEqual([]);
   });
 
+  it('is not looked for when this program closed it', async () => {
+    const pair = new LaptopAndBoard();
+    const board = await pair.open();
+    let plugs = 0;
+    const work = stayConnected(
+      board,
+      () => {
+        plugs++;
+        return pair.board.plug();
+      },
+      async () => {
+        await board.close();
+        return board.status();
+      },
+      { clock: pair.clock },
+    );
+    await expect(pair.over(work)).rejects.toThrow(/this program closed/);
+    expect(plugs).toBe(0);
+  });
+
   it('passes on what the work itself throws, and closes the board', async () => {
     const pair = new LaptopAndBoard();
     const board = await pair.open();

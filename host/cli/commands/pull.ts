@@ -1,7 +1,7 @@
 import type { Command } from 'commander';
 import { Archive } from '../../archive/archive.js';
 import { type PullReport, pullIntoArchive } from '../../archive/pull-log.js';
-import { type BoardOptions, withBoard } from '../board-session.js';
+import { type BoardOptions, withBoardThroughLosses } from '../board-session.js';
 import { archiveOption, examples, jsonOption, portOption } from '../options.js';
 import { counted } from '../terminal/figures.js';
 import { print, printJson } from '../terminal/print.js';
@@ -24,7 +24,7 @@ export function define(command: Command): void {
 /** The archive is opened first: a board is not asked for what could not be kept. Any version's log can be kept. */
 async function pull(options: PullOptions): Promise<void> {
   using archive = await Archive.open(options.archive);
-  const report = await withBoard(options, (board) => pullWithBar(archive, board), {
+  const report = await withBoardThroughLosses(options, (board) => pullWithBar(archive, board), {
     acceptOtherVersion: true,
   });
   if (options.json) printJson({ ...report, archive: archive.file });

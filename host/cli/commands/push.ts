@@ -1,7 +1,7 @@
 import type { Command } from 'commander';
 import { Archive } from '../../archive/archive.js';
 import { partsOfRecipe, recipeFromParts } from '../../recipe/index.js';
-import { type BoardOptions, withBoard } from '../board-session.js';
+import { type BoardOptions, withBoardThroughLosses } from '../board-session.js';
 import { archiveOption, examples, portOption } from '../options.js';
 import { readRecipeFile } from '../read-recipe-file.js';
 import { remark } from '../terminal/print.js';
@@ -24,7 +24,7 @@ export function define(command: Command): void {
 async function push(path: string, options: PushOptions): Promise<void> {
   const recipe = await readRecipeFile(path);
   using archive = await Archive.open(options.archive);
-  await withBoard(options, async (board) => {
+  await withBoardThroughLosses(options, async (board) => {
     const bar = progress('lines');
     try {
       // As the board will have it: texts no longer than its display.

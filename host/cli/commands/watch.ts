@@ -1,7 +1,7 @@
 import type { Command } from 'commander';
 import type { Board } from '../../link/board.js';
 import type { Notice } from '../../link/notices.js';
-import { type BoardOptions, withBoard } from '../board-session.js';
+import { type BoardOptions, withBoardThroughLosses } from '../board-session.js';
 import { examples, jsonOption, portOption } from '../options.js';
 import { cleanText } from '../terminal/clean-text.js';
 import { duration, seconds } from '../terminal/figures.js';
@@ -16,7 +16,7 @@ export function define(command: Command): void {
     .addOption(portOption())
     .addOption(jsonOption())
     .addHelpText('after', examples('treadle watch', 'treadle watch --json'))
-    .action((options: WatchOptions) => withBoard(options, (board) => watch(board, options)));
+    .action((options: WatchOptions) => withBoardThroughLosses(options, (board) => watch(board, options)));
 }
 
 /** Until the person ends it, which is how it is meant to end. */
