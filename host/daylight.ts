@@ -3,6 +3,7 @@
  * the negative's file, the night as a page. No board is needed, and no picture library is loaded; pictures are in
  * darkroom.ts.
  */
+export { type Advice, recipeAdvice, stripAdvice } from './advice/advice.js';
 export {
   baseAfterContrast,
   type ContrastAdvice,

@@ -7,7 +7,13 @@ export {
   settings,
 } from '../shared-protocol/index.js';
 export { version } from '../shared-protocol/project.js';
-export { Archive, type ArchivedRecord, type KeptRecipe, type RecordFilter } from './archive/archive.js';
+export {
+  Archive,
+  type ArchivedRecord,
+  type KeptRecipe,
+  type RecordFilter,
+  type Remark,
+} from './archive/archive.js';
 export { usualArchiveFile } from './archive/archive-file.js';
 export { type PullOptions, type PullReport, pullIntoArchive } from './archive/pull-log.js';
 export { type Clock, systemClock } from './clock.js';

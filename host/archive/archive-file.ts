@@ -36,6 +36,16 @@ const migrations: readonly string[] = [
      kept_ms INTEGER NOT NULL
    ) STRICT;
    CREATE INDEX recipe_by_name ON recipe (name, version);`,
+  `CREATE TABLE remark (
+     id INTEGER PRIMARY KEY,
+     name TEXT NOT NULL,
+     version INTEGER NOT NULL,
+     -- 1 to 5, or none.
+     rating INTEGER CHECK (rating BETWEEN 1 AND 5),
+     words TEXT NOT NULL,
+     written_ms INTEGER NOT NULL
+   ) STRICT;
+   CREATE INDEX remark_by_recipe ON remark (name, version);`,
 ];
 
 /** The archive that is used when no other is named: in the user's data folder, as the platform has it. */

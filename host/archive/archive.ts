@@ -22,6 +22,16 @@ export interface KeptRecipe {
   readonly keptMs: number;
 }
 
+/** What somebody thought of a print once it was dry. */
+export interface Remark {
+  readonly name: string;
+  readonly version: number;
+  /** 1 (waste) to 5 (this is the print). */
+  readonly rating: number | null;
+  readonly words: string;
+  readonly writtenMs: number;
+}
+
 export interface RecordFilter {
   readonly board?: string;
 }
@@ -166,6 +176,25 @@ export class Archive {
         keptMs: kept_ms,
       }));
     });
+  }
+
+  /** Adds a remark to a version of a recipe; earlier ones stay. */
+  addRemark({ name, version, rating, words }: Omit<Remark, 'writtenMs'>): void {
+    this.#try(() =>
+      this.#database
+        .prepare('INSERT INTO remark (name, version, rating, words, written_ms) VALUES (?, ?, ?, ?, ?)')
+        .run(name, version, rating, words, Math.round(this.#clock.epochMs())),
+    );
+  }
+
+  /** Remarks on every version of every recipe, oldest first. */
+  remarks(): Remark[] {
+    return this.#try(
+      () =>
+        this.#database
+          .prepare('SELECT name, version, rating, words, written_ms AS writtenMs FROM remark ORDER BY id')
+          .all() as Remark[],
+    );
   }
 
   close(): void {

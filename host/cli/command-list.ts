@@ -157,6 +157,11 @@ export const commandGroups: readonly CommandGroup[] = [
         load: () => import('./commands/pull.js'),
       },
       { name: 'log', summary: 'read the archive, night by night', load: () => import('./commands/log.js') },
+      {
+        name: 'note',
+        summary: 'a rating or a remark on a print, once it is dry',
+        load: () => import('./commands/note.js'),
+      },
     ],
   },
 ];

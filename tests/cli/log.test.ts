@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -84,6 +84,8 @@ time      what                  filter  planned    given  lamp on
 20:16:00  sheet 1: recipe boathouse, version 1, base 12.500 s
 20:16:30    pass 2, burn =1+1\ufffd  00      8.522 s  8.522 s  8.642 s  1 pause
 01:14:59    pass 2, burn sky    00      8.522 s  8.522 s  8.642 s  1 pause
+
+1 print, 0 strips, lamp on for 0:00:17.
 `);
   });
 
@@ -104,6 +106,13 @@ time      what                  filter  planned    given  lamp on
     const ran = await log('--night', night);
     expect(ran).toMatchObject({ code: 2, out: '' });
     expect(ran.err).toContain(`'${night}' is no date`);
+  });
+
+  it('becomes a page with a time line of the lamp', async () => {
+    const page = join(folder, 'night.html');
+    expect((await log('--night', '2027-03-05', '--html', page)).code).toBe(0);
+    expect(readFileSync(page, 'utf8')).toContain('<svg');
+    expect((await log('--html', page)).err).toContain('is there already');
   });
 
   it('refuses a file that is no archive', async () => {

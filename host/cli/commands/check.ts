@@ -1,10 +1,12 @@
 import { readFile } from 'node:fs/promises';
 import type { Command } from 'commander';
-import type { RecipeConditions } from '../../planner/index.js';
+import { recipeAdvice } from '../../advice/advice.js';
+import { loadPlanner, type RecipeConditions } from '../../planner/index.js';
 import { problemText, type Recipe, RecipeError, type RecipeProblem, readRecipe } from '../../recipe/index.js';
 import { ExitCode } from '../exit-code.js';
 import { examples, jsonOption, lagOption, riseOption } from '../options.js';
 import { readLamp } from '../read-options.js';
+import { adviceLines } from '../terminal/advice-lines.js';
 import { cleanText } from '../terminal/clean-text.js';
 import { counted, seconds } from '../terminal/figures.js';
 import { print, printJson } from '../terminal/print.js';
@@ -30,13 +32,25 @@ export function define(command: Command): void {
 }
 
 async function check(path: string, options: CheckOptions): Promise<void> {
-  const found = problemsIn(await readFile(path), { lamp: readLamp(options) });
-  if (options.json) printJson({ ok: found.recipe !== undefined, problems: found.problems });
+  const conditions = { lamp: readLamp(options) };
+  const found = problemsIn(await readFile(path), conditions);
+  const advice = found.recipe ? adviceOn(found.recipe, conditions) : [];
+  if (options.json) printJson({ ok: found.recipe !== undefined, problems: found.problems, advice });
   else
     print(
-      cleanText(found.recipe ? allIsWell(path, found.recipe) : whatIsWrong(path, found.problems), 'lines'),
+      cleanText(
+        found.recipe
+          ? [allIsWell(path, found.recipe), ...adviceLines(advice)].join('\n')
+          : whatIsWrong(path, found.problems),
+        'lines',
+      ),
     );
   if (!found.recipe) process.exitCode = ExitCode.wrongUse;
+}
+
+function adviceOn(recipe: Recipe, conditions: RecipeConditions) {
+  const planner = loadPlanner();
+  return recipeAdvice(planner, planner.planRecipe(recipe, conditions));
 }
 
 function problemsIn(bytes: Uint8Array, conditions: RecipeConditions): Found {

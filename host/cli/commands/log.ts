@@ -1,16 +1,19 @@
 import { type Command, Option } from 'commander';
 import { Archive } from '../../archive/archive.js';
-import { entriesOfNight, type LogEntry, logEntries } from '../../log/log-entry.js';
+import { entriesOfNight, isExposure, type LogEntry, logEntries } from '../../log/log-entry.js';
 import { UsageError } from '../exit-code.js';
 import { csvOf } from '../log-views/csv.js';
 import { nightsOf } from '../log-views/table.js';
-import { archiveOption, examples, jsonOption } from '../options.js';
+import { archiveOption, examples, forceOption, jsonOption } from '../options.js';
 import { print, printJson, remark } from '../terminal/print.js';
+import { writeNewFile } from '../write-new-file.js';
 
 interface LogOptions {
   readonly night?: string;
   readonly board?: string;
   readonly csv?: true;
+  readonly html?: string;
+  readonly force?: true;
   readonly archive?: string;
   readonly json?: true;
 }
@@ -20,9 +23,18 @@ export function define(command: Command): void {
     .option('--night <date>', 'one night, as YYYY-MM-DD of its evening: from noon to noon')
     .option('--board <id>', 'one board only')
     .addOption(new Option('--csv', 'for a spreadsheet').conflicts('json'))
+    .addOption(new Option('--html <file>', 'a page with a time line of the lamp').conflicts(['json', 'csv']))
+    .addOption(forceOption())
     .addOption(archiveOption())
     .addOption(jsonOption('print each entry as a line of JSON, for scripts'))
-    .addHelpText('after', examples('treadle log --night 2027-03-05', 'treadle log --csv > prints.csv'))
+    .addHelpText(
+      'after',
+      examples(
+        'treadle log --night 2027-03-05',
+        'treadle log --csv > prints.csv',
+        'treadle log --night 2027-03-05 --html night.html',
+      ),
+    )
     .action(log);
 }
 
@@ -31,7 +43,8 @@ async function log(options: LogOptions): Promise<void> {
   using archive = await Archive.open(options.archive);
   const all = logEntries(archive.records(options.board === undefined ? {} : { board: options.board }));
   const entries = night === undefined ? all : entriesOfNight(all, night);
-  show(entries, options);
+  if (options.html === undefined) show(entries, options);
+  else await writePage(entries, night, options.html, options);
   if (entries.length === 0) remark(nothingThere(all, archive.file));
 }
 
@@ -46,6 +59,18 @@ function show(entries: readonly LogEntry[], { csv, json }: LogOptions): void {
   if (csv) process.stdout.write(`${csvOf(entries)}\r\n`);
   else if (json) for (const entry of entries) printJson(entry);
   else if (entries.length > 0) print(nightsOf(entries));
+}
+
+async function writePage(
+  entries: readonly LogEntry[],
+  night: string | undefined,
+  path: string,
+  { force }: LogOptions,
+): Promise<void> {
+  const { nightPage } = await import('../../night-picture/night-page.js');
+  const page = nightPage(entries.filter(isExposure), night === undefined ? {} : { night });
+  await writeNewFile(path, page, force === true);
+  remark(`The page is in ${path}.`);
 }
 
 function nothingThere(all: readonly LogEntry[], file: string): string {

@@ -1,4 +1,6 @@
-import type { Command } from 'commander';
+import { type Command, Option } from 'commander';
+import { Archive, type KeptRecipe, type Remark } from '../../archive/archive.js';
+import { listedVersions } from '../../archive/recipe-versions.js';
 import type { Board, RecipeLine } from '../../link/board.js';
 import { type BoardOptions, withBoard } from '../board-session.js';
 import { examples, jsonOption, portOption } from '../options.js';
@@ -7,18 +9,28 @@ import { print, printJson } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
 
 interface RecipesOptions extends BoardOptions {
+  readonly archive?: string | true;
+  readonly negative?: string;
   readonly json?: true;
 }
 
 export function define(command: Command): void {
   command
     .addOption(portOption())
+    .addOption(
+      new Option('--archive [file]', 'every version that was pushed, from the archive, instead of the board'),
+    )
+    .option('--negative <words>', 'with --archive: only recipes whose negative has these words')
     .addOption(jsonOption())
-    .addHelpText('after', examples('treadle recipes'))
-    .action((options: RecipesOptions) => withBoard(options, (board) => recipes(board, options)));
+    .addHelpText('after', examples('treadle recipes', 'treadle recipes --archive --negative 07/12'))
+    .action((options: RecipesOptions) =>
+      options.archive === undefined && options.negative === undefined
+        ? withBoard(options, (board) => onBoard(board, options))
+        : inArchive(options),
+    );
 }
 
-async function recipes(board: Board, options: RecipesOptions): Promise<void> {
+async function onBoard(board: Board, options: RecipesOptions): Promise<void> {
   const lines = await board.listRecipes();
   if (options.json) printJson(lines.map(({ type: _type, id: _id, ...recipe }) => recipe));
   else print(lines.length === 0 ? 'There is no recipe on the board.' : recipeTable(lines));
@@ -40,5 +52,45 @@ function recipeTable(lines: readonly RecipeLine[]): string {
       `${passes}`,
       seconds(baseMs),
     ]),
+  );
+}
+
+async function inArchive({ archive: file, negative, json }: RecipesOptions): Promise<void> {
+  using archive = await Archive.open(typeof file === 'string' ? file : undefined);
+  const found = listedVersions(archive.recipes(), negative ?? '');
+  const remarks = archive.remarks();
+  if (json) printJson(found.map((kept) => ({ ...kept, remarks: remarksOn(kept, remarks) })));
+  else print(found.length === 0 ? 'The archive has no such recipe.' : archiveTable(found, remarks));
+}
+
+function remarksOn({ recipe }: KeptRecipe, remarks: readonly Remark[]): Remark[] {
+  return remarks.filter(({ name, version }) => name === recipe.name && version === recipe.version);
+}
+
+function archiveTable(found: readonly KeptRecipe[], remarks: readonly Remark[]): string {
+  return table(
+    [
+      { head: 'name' },
+      { head: 'version', align: 'right' },
+      { head: 'negative' },
+      { head: 'base', align: 'right' },
+      { head: 'pushed' },
+      { head: 'rating', align: 'right' },
+      { head: 'remark' },
+    ],
+    found.map((kept) => {
+      const last = remarksOn(kept, remarks).at(-1);
+      const { name, version, negative, baseMs } = kept.recipe;
+      const pushed = new Date(kept.keptMs).toISOString().slice(0, 10);
+      return [
+        name,
+        `${version}`,
+        negative,
+        seconds(baseMs),
+        pushed,
+        `${last?.rating ?? ''}`,
+        last?.words ?? '',
+      ];
+    }),
   );
 }

@@ -1,11 +1,13 @@
 import type { Command } from 'commander';
 import { limits } from '../../../shared-protocol/limits.js';
+import { stripAdvice } from '../../advice/advice.js';
 import { loadPlanner, PlanError, type StripPlan, type StripRequest } from '../../planner/index.js';
 import { formatStops, readStops } from '../../recipe/stop-text.js';
 import { readTime } from '../../recipe/time-text.js';
 import { UsageError } from '../exit-code.js';
 import { examples, jsonOption, lagOption, riseOption } from '../options.js';
 import { readCount, readLamp, readOption } from '../read-options.js';
+import { adviceLines } from '../terminal/advice-lines.js';
 import { counted, hundredths, seconds } from '../terminal/figures.js';
 import { print, printJson } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
@@ -44,8 +46,13 @@ export function define(command: Command): void {
 function strip(options: StripOptions): void {
   const request = requestOf(options);
   const plan = planned(request);
-  if (options.json) printJson(plan);
-  else print([heading(request), patchTable(request, plan), exposureTable(request, plan)].join('\n\n'));
+  const advice = stripAdvice(plan);
+  if (options.json) {
+    printJson({ ...plan, advice });
+    return;
+  }
+  const parts = [heading(request), patchTable(request, plan), exposureTable(request, plan)];
+  print([...parts, ...(advice.length > 0 ? [adviceLines(advice).join('\n')] : [])].join('\n\n'));
 }
 
 function requestOf(options: StripOptions): StripRequest {

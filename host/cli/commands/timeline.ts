@@ -1,9 +1,11 @@
 import type { Command } from 'commander';
+import { type Advice, recipeAdvice } from '../../advice/advice.js';
 import { loadPlanner, type PlannedPass, type PlannedSegment, type RecipePlan } from '../../planner/index.js';
 import { formatAperture10, formatDryDown10, formatStops, type Recipe } from '../../recipe/index.js';
 import { examples, jsonOption, lagOption, riseOption } from '../options.js';
 import { readLamp } from '../read-options.js';
 import { readRecipeFile } from '../read-recipe-file.js';
+import { adviceLines } from '../terminal/advice-lines.js';
 import { cleanText } from '../terminal/clean-text.js';
 import { seconds } from '../terminal/figures.js';
 import { print, printJson } from '../terminal/print.js';
@@ -31,10 +33,15 @@ export function define(command: Command): void {
 async function timeline(path: string, options: TimelineOptions): Promise<void> {
   const conditions = { lamp: readLamp(options) };
   const recipe = await readRecipeFile(path, conditions);
-  const plan = loadPlanner().planRecipe(recipe, conditions);
-  if (options.json) printJson({ recipe: recipe.name, title: recipe.title, ...plan });
-  else
-    print([heading(recipe, plan), passTable(plan), `In all ${seconds(plan.totalMs)} of light.`].join('\n\n'));
+  const planner = loadPlanner();
+  const plan = planner.planRecipe(recipe, conditions);
+  const advice = recipeAdvice(planner, plan);
+  if (options.json) printJson({ recipe: recipe.name, title: recipe.title, ...plan, advice });
+  else print([heading(recipe, plan), passTable(plan), closing(plan, advice)].join('\n\n'));
+}
+
+function closing({ totalMs }: RecipePlan, advice: readonly Advice[]): string {
+  return cleanText([`In all ${seconds(totalMs)} of light.`, ...adviceLines(advice)].join('\n'), 'lines');
 }
 
 function heading(recipe: Recipe, { baseMs }: RecipePlan): string {

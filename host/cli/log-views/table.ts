@@ -1,13 +1,17 @@
 import { type ExposureEntry, isExposure, type LogEntry } from '../../log/log-entry.js';
+import { nightRows, nightTotals } from '../../night-picture/night-rows.js';
 import { formatStops } from '../../recipe/stop-text.js';
-import { counted, seconds } from '../terminal/figures.js';
+import { counted, duration, seconds } from '../terminal/figures.js';
 import { table } from '../terminal/table.js';
+import { printChanges } from './print-changes.js';
 
 /** The log for people: a heading for each night, and a line for each thing that happened. */
 export function nightsOf(entries: readonly LogEntry[]): string {
   const nights = [...new Set(entries.map(({ night }) => night))];
   const entriesOf = (night: string | null) => entries.filter((entry) => entry.night === night);
-  return nights.map((night) => `${nightHeading(night)}\n${nightTable(entriesOf(night))}`).join('\n\n');
+  return nights
+    .map((night) => `${nightHeading(night)}\n${nightTable(entriesOf(night))}\n${tallyOf(entriesOf(night))}`)
+    .join('\n\n');
 }
 
 function nightHeading(night: string | null): string {
@@ -30,6 +34,18 @@ function nightTable(entries: readonly LogEntry[]): string {
       ...(isExposure(entry) ? exposureCells(entry) : [eventWords(entry)]),
     ]),
   );
+}
+
+/** Sheets, the lamp's age, and what changed from one print to the next. */
+function tallyOf(entries: readonly LogEntry[]): string {
+  const { prints, strips, lampMs, cutShort } = nightTotals(nightRows(entries.filter(isExposure)));
+  const tally = [
+    counted(prints, 'print'),
+    counted(strips, 'strip'),
+    ...(cutShort > 0 ? [`${counted(cutShort, 'exposure')} cut short`] : []),
+    `lamp on for ${duration(lampMs)}`,
+  ];
+  return ['', `${tally.join(', ')}.`, ...printChanges(entries)].join('\n');
 }
 
 function clockTime({ at }: LogEntry): string {

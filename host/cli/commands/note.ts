@@ -1,0 +1,50 @@
+import type { Command } from 'commander';
+import { Archive } from '../../archive/archive.js';
+import { UsageError } from '../exit-code.js';
+import { archiveOption, examples } from '../options.js';
+import { readCount } from '../read-options.js';
+import { cleanText } from '../terminal/clean-text.js';
+import { remark } from '../terminal/print.js';
+
+interface NoteOptions {
+  readonly archive?: string;
+  readonly rating?: string;
+  readonly of?: string;
+}
+
+const MOST_LETTERS = 500;
+const MOST_VERSIONS = 65_535;
+const BEST = 5;
+
+export function define(command: Command): void {
+  command
+    .argument('<name>', 'of a recipe that was pushed')
+    .argument('[words...]', 'what you think of the dry print')
+    .option('--rating <number>', 'from 1, waste, to 5, this is the print')
+    .option('--of <version>', 'the version; left out, the latest one')
+    .addOption(archiveOption())
+    .addHelpText('after', examples('treadle note boathouse --rating 4 "sky a sixth less"'))
+    .action(note);
+}
+
+async function note(name: string, words: readonly string[], options: NoteOptions): Promise<void> {
+  const rating = options.rating === undefined ? null : readCount('--rating', options.rating, 1, BEST);
+  const text = words.join(' ').trim();
+  if (text === '' && rating === null) throw new UsageError('give --rating, or some words, or both');
+  if (text.length > MOST_LETTERS)
+    throw new UsageError(`the remark has ${text.length} letters, ${MOST_LETTERS} are allowed`);
+  using archive = await Archive.open(options.archive);
+  const versions = archive.recipes(name).map(({ recipe }) => recipe.version);
+  if (versions.length === 0)
+    throw new UsageError(
+      `the archive has no recipe '${cleanText(name)}': 'treadle recipes --archive' lists them`,
+    );
+  const version =
+    options.of === undefined ? versions.at(-1)! : readCount('--of', options.of, 0, MOST_VERSIONS);
+  if (!versions.includes(version))
+    throw new UsageError(
+      `--of: '${name}' has no version ${version}, but ${[...new Set(versions)].join(', ')}`,
+    );
+  archive.addRemark({ name, version, rating, words: cleanText(text) });
+  remark(`Noted for '${name}' version ${version}.`);
+}

@@ -1,0 +1,6 @@
+import type { Advice } from '../../advice/advice.js';
+
+/** A line for each piece of advice. */
+export function adviceLines(advice: readonly Advice[]): string[] {
+  return advice.map(({ text }) => `Mind: ${text}.`);
+}
