@@ -16,6 +16,9 @@ export interface PullReport {
   readonly forgottenUptoSeq: number | undefined;
 }
 
+/** Where records go: an archive, as far as pulling needs one. */
+export type PullTarget = Pick<Archive, 'latestLog' | 'keepRecords'>;
+
 export interface PullOptions {
   readonly signal?: AbortSignal;
   /** Told after each batch that is on the disk. */
@@ -34,7 +37,7 @@ const CLOCK_WAITS = 5;
  * it; pulled twice, or broken off anywhere, nothing is lost and nothing stands there twice.
  */
 export async function pullIntoArchive(
-  archive: Archive,
+  archive: PullTarget,
   board: Board,
   options: PullOptions = {},
 ): Promise<PullReport> {
@@ -52,7 +55,7 @@ export async function pullIntoArchive(
 }
 
 async function whereToStart(
-  archive: Archive,
+  archive: PullTarget,
   board: Board,
   options: PullOptions,
 ): Promise<{ log: number; fromSeq: number }> {
@@ -71,11 +74,11 @@ class ArchivingPull {
   /** Whether the time of the board's present run came along. */
   sawClock = false;
   readonly holes: number[] = [];
-  readonly #archive: Archive;
+  readonly #archive: PullTarget;
   readonly #board: Board;
   #log: number;
 
-  constructor(archive: Archive, board: Board, log: number, uptoSeq: number) {
+  constructor(archive: PullTarget, board: Board, log: number, uptoSeq: number) {
     this.uptoSeq = Math.max(uptoSeq, 0);
     this.#archive = archive;
     this.#board = board;

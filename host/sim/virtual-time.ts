@@ -11,7 +11,8 @@ export function timelineClock(timeline: Timeline, epochMs = 0): Clock {
   return {
     nowMs: () => timeline.nowUs / 1000,
     epochMs: () => epochMs + Math.floor(timeline.nowUs / 1000),
-    after: (delayMs, run) => timeline.at(timeline.nowUs + delayMs * 1000, run),
+    // Rounded up: a rest of a millisecond too small to move the clock would be waited for again and again.
+    after: (delayMs, run) => timeline.at(timeline.nowUs + Math.ceil(delayMs * 1000), run),
   };
 }
 
