@@ -1,17 +1,55 @@
+/** `npm run soak`: worlds without end, or for so many minutes; one world again; or a wide exploration of the core. */
+import { parseArgs } from 'node:util';
+import { explore } from '../exploration/explore.js';
+import { exploredModule } from '../exploration/explored-core.js';
+import { Tally } from '../world/tally.js';
+import { replayCommand, runWorld } from '../world/world.js';
 import { ArchiveShelf } from '../world/world-archive.js';
-import { runWorld } from '../world/world.js';
-const [first, count] = process.argv.slice(2).map(Number) as [number, number];
-const shelf = new ArchiveShelf();
-const t = performance.now();
-const cpu = process.cpuUsage();
-let bad = 0;
-let n=0;
-for (let seed = first; seed < first + count; seed++) {
-  const report = await runWorld(seed, shelf);
-  n++;
-  if (count < 3) console.log(JSON.stringify(report));
-  if (report.violations.length > 0) { console.log(seed, report.violations.slice(0, 3)); if (++bad > 5) break; }
+
+const USAGE = 'npm run soak -- [--minutes N] [--world SEED] [--states N]';
+/** Beyond the seeds that the tests use. */
+const FIRST_SEED = 1_000_000;
+const MINUTE_MS = 60_000;
+
+const { values } = parseArgs({
+  options: {
+    minutes: { type: 'string', default: '5' },
+    world: { type: 'string' },
+    states: { type: 'string' },
+  },
+});
+
+function numberOf(name: string, text: string): number {
+  const value = Number(text);
+  if (Number.isFinite(value) && value > 0) return value;
+  console.error(`--${name} is '${text}'; give a number above 0: ${USAGE}`);
+  return process.exit(2);
 }
-const used = process.cpuUsage(cpu);
-console.log((performance.now() - t) / n, 'ms a world', (used.user + used.system) / 1000 / n, 'cpu');
-shelf.close();
+
+async function oneWorld(seed: number): Promise<void> {
+  const archives = new ArchiveShelf();
+  const report = await runWorld(seed, archives);
+  archives.close();
+  console.log(JSON.stringify(report, undefined, 2));
+  if (report.violations.length > 0) process.exitCode = 1;
+}
+
+async function manyWorlds(minutes: number): Promise<void> {
+  const archives = new ArchiveShelf();
+  const tally = new Tally();
+  const endMs = performance.now() + minutes * MINUTE_MS;
+  for (let seed = FIRST_SEED + (Date.now() % FIRST_SEED) * 1000; performance.now() < endMs; seed++) {
+    const report = await runWorld(seed, archives);
+    tally.add(report);
+    if (report.violations.length > 0)
+      console.log(`${replayCommand(seed)}\n  ${report.violations.join('\n  ')}`);
+  }
+  archives.close();
+  console.log(String(tally));
+  if (tally.violations.length > 0) process.exitCode = 1;
+}
+
+if (values.world !== undefined) await oneWorld(numberOf('world', values.world));
+else if (values.states !== undefined)
+  console.log(JSON.stringify(explore(exploredModule(), numberOf('states', values.states)), undefined, 2));
+else await manyWorlds(numberOf('minutes', values.minutes));

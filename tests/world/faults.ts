@@ -33,7 +33,7 @@ export function drawClimate(random: Random): Climate {
         ? silence
         : { flipped: part() * 8, dropped: part(), doubled: part(), joined: part() * 10, delayed: part() },
     kinds: faultKinds.filter((kind) => random.chance(kind === 'sector worn out' ? 0.05 : 0.35)),
-    faultEveryMs: random.pick([1_500, 4_000, 10_000]),
+    faultEveryMs: random.pick([1_000, 2_500, 6_000]),
     lampLagMs: random.pick([0, 0, 40, 120]),
     lampRiseMs: random.pick([0, 60, 90]),
   };

@@ -95,9 +95,9 @@ export class LaptopAtWork {
         return board.choose('recipe', shelf.anyName());
       case 4:
         return board.setStrip({
-          firstMs: random.between(300, 2_000),
+          firstMs: random.between(200, 900),
           stepStops120: random.pick([0, 40, 60]),
-          stepMs: 700,
+          stepMs: 300,
           patches: random.between(2, 5),
           cover: random.pick(['cumulative', 'separate'] as const),
         });

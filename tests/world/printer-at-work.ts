@@ -2,7 +2,10 @@ import type { SimulatedBoard } from '../../host/sim/simulated-board.js';
 import type { Timeline } from '../../host/sim/timeline.js';
 import type { Random } from '../setup/random.js';
 
-/** Somebody at the pedal: taps, holds, a foot that slips, and time between them. */
+const HOLD_US = 950_000;
+const STUCK_US = 11_000_000;
+
+/** Somebody at the pedal who mostly follows the panel, and sometimes taps, holds or slips as it comes. */
 export class PrinterAtWork {
   /** When the pedal's contact last changed. */
   touchedUs = Number.NEGATIVE_INFINITY;
@@ -41,13 +44,13 @@ export class PrinterAtWork {
   }
 
   #pauseUs(): number {
-    return this.#random.pick([150_000, 400_000, 900_000, 2_500_000]) + this.#random.below(500_000);
+    return this.#random.pick([100_000, 300_000, 500_000, 1_500_000]) + this.#random.below(200_000);
   }
 
-  /** Mostly taps, some holds, once in a while a foot that stays. */
   #pressUs(): number {
-    const kind = this.#random.below(40);
-    if (kind === 0) return 11_000_000;
-    return kind < 12 ? 950_000 : 60_000 + this.#random.below(120_000);
+    const tapUs = 60_000 + this.#random.below(120_000);
+    if (this.#random.chance(0.01)) return STUCK_US;
+    if (this.#random.chance(0.2)) return this.#random.pick([tapUs, HOLD_US]);
+    return /^Hold/.test(this.#board.panel[0] ?? '') && this.#random.chance(0.9) ? HOLD_US : tapUs;
   }
 }

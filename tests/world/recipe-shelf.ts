@@ -54,7 +54,7 @@ export class RecipeShelf {
       title: 'Skelder Mere',
       negative: '12-7',
       paper: '',
-      baseMs: this.#random.between(1_500, 6_000),
+      baseMs: this.#random.between(600, 2_500),
       aperture10: 80,
       magnification1000: 4000,
       dryDown10: this.#random.pick([0, 80]),

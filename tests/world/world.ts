@@ -15,11 +15,11 @@ import { Witness } from './witness.js';
 import { type ArchiveShelf, DiskOfProgram } from './world-archive.js';
 
 const EVENING_MS = Date.UTC(2027, 2, 5, 20, 0, 0);
-const WORLD_MS = 10_000;
+const WORLD_MS = 6_000;
 const DISK_FULL_MS = 2_000;
 const OFF_MS = 700;
 const HOLDS_TO_REST = 5;
-const PULLS_IN_THE_END = 3;
+const PULLS_IN_THE_END = 2;
 
 export interface WorldReport {
   readonly seed: number;
