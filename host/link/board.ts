@@ -57,8 +57,15 @@ export class Board {
     this.mismatch = mismatchWith(welcome);
     const lost = new AbortController();
     this.lost = lost.signal;
-    link.listen({ received: () => {}, unreadable: () => {}, lost: (error) => lost.abort(error) });
     this.#heartbeat = new Heartbeat(link, setup, () => this.status());
+    link.listen({
+      received: () => {},
+      unreadable: () => {},
+      lost: (error) => {
+        this.#heartbeat.stop();
+        lost.abort(error);
+      },
+    });
     if (this.mismatch === undefined) this.#heartbeat.start();
   }
 

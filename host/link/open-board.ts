@@ -4,6 +4,7 @@ import { onExitSignals } from './exit-signals.js';
 import { sayHello } from './handshake.js';
 import { Link } from './link.js';
 import { type LinkOptions, linkSetup } from './link-options.js';
+import { watchPort } from './port-watch.js';
 import { Requests } from './requests.js';
 import { openSerialPort, usualBaudRate } from './serial-port.js';
 
@@ -30,6 +31,8 @@ export async function openBoard(where: string | Duplex, options: OpenBoardOption
   const setup = linkSetup(options);
   const link = new Link(stream, isPath ? where : 'the stream handed in', setup.clock);
   const offSignals = (options.closeOnSignals ?? isPath) ? onExitSignals(() => link.close()) : () => {};
+  const endWatch = isPath ? watchPort(where, setup.clock, () => link.fail('its port went away')) : () => {};
+  link.listen({ received: () => {}, unreadable: () => {}, lost: endWatch });
   try {
     const requests = new Requests(link, setup);
     const welcome = await sayHello(link, requests, setup, options.signal);

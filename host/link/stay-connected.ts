@@ -2,9 +2,9 @@ import type { Duplex } from 'node:stream';
 import { pause } from '../clock.js';
 import { BoardLostError, TreadleError } from '../errors.js';
 import type { Board } from './board.js';
-import { askPorts } from './find-boards.js';
+import { askPorts, type FindOptions } from './find-boards.js';
 import { linkSetup } from './link-options.js';
-import { type OpenBoardOptions, openBoard } from './open-board.js';
+import { openBoard } from './open-board.js';
 
 /** How often a board may be lost in one piece of work before it is called lost for good. */
 const MOST_LOSSES = 5;
@@ -16,7 +16,8 @@ const LOOKING_MS = 15_000;
 /** Where to find the board again: its port's path, or something that makes a fresh stream to it each time. */
 export type Whereabouts = string | (() => Duplex | Promise<Duplex>);
 
-export interface StayOptions extends OpenBoardOptions {
+/** `paths` are the ports to look at besides; left out, all that the operating system tells of. */
+export interface StayOptions extends FindOptions {
   /** How long to look for a board that was lost; 0 does not look. */
   readonly lookingMs?: number;
   /** Told when the board is lost, and again when it is back. */

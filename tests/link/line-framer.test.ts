@@ -1,8 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { LineFramer } from '../../host/link/line-framer.js';
-import { decodeLine, encodeLine, limits } from '../../shared-protocol/index.js';
+import { decodeLine, encodeLine, limits, messageTypes } from '../../shared-protocol/index.js';
+import { randomMessage } from '../fuzz/random-message.js';
 import { arbitraryMessage, seed } from '../protocol/arbitrary-message.js';
+import { Random } from '../setup/random.js';
 
 function frame(...chunks: (string | Buffer)[]): { lines: string[]; discardedBytes: number } {
   const lines: string[] = [];
@@ -20,6 +22,18 @@ describe('the framer', () => {
     const text = one + other;
     for (let cut = 0; cut <= text.length; cut++) {
       expect(frame(text.slice(0, cut), text.slice(cut)).lines).toEqual([one.trim(), other.trim()]);
+    }
+  });
+
+  it('finds a line of every message there is, wherever it is cut', () => {
+    const random = new Random(seed);
+    const sent = messageTypes.map((type) => randomMessage(random, [type]));
+    const text = sent.map((message) => encodeLine(message)).join('');
+    const { lines } = frame(text);
+    expect(lines.map((line) => decodeLine(line))).toEqual(sent.map((message) => ({ ok: true, message })));
+    for (let cut = 0; cut <= text.length; cut++) {
+      if (frame(text.slice(0, cut), text.slice(cut)).lines.join() !== lines.join())
+        expect.fail(`cut after ${cut} bytes of ${text}`);
     }
   });
 

@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, rmSync, symlinkSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
@@ -13,6 +13,7 @@ import {
 } from '../../host/errors.js';
 import { askPorts, openOnlyBoard } from '../../host/link/find-boards.js';
 import { openBoard } from '../../host/link/open-board.js';
+import { stayConnected } from '../../host/link/stay-connected.js';
 import { offerPort } from '../../host/sim/pty.js';
 import { SimulatedBoard } from '../../host/sim/simulated-board.js';
 import { recipe } from './laptop.js';
@@ -87,7 +88,7 @@ describe.skipIf(process.platform === 'win32')('a board at a real serial port', (
 
   it('that is unplugged is noticed at once, without waiting for an answer', async () => {
     const { port, path } = await boardAtPort('00000000000000aa');
-    const opened = await openBoard(path);
+    const opened = await openBoard(path, { timing: { heartbeatMs: 3_600_000 } });
     const lost = new Promise((resolve) => opened.lost.addEventListener('abort', resolve));
     port.close();
     undo.splice(1);
@@ -95,6 +96,36 @@ describe.skipIf(process.platform === 'win32')('a board at a real serial port', (
     expect(opened.lost.reason).toBeInstanceOf(BoardLostError);
     await expect(opened.status()).rejects.toThrow(/was lost/);
     await opened.close();
+  });
+
+  it('that is unplugged and plugged in again is worked with on, under the name that it has then', async () => {
+    const { board, port } = await boardAtPort('00000000000000aa');
+    const folder = mkdtempSync(join(tmpdir(), 'treadle-port-'));
+    const path = join(folder, 'board');
+    symlinkSync(port.path, path);
+    undo.push(() => rmSync(folder, { recursive: true }));
+    let plugs = 1;
+    const pushed = await stayConnected(
+      await openBoard(path),
+      path,
+      async (current) => {
+        if (plugs === 1) port.close();
+        await current.pushRecipe(recipe('Jetty'));
+        return current.fetchRecipe('jetty');
+      },
+      {
+        paths: [],
+        onLost: async () => {
+          const next = await offerPort(board.plug());
+          undo.splice(1, 1, () => next.close());
+          plugs++;
+          rmSync(path);
+          symlinkSync(next.path, path);
+        },
+      },
+    );
+    expect(pushed).toEqual(recipe('Jetty'));
+    expect(plugs).toBe(2);
   });
 
   it('is found by asking among a silent and a chatty stranger and a port that is not there', async () => {
