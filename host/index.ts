@@ -57,5 +57,6 @@ export {
 } from './log/log-entry.js';
 export { nightOf } from './log/night.js';
 export type { BoardHome, LampEdge, ResetCause, ToneChange } from './sim/board-home.js';
+export { Flash } from './sim/flash.js';
 export { type OfferedPort, offerPort } from './sim/pty.js';
 export { SimulatedBoard, type SimulatedBoardOptions } from './sim/simulated-board.js';

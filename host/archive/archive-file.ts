@@ -3,6 +3,7 @@ import { dirname, join } from 'node:path';
 import envPaths from 'env-paths';
 import type { Database, default as DatabaseConstructor } from 'libsql';
 import { ArchiveError } from '../errors.js';
+import { inTransaction } from './transaction.js';
 
 /** Marks a SQLite file as an archive of treadle ('TrdA'), so that no other database is ever written to. */
 const APPLICATION_ID = 0x5472_6441;
@@ -84,6 +85,10 @@ export function archiveTrouble(file: string, error: unknown): ArchiveError {
   if (/readonly|READONLY|EROFS/i.test(words + code)) return say('it may only be read: may you write it?', 2);
   if (/full|ENOSPC/i.test(words + code))
     return say('the disk is full; make room and pull again, the board still has everything');
+  if (/disk I\/O|IOERR/i.test(words + code))
+    return say(
+      'the disk does not take it: is it full or failing? The board still has everything; pull again later',
+    );
   if (/locked|BUSY/i.test(words + code)) return say('another program is writing to it; try again');
   if (/malformed|CORRUPT/i.test(words + code))
     return say('the file is damaged: restore it from a backup, or name another and pull anew');
@@ -113,7 +118,7 @@ function prepare(database: Database, file: string): void {
 }
 
 function migrate(database: Database, file: string): void {
-  const upgrade = database.transaction(() => {
+  inTransaction(database, () => {
     const found = Number(pragma(database, 'user_version'));
     const owner = Number(pragma(database, 'application_id'));
     const tables = database.prepare('SELECT count(*) AS count FROM sqlite_schema').get() as { count: number };
@@ -131,7 +136,6 @@ function migrate(database: Database, file: string): void {
     database.exec(`PRAGMA application_id = ${APPLICATION_ID}`);
     database.exec(`PRAGMA user_version = ${migrations.length}`);
   });
-  upgrade.immediate();
 }
 
 function pragma(database: Database, name: string): unknown {

@@ -4,6 +4,7 @@ import { type Clock, systemClock } from '../clock.js';
 import type { LogRecord } from '../link/log-record.js';
 import type { BoardRecipe } from '../link/recipe-upload.js';
 import { archiveTrouble, openArchiveFile, usualArchiveFile } from './archive-file.js';
+import { inTransaction } from './transaction.js';
 
 /** A record as the archive keeps it. */
 export interface ArchivedRecord extends LogRecord {
@@ -99,28 +100,29 @@ export class Archive {
        VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING`,
     );
     const pulledMs = Math.round(this.#clock.epochMs());
-    const keepAll = this.#database.transaction(() => {
-      let added = 0;
-      for (const record of records) {
-        const { boot, seq, uptimeMs, type } = record;
-        const fields = JSON.stringify(record.fields);
-        const { changes } = insert.run(
-          board,
-          log,
-          boot,
-          seq,
-          uptimeMs,
-          type,
-          fields,
-          itsSchemaHash,
-          pulledMs,
-        );
-        if (changes === 0) this.#requireSame(board, log, record);
-        added += changes;
-      }
-      return added;
-    });
-    return this.#try(() => keepAll.immediate()) as number;
+    return this.#try(() =>
+      inTransaction(this.#database, () => {
+        let added = 0;
+        for (const record of records) {
+          const { boot, seq, uptimeMs, type } = record;
+          const fields = JSON.stringify(record.fields);
+          const { changes } = insert.run(
+            board,
+            log,
+            boot,
+            seq,
+            uptimeMs,
+            type,
+            fields,
+            itsSchemaHash,
+            pulledMs,
+          );
+          if (changes === 0) this.#requireSame(board, log, record);
+          added += changes;
+        }
+        return added;
+      }),
+    );
   }
 
   /** Records in the order they were made, board by board. */

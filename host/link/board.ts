@@ -6,7 +6,7 @@ import { Heartbeat } from './heartbeat.js';
 import type { Link, LinkCounters } from './link.js';
 import type { LinkSetup } from './link-options.js';
 import { type LogBatch, pullLog } from './log-pull.js';
-import { type Notice, readNotices } from './notices.js';
+import { type Notice, NoticeQueue } from './notices.js';
 import { type BoardRecipe, recipeFromLines, type UploadOptions, uploadRecipe } from './recipe-upload.js';
 import type { Requests, Wish } from './requests.js';
 
@@ -188,10 +188,13 @@ export class Board {
 
   /** What the board tells of itself, from now until the signal ends it; the board is asked to tell, and to stop. */
   async *notices(options: CallOptions = {}): AsyncGenerator<Notice, void, void> {
-    await this.#change({ type: 'watch', on: true }, options);
+    this.#requireMatch();
+    const queue = new NoticeQueue(this.#link);
     try {
-      yield* readNotices(this.#link, options.signal);
+      await this.#change({ type: 'watch', on: true }, options);
+      yield* queue.read(options.signal);
     } finally {
+      queue.stop();
       if (this.#link.end === undefined) await this.#change({ type: 'watch', on: false }, {});
     }
   }

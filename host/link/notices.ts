@@ -6,42 +6,58 @@ export type Notice = MessageOf<TypeOfRole<'notice'>>;
 /** Notices kept for one reader that is slower than the board; the oldest go first. */
 const LONGEST_QUEUE = 256;
 
-/**
- * The board's unasked-for notices from now on. Ends with the signal; ends with the link's error when the board is
- * lost. A slow reader loses the oldest, which is counted.
- */
-export async function* readNotices(link: Link, signal?: AbortSignal): AsyncGenerator<Notice, void, void> {
-  const queue: Notice[] = [];
-  let wake = () => {};
-  const stopListening = link.listen({
-    received: (message) => {
-      if (!isNotice(message)) return;
-      queue.push(message);
-      if (queue.length > LONGEST_QUEUE) {
-        queue.shift();
-        link.counters.noticesDropped++;
+/** The board's unasked-for notices from the moment this is made; a slow reader loses the oldest, which is counted. */
+export class NoticeQueue {
+  readonly #link: Link;
+  readonly #notices: Notice[] = [];
+  readonly #stopListening: () => void;
+  #wake = () => {};
+
+  constructor(link: Link) {
+    this.#link = link;
+    this.#stopListening = link.listen({
+      received: (message) => {
+        if (isNotice(message)) this.#keep(message);
+      },
+      unreadable: () => {},
+      lost: () => this.#wake(),
+    });
+  }
+
+  /** Ends with the signal, or when this side closes the board. @throws BoardLostError when the board is lost */
+  async *read(signal?: AbortSignal): AsyncGenerator<Notice, void, void> {
+    const onAbort = () => this.#wake();
+    signal?.addEventListener('abort', onAbort);
+    try {
+      for (;;) {
+        const notice = this.#notices.shift();
+        if (notice !== undefined) yield notice;
+        else if (signal?.aborted || this.#link.closed) return;
+        else if (this.#link.end !== undefined) throw this.#link.end;
+        else await this.#somethingHappens();
       }
-      wake();
-    },
-    unreadable: () => {},
-    lost: () => wake(),
-  });
-  const onAbort = () => wake();
-  signal?.addEventListener('abort', onAbort);
-  try {
-    for (;;) {
-      const notice = queue.shift();
-      if (notice !== undefined) yield notice;
-      else if (signal?.aborted || link.closed) return;
-      else if (link.end !== undefined) throw link.end;
-      else
-        await new Promise<void>((resolve) => {
-          wake = resolve;
-        });
+    } finally {
+      signal?.removeEventListener('abort', onAbort);
     }
-  } finally {
-    stopListening();
-    signal?.removeEventListener('abort', onAbort);
+  }
+
+  stop(): void {
+    this.#stopListening();
+  }
+
+  #keep(notice: Notice): void {
+    this.#notices.push(notice);
+    if (this.#notices.length > LONGEST_QUEUE) {
+      this.#notices.shift();
+      this.#link.counters.noticesDropped++;
+    }
+    this.#wake();
+  }
+
+  #somethingHappens(): Promise<void> {
+    return new Promise((resolve) => {
+      this.#wake = resolve;
+    });
   }
 }
 

@@ -1,8 +1,18 @@
 // Run as a program of its own: pulls a board's log into an archive and is killed, as by a power cut of the laptop,
-// after so many batches are on the disk.
-const [library, boardFile, archiveFile, batches] = process.argv.slice(2);
-const { Archive, openBoard, pullIntoArchive, SimulatedBoard } = await import(library);
-const board = new SimulatedBoard({ file: boardFile, speed: 1 });
+// after so many batches are on the disk. With 'copy' the board works on a copy of its file, in memory.
+import { readFileSync } from 'node:fs';
+
+const [library, boardFile, archiveFile, batches, copy] = process.argv.slice(2);
+const { Archive, Flash, openBoard, pullIntoArchive, SimulatedBoard } = await import(library);
+
+function openFlash() {
+  if (copy !== 'copy') return new Flash({ file: boardFile });
+  const flash = new Flash();
+  flash.load(readFileSync(boardFile));
+  return flash;
+}
+
+const board = new SimulatedBoard({ flash: openFlash(), speed: 1 });
 const archive = await Archive.open(archiveFile);
 const opened = await openBoard(board.plug());
 let left = Number(batches);
