@@ -189,6 +189,8 @@ export class ExploredBoard {
     }
     if (this.lampOn && !LIT_STATES.has(this.core.stateNow()))
       throw new Violation(`the lamp is on in state ${runState.options[this.core.stateNow()]}`);
+    if (this.lampOn && this.core.litForPaper() && !this.core.entryIsSafe())
+      throw new Violation('the lamp is on over paper, and its entry is not in the log');
   }
 
   #effects(): CoreEffects {

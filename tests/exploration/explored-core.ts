@@ -11,6 +11,7 @@ export interface ExploredCore extends CoreEvents {
   startWantedNow(): number;
   deafNow(nowUs: bigint): number;
   litForPaper(): number;
+  entryIsSafe(): number;
   endSeqNow(): number;
   dataEnd(): number;
 }
@@ -26,8 +27,8 @@ export interface CoreState {
 }
 
 /** The compiled core with every variable that it keeps outside its page made visible. */
-export function exploredModule(entry = 'tests/exploration/explored.as.ts'): WebAssembly.Module {
-  const module = binaryen.readBinary(readFileSync(compiledCore(entry)));
+export function exploredModule(file = compiledCore('tests/exploration/explored.as.ts')): WebAssembly.Module {
+  const module = binaryen.readBinary(readFileSync(file));
   for (let index = 0; index < module.getNumGlobals(); index++) {
     const { name, mutable } = binaryen.getGlobalInfo(module.getGlobalByIndex(index));
     if (mutable) module.addGlobalExport(name, GLOBAL_PREFIX + index);

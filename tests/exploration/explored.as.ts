@@ -3,7 +3,7 @@ import { Lit, lit } from '../../firmware/core/evening/lamp-control';
 import { passIndex, pauses, segmentIndex } from '../../firmware/core/evening/pass';
 import { situation } from '../../firmware/core/evening/situation';
 import { RunState, SettingName } from '../../firmware/core/generated/constants';
-import { begun } from '../../firmware/core/log/outbox';
+import { Begun, begun } from '../../firmware/core/log/outbox';
 import { pedalStuck } from '../../firmware/core/pedal/pedal';
 import { eveningPlan } from '../../firmware/core/plan/plan';
 import { watching } from '../../firmware/core/protocol/notices';
@@ -84,6 +84,9 @@ export function deafNow(nowUs: i64): bool {
 }
 export function litForPaper(): bool {
   return lit == Lit.Paper;
+}
+export function entryIsSafe(): bool {
+  return begun == Begun.Safe;
 }
 export function endSeqNow(): u32 {
   return endSeq();

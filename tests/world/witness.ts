@@ -20,8 +20,12 @@ export class Witness {
   #litInAllUs = 0;
   pulses = 0;
   sectorsWorn = false;
+  /** Exposures that were broken off with the lamp on: the log must own up to each. */
+  #brokenOff = 0;
+  readonly #board: SimulatedBoard;
 
   constructor(board: SimulatedBoard, touchedUs: () => number) {
+    this.#board = board;
     this.#touchedUs = touchedUs;
     board.on('lamp', ({ on, atUs }) => (on ? this.#lit(atUs) : this.#dark(atUs)));
     board.on('started', (cause, detail) => {
@@ -29,6 +33,11 @@ export class Witness {
       this.#rest = '';
       if (cause === 'trap') this.faults.push(`the core trapped (${detail})`);
     });
+  }
+
+  /** To be called just before the power goes or the board is reset. */
+  breakOff(): void {
+    if (this.#board.lampOn && this.#board.panel[0]?.startsWith('Press pause')) this.#brokenOff++;
   }
 
   /** What the board sends, before anything happens to it on the wire. */
@@ -76,6 +85,13 @@ export class Witness {
       if (told !== kept) this.faults.push(`entry ${seq} is archived as ${kept}, the board said ${told}`);
     }
     this.#judgeLight(archived, lastBoot);
+    const owned = archived
+      .map(messageOf)
+      .filter((entry) => entry?.type === 'exposure' && entry.outcome === 'interrupted');
+    if (owned.length < this.#brokenOff && !this.sectorsWorn)
+      this.faults.push(
+        `${this.#brokenOff} exposures were broken off, the log has ${owned.length} as interrupted`,
+      );
   }
 
   #judgeNumbers(archived: readonly ArchivedRecord[]): void {

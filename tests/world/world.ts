@@ -141,6 +141,7 @@ class World {
         this.#wire.pull();
         break;
       case 'power cut':
+        this.#witness.breakOff();
         this.#board.cutPower();
         this.#backAfter(OFF_MS);
         break;
@@ -149,6 +150,7 @@ class World {
         this.#backAfter(OFF_MS * 3);
         break;
       case 'board reset':
+        this.#witness.breakOff();
         this.#board.reset(this.#random.pick(['reset-pin', 'watchdog'] as const));
         break;
       case 'program killed':
