@@ -1,22 +1,20 @@
 import { createHash } from 'node:crypto';
 import { EventEmitter } from 'node:events';
 import type { Duplex } from 'node:stream';
-import { limits } from '../../shared-protocol/limits.js';
 import { linkFault, startCause } from '../../shared-protocol/schema.js';
+import { BoardFace } from './board-face.js';
 import type { BoardHome, LampEdge, ResetCause, ToneChange } from './board-home.js';
 import { type CoreEffects, type CoreEvents, coreModule, startCore } from './core-instance.js';
 import { Flash, flashTimesUs, PowerCut } from './flash.js';
+import { LampRelay } from './lamp-relay.js';
 import { RealTimePace } from './real-time-pace.js';
 import { SerialLine } from './serial-line.js';
 import { Timeline } from './timeline.js';
 import { LampByLine, trapDetail } from './traps.js';
 
-/** How many edges and tones are remembered. */
-const REMEMBERED = 65_536;
 /** A board that stopped itself is back after this: the watchdog's reset and the boot. */
 const RESTART_US = 50_000;
 const NEVER_US = 2n ** 63n - 1n;
-const BLANK_ROW = ' '.repeat(limits.displayColumns);
 
 export interface SimulatedBoardOptions {
   /** The file that holds the board's flash; without one everything is forgotten with the process. */
@@ -54,21 +52,16 @@ export class SimulatedBoard extends EventEmitter<BoardChanges> implements BoardH
   readonly flash: Flash;
   readonly id: string;
   readonly timeline: Timeline;
-  readonly lampEdges: LampEdge[] = [];
-  readonly tones: ToneChange[] = [];
-  readonly panel: string[] = [];
-  safelightOn = true;
-  displayLightPercent = 0;
   /** The serial hardware's sticky counters, by name of the LinkFault; tests raise them. */
   readonly linkFaults = new Map<string, number>();
 
   readonly #pace: RealTimePace | undefined;
   readonly #line: SerialLine;
+  readonly #lamp: LampRelay;
+  readonly #face: BoardFace;
   readonly #module: WebAssembly.Module;
   #core: CoreEvents | undefined;
   #startedUs = 0;
-  #lampSinceUs: number | undefined;
-  #cancelLamp = () => {};
   #cancelWake = () => {};
   #flashBusy = false;
   #handlingLine = false;
@@ -88,8 +81,16 @@ export class SimulatedBoard extends EventEmitter<BoardChanges> implements BoardH
       writable: () => this.#tell((core, nowUs) => core.writable(nowUs)),
       catchUp: () => this.#catchUp(),
     });
+    this.#lamp = new LampRelay(this.timeline, {
+      edge: (edge) => this.emit('lamp', edge),
+      ended: (onUs) => this.#later(this.timeline.nowUs, (core, nowUs) => core.lampEnded(onUs, nowUs)),
+    });
+    this.#face = new BoardFace(this.timeline, {
+      panel: (row, text) => this.emit('panel', row, text),
+      tone: (change) => this.emit('tone', change),
+    });
     this.#pace = options.speed === undefined ? undefined : new RealTimePace(this.timeline, options.speed);
-    this.#darken();
+    this.#face.goBlank();
     if (options.powered !== false) this.#start('power', 0);
   }
 
@@ -98,7 +99,27 @@ export class SimulatedBoard extends EventEmitter<BoardChanges> implements BoardH
   }
 
   get lampOn(): boolean {
-    return this.#lampSinceUs !== undefined;
+    return this.#lamp.on;
+  }
+
+  get lampEdges(): readonly LampEdge[] {
+    return this.#lamp.edges;
+  }
+
+  get panel(): readonly string[] {
+    return this.#face.panel;
+  }
+
+  get tones(): readonly ToneChange[] {
+    return this.#face.tones;
+  }
+
+  get safelightOn(): boolean {
+    return this.#face.safelightOn;
+  }
+
+  get displayLightPercent(): number {
+    return this.#face.displayLightPercent;
   }
 
   get powered(): boolean {
@@ -188,19 +209,12 @@ export class SimulatedBoard extends EventEmitter<BoardChanges> implements BoardH
 
   #stop(): void {
     this.#run++;
-    this.#switchOff();
+    this.#lamp.switchOff();
     this.#core = undefined;
     this.#flashBusy = false;
     this.#cancelWake();
     this.#line.drop();
-    this.#darken();
-  }
-
-  #darken(): void {
-    this.safelightOn = true;
-    this.displayLightPercent = 0;
-    for (let row = 0; row < limits.displayRows; row++) this.#show(row, BLANK_ROW);
-    this.#sound(0, 0);
+    this.#face.goBlank();
   }
 
   /** One event for the core, and whatever it makes happen at this same moment. */
@@ -245,19 +259,18 @@ export class SimulatedBoard extends EventEmitter<BoardChanges> implements BoardH
     return {
       exposeUs: (onUs) => this.#light(onUs >>> 0),
       focusUs: (limitUs) => this.#light(limitUs >>> 0),
-      lampOff: () => this.#switchOff(),
+      lampOff: () => this.#lamp.switchOff(),
       safelight: (on) => {
-        this.safelightOn = on !== 0;
+        this.#face.safelightOn = on !== 0;
       },
       wakeAtUs: (atUs) => this.#wakeAt(atUs),
       showLine: (row, text, length) => {
-        const shown = Buffer.from(bytes(text, length)).toString('latin1');
-        this.#show(row, shown.padEnd(limits.displayColumns));
+        this.#face.show(row, Buffer.from(bytes(text, length)).toString('latin1'));
       },
       displayLight: (percent) => {
-        this.displayLightPercent = percent;
+        this.#face.displayLightPercent = percent;
       },
-      tone: (hz, volumePercent) => this.#sound(hz, volumePercent),
+      tone: (hz, volumePercent) => this.#face.sound(hz, volumePercent),
       sendBytes: (from, length) => Number(this.#line.send(bytes(from, length).slice())),
       flashRead: (offset, into, length) => bytes(into, length).set(this.flash.read(offset >>> 0, length)),
       flashProgram: (offset, from, length) => {
@@ -273,19 +286,7 @@ export class SimulatedBoard extends EventEmitter<BoardChanges> implements BoardH
   #light(forUs: number): void {
     if (this.#handlingLine) throw new LampByLine('the core asked for light while it handled the serial line');
     if (this.#flashBusy) throw new Error('the core asked for light while the flash was being changed');
-    if (this.lampOn) return;
-    this.#lampSinceUs = this.timeline.nowUs;
-    this.#edge(true);
-    this.#cancelLamp = this.timeline.at(this.timeline.nowUs + forUs, () => this.#switchOff());
-  }
-
-  #switchOff(): void {
-    if (this.#lampSinceUs === undefined) return;
-    const onUs = this.timeline.nowUs - this.#lampSinceUs;
-    this.#lampSinceUs = undefined;
-    this.#cancelLamp();
-    this.#edge(false);
-    this.#later(this.timeline.nowUs, (core, nowUs) => core.lampEnded(onUs, nowUs));
+    this.#lamp.lightFor(forUs);
   }
 
   #wakeAt(atUs: bigint): void {
@@ -317,31 +318,6 @@ export class SimulatedBoard extends EventEmitter<BoardChanges> implements BoardH
       if (run === this.#run) this.#tell(event);
     });
   }
-
-  #edge(on: boolean): void {
-    const edge = { atUs: this.timeline.nowUs, on };
-    remember(this.lampEdges, edge);
-    this.emit('lamp', edge);
-  }
-
-  #show(row: number, text: string): void {
-    if (this.panel[row] === text) return;
-    this.panel[row] = text;
-    this.emit('panel', row, text);
-  }
-
-  #sound(hz: number, volumePercent: number): void {
-    const last = this.tones.at(-1);
-    if ((last?.hz ?? 0) === hz && (last?.volumePercent ?? 0) === volumePercent) return;
-    const change = { atUs: this.timeline.nowUs, hz, volumePercent };
-    remember(this.tones, change);
-    this.emit('tone', change);
-  }
-}
-
-function remember<Item>(items: Item[], item: Item): void {
-  items.push(item);
-  if (items.length > REMEMBERED) items.shift();
 }
 
 function identityFor(file: string | undefined): string {
