@@ -1,17 +1,25 @@
 import { cpus } from 'node:os';
 import { version } from '../../shared-protocol/project.js';
+import { archiveFigures } from './archive.js';
 import { boardFigures } from './board.js';
+import { coreEvents } from './core-events.js';
 import { entrySize } from './entry-size.js';
 import { hostDecode } from './host-decode.js';
 import { lightGiven } from './light-given.js';
+import { logPull } from './log-pull.js';
 import { markdown, type Section } from './page.js';
 import { preview } from './preview.js';
+import { startUp } from './start-up.js';
 import { stripsNeeded } from './strips-needed.js';
 
 /** Every section of the page, by the name under which it can be asked for alone. */
 const sections: Record<string, () => Section | Promise<Section>> = {
+  'log-pull': logPull,
   decode: hostDecode,
   'entry-size': entrySize,
+  core: coreEvents,
+  archive: archiveFigures,
+  'start-up': startUp,
   strips: stripsNeeded,
   light: lightGiven,
   preview,

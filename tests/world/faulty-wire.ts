@@ -15,7 +15,8 @@ export interface Noise {
 
 export const silence: Noise = { flipped: 0, dropped: 0, doubled: 0, joined: 0, delayed: 0 };
 
-const BYTE_US = 87;
+/** At 115 200 baud. */
+const USUAL_BYTE_US = 87;
 const LONGEST_DELAY_US = 700_000;
 const NEWLINE = 0x0a;
 
@@ -31,12 +32,15 @@ export class FaultyWire {
   noise: Noise = silence;
   readonly #timeline: Timeline;
   readonly #random: Random;
+  readonly #byteUs: number;
   #program: Duplex | undefined;
   #board: Duplex | undefined;
 
-  constructor(timeline: Timeline, random: Random) {
+  /** `byteUs` is what a byte takes on it; 0 where the board paces its line itself. */
+  constructor(timeline: Timeline, random: Random, byteUs = USUAL_BYTE_US) {
     this.#timeline = timeline;
     this.#random = random;
+    this.#byteUs = byteUs;
   }
 
   /** Puts the cable in: the program's end of it. */
@@ -74,7 +78,7 @@ export class FaultyWire {
     let freeUs = 0;
     return (chunk) => {
       const bytes = this.#damage(chunk);
-      freeUs = Math.max(freeUs, this.#timeline.nowUs) + bytes.length * BYTE_US;
+      freeUs = Math.max(freeUs, this.#timeline.nowUs) + bytes.length * this.#byteUs;
       if (this.#happens('delayed', chunk.length)) freeUs += this.#random.below(LONGEST_DELAY_US);
       this.#timeline.at(freeUs, () => deliver(bytes));
     };
