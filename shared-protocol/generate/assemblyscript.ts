@@ -9,6 +9,7 @@ import {
 } from '../schema.js';
 import { fieldsOf, schemaHash } from '../schema-hash.js';
 import { namedChoices, type WireFact } from '../wire-types.js';
+import { fieldKinds, fieldTable } from './field-table.js';
 import { layOut, type Slot, textCapacity, widestOnWire } from './layout.js';
 import { camel, constant, pascal } from './names.js';
 
@@ -30,14 +31,11 @@ export function writeConstants(version: string): string {
 
 function writeChoice(name: string, options: readonly string[]): string {
   const members = options.map((option, at) => `  ${pascal(option)} = ${at},`);
-  const packed = options.flatMap((option) => [option.length, ...Buffer.from(option)]);
   return [
     `export const enum ${name} {`,
     ...members,
     '}',
     `export const ${constant(name)}_COUNT: i32 = ${options.length};`,
-    `/** The words of ${name}, each after its length. */`,
-    `export const ${constant(name)}_WORDS: usize = memory.data<u8>([${packed.join(', ')}]);`,
   ].join('\n');
 }
 
@@ -56,51 +54,70 @@ function writeErrorTexts(): string {
   return `export function errorText(code: ErrorCode): string {\n  switch (code) {\n${cases.join('\n')}\n    default:\n      return '';\n  }\n}`;
 }
 
-/** The core's records, one unmanaged class a message, with their readers and writers. */
-export function writeCodec(): string {
-  const used = new Set<string>(['MESSAGE_TYPE_WORDS', 'MessageType']);
-  const bodies = messageTypes.map((type) => writeMessage(type, used));
+/** The schema as the table that the core reads and writes records by. */
+export function writeFieldTable(): string {
+  const { fields, firstFields, ranges, words, choices } = fieldTable();
+  const data = (name: string, type: string, values: readonly (number | bigint)[]) =>
+    `export const ${name}: usize = memory.data<${type}>([${values.join(', ')}]);`;
   return [
     BANNER,
-    "import { linePassed, readChoice, readFlag, readHex, readInteger, readText } from '../protocol/line-reader';",
-    "import { beginLine, endLine, putChoice, putFlag, putHex, putInteger, putText } from '../protocol/line-writer';",
-    `import { ${[...used].sort().join(', ')} } from './constants';`,
+    'export const enum FieldKind {',
+    ...fieldKinds.map((kind) => `  ${kind},`),
+    '}',
+    data('FIELDS', 'u8', fields),
+    data('FIRST_FIELDS', 'u16', firstFields),
+    data('FIELD_RANGES', 'i64', ranges),
+    data('CHOICE_WORDS', 'u8', words),
+    data(
+      'CHOICE_AT',
+      'u16',
+      choices.map(({ at }) => at),
+    ),
+    data(
+      'CHOICE_COUNT',
+      'u8',
+      choices.map(({ count }) => count),
+    ),
+    `export const MESSAGE_TYPE_CHOICE: i32 = ${choices.findIndex(({ name }) => name === 'MessageType')};`,
     '',
-    ...bodies,
   ].join('\n');
 }
 
-/** For tests: reads a line's fields with one half of the codec and writes them with the other. */
-export function writeRewrite(): string {
-  const names = messageTypes.map((type) => [pascal(type), camel(type)] as const);
-  const cases = names.map(
-    ([name, record]) =>
-      `    case MessageType.${name}:\n      if (!codec.read${name}(codec.${record})) return false;\n      codec.write${name}(codec.${record}, id);\n      return true;`,
-  );
+/** The core's records, one unmanaged class a message, each with a place of its own. */
+export function writeCodec(): string {
   return [
     BANNER,
-    "import * as codec from './codec';",
+    "import { readRecord, writeRecord } from '../protocol/record-codec';",
     "import { MessageType } from './constants';",
     '',
-    'export function rewrite(type: i32, id: i32): bool {',
+    ...messageTypes.map(writeMessage),
+    writeRequestPlaces(),
+  ].join('\n');
+}
+
+/** Where the fields of each request are read to. */
+function writeRequestPlaces(): string {
+  const requests = messageTypes.filter((type) => messages[type].role === 'request');
+  return [
+    '/** The place of a request of that type, 0 for types that are no requests. */',
+    'export function requestPlace(type: i32): usize {',
     '  switch (type) {',
-    ...cases,
+    ...requests.map(
+      (type) => `    case MessageType.${pascal(type)}:\n      return changetype<usize>(${camel(type)});`,
+    ),
     '    default:',
-    '      return false;',
+    '      return 0;',
     '  }',
     '}',
     '',
   ].join('\n');
 }
 
-function writeMessage(type: MessageType, used: Set<string>): string {
+function writeMessage(type: MessageType): string {
   const fields = fieldsOf(type);
   assertFits(type, fields);
   const { slots, bytes } = layOut(fields);
-  const slotOf = new Map(slots.map((slot) => [slot.name, slot]));
   const name = pascal(type);
-  const reads = fields.map(({ name: field }, at) => readField(slotOf.get(field)!, at + 1, used));
-  const puts = fields.map(({ name: field }) => putField(slotOf.get(field)!, used));
   return [
     `/** ${messages[type].meaning} (${messages[type].role}) */`,
     '@unmanaged',
@@ -112,14 +129,11 @@ function writeMessage(type: MessageType, used: Set<string>): string {
     `export const ${camel(type)}: ${name} = changetype<${name}>(memory.data(${Math.max(bytes, 8)}, 8));`,
     '',
     `export function read${name}(into: ${name}): bool {`,
-    ...reads,
-    '  return linePassed();',
+    `  return readRecord(MessageType.${name}, changetype<usize>(into));`,
     '}',
     '',
     `export function write${name}(from: ${name}, id: i32): void {`,
-    `  beginLine(MESSAGE_TYPE_WORDS, MessageType.${name}, id);`,
-    ...puts,
-    '  endLine();',
+    `  writeRecord(MessageType.${name}, changetype<usize>(from), id);`,
     '}',
     '',
   ].join('\n');
@@ -133,49 +147,6 @@ function textGetter({ name, fact, offset }: Slot): string {
     `    return changetype<usize>(this) + ${offset};`,
     '  }',
   ].join('\n');
-}
-
-function readField({ name, fact, stored }: Slot, number: number, used: Set<string>): string {
-  switch (fact.kind) {
-    case 'integer':
-      return `  into.${name} = ${stored}(readInteger(${number}, ${fact.min}, ${fact.max}));`;
-    case 'flag':
-      return `  into.${name} = readFlag(${number});`;
-    case 'choice':
-      return `  into.${name} = u8(readChoice(${number}, ${wordsOf(fact.name, used)}, ${countOf(fact.name, used)}));`;
-    case 'hex':
-      return `  into.${name} = ${stored}(readHex(${number}, ${fact.digits}));`;
-    case 'text':
-      return `  readText(${number}, into.${name}, ${fact.maxChars}, ${fact.maxWireBytes}, ${fact.form === 'name'});`;
-  }
-}
-
-function putField({ name, fact }: Slot, used: Set<string>): string {
-  switch (fact.kind) {
-    case 'integer':
-      return `  putInteger(i64(from.${name}));`;
-    case 'flag':
-      return `  putFlag(from.${name});`;
-    case 'choice':
-      return `  putChoice(${wordsOf(fact.name, used)}, from.${name});`;
-    case 'hex':
-      return `  putHex(u64(from.${name}), ${fact.digits});`;
-    case 'text':
-      return `  putText(from.${name});`;
-  }
-}
-
-function wordsOf(choice: string, used: Set<string>): string {
-  return mark(`${constant(choice)}_WORDS`, used);
-}
-
-function countOf(choice: string, used: Set<string>): string {
-  return mark(`${constant(choice)}_COUNT`, used);
-}
-
-function mark(name: string, used: Set<string>): string {
-  used.add(name);
-  return name;
 }
 
 /** The longest line a message can make must fit, or the core would have to cut it. */

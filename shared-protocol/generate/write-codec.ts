@@ -2,13 +2,13 @@
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { projectRoot, version } from '../project.js';
-import { writeCodec, writeConstants, writeRewrite } from './assemblyscript.js';
+import { writeCodec, writeConstants, writeFieldTable } from './assemblyscript.js';
 import { writeCHeader } from './c-header.js';
 
 const files: readonly [path: string, content: string][] = [
   ['firmware/core/generated/constants.ts', writeConstants(version)],
   ['firmware/core/generated/codec.ts', writeCodec()],
-  ['firmware/core/generated/rewrite.ts', writeRewrite()],
+  ['firmware/core/generated/field-table.ts', writeFieldTable()],
   ['firmware/board/generated/limits.h', writeCHeader()],
 ];
 

@@ -1,33 +1,7 @@
 /** A log entry from the flash as its line. */
-import {
-  BathUsed,
-  Clock,
-  Exposure,
-  Found,
-  Kept,
-  Lens,
-  LensClosed,
-  PedalStuck,
-  Seen,
-  Sheet,
-  SheetEnded,
-  Started,
-  Turned,
-  writeBathUsed,
-  writeClock,
-  writeExposure,
-  writeFound,
-  writeKept,
-  writeLens,
-  writeLensClosed,
-  writePedalStuck,
-  writeSeen,
-  writeSheet,
-  writeSheetEnded,
-  writeStarted,
-  writeTurned,
-} from '../generated/codec';
-import { Outcome } from '../generated/constants';
+import { Exposure } from '../generated/codec';
+import { MessageType, Outcome } from '../generated/constants';
+import { fieldOffset, writeRecord } from '../protocol/record-codec';
 import {
   ENDED_BYTES,
   ENTRY_BYTES,
@@ -57,128 +31,48 @@ export function writeEntryLine(seq: u32, id: i32): u32 {
 }
 
 function writeEntry(id: i32): bool {
-  switch (entryKind) {
+  const type = messageOf(entryKind);
+  if (type < 0) return false;
+  // Every record begins with boot and seq, in the order of the line.
+  store<u16>(entry + fieldOffset(type, 0), u16(entryBoot));
+  store<u32>(entry + fieldOffset(type, 1), entrySeq);
+  if (type == MessageType.Exposure) completeExposure(changetype<Exposure>(entry));
+  writeRecord(type, entry, id);
+  return true;
+}
+
+/** The message that tells of a kind of entry, -1 for kinds that this firmware does not know. */
+function messageOf(kind: i32): i32 {
+  switch (kind) {
     case EntryKind.Started:
-      writeStartedEntry(changetype<Started>(entry), id);
-      return true;
+      return MessageType.Started;
     case EntryKind.Clock:
-      writeClockEntry(changetype<Clock>(entry), id);
-      return true;
+      return MessageType.Clock;
     case EntryKind.Sheet:
-      writeSheetEntry(changetype<Sheet>(entry), id);
-      return true;
+      return MessageType.Sheet;
     case EntryKind.Exposure:
-      writeExposureEntry(changetype<Exposure>(entry), id);
-      return true;
+      return MessageType.Exposure;
     case EntryKind.Lens:
-      writeLensEntry(changetype<Lens>(entry), id);
-      return true;
+      return MessageType.Lens;
     case EntryKind.PedalStuck:
-      writePedalStuckEntry(changetype<PedalStuck>(entry), id);
-      return true;
+      return MessageType.PedalStuck;
     case EntryKind.Seen:
-      writeSeenEntry(changetype<Seen>(entry), id);
-      return true;
+      return MessageType.Seen;
     case EntryKind.Turned:
-      writeTurnedEntry(changetype<Turned>(entry), id);
-      return true;
+      return MessageType.Turned;
     case EntryKind.Kept:
-      writeKeptEntry(changetype<Kept>(entry), id);
-      return true;
+      return MessageType.Kept;
     case EntryKind.LensClosed:
-      writeLensClosedEntry(changetype<LensClosed>(entry), id);
-      return true;
+      return MessageType.LensClosed;
     case EntryKind.SheetEnded:
-      writeSheetEndedEntry(changetype<SheetEnded>(entry), id);
-      return true;
+      return MessageType.SheetEnded;
     case EntryKind.BathUsed:
-      writeBathUsedEntry(changetype<BathUsed>(entry), id);
-      return true;
+      return MessageType.BathUsed;
     case EntryKind.Found:
-      writeFoundEntry(changetype<Found>(entry), id);
-      return true;
+      return MessageType.Found;
     default:
-      return false;
+      return -1;
   }
-}
-
-function writeStartedEntry(record: Started, id: i32): void {
-  record.seq = entrySeq;
-  record.boot = u16(entryBoot);
-  writeStarted(record, id);
-}
-
-function writeClockEntry(record: Clock, id: i32): void {
-  record.seq = entrySeq;
-  record.boot = u16(entryBoot);
-  writeClock(record, id);
-}
-
-function writeSheetEntry(record: Sheet, id: i32): void {
-  record.seq = entrySeq;
-  record.boot = u16(entryBoot);
-  writeSheet(record, id);
-}
-
-function writeExposureEntry(record: Exposure, id: i32): void {
-  record.seq = entrySeq;
-  record.boot = u16(entryBoot);
-  completeExposure(record);
-  writeExposure(record, id);
-}
-
-function writeLensEntry(record: Lens, id: i32): void {
-  record.seq = entrySeq;
-  record.boot = u16(entryBoot);
-  writeLens(record, id);
-}
-
-function writePedalStuckEntry(record: PedalStuck, id: i32): void {
-  record.seq = entrySeq;
-  record.boot = u16(entryBoot);
-  writePedalStuck(record, id);
-}
-
-function writeSeenEntry(record: Seen, id: i32): void {
-  record.seq = entrySeq;
-  record.boot = u16(entryBoot);
-  writeSeen(record, id);
-}
-
-function writeTurnedEntry(record: Turned, id: i32): void {
-  record.seq = entrySeq;
-  record.boot = u16(entryBoot);
-  writeTurned(record, id);
-}
-
-function writeKeptEntry(record: Kept, id: i32): void {
-  record.seq = entrySeq;
-  record.boot = u16(entryBoot);
-  writeKept(record, id);
-}
-
-function writeLensClosedEntry(record: LensClosed, id: i32): void {
-  record.seq = entrySeq;
-  record.boot = u16(entryBoot);
-  writeLensClosed(record, id);
-}
-
-function writeSheetEndedEntry(record: SheetEnded, id: i32): void {
-  record.seq = entrySeq;
-  record.boot = u16(entryBoot);
-  writeSheetEnded(record, id);
-}
-
-function writeBathUsedEntry(record: BathUsed, id: i32): void {
-  record.seq = entrySeq;
-  record.boot = u16(entryBoot);
-  writeBathUsed(record, id);
-}
-
-function writeFoundEntry(record: Found, id: i32): void {
-  record.seq = entrySeq;
-  record.boot = u16(entryBoot);
-  writeFound(record, id);
 }
 
 /** The begun part says what was planned; the ended one what came of it. Focus light is an entry at once. */

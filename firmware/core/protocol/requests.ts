@@ -7,6 +7,7 @@ import { DocumentKind, findDocument } from '../storage/shelf';
 import { answerWithLine } from './answers';
 import { dropRecipe, isKeeping, keepRecipe, keepSetting } from './keeping';
 import { setWatching } from './notices';
+import { readRecord } from './record-codec';
 import { writeReaderRefusal, writeRefusal } from './refusals';
 import { writeCountersLine, writeSettingLine, writeStatusLine, writeWelcomeLine } from './reports';
 import { Stream, startStream } from './streams';
@@ -54,52 +55,10 @@ function mayAsk(type: i32): bool {
   );
 }
 
-/** Reads the fields into the codec's own place for that message; true for types that are no requests, too. */
+/** Reads the fields into the codec's own place for that request; true for types that are no requests, too. */
 function readFields(type: i32): bool {
-  switch (type) {
-    case MessageType.Hello:
-      return codec.readHello(codec.hello);
-    case MessageType.Ping:
-      return codec.readPing(codec.ping);
-    case MessageType.Diagnose:
-      return codec.readDiagnose(codec.diagnose);
-    case MessageType.SetClock:
-      return codec.readSetClock(codec.setClock);
-    case MessageType.GetSetting:
-      return codec.readGetSetting(codec.getSetting);
-    case MessageType.SetSetting:
-      return codec.readSetSetting(codec.setSetting);
-    case MessageType.Watch:
-      return codec.readWatch(codec.watch);
-    case MessageType.RecipeBegin:
-      return codec.readRecipeBegin(codec.recipeBegin);
-    case MessageType.RecipeText:
-      return codec.readRecipeText(codec.recipeText);
-    case MessageType.RecipeHead:
-      return codec.readRecipeHead(codec.recipeHead);
-    case MessageType.RecipePass:
-      return codec.readRecipePass(codec.recipePass);
-    case MessageType.RecipeDodge:
-      return codec.readRecipeDodge(codec.recipeDodge);
-    case MessageType.RecipeCommit:
-      return codec.readRecipeCommit(codec.recipeCommit);
-    case MessageType.RecipeList:
-      return codec.readRecipeList(codec.recipeList);
-    case MessageType.RecipeFetch:
-      return codec.readRecipeFetch(codec.recipeFetch);
-    case MessageType.RecipeDrop:
-      return codec.readRecipeDrop(codec.recipeDrop);
-    case MessageType.Choose:
-      return codec.readChoose(codec.choose);
-    case MessageType.StripSet:
-      return codec.readStripSet(codec.stripSet);
-    case MessageType.Pull:
-      return codec.readPull(codec.pull);
-    case MessageType.Forget:
-      return codec.readForget(codec.forget);
-    default:
-      return true;
-  }
+  const place = codec.requestPlace(type);
+  return place == 0 || readRecord(type, place);
 }
 
 function dispatch(type: i32, id: i32, crc: u32, nowUs: i64): void {

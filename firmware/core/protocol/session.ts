@@ -2,12 +2,13 @@
  * The conversation with the laptop: bytes in, one answer to each request out. Nothing here can turn the lamp on;
  * what a request may change is asked of the evening, the settings and the shelf, and refused by them in words.
  */
-import { ErrorCode, MESSAGE_TYPE_COUNT, MESSAGE_TYPE_WORDS, MessageType } from '../generated/constants';
+import { ErrorCode, MessageType } from '../generated/constants';
 import { answeredBefore, answerWithLine, forgetAnswers, sendUnsent } from './answers';
 import { Framed, lineIn, lineInCrc, lineInElements, takeByte } from './framer';
 import { storageFinished } from './keeping';
 import { countBadCrc, countBadLine } from './line-faults';
-import { readId, readType, startReading } from './line-reader';
+import { readId, startReading } from './line-reader';
+import { readMessageType } from './record-codec';
 import { writeRefusal } from './refusals';
 import { carryOut } from './requests';
 import { forgetStreams, isStreaming, pumpStreams } from './streams';
@@ -52,7 +53,7 @@ function refuseLine(code: ErrorCode): void {
 
 function takeLine(nowUs: i64): void {
   startReading(lineIn + 1, lineInElements);
-  const type = readType(MESSAGE_TYPE_WORDS, MESSAGE_TYPE_COUNT);
+  const type = readMessageType();
   const id = type >= 0 ? readId() : idOfUnknown();
   if (id <= 0) {
     countBadLine();
