@@ -81,7 +81,7 @@ export class Board {
 
   /** What went wrong on the line as this side saw it, so far. */
   get linkCounters(): Readonly<LinkCounters> {
-    return this.#link.counters;
+    return this.#link.countersNow();
   }
 
   /** Where the board stands. */

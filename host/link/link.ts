@@ -74,6 +74,11 @@ export class Link {
     stream.on('error', this.#onError);
   }
 
+  /** The counters as they stand, with what the framer threw away. */
+  countersNow(): LinkCounters {
+    return { ...this.counters, discardedBytes: this.counters.discardedBytes + this.#framer.discardedBytes };
+  }
+
   /** Adds a listener; calling the answer takes it off. */
   listen(listener: LinkListener): () => void {
     this.#listeners.add(listener);
@@ -92,7 +97,6 @@ export class Link {
     if (this.end !== undefined) return;
     this.end = new BoardLostError(this.path, reason, cause);
     this.#framer.end();
-    this.counters.discardedBytes += this.#framer.discardedBytes;
     this.#stream.off('data', this.#onData);
     for (const listener of [...this.#listeners]) listener.lost(this.end);
   }

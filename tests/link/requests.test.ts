@@ -158,6 +158,18 @@ describe('a request', () => {
   });
 });
 
+describe('the counters of the line', () => {
+  it('tell of junk while the board is still open', async () => {
+    const talk = new Talk();
+    const board = await talk.open();
+    const before = board.linkCounters.discardedBytes;
+    talk.peer.say(`${'~'.repeat(1000)}\njunk\n`);
+    await talk.over(board.status());
+    expect(board.linkCounters).toMatchObject({ badLines: 2, discardedBytes: before + 1000 + 1 + 5 });
+    await board.close();
+  });
+});
+
 describe('a list', () => {
   it('that lost a line on the way is asked for again', async () => {
     const talk = new Talk();
