@@ -135,25 +135,45 @@ export class BoardLostError extends TreadleError {
   }
 }
 
+/** What a board said no to, and why. */
+export interface Refusal {
+  /** The request that was refused. */
+  readonly request: string;
+  readonly code: ErrorCode;
+  /** What the board said. */
+  readonly text: string;
+  /** What the request was about, if it names something. */
+  readonly subject?: string | undefined;
+  /** The schema's name of the field at fault, if it is one field, and the value given for it. */
+  readonly field?: string | undefined;
+  readonly given?: unknown;
+  /** What is allowed, if the board told. */
+  readonly low?: number | undefined;
+  readonly high?: number | undefined;
+}
+
 /** The board understood and said no. */
 export class RefusedError extends TreadleError {
   override readonly name = 'RefusedError';
   readonly exitCode: FailureExitCode;
-  constructor(
-    /** The request that was refused. */
-    readonly request: string,
-    readonly code: ErrorCode,
-    /** What the board said. */
-    readonly text: string,
-    /** The schema's name of the field at fault, if it is one field. */
-    readonly field?: string,
-    /** The value given for it, and what is allowed. */
-    readonly given?: unknown,
-    readonly low?: number,
-    readonly high?: number,
-  ) {
-    super(refusalWords(request, code, text, field, given, low, high));
-    this.exitCode = code === 'bad-field' || code === 'not-found' ? 2 : 1;
+  readonly request: string;
+  readonly code: ErrorCode;
+  readonly text: string;
+  readonly field: string | undefined;
+  readonly given: unknown;
+  readonly low: number | undefined;
+  readonly high: number | undefined;
+
+  constructor(refusal: Refusal) {
+    super(refusalWords(refusal));
+    this.request = refusal.request;
+    this.code = refusal.code;
+    this.text = refusal.text;
+    this.field = refusal.field;
+    this.given = refusal.given;
+    this.low = refusal.low;
+    this.high = refusal.high;
+    this.exitCode = this.code === 'bad-field' || this.code === 'not-found' ? 2 : 1;
   }
 }
 
@@ -205,18 +225,12 @@ function mismatchWords(
   );
 }
 
-function refusalWords(
-  request: string,
-  code: ErrorCode,
-  text: string,
-  field: string | undefined,
-  given: unknown,
-  low: number | undefined,
-  high: number | undefined,
-): string {
-  const said = text === '' ? errorCodes[code] : text;
-  const where = field === undefined ? '' : ` (${field} is ${JSON.stringify(given)}`;
-  const range =
-    low === undefined || high === undefined ? '' : `${where ? ', ' : ' ('}allowed is ${low} to ${high}`;
-  return `the board refused '${request}': ${said}${where}${range}${where || range ? ')' : ''}`;
+function refusalWords({ request, code, text, subject, field, given, low, high }: Refusal): string {
+  const about = subject ? ` of '${subject}'` : '';
+  const facts = [
+    ...(field === undefined ? [] : [`${field} is ${JSON.stringify(given)}`]),
+    ...(low === undefined || high === undefined ? [] : [`allowed is ${low} to ${high}`]),
+  ];
+  const detail = facts.length === 0 ? '' : ` (${facts.join(', ')})`;
+  return `the board refused '${request}'${about}: ${text || errorCodes[code]}${detail}`;
 }

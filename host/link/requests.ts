@@ -220,20 +220,19 @@ class AnswerWatch {
   }
 }
 
-function refusal(wish: Wish, error: MessageOf<'error'>): RefusedError {
-  const field = fieldsOf(wish.type)[error.field - 1];
-  if (field === undefined) return new RefusedError(wish.type, error.code, error.text);
-  const given = (wish as Record<string, unknown>)[field.name];
-  const hasRange = error.low !== 0 || error.high !== 0;
-  return new RefusedError(
-    wish.type,
-    error.code,
-    error.text,
-    field.name,
-    given,
-    hasRange ? error.low : undefined,
-    hasRange ? error.high : undefined,
-  );
+function refusal(wish: Wish, { code, text, field: place, low, high }: MessageOf<'error'>): RefusedError {
+  const field = fieldsOf(wish.type)[place - 1]?.name;
+  const hasRange = field !== undefined && (low !== 0 || high !== 0);
+  return new RefusedError({
+    request: wish.type,
+    code,
+    text,
+    subject: 'name' in wish ? wish.name : undefined,
+    field,
+    given: field && (wish as Record<string, unknown>)[field],
+    low: hasRange ? low : undefined,
+    high: hasRange ? high : undefined,
+  });
 }
 
 function withResolvers<Value>() {

@@ -12,7 +12,11 @@ describe('recipes on the board', () => {
       expect(await board.listRecipes()).toMatchObject([{ name: 'jetty', title: 'Jetty at dusk', passes: 3 }]);
       await board.dropRecipe('jetty');
       expect(await board.listRecipes()).toEqual([]);
-      await expect(board.dropRecipe('jetty')).rejects.toMatchObject({ code: 'not-found', exitCode: 2 });
+      await expect(board.dropRecipe('jetty')).rejects.toMatchObject({
+        code: 'not-found',
+        exitCode: 2,
+        message: "the board refused 'recipe-drop' of 'jetty': there is nothing of that name",
+      });
       await expect(board.fetchRecipe('jetty')).rejects.toBeInstanceOf(RefusedError);
     });
   });
