@@ -6,8 +6,12 @@
  * Whatever the event, first comes what was due before it, and last what it leaves to do: the flash's next
  * operation and the next deadline.
  */
+
 import { eveningIsIdle, onGesture, onLampEnded, refresh, startEvening } from './evening/evening';
+import { KEEP_TICKET, recipeStored } from './evening/keep';
+import { onKnob, onTurn } from './evening/knob-hand';
 import { lightIfSafe, onNextPiece, onSecond } from './evening/transitions';
+import { knobHeld, knobPin, knobSettled } from './knob/knob';
 import { LOG_TICKETS, logFinished } from './log/outbox';
 import { pedalHeld, pedalPin, pedalSettled, pedalTooLong } from './pedal/pedal';
 import { SESSION_TICKETS } from './protocol/keeping';
@@ -57,12 +61,14 @@ export function pedalEdge(down: bool, nowUs: i64): void {
 /** The knob's push contact, likewise. */
 export function knobEdge(down: bool, nowUs: i64): void {
   catchUp(nowUs);
+  knobPin(down, nowUs);
   settleAndLight(nowUs);
 }
 
 /** The knob went `detents` steps, clockwise positive. */
 export function knobTurned(detents: i32, nowUs: i64): void {
   catchUp(nowUs);
+  onTurn(detents, nowUs);
   settleAndLight(nowUs);
 }
 
@@ -84,7 +90,7 @@ export function deadline(nowUs: i64): void {
 export function flashDone(ok: bool, nowUs: i64): void {
   catchUp(nowUs);
   flashFinished(ok);
-  while (takeFinished()) finished();
+  while (takeFinished()) finished(nowUs);
   settleAndLight(nowUs);
 }
 
@@ -97,6 +103,12 @@ function fire(timer: Timer, atUs: i64): void {
   switch (timer) {
     case Timer.PedalContact:
       onGesture(pedalSettled(atUs), atUs);
+      return;
+    case Timer.KnobContact:
+      onKnob(knobSettled(atUs), atUs);
+      return;
+    case Timer.KnobHold:
+      onKnob(knobHeld(), atUs);
       return;
     case Timer.PedalHold:
       onGesture(pedalHeld(), atUs);
@@ -123,14 +135,15 @@ function settle(nowUs: i64): void {
   if (eveningIsIdle()) idle();
   runFlash();
   while (takeFinished()) {
-    finished();
+    finished(nowUs);
     runFlash();
   }
   refresh(nowUs);
   askForDeadline();
 }
 
-function finished(): void {
+function finished(nowUs: i64): void {
   if (finishedTicket >= LOG_TICKETS) logFinished(finishedTicket, finishedCode);
   else if (finishedTicket >= SESSION_TICKETS) sessionStored(finishedTicket, finishedCode);
+  else if (finishedTicket == KEEP_TICKET) recipeStored(finishedCode, nowUs);
 }

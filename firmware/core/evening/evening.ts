@@ -7,13 +7,16 @@
  */
 import { StripSet } from '../generated/codec';
 import { ErrorCode, Job, RunState } from '../generated/constants';
+import { startKnob } from '../knob/knob';
 import { logClock, logPedalStuck, logStarted } from '../log/entries';
 import { openOutbox } from '../log/outbox';
 import { clearPanel } from '../panel/row';
 import { Gesture, pedalStuck, pressedAtUs, startPedal } from '../pedal/pedal';
 import { sameText } from '../protocol/texts';
+import { activeRecipe, recipeBeginAt } from '../recipe/recipe';
 import { passIsUnderWay } from './announce';
-import { FINE, firstStrip, jobName, takeAgainWhenPlanned, takeRecipe, takeStrip } from './job';
+import { FINE, firstStrip, hasRecipe, jobName, takeAgainWhenPlanned, takeRecipe, takeStrip } from './job';
+import { keepingRecipe, startKeeping } from './keep';
 import { Lit, lampIsOut, lit, startLampControl } from './lamp-control';
 import { logPass, noSheets } from './sheet';
 import { freshSituation, situation } from './situation';
@@ -32,6 +35,7 @@ import {
   rest,
   wantStart,
 } from './transitions';
+import { stopTurning, turningIsLogged } from './turning';
 
 /** What has become of the press under way. */
 enum Press {
@@ -55,6 +59,9 @@ export function startEvening(cause: i32, detail: i32, nowUs: i64): void {
   noSheets();
   startLampControl();
   startPedal(nowUs);
+  startKnob();
+  stopTurning();
+  startKeeping();
   press = Press.Fresh;
   planIsOld = false;
   logStarted(cause, detail, nowUs);
@@ -96,6 +103,7 @@ function pressed(nowUs: i64): Press {
       pause(nowUs);
       return Press.Acted;
     case RunState.Ready:
+      turningIsLogged(nowUs);
       logPass(nowUs);
       return Press.Fresh;
     default:
@@ -184,6 +192,7 @@ function printIsUnderWay(): bool {
 /** What the pedal will start next; `name` (a text) matters for a recipe only. An ErrorCode, or FINE. */
 export function chooseJob(job: Job, name: usize, nowUs: i64): i32 {
   if (printIsUnderWay()) return ErrorCode.NotAllowed;
+  if (keepingRecipe) return ErrorCode.Busy;
   const code = job == Job.Recipe ? takeRecipe(name) : FINE;
   if (code != FINE) return code;
   situation.job = job;
@@ -210,7 +219,7 @@ export function settingsChanged(): void {
 
 /** The shelf has a new version of the recipe of this name. */
 export function recipeKept(name: usize): void {
-  if (situation.job != Job.Recipe || !sameText(name, jobName())) return;
+  if (!hasRecipe() || !sameText(name, recipeBeginAt(activeRecipe).name)) return;
   takeAgainWhenPlanned();
   planIsOld = true;
 }

@@ -17,8 +17,8 @@ import { Refusal, situation } from './situation';
 
 /** Fine as asked; otherwise an ErrorCode. */
 export const FINE: i32 = -1;
-/** Entries that one sheet may need beside those of its passes: the sheet, the lens, a pedal that sticks. */
-const ENTRIES_BESIDE: i32 = 4;
+/** Entries that one sheet may need beside those of its passes: the sheet, the lens, a pedal that sticks, what the knob turned. */
+const ENTRIES_BESIDE: i32 = 10;
 
 export const chosenStrip = changetype<StripSet>(memory.data(STRIP_SET_BYTES, 8));
 
@@ -37,6 +37,16 @@ export function jobName(): usize {
 }
 const NO_NAME: usize = memory.data(1);
 
+/** The recipe in use is not as the shelf has it: the knob turned something, or it was made on the board. */
+export let recipeChanged: bool = false;
+export function recipeIsChanged(changed: bool): void {
+  recipeChanged = changed;
+}
+
+export function hasRecipe(): bool {
+  return recipeBeginAt(activeRecipe).passes != 0;
+}
+
 /** Takes the recipe of that name from the shelf; the one before stays when it is not there or damaged. */
 export function takeRecipe(name: usize): i32 {
   const document = findDocument(DocumentKind.Recipe, name);
@@ -45,6 +55,7 @@ export function takeRecipe(name: usize): i32 {
   if (length < RECIPE_BEGIN_BYTES || length > i32(RECIPE_BODY_BYTES)) return ErrorCode.NotFound;
   memory.fill(activeRecipe, 0, RECIPE_BODY_BYTES);
   readDocument(document, 0, activeRecipe, length);
+  recipeChanged = false;
   return FINE;
 }
 
@@ -61,8 +72,13 @@ export function takeAgainWhenPlanned(): void {
 
 /** Plans what was chosen, and says in `situation.refusal` why it cannot be given. */
 export function planJob(): bool {
-  if (takeAgain) takeRecipe(jobName());
+  if (takeAgain) takeRecipe(recipeBeginAt(activeRecipe).name);
   takeAgain = false;
+  return planAsItIs();
+}
+
+/** The same of what lies in memory, whatever the shelf has by now: for the sheet under way. */
+export function planAsItIs(): bool {
   situation.refusal = refusalOf(planned());
   if (situation.refusal == Refusal.None && room() < eveningPlan.passCount + ENTRIES_BESIDE) {
     situation.refusal = Refusal.LogFull;

@@ -22,6 +22,11 @@ export function nextSheet(): void {
   logged = false;
 }
 
+/** True from when its first exposure was about to begin. */
+export function sheetIsBegun(): bool {
+  return logged;
+}
+
 /** Puts into the log that the pass is about to be given, and before the first pass of a sheet, the sheet. */
 export function logPass(nowUs: i64): void {
   if (!logged) {

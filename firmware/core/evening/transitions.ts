@@ -26,13 +26,15 @@ import {
 } from './pass';
 import { nextSheet } from './sheet';
 import { Refusal, situation } from './situation';
+import { stopTurning } from './turning';
 
 /** A foot that started the lamp is not asked again so soon; nor can it have meant a lamp that just went out. */
 const DEAF_US: i64 = 250_000;
 const SECOND_US: i64 = 1_000_000;
 
-function enter(state: RunState, nowUs: i64): void {
+export function enter(state: RunState, nowUs: i64): void {
   situation.state = state;
+  stopTurning();
   stopTimer(Timer.Second);
   stopTimer(Timer.Segment);
   announceState(nowUs);

@@ -4,6 +4,8 @@ import {
   Clock,
   EXPOSURE_BYTES,
   Exposure,
+  KEPT_BYTES,
+  Kept,
   LENS_BYTES,
   Lens,
   PEDAL_STUCK_BYTES,
@@ -12,8 +14,11 @@ import {
   Sheet,
   STARTED_BYTES,
   Started,
+  TURNED_BYTES,
+  Turned,
 } from '../generated/codec';
-import { ExposureKind, Outcome } from '../generated/constants';
+import { ExposureKind, Outcome, Turnable } from '../generated/constants';
+import { copyText } from '../protocol/texts';
 import { EntryKind, EXPOSURE_RESULT_BYTES, ExposureResult } from './entry-kinds';
 import { Form, post } from './outbox';
 
@@ -99,4 +104,33 @@ export function logExposureEnded(onUs: u64, doseUs: u64, outcome: Outcome, pause
 
 function roundedMs(us: u64): u32 {
   return u32((us + 500) / 1000);
+}
+
+/** The knob changed the recipe in use: `pass` and `dodge` from 1, 0 where it is about neither. */
+export function logTurned(
+  recipe: usize,
+  what: Turnable,
+  pass: i32,
+  dodge: i32,
+  baseMs: i32,
+  stops120: i32,
+  nowUs: i64,
+): void {
+  const turned = changetype<Turned>(blank());
+  turned.uptimeMs = uptimeMs(nowUs);
+  copyText(turned.recipe, recipe);
+  turned.what = u8(what);
+  turned.pass = u8(pass);
+  turned.dodge = u8(dodge);
+  turned.baseMs = u32(baseMs);
+  turned.stops120 = i16(stops120);
+  post(Form.Whole, EntryKind.Turned, entry, TURNED_BYTES);
+}
+
+export function logKept(recipe: usize, version: i32, nowUs: i64): void {
+  const kept = changetype<Kept>(blank());
+  kept.uptimeMs = uptimeMs(nowUs);
+  copyText(kept.recipe, recipe);
+  kept.version = u16(version);
+  post(Form.Whole, EntryKind.Kept, entry, KEPT_BYTES);
 }

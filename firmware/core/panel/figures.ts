@@ -24,6 +24,12 @@ function putFraction(value: i32, parts: i32): void {
   for (let unit = parts / 10; unit > 0; unit /= 10) putByte(u8(0x30 + ((value / unit) % 10)));
 }
 
+/** The same with its sign: "+1/2", "-1 1/4". */
+export function putSignedStops(stops120: i32): void {
+  putByte(stops120 < 0 ? 0x2d : 0x2b);
+  putStops(abs(stops120));
+}
+
 /** Stops in 1/120 as people write them: "1", "1/2", "1 1/4", the smallest fraction that is exact. */
 export function putStops(stops120: i32): void {
   const whole = stops120 / 120;

@@ -5,17 +5,20 @@
  */
 
 import { pieceNow } from '../evening/announce';
-import { chosenStrip } from '../evening/job';
+import { chosenStrip, recipeChanged } from '../evening/job';
+import { keepingRecipe } from '../evening/keep';
 import { passFilter, pieceLabel } from '../evening/labels';
 import { Lit, lit, litSinceUs } from '../evening/lamp-control';
 import { passIndex, pieceEndsUs } from '../evening/pass';
 import { sheetNumber } from '../evening/sheet';
-import { situation } from '../evening/situation';
-import { Cover, ExposureKind, Job, RunState, SettingName } from '../generated/constants';
+import { Refusal, situation } from '../evening/situation';
+import { Figure, figure } from '../evening/turning';
+import { Cover, DISPLAY_COLUMNS, ExposureKind, Job, RunState, SettingName } from '../generated/constants';
 import { eveningPlan, Segment, SegmentKind } from '../plan/plan';
 import { patchMs } from '../plan/strip-plan';
 import { activeRecipe, recipeBeginAt, recipeHeadAt } from '../recipe/recipe';
 import { settingValue } from '../settings/settings';
+import { drawFigure } from './figure-rows';
 import { putCountdown, putSeconds, putStops } from './figures';
 import { promise } from './promise';
 import { refusalWords } from './refusal-words';
@@ -66,11 +69,12 @@ function drawRest(): void {
   beginRow(2);
   drawJob();
   beginRow(3);
-  put(refusalWords(situation.refusal));
+  if (situation.refusal != Refusal.None) put(refusalWords(situation.refusal));
+  else drawUnkept();
 }
 
 /** "6 patches, 1/2 stop", or the recipe's name. */
-function drawJob(): void {
+export function drawJob(): void {
   if (situation.job == Job.Recipe) {
     putText(recipeBeginAt(activeRecipe).name);
     return;
@@ -86,7 +90,13 @@ function drawJob(): void {
     return;
   }
   putStops(chosenStrip.stepStops120);
-  put(' st');
+  if (columnsLeft() >= 3) put(' st');
+}
+
+function drawUnkept(): void {
+  if (situation.job != Job.Recipe) return;
+  if (keepingRecipe) put('Keeping it ...');
+  else if (recipeChanged) put('Hold knob: keep it');
 }
 
 function drawFocus(nowUs: i64): void {
@@ -131,7 +141,8 @@ function drawDone(): void {
   putSeconds(plannedMs());
   put(' in all');
   beginRow(2);
-  drawJob();
+  drawUnkept();
+  if (columnsLeft() == DISPLAY_COLUMNS) drawJob();
   beginRow(3);
   put('Sheet ');
   putNumber(sheetNumber);
@@ -145,6 +156,10 @@ function plannedMs(): i32 {
 }
 
 function drawPass(nowUs: i64): void {
+  if (figure != Figure.None) {
+    drawFigure();
+    return;
+  }
   const piece = pieceNow(nowUs);
   const segment = eveningPlan.segment(piece);
   beginRow(1);

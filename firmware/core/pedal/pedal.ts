@@ -33,6 +33,10 @@ export function startPedal(nowUs: i64): void {
   held = false;
 }
 
+export function pedalIsDown(): bool {
+  return contact.down;
+}
+
 export function pedalPin(down: bool, nowUs: i64): void {
   contact.edge(down, nowUs);
   setTimer(Timer.PedalContact, contact.settlesAtUs());

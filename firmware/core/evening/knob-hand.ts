@@ -1,0 +1,88 @@
+/**
+ * What the knob does in each state. It never lights the lamp, and is not listened to while the lamp is on or
+ * about to be, nor while a foot is on the pedal, so that what the panel promised the foot stays true.
+ */
+import { Job, RunState } from '../generated/constants';
+import { KnobGesture } from '../knob/knob';
+import { Begun, begun } from '../log/outbox';
+import { drawPanel } from '../panel/panel';
+import { pedalIsDown } from '../pedal/pedal';
+import { eveningPlan } from '../plan/plan';
+import { planAsItIs } from './job';
+import { keepingRecipe, keepRecipe } from './keep';
+import { Lit, lit } from './lamp-control';
+import { turnMenu } from './menu';
+import { beginPass } from './pass';
+import { situation } from './situation';
+import { backOut, enter, next, planAnew, rest } from './transitions';
+import { nextFigure, turnFigure, turningIsLogged } from './turning';
+
+/** More detents than this at once are a fault of the encoder. */
+const MOST_CLICKS: i32 = 24;
+
+export function onTurn(detents: i32, nowUs: i64): void {
+  if (isDeaf() || detents == 0) return;
+  const clicks = max(-MOST_CLICKS, min(MOST_CLICKS, detents));
+  switch (situation.state) {
+    case RunState.Rest:
+      turnMenu(clicks);
+      planAnew(nowUs);
+      return;
+    case RunState.Ready:
+      turnFigure(clicks, nowUs);
+      drawPanel(nowUs);
+      return;
+    case RunState.Done:
+      if (situation.job == Job.Recipe) giveAgain(nowUs);
+      return;
+  }
+}
+
+export function onKnob(gesture: KnobGesture, nowUs: i64): void {
+  if (gesture == KnobGesture.None || isDeaf()) return;
+  if (gesture == KnobGesture.Push) pushed(nowUs);
+  else held(nowUs);
+}
+
+function isDeaf(): bool {
+  return lit != Lit.No || situation.startWanted || begun != Begun.None || keepingRecipe || pedalIsDown();
+}
+
+function pushed(nowUs: i64): void {
+  switch (situation.state) {
+    case RunState.Rest:
+      next(nowUs);
+      return;
+    case RunState.Ready:
+      nextFigure(nowUs);
+      drawPanel(nowUs);
+      return;
+  }
+}
+
+/** Back; and where there is nothing to go back from, what was changed is kept. */
+function held(nowUs: i64): void {
+  switch (situation.state) {
+    case RunState.Rest:
+    case RunState.Done:
+      keepRecipe();
+      drawPanel(nowUs);
+      return;
+    case RunState.LensCheck:
+      rest(nowUs);
+      return;
+    case RunState.Ready:
+      turningIsLogged(nowUs);
+      backOut(nowUs);
+      return;
+  }
+}
+
+/** The last pass of the sheet that is done, once more; from there the knob goes to the others. */
+function giveAgain(nowUs: i64): void {
+  planAsItIs();
+  beginPass(eveningPlan.passCount - 1);
+  enter(RunState.Ready, nowUs);
+  nextFigure(nowUs);
+  drawPanel(nowUs);
+}
