@@ -1,5 +1,6 @@
 /** Keeping the recipe in use on the shelf, as a new version in the place of the old one. */
 import { logKept } from '../log/entries';
+import { drawPanel } from '../panel/panel';
 import { activeRecipe, recipeBeginAt, recipeHeadAt, recipeLength } from '../recipe/recipe';
 import { DocumentKind } from '../storage/shelf';
 import { putDocument } from '../storage/shelf-writer';
@@ -33,10 +34,11 @@ export function keepRecipe(): bool {
 export function recipeStored(code: i32, nowUs: i64): void {
   keepingRecipe = false;
   const head = recipeHeadAt(activeRecipe);
-  if (code != StoreCode.Done) {
+  if (code == StoreCode.Done) {
+    recipeIsChanged(false);
+    logKept(recipeBeginAt(activeRecipe).name, head.version, nowUs);
+  } else {
     head.version--;
-    return;
   }
-  recipeIsChanged(false);
-  logKept(recipeBeginAt(activeRecipe).name, head.version, nowUs);
+  drawPanel(nowUs);
 }

@@ -1,7 +1,7 @@
 import type { Duplex } from 'node:stream';
 import { crc32 } from 'node:zlib';
 import type { BoardHome } from '../../../host/sim/board-home.js';
-import { holdPedal, tapPedal } from '../../../host/sim/controls.js';
+import { holdPedal, pushKnob, tapPedal } from '../../../host/sim/controls.js';
 import { SimulatedBoard } from '../../../host/sim/simulated-board.js';
 import {
   decodeLine,
@@ -51,6 +51,19 @@ export class EveningBench<Home extends BoardHome = SimulatedBoard> {
 
   hold(): void {
     holdPedal(this.board, 900);
+  }
+
+  turn(clicks: number): void {
+    this.board.knobTurn(clicks);
+  }
+
+  push(): void {
+    pushKnob(this.board);
+  }
+
+  /** Holds the knob down, and lets go. */
+  holdKnob(): void {
+    pushKnob(this.board, 900);
   }
 
   seconds(seconds: number): void {

@@ -1,0 +1,235 @@
+import { describe, expect, it } from 'vitest';
+import type { MessageType } from '../../../shared-protocol/index.js';
+import { boathouse } from './boathouse.js';
+import { EveningBench } from './evening-bench.js';
+
+function rest(): EveningBench {
+  const bench = new EveningBench();
+  bench.greet();
+  bench.print({ ...boathouse, name: 'skelder-mere' });
+  bench.print(boathouse);
+  bench.focusAndStopDown();
+  return bench;
+}
+
+function ready(): EveningBench {
+  const bench = rest();
+  bench.tap();
+  return bench;
+}
+
+function giveRest(bench: EveningBench): void {
+  for (let taps = 0; taps < 12 && !bench.panel[0]!.startsWith('Tap again'); taps++) {
+    bench.tap();
+    bench.seconds(40);
+  }
+}
+
+function entries(bench: EveningBench, type: MessageType) {
+  return bench.log().filter((entry) => entry.type === type);
+}
+
+describe('the knob at rest', () => {
+  it('goes through the strip and the recipes by name, and stops at either end', () => {
+    const bench = rest();
+    const seen = [-9, 1, 1, 1, -1].map((clicks) => {
+      bench.turn(clicks);
+      return bench.panel[2];
+    });
+    expect(seen).toEqual(['6 patches, 1 st', 'boathouse', 'skelder-mere', 'skelder-mere', 'boathouse']);
+    expect(bench.panel[0]).toBe('Tap print Hold light');
+  });
+
+  it('pushed goes on to what is chosen, but never past the lens', () => {
+    const bench = rest();
+    bench.push();
+    expect(bench.panel[0]).toBe('Tap start Hold back');
+    bench.holdKnob();
+    expect(bench.panel[0]).toBe('Tap print Hold light');
+    const unfocused = new EveningBench();
+    unfocused.push();
+    expect(unfocused.panel[0]).toBe('Hold: lens is closed');
+  });
+});
+
+describe('the knob before a print', () => {
+  // 12 s x 2^(1/12) = 12.714 s, by definition; its half stop held back 12.714 x (1 - 2^(-1/2)) = 3.724 s.
+  it('turns the whole recipe by twelfths of a stop', () => {
+    const bench = ready();
+    bench.turn(1);
+    expect(bench.panel).toEqual(['Tap start Hold back', '12.71 s', 'boathouse', 'Knob: whole recipe']);
+    giveRest(bench);
+    const doses = bench.log().flatMap((entry) => (entry.type === 'exposure' ? [entry.plannedMs] : []));
+    expect(doses.slice(1)).toEqual([12_714, 12_714, 5266]);
+    expect(entries(bench, 'turned')).toMatchObject([{ recipe: 'boathouse', what: 'base', baseMs: 12_714 }]);
+    expect(entries(bench, 'sheet')).toMatchObject([{ baseMs: 12_714 }]);
+  });
+
+  it('is back at the very same time after any turns there and back', () => {
+    const bench = ready();
+    for (let click = 0; click < 30; click++) bench.turn(1);
+    for (let click = 0; click < 30; click++) bench.turn(-1);
+    expect(bench.panel[1]).toBe('12.00 s');
+  });
+
+  it.each([
+    [3, '15.12 s'], // 12 x 2^(1/3)
+    [6, '13.47 s'], // 12 x 2^(1/6)
+    [24, '12.35 s'], // 12 x 2^(1/24)
+    [0, '12.50 s'],
+  ])('turns by the step of the setting: %i gives %s', (step, shows) => {
+    const bench = rest();
+    bench.ask({ type: 'set-setting', id: 0, name: 'knob-step', value: step });
+    bench.tap();
+    bench.turn(1);
+    expect(bench.panel[1]).toBe(shows);
+  });
+
+  it('pushed goes through base, dodges, burns and the next pass, and round', () => {
+    const bench = ready();
+    const seen = Array.from({ length: 7 }, () => {
+      bench.push();
+      return `${bench.panel[1]} | ${bench.panel[2]} | ${bench.panel[3]}`;
+    });
+    expect(seen).toEqual([
+      '12.00 s | boathouse | Knob: whole recipe',
+      '-1/3 stop | jetty | Knob: this dodge',
+      '-1/2 stop | facade | Knob: this dodge',
+      '+1 stop | sky | Knob: this burn',
+      '+1/2 stop | left edge | Knob: this burn',
+      '12.00 s | whole sheet | Knob: pass 1/3',
+      '12.00 s | boathouse | Knob: whole recipe',
+    ]);
+  });
+
+  it('turns one burn or one dodge alone, and the log tells which', () => {
+    const bench = ready();
+    for (let pushes = 0; pushes < 3; pushes++) bench.push();
+    bench.turn(-1);
+    bench.push();
+    bench.turn(3);
+    giveRest(bench);
+    expect(entries(bench, 'turned')).toMatchObject([
+      { what: 'dodge', pass: 1, dodge: 2, stops120: -70, baseMs: 12_000 },
+      { what: 'pass', pass: 2, dodge: 0, stops120: 150, baseMs: 12_000 },
+    ]);
+    // 12 s x (2^(5/4) - 1), by definition.
+    expect(bench.pulses.at(-2)).toBe(16_541_000);
+  });
+
+  it('leaves a figure as it is where the plan would not do', () => {
+    const bench = ready();
+    bench.push();
+    bench.push();
+    bench.turn(9);
+    expect(bench.panel[1]).toBe('-1/3 stop');
+    giveRest(bench);
+    expect(entries(bench, 'turned')).toEqual([]);
+  });
+
+  it('skips a pass', () => {
+    const bench = ready();
+    for (let pushes = 0; pushes < 6; pushes++) bench.push();
+    bench.turn(1);
+    expect(bench.panel.slice(1)).toEqual(['12.00 s', 'sky', 'Knob: pass 2/3']);
+    giveRest(bench);
+    expect(bench.pulses.slice(1)).toEqual([12_000_000, 4_971_000]);
+  });
+
+  it('gives a pass again, between passes and after the last one, on the same sheet', () => {
+    const bench = ready();
+    for (let taps = 0; taps < 3; taps++) {
+      bench.tap();
+      bench.seconds(10);
+    }
+    expect(bench.panel[2]).toBe('sky');
+    bench.turn(-1);
+    expect(bench.panel[3]).toBe('Knob: pass 1/3');
+    giveRest(bench);
+    bench.turn(-1);
+    expect(bench.panel.slice(1)).toEqual(['4.97 s', 'left edge', 'Knob: pass 3/3']);
+    giveRest(bench);
+    const given = bench.log().flatMap((entry) => (entry.type === 'exposure' ? [entry.pass] : []));
+    expect(given.slice(1)).toEqual([1, 1, 2, 3, 3]);
+    expect(entries(bench, 'sheet')).toHaveLength(1);
+  });
+
+  it('does nothing while the lamp is on, in a pause, or with a foot on the pedal', () => {
+    const bench = ready();
+    bench.board.pedal(true);
+    bench.seconds(0.1);
+    bench.turn(5);
+    bench.push();
+    bench.board.pedal(false);
+    bench.seconds(0.5);
+    bench.turn(5);
+    bench.push();
+    bench.tap();
+    bench.turn(5);
+    giveRest(bench);
+    expect(bench.pulses.slice(1).reduce((sum, us) => sum + us)).toBe(28_971_000);
+  });
+});
+
+describe('a recipe that the knob changed', () => {
+  it('is kept as the next version by holding the knob once the print is done, and the laptop can fetch it', () => {
+    const bench = ready();
+    bench.turn(2);
+    giveRest(bench);
+    expect(bench.panel.slice(2)).toEqual(['Hold knob: keep it', 'Sheet 1 done']);
+    bench.holdKnob();
+    bench.seconds(2);
+    expect(bench.panel.slice(2)).toEqual(['boathouse', 'Sheet 1 done']);
+    expect(entries(bench, 'kept')).toMatchObject([{ recipe: 'boathouse', version: 2 }]);
+    const fetched = bench.ask({ type: 'recipe-fetch', id: 0, name: 'boathouse' });
+    // 12 s x 2^(1/6), by definition.
+    expect(fetched.find((line) => line.type === 'recipe-head')).toMatchObject({ version: 2, baseMs: 13_470 });
+  });
+
+  it('stays changed while other things are chosen, until it is kept or fetched anew', () => {
+    const bench = ready();
+    bench.turn(2);
+    bench.holdKnob();
+    expect(bench.panel).toEqual(['Tap print Hold light', '13.47 s base', 'boathouse', 'Hold knob: keep it']);
+    bench.turn(-1);
+    bench.turn(1);
+    expect(bench.panel[1]).toBe('13.47 s base');
+    bench.ask({ type: 'choose', id: 0, job: 'recipe', name: 'boathouse' });
+    expect(bench.panel.slice(1)).toEqual(['12.00 s base', 'boathouse', '']);
+  });
+
+  it('survives a power cut once it is kept', () => {
+    const bench = ready();
+    bench.turn(2);
+    bench.holdKnob();
+    bench.holdKnob();
+    bench.seconds(2);
+    bench.board.cutPower();
+    bench.board.restorePower();
+    bench.seconds(1);
+    bench.turn(1);
+    expect(bench.panel.slice(1)).toEqual(['13.47 s base', 'boathouse', '']);
+  });
+});
+
+describe('the knob before a strip', () => {
+  it('goes through first time, step, patches and the card', () => {
+    const bench = new EveningBench();
+    bench.focusAndStopDown();
+    bench.tap();
+    const seen = [12, -1, 1, 1].map((clicks) => {
+      bench.push();
+      bench.turn(clicks);
+      return `${bench.panel[1]} | ${bench.panel[2]} | ${bench.panel[3]}`;
+    });
+    expect(seen).toEqual([
+      '4.00 s | 6 patches, 1 st | Knob: first time',
+      '1/2 stop | 6 patches, 1/2 st | Knob: step',
+      '7 | 7 patches, 1/2 st | Knob: patches',
+      'Each patch alone | 7 patches, 1/2 st | Knob: the card',
+    ]);
+    bench.tap();
+    bench.seconds(5);
+    expect(bench.panel.slice(1)).toEqual(['5.66 s', 'Bare this patch only', 'Patch 2/7 5.66 s']);
+  });
+});
