@@ -7,7 +7,7 @@
  */
 import { StripSet } from '../generated/codec';
 import { ErrorCode, Job, RunState } from '../generated/constants';
-import { startKnob } from '../knob/knob';
+import { overruleKnob, startKnob } from '../knob/knob';
 import { logClock, logPedalStuck, logStarted } from '../log/entries';
 import { openOutbox } from '../log/outbox';
 import { clearPanel } from '../panel/row';
@@ -71,6 +71,7 @@ export function startEvening(cause: i32, detail: i32, nowUs: i64): void {
 export function onGesture(gesture: Gesture, nowUs: i64): void {
   switch (gesture) {
     case Gesture.Press:
+      overruleKnob();
       pressedIn = situation.state;
       press = nowUs < situation.deafUntilUs ? Press.Ignored : pressed(nowUs);
       break;

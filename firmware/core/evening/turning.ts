@@ -59,32 +59,31 @@ function nextOfStrip(): Figure {
 }
 
 function nextOfRecipe(): Figure {
-  switch (figure) {
-    case Figure.None:
-    case Figure.NextPass:
-      return Figure.Base;
-    case Figure.Base:
-      return figureOfPass(0);
-    case Figure.Pass:
-      figureDodge = -1;
-      return figureOfDodges();
-    default:
-      return figureOfDodges();
+  if (figure == Figure.None || figure == Figure.NextPass) return Figure.Base;
+  if (figure == Figure.Base) {
+    figurePass = -1;
+    figureDodge = 0;
+  } else if (figure == Figure.Pass) {
+    figureDodge = -1;
   }
+  if (figurePass >= 0 && ++figureDodge < dodgesOf(figurePass)) return Figure.Dodge;
+  return nextInPasses();
 }
 
-/** A first pass that is the base itself has no figure of its own. */
-function figureOfPass(pass: i32): Figure {
-  if (pass == i32(recipeBeginAt(activeRecipe).passes)) return Figure.NextPass;
-  figurePass = pass;
-  figureDodge = -1;
-  const from = recipePassAt(activeRecipe, pass);
-  return from.kind == PassKind.Base && from.stops120 == 0 ? figureOfDodges() : Figure.Pass;
+/** The first figure of the passes that follow; one that is the base itself has none of its own. */
+function nextInPasses(): Figure {
+  const passes = i32(recipeBeginAt(activeRecipe).passes);
+  for (figurePass++; figurePass < passes; figurePass++) {
+    const pass = recipePassAt(activeRecipe, figurePass);
+    if (pass.kind != PassKind.Base || pass.stops120 != 0) return Figure.Pass;
+    figureDodge = 0;
+    if (pass.dodges != 0) return Figure.Dodge;
+  }
+  return Figure.NextPass;
 }
 
-function figureOfDodges(): Figure {
-  if (++figureDodge < i32(recipePassAt(activeRecipe, figurePass).dodges)) return Figure.Dodge;
-  return figureOfPass(figurePass + 1);
+function dodgesOf(pass: i32): i32 {
+  return recipePassAt(activeRecipe, pass).dodges;
 }
 
 /** The dodge that the knob is at, counted through the whole recipe. */

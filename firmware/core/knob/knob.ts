@@ -38,9 +38,14 @@ export function knobSettled(nowUs: i64): KnobGesture {
   return fresh ? KnobGesture.Push : KnobGesture.None;
 }
 
-/** Timer.KnobHold has come. */
-export function knobHeld(): KnobGesture {
+/** The foot came: nothing more comes of a push under way. */
+export function overruleKnob(): void {
   stopTimer(Timer.KnobHold);
   fresh = false;
+}
+
+/** Timer.KnobHold has come. */
+export function knobHeld(): KnobGesture {
+  overruleKnob();
   return KnobGesture.Hold;
 }
