@@ -31,9 +31,9 @@ export class Printer {
     const over = dosesMs.map((doseMs) => this.#seen(rightMs, doseMs));
     const nearest = over.reduce((best, each, at) => (Math.abs(each) < Math.abs(over[best]!) ? at : best), 0);
     const [bestMs, last] = [dosesMs[nearest]!, dosesMs.length - 1];
-    if (nearest === 0 && over[0]! > (over[1]! - over[0]!) / 2)
+    if (nearest === 0 && over[0]! > stepBeyond(over[0]!, over[1]!, over[2]!) / 2)
       return { verdict: 'all too dark', bestMs, lowMs: 0, highMs: bestMs };
-    if (nearest === last && -over[last]! > (over[last]! - over[last - 1]!) / 2)
+    if (nearest === last && -over[last]! > stepBeyond(over[last]!, over[last - 1]!, over[last - 2]!) / 2)
       return { verdict: 'all too light', bestMs, lowMs: bestMs, highMs: Number.POSITIVE_INFINITY };
     const below = dosesMs[nearest - 1] ?? bestMs ** 2 / dosesMs[1]!;
     const above = dosesMs[nearest + 1] ?? bestMs ** 2 / dosesMs[last - 1]!;
@@ -57,4 +57,9 @@ export class Printer {
     }
     return 10 ** low;
   }
+}
+
+/** How far the next patch would be away, if there were one: eyes carry a row of greys on as it goes. */
+function stepBeyond(outermost: number, next: number, third: number): number {
+  return Math.max(0, 2 * Math.abs(outermost - next) - Math.abs(next - third));
 }

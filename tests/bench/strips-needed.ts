@@ -10,7 +10,7 @@ const MOST_STRIPS = 12;
 const BY_EYE = 0.02;
 
 /** The six stops that a first strip of six patches by whole stops from 2 s tells apart: 1.4 to 90.5 s. */
-const SIX_STOPS = { shortestMs: 2000 / Math.SQRT2, stops: 6 };
+export const SIX_STOPS = { shortestMs: 2000 / Math.SQRT2, stops: 6 };
 /** Where somebody lands who knows the enlarger and has set the lens for it: 5 to 30 s. */
 const USUAL = { shortestMs: 5000, stops: Math.log2(6) };
 

@@ -70,6 +70,7 @@ const exposing = (board: ExploredBoard, start: BoardState) =>
 /** Everything that row 0 of the panel may say, and what a press must then do. */
 const promises: readonly Promised[] = [
   { words: /^Tap (strip|print|again)/, ...tapped, kept: (board) => inState(board, 'ready') && !board.lampOn },
+  { words: /^Tap take/, ...tapped, kept: (board) => !board.lampOn },
   { words: /^Tap lens/, ...tapped, kept: (board) => inState(board, 'lens-check') && !board.lampOn },
   { words: /^Tap (start|go on)/, ...tapped, kept: exposing },
   { words: /Hold:? light/, ...held, kept: (board) => inState(board, 'focus') && board.lampOn },
@@ -135,7 +136,7 @@ export function checkAccount(board: ExploredBoard, state: BoardState): void {
   board.put(state);
   letGo(board);
   board.advanceUs(QUIET_US);
-  if (board.lampOn || !(inState(board, 'rest') || inState(board, 'done'))) return;
+  if (board.lampOn || !['rest', 'done', 'choosing'].some((state) => inState(board, state as 'rest'))) return;
   if (board.around.flashFailed) return;
   const entries = readLog(board);
   const exposures = entries.filter((entry) => entry.type === 'exposure' && entry.kind !== 'focus');
