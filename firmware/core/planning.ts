@@ -15,6 +15,14 @@ import { trialPlan } from './plan/plan';
 import { bookPulse, pulseEnd, pulseOnUs } from './plan/pulses';
 import { addRecipeDodge, addRecipePass, beginRecipe, endRecipe } from './plan/recipe-plan';
 import { patchMs, planStrip } from './plan/strip-plan';
+import {
+  proposedFirstMs,
+  proposedPatches,
+  proposedStops120,
+  proposeStrip,
+  seenMs,
+  stopsToClose,
+} from './plan/strip-proposal';
 
 export {
   burnMs,
@@ -23,10 +31,12 @@ export {
   minimumDoseMs,
   onUsForDose,
   patchMs,
+  seenMs,
   setLamp,
   stopsBetween100,
   stopsBetween120,
   stopsBetween1000,
+  stopsToClose,
   timeAtStopsMs,
 };
 
@@ -121,4 +131,28 @@ export function planPulseOnUs(first: i32): u32 {
 
 export function planBookPulse(first: i32, measuredOnUs: u32): i32 {
   return bookPulse(trialPlan, first, measuredOnUs);
+}
+
+/** The next strip after one was read: see strip-proposal.ts. The answers hold until the next proposal. */
+export function nextStrip(
+  verdict: i32,
+  bestMs: i32,
+  firstMs: i32,
+  stepStops120: i32,
+  stepMs: i32,
+  patches: i32,
+): bool {
+  return proposeStrip(verdict, bestMs, firstMs, stepStops120, stepMs, patches);
+}
+
+export function nextStripFirstMs(): i32 {
+  return proposedFirstMs;
+}
+
+export function nextStripStops120(): i32 {
+  return proposedStops120;
+}
+
+export function nextStripPatches(): i32 {
+  return proposedPatches;
 }

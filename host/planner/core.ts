@@ -4,6 +4,20 @@ import { projectRoot } from '../../shared-protocol/project.js';
 
 /** The exports of firmware/core/planning.ts, where each is explained; flags are 0 or 1. */
 export interface PlanningCore {
+  /** From firmware/core/plan/strip-proposal.ts; verdicts as the schema counts them, 0 a patch. */
+  nextStrip(
+    verdict: number,
+    bestMs: number,
+    firstMs: number,
+    stepStops120: number,
+    stepMs: number,
+    patches: number,
+  ): number;
+  nextStripFirstMs(): number;
+  nextStripStops120(): number;
+  nextStripPatches(): number;
+  seenMs(firstMs: number, stepStops120: number, stepMs: number, patch: number, between: number): number;
+  stopsToClose(baseMs: number): number;
   timeAtStopsMs(baseMs: number, stops120: number): number;
   burnMs(baseMs: number, stops120: number): number;
   dodgeMs(baseMs: number, stops120: number): number;

@@ -70,7 +70,11 @@ const exposing = (board: ExploredBoard, start: BoardState) =>
 /** Everything that row 0 of the panel may say, and what a press must then do. */
 const promises: readonly Promised[] = [
   { words: /^Tap (strip|print|again)/, ...tapped, kept: (board) => inState(board, 'ready') && !board.lampOn },
-  { words: /^Tap take/, ...tapped, kept: (board) => !board.lampOn },
+  {
+    words: /^Tap (takes|closed)/,
+    ...tapped,
+    kept: (board) => (inState(board, 'rest') || inState(board, 'choosing')) && !board.lampOn,
+  },
   { words: /^Tap lens/, ...tapped, kept: (board) => inState(board, 'lens-check') && !board.lampOn },
   { words: /^Tap (start|go on)/, ...tapped, kept: exposing },
   { words: /Hold:? light/, ...held, kept: (board) => inState(board, 'focus') && board.lampOn },

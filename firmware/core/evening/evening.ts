@@ -18,6 +18,7 @@ import { passIsUnderWay } from './announce';
 import { FINE, firstStrip, hasRecipe, jobName, takeAgainWhenPlanned, takeRecipe, takeStrip } from './job';
 import { keepingRecipe, startKeeping } from './keep';
 import { Lit, lampIsOut, lit, startLampControl } from './lamp-control';
+import { noStripGiven } from './reading';
 import { logPass, noSheets } from './sheet';
 import { freshSituation, situation } from './situation';
 import {
@@ -33,6 +34,7 @@ import {
   planAnew,
   pulseEnded,
   rest,
+  takeReading,
   wantStart,
 } from './transitions';
 import { stopTurning, turningIsLogged } from './turning';
@@ -57,6 +59,7 @@ export function startEvening(cause: i32, detail: i32, nowUs: i64): void {
   freshSituation();
   firstStrip();
   noSheets();
+  noStripGiven();
   startLampControl();
   startPedal(nowUs);
   startKnob();
@@ -123,6 +126,9 @@ function tapped(nowUs: i64): void {
     case RunState.BetweenDodges:
       wantStart(nowUs);
       break;
+    case RunState.Choosing:
+      takeReading(nowUs);
+      break;
   }
 }
 
@@ -141,6 +147,7 @@ function held(nowUs: i64): void {
     case RunState.BetweenDodges:
       backOut(nowUs);
       break;
+    case RunState.Choosing:
     case RunState.Done:
       rest(nowUs);
       break;
@@ -182,6 +189,7 @@ export function eveningIsIdle(): bool {
   return (
     situation.state == RunState.Rest ||
     situation.state == RunState.LensCheck ||
+    situation.state == RunState.Choosing ||
     situation.state == RunState.Done
   );
 }

@@ -3,7 +3,9 @@ import { RECIPE_BEGIN_BYTES, STRIP_SET_BYTES, StripSet } from '../generated/code
 import { Cover, ErrorCode, Job } from '../generated/constants';
 import { planRecipeBody, planStripSet } from '../plan/evening-plan';
 import { eveningPlan, PlanCode } from '../plan/plan';
-import { activeRecipe, RECIPE_BODY_BYTES, recipeBeginAt, recipeHeadAt } from '../recipe/recipe';
+import { FIRST_STRIP_MS, FIRST_STRIP_PATCHES, FIRST_STRIP_STOPS120 } from '../plan/strip-proposal';
+import { setText } from '../protocol/texts';
+import { activeRecipe, RECIPE_BODY_BYTES, recipeBeginAt, recipeHeadAt, recipePassAt } from '../recipe/recipe';
 import { room } from '../storage/ring';
 import {
   DocumentKind,
@@ -24,10 +26,10 @@ export const chosenStrip = changetype<StripSet>(memory.data(STRIP_SET_BYTES, 8))
 
 /** A first strip by whole stops over a range that meets almost any negative: 2 to 64 s. */
 export function firstStrip(): void {
-  chosenStrip.firstMs = 2000;
-  chosenStrip.stepStops120 = 120;
+  chosenStrip.firstMs = FIRST_STRIP_MS;
+  chosenStrip.stepStops120 = u16(FIRST_STRIP_STOPS120);
   chosenStrip.stepMs = 0;
-  chosenStrip.patches = 6;
+  chosenStrip.patches = u8(FIRST_STRIP_PATCHES);
   chosenStrip.cover = u8(Cover.Cumulative);
 }
 
@@ -41,6 +43,17 @@ const NO_NAME: usize = memory.data(1);
 export let recipeChanged: bool = false;
 export function recipeIsChanged(changed: bool): void {
   recipeChanged = changed;
+}
+
+/** A recipe of one pass, for a base that was found without any; its base is still to be set. */
+export function plainRecipe(): void {
+  memory.fill(activeRecipe, 0, RECIPE_BODY_BYTES);
+  const begin = recipeBeginAt(activeRecipe);
+  begin.passes = 1;
+  setText(begin.name, 'plain');
+  const pass = recipePassAt(activeRecipe, 0);
+  pass.pass = 1;
+  setText(pass.label, 'whole sheet');
 }
 
 export function hasRecipe(): bool {

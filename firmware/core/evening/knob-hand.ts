@@ -13,8 +13,9 @@ import { keepingRecipe, keepRecipe } from './keep';
 import { Lit, lit } from './lamp-control';
 import { turnMenu } from './menu';
 import { beginPass } from './pass';
+import { stripIsUnread, turnChoice } from './reading';
 import { situation } from './situation';
-import { backOut, enter, next, planAnew, rest } from './transitions';
+import { backOut, enter, next, planAnew, readStrip, rest, takeReading } from './transitions';
 import { nextFigure, turnFigure, turningIsLogged } from './turning';
 
 /** More detents than this at once are a fault of the encoder. */
@@ -34,6 +35,11 @@ export function onTurn(detents: i32, nowUs: i64): void {
       return;
     case RunState.Done:
       if (situation.job == Job.Recipe) giveAgain(nowUs);
+      else readStrip(nowUs);
+      return;
+    case RunState.Choosing:
+      turnChoice(clicks);
+      drawPanel(nowUs);
       return;
   }
 }
@@ -51,7 +57,14 @@ function isDeaf(): bool {
 function pushed(nowUs: i64): void {
   switch (situation.state) {
     case RunState.Rest:
-      next(nowUs);
+      if (situation.job == Job.Strip && stripIsUnread) readStrip(nowUs);
+      else next(nowUs);
+      return;
+    case RunState.Done:
+      if (situation.job == Job.Strip) readStrip(nowUs);
+      return;
+    case RunState.Choosing:
+      takeReading(nowUs);
       return;
     case RunState.Ready:
       nextFigure(nowUs);
@@ -69,6 +82,7 @@ function held(nowUs: i64): void {
       drawPanel(nowUs);
       return;
     case RunState.LensCheck:
+    case RunState.Choosing:
       rest(nowUs);
       return;
     case RunState.Ready:

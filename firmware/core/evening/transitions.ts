@@ -1,5 +1,5 @@
 /** What happens on the way from one state of the evening to another. Which way is taken is in evening.ts. */
-import { Outcome, RunState, SettingName } from '../generated/constants';
+import { Job, Outcome, RunState, SettingName } from '../generated/constants';
 import { logExposureEnded, logFocus, logLens } from '../log/entries';
 import { Begun, begun, noneBegun } from '../log/outbox';
 import { drawPanel } from '../panel/panel';
@@ -24,6 +24,7 @@ import {
   pieceAfter,
   pieceEndsUs,
 } from './pass';
+import { beginReading, closingStops, stripGiven, takeChoice, takeClosedLens } from './reading';
 import { nextSheet } from './sheet';
 import { Refusal, situation } from './situation';
 import { stopTurning } from './turning';
@@ -71,6 +72,21 @@ export function next(nowUs: i64): void {
   nextSheet();
   beginPass(0);
   enter(RunState.Ready, nowUs);
+}
+
+export function readStrip(nowUs: i64): void {
+  beginReading();
+  enter(RunState.Choosing, nowUs);
+}
+
+/** What the knob has turned to is so. */
+export function takeReading(nowUs: i64): void {
+  if (closingStops != 0) takeClosedLens(nowUs);
+  else if (takeChoice(nowUs)) {
+    drawPanel(nowUs);
+    return;
+  }
+  rest(nowUs);
 }
 
 export function lensIsFine(): bool {
@@ -227,6 +243,7 @@ function passLeft(left: Left, nowUs: i64): void {
 function passGiven(nowUs: i64): void {
   endEntry(Outcome.Complete);
   if (passIndex + 1 == eveningPlan.passCount) {
+    if (situation.job == Job.Strip) stripGiven();
     enter(RunState.Done, nowUs);
     return;
   }

@@ -7,9 +7,13 @@ import {
   KEPT_BYTES,
   Kept,
   LENS_BYTES,
+  LENS_CLOSED_BYTES,
   Lens,
+  LensClosed,
   PEDAL_STUCK_BYTES,
   PedalStuck,
+  SEEN_BYTES,
+  Seen,
   SHEET_BYTES,
   Sheet,
   STARTED_BYTES,
@@ -17,7 +21,7 @@ import {
   TURNED_BYTES,
   Turned,
 } from '../generated/codec';
-import { ExposureKind, Outcome, Turnable } from '../generated/constants';
+import { ExposureKind, Outcome, Turnable, Verdict } from '../generated/constants';
 import { copyText } from '../protocol/texts';
 import { EntryKind, EXPOSURE_RESULT_BYTES, ExposureResult } from './entry-kinds';
 import { Form, post } from './outbox';
@@ -133,4 +137,23 @@ export function logKept(recipe: usize, version: i32, nowUs: i64): void {
   copyText(kept.recipe, recipe);
   kept.version = u16(version);
   post(Form.Whole, EntryKind.Kept, entry, KEPT_BYTES);
+}
+
+/** What was seen on the strip of sheet `sheet`: `patch` from 1, and `doseMs`, or 0 and 0. */
+export function logSeen(sheet: i32, verdict: Verdict, patch: i32, doseMs: i32, nowUs: i64): void {
+  const seen = changetype<Seen>(blank());
+  seen.uptimeMs = uptimeMs(nowUs);
+  seen.sheet = u16(sheet);
+  seen.verdict = u8(verdict);
+  seen.patch = u8(patch);
+  seen.doseMs = doseMs;
+  post(Form.Whole, EntryKind.Seen, entry, SEEN_BYTES);
+}
+
+export function logLensClosed(stops: i32, baseMs: i32, nowUs: i64): void {
+  const closed = changetype<LensClosed>(blank());
+  closed.uptimeMs = uptimeMs(nowUs);
+  closed.stops = u8(stops);
+  closed.baseMs = baseMs;
+  post(Form.Whole, EntryKind.LensClosed, entry, LENS_CLOSED_BYTES);
 }

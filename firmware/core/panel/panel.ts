@@ -10,6 +10,7 @@ import { keepingRecipe } from '../evening/keep';
 import { passFilter, pieceLabel } from '../evening/labels';
 import { Lit, lit, litSinceUs } from '../evening/lamp-control';
 import { passIndex, pieceEndsUs } from '../evening/pass';
+import { stripIsUnread } from '../evening/reading';
 import { sheetNumber } from '../evening/sheet';
 import { Refusal, situation } from '../evening/situation';
 import { Figure, figure } from '../evening/turning';
@@ -21,6 +22,7 @@ import { settingValue } from '../settings/settings';
 import { drawFigure } from './figure-rows';
 import { putCountdown, putSeconds, putStops } from './figures';
 import { promise } from './promise';
+import { drawReading } from './reading-rows';
 import { refusalWords } from './refusal-words';
 import { alignRight, beginRow, columnsLeft, put, putByte, putNumber, putText, showRows } from './row';
 
@@ -44,6 +46,9 @@ function drawState(nowUs: i64): void {
       return;
     case RunState.LensCheck:
       drawLensCheck();
+      return;
+    case RunState.Choosing:
+      drawReading();
       return;
     case RunState.Done:
       drawDone();
@@ -70,6 +75,7 @@ function drawRest(): void {
   drawJob();
   beginRow(3);
   if (situation.refusal != Refusal.None) put(refusalWords(situation.refusal));
+  else if (situation.job == Job.Strip && stripIsUnread) put('Push knob: read it');
   else drawUnkept();
 }
 
@@ -146,7 +152,7 @@ function drawDone(): void {
   beginRow(3);
   put('Sheet ');
   putNumber(sheetNumber);
-  put(' done');
+  put(situation.job == Job.Strip ? ': turn knob' : ' done');
 }
 
 function plannedMs(): i32 {

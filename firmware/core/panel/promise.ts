@@ -1,5 +1,6 @@
 /** What the next press of the pedal will do, in at most 20 columns. */
 
+import { closingStops } from '../evening/reading';
 import { Refusal, situation } from '../evening/situation';
 import { lensIsFine } from '../evening/transitions';
 import { Job, RunState } from '../generated/constants';
@@ -20,6 +21,8 @@ export function promise(): string {
     case RunState.Paused:
     case RunState.BetweenDodges:
       return 'Tap go on Hold end';
+    case RunState.Choosing:
+      return closingStops == 0 ? 'Tap takes Hold rest' : 'Tap closed Hold rest';
     case RunState.Done:
       return 'Tap again Hold rest';
     default:

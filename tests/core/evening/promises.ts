@@ -5,6 +5,7 @@ const promises: readonly { row: RegExp; lamp?: boolean; next?: RegExp }[] = [
   { row: /^Tap (start|go on) /, lamp: true },
   { row: /^Press/, lamp: false },
   { row: /^Tap (strip|print) /, lamp: false, next: /^Tap start / },
+  { row: /^Tap (takes|closed) /, lamp: false, next: /^(Tap (closed|strip|print|lens) |Hold: light)/ },
   { row: /^Tap again /, lamp: false, next: /^(Tap start|Tap (strip|print)|Hold: light)/ },
   { row: /^Tap lens /, lamp: false, next: /^Hold: lens/ },
   { row: /^Hold: /, lamp: false, next: /^Hold: / },

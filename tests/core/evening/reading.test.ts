@@ -1,0 +1,140 @@
+import { describe, expect, it } from 'vitest';
+import type { MessageType } from '../../../shared-protocol/index.js';
+import { boathouse } from './boathouse.js';
+import { EveningBench } from './evening-bench.js';
+
+function evening(): EveningBench {
+  const bench = new EveningBench();
+  bench.greet();
+  bench.focusAndStopDown();
+  return bench;
+}
+
+/** Gives the strip that is chosen, all of it. */
+function giveStrip(bench: EveningBench): void {
+  bench.tap();
+  for (let patch = 0; patch < 12 && bench.panel[0]!.startsWith('Tap start'); patch++) {
+    bench.tap();
+    bench.seconds(1100);
+  }
+}
+
+function entries(bench: EveningBench, type: MessageType) {
+  return bench.log().filter((entry) => entry.type === type);
+}
+
+describe('reading a strip', () => {
+  it('turns from all too dark along the patches to all too light', () => {
+    const bench = evening();
+    giveStrip(bench);
+    expect(bench.panel).toEqual([
+      'Tap again Hold rest',
+      '64.00 s in all',
+      '6 patches, 1 st',
+      'Sheet 1: turn knob',
+    ]);
+    bench.turn(1);
+    bench.turn(-20);
+    const seen = Array.from({ length: 13 }, () => {
+      const shows = `${bench.panel[1]} ${bench.panel[2]}`;
+      bench.turn(1);
+      return shows;
+    });
+    // 2 s by whole stops; half a stop above each, by definition, to the millisecond and then to the hundredth.
+    expect(seen).toEqual([
+      ' All too dark',
+      '2.00 s Patch 1/6',
+      '2.83 s Between 1 and 2',
+      '4.00 s Patch 2/6',
+      '5.66 s Between 2 and 3',
+      '8.00 s Patch 3/6',
+      '11.31 s Between 3 and 4',
+      '16.00 s Patch 4/6',
+      '22.63 s Between 4 and 5',
+      '32.00 s Patch 5/6',
+      '45.26 s Between 5 and 6',
+      '64.00 s Patch 6/6',
+      ' All too light',
+    ]);
+    expect([bench.panel[0], bench.panel[3]]).toEqual(['Tap takes Hold rest', 'Knob: which is right']);
+  });
+
+  it('proposes sixths of a stop about the patch that was right, and keeps it as the base meanwhile', () => {
+    const bench = evening();
+    giveStrip(bench);
+    bench.turn(1);
+    bench.turn(1);
+    bench.push();
+    // 16 s x 2^(-1/2), by definition.
+    expect(bench.panel).toEqual(['Tap strip Hold light', '11.31 s first', '7 patches, 1/6 st', '']);
+    expect(entries(bench, 'seen')).toMatchObject([{ sheet: 1, verdict: 'patch', patch: 4, doseMs: 16_000 }]);
+    bench.turn(1);
+    expect(bench.panel.slice(0, 3)).toEqual(['Tap print Hold light', '16.00 s base', 'plain']);
+  });
+
+  it('takes the patch of a strip by sixths as the base of the recipe in use', () => {
+    const bench = evening();
+    bench.print(boathouse);
+    bench.turn(-1);
+    giveStrip(bench);
+    bench.turn(1);
+    bench.turn(1);
+    bench.tap();
+    giveStrip(bench);
+    bench.turn(1);
+    bench.turn(3);
+    bench.tap();
+    // Between patches 5 and 6 of 11.314 s by sixths: 16 s x 2^(-1/2 + 4.5/6) = 16 s x 2^(1/4).
+    expect(bench.panel).toEqual(['Tap print Hold light', '19.03 s base', 'boathouse', 'Hold knob: keep it']);
+    expect(entries(bench, 'seen')).toMatchObject([{ verdict: 'patch' }, { verdict: 'between', patch: 5 }]);
+  });
+
+  it('asks about the lens after a strip that was all too dark, and goes on where that one began', () => {
+    const bench = evening();
+    giveStrip(bench);
+    bench.turn(1);
+    bench.turn(-20);
+    bench.push();
+    expect(bench.panel.slice(0, 3)).toEqual(['Tap lens Hold light', '0.10 s first', '6 patches, 1 st']);
+    expect(entries(bench, 'seen')).toMatchObject([{ verdict: 'too-dark', patch: 0, doseMs: 0 }]);
+  });
+
+  it('goes on with the longest time after a strip that was all too light', () => {
+    const bench = evening();
+    giveStrip(bench);
+    bench.turn(1);
+    bench.turn(20);
+    bench.push();
+    expect(bench.panel.slice(0, 3)).toEqual(['Tap strip Hold light', '64.00 s first', '6 patches, 1 st']);
+  });
+
+  it('says how far to close the lens for a base under 8 s, and converts base and strip when it is done', () => {
+    const bench = evening();
+    giveStrip(bench);
+    bench.turn(1);
+    bench.turn(-2);
+    bench.push();
+    // Between 2 and 3: 5.657 s; twice that is 11.314 s.
+    expect(bench.panel).toEqual([
+      'Tap closed Hold rest',
+      '5.66 s: short',
+      'Close lens 1 stop',
+      'for 11.31 s',
+    ]);
+    bench.tap();
+    expect(bench.panel.slice(0, 3)).toEqual(['Tap strip Hold light', '8.00 s first', '7 patches, 1/6 st']);
+    expect(entries(bench, 'lens-closed')).toMatchObject([{ stops: 1, baseMs: 11_314 }]);
+    bench.turn(1);
+    expect(bench.panel[1]).toBe('11.31 s base');
+  });
+
+  it('can be left for the light and come back to', () => {
+    const bench = evening();
+    giveStrip(bench);
+    bench.turn(1);
+    bench.hold();
+    expect(bench.panel[3]).toBe('Push knob: read it');
+    bench.push();
+    expect(bench.panel[0]).toBe('Tap takes Hold rest');
+  });
+});
