@@ -17,6 +17,7 @@ import { pedalHeld, pedalPin, pedalSettled, pedalTooLong } from './pedal/pedal';
 import { SESSION_TICKETS } from './protocol/keeping';
 import { lineWritable, receiveByte, sessionStored } from './protocol/session';
 import { openSettings } from './settings/kept-settings';
+import { onSoundStep } from './sound/signals';
 import {
   finishedCode,
   finishedTicket,
@@ -121,6 +122,9 @@ function fire(timer: Timer, atUs: i64): void {
       return;
     case Timer.Second:
       onSecond(atUs);
+      return;
+    case Timer.Sound:
+      onSoundStep(atUs);
       return;
   }
 }

@@ -14,6 +14,7 @@ import { clearPanel } from '../panel/row';
 import { Gesture, pedalStuck, pressedAtUs, startPedal } from '../pedal/pedal';
 import { sameText } from '../protocol/texts';
 import { activeRecipe, recipeBeginAt } from '../recipe/recipe';
+import { startSound } from '../sound/signals';
 import { passIsUnderWay } from './announce';
 import { FINE, firstStrip, hasRecipe, jobName, takeAgainWhenPlanned, takeRecipe, takeStrip } from './job';
 import { keepingRecipe, startKeeping } from './keep';
@@ -63,6 +64,7 @@ export function startEvening(cause: i32, detail: i32, nowUs: i64): void {
   startLampControl();
   startPedal(nowUs);
   startKnob();
+  startSound();
   stopTurning();
   startKeeping();
   press = Press.Fresh;

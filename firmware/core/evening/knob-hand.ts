@@ -8,6 +8,7 @@ import { Begun, begun } from '../log/outbox';
 import { drawPanel } from '../panel/panel';
 import { pedalIsDown } from '../pedal/pedal';
 import { eveningPlan } from '../plan/plan';
+import { Signal, signal } from '../sound/signals';
 import { planAsItIs } from './job';
 import { keepingRecipe, keepRecipe } from './keep';
 import { Lit, lit } from './lamp-control';
@@ -30,7 +31,7 @@ export function onTurn(detents: i32, nowUs: i64): void {
       planAnew(nowUs);
       return;
     case RunState.Ready:
-      turnFigure(clicks, nowUs);
+      if (!turnFigure(clicks, nowUs)) signal(Signal.Wrong, nowUs);
       drawPanel(nowUs);
       return;
     case RunState.Done:
@@ -78,7 +79,7 @@ function held(nowUs: i64): void {
   switch (situation.state) {
     case RunState.Rest:
     case RunState.Done:
-      keepRecipe();
+      signal(keepRecipe() ? Signal.End : Signal.Wrong, nowUs);
       drawPanel(nowUs);
       return;
     case RunState.LensCheck:

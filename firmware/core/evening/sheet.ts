@@ -1,6 +1,6 @@
 /** The sheet of paper under the enlarger: its number, and its entries in the log. */
-import { ExposureKind, Job } from '../generated/constants';
-import { logExposureBegun, logSheet, newExposure, newSheet } from '../log/entries';
+import { ExposureKind, Job, Outcome } from '../generated/constants';
+import { logExposureBegun, logSheet, logSheetEnded, newExposure, newSheet } from '../log/entries';
 import { eveningPlan } from '../plan/plan';
 import { copyText } from '../protocol/texts';
 import { activeRecipe, recipeHeadAt, recipePassAt } from '../recipe/recipe';
@@ -15,6 +15,33 @@ let logged: bool = false;
 export function noSheets(): void {
   sheetNumber = 0;
   logged = false;
+  isOpen = false;
+  prints = 0;
+  strips = 0;
+  wasted = 0;
+}
+
+// The tally since power-up.
+let prints: i32 = 0;
+let strips: i32 = 0;
+let wasted: i32 = 0;
+/** Begun, and neither finished nor given up; and whether it has had any light. */
+let isOpen: bool = false;
+let isLit: bool = false;
+
+/** The sheet has had light. */
+export function sheetIsLit(): void {
+  isLit = true;
+}
+
+/** Counts the sheet, once; one that never saw light can be used again and does not count. */
+export function endSheet(outcome: Outcome, nowUs: i64): void {
+  if (!isOpen || !isLit) return;
+  isOpen = false;
+  if (outcome != Outcome.Complete) wasted++;
+  else if (situation.job == Job.Strip) strips++;
+  else prints++;
+  logSheetEnded(sheetNumber, outcome, prints, strips, wasted, nowUs);
 }
 
 /** The printer puts another sheet in; it is counted when its first exposure is about to begin. */
@@ -31,6 +58,8 @@ export function sheetIsBegun(): bool {
 export function logPass(nowUs: i64): void {
   if (!logged) {
     logged = true;
+    isOpen = true;
+    isLit = false;
     sheetNumber = (sheetNumber + 1) & 0xffff;
     logNewSheet(nowUs);
   }

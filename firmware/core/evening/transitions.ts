@@ -3,8 +3,9 @@ import { Job, Outcome, RunState, SettingName } from '../generated/constants';
 import { logExposureEnded, logFocus, logLens } from '../log/entries';
 import { Begun, begun, noneBegun } from '../log/outbox';
 import { drawPanel } from '../panel/panel';
-import { eveningPlan } from '../plan/plan';
+import { eveningPlan, SegmentKind } from '../plan/plan';
 import { settingValue } from '../settings/settings';
+import { Signal, signal } from '../sound/signals';
 import { flashIsBusy } from '../storage/flash-queue';
 import { setTimer, stopTimer, Timer } from '../timers/timers';
 import { announceState } from './announce';
@@ -23,9 +24,10 @@ import {
   pauses,
   pieceAfter,
   pieceEndsUs,
+  segmentIndex,
 } from './pass';
 import { beginReading, closingStops, stripGiven, takeChoice, takeClosedLens } from './reading';
-import { nextSheet } from './sheet';
+import { endSheet, nextSheet, sheetIsLit } from './sheet';
 import { Refusal, situation } from './situation';
 import { stopTurning } from './turning';
 
@@ -62,6 +64,7 @@ export function rest(nowUs: i64): void {
 export function next(nowUs: i64): void {
   if (lit != Lit.No) return;
   if (!planJob()) {
+    signal(Signal.Wrong, nowUs);
     rest(nowUs);
     return;
   }
@@ -152,6 +155,7 @@ export function lightIfSafe(nowUs: i64): void {
 
 function refuseToStart(nowUs: i64): void {
   noneBegun();
+  signal(Signal.Wrong, nowUs);
   rest(nowUs);
   situation.refusal = Refusal.LogBroken;
   drawPanel(nowUs);
@@ -161,6 +165,7 @@ function startPulse(nowUs: i64): void {
   situation.startWanted = false;
   lightPaper(nextPulseOnUs(), nowUs);
   situation.deafUntilUs = nowUs + DEAF_US;
+  signal(isDodge(segmentIndex) ? Signal.DodgeIn : Signal.Start, nowUs);
   enter(RunState.Exposing, nowUs);
   setTimer(Timer.Second, nowUs + SECOND_US);
   setPieceTimer(nowUs);
@@ -176,12 +181,18 @@ function setPieceTimer(nowUs: i64): void {
 /** Timer.Second has come. */
 export function onSecond(nowUs: i64): void {
   setTimer(Timer.Second, nowUs + SECOND_US);
+  if (situation.state == RunState.Exposing) signal(Signal.Second, nowUs);
   drawPanel(nowUs);
+}
+
+function isDodge(piece: i32): bool {
+  return eveningPlan.segment(piece).kind == SegmentKind.Dodge;
 }
 
 /** Timer.Segment has come: the pulse runs on into its next piece. */
 export function onNextPiece(nowUs: i64): void {
   setPieceTimer(nowUs);
+  signal(isDodge(pieceAfter(u32(nowUs - litSinceUs))) ? Signal.DodgeIn : Signal.DodgeOut, nowUs);
   announceState(nowUs);
   drawPanel(nowUs);
 }
@@ -189,30 +200,38 @@ export function onNextPiece(nowUs: i64): void {
 export function pause(nowUs: i64): void {
   putOut();
   countPause();
+  signal(Signal.End, nowUs);
   enter(RunState.Paused, nowUs);
 }
 
 /** Lamp off, the log keeps what was given, and back to rest. */
 export function backOut(nowUs: i64): void {
-  leavePass();
+  leavePass(nowUs);
+  signal(Signal.End, nowUs);
   rest(nowUs);
 }
 
 /** The pedal sticks: lamp off, and nothing happens until it is let go and pressed anew. */
 export function jam(nowUs: i64): void {
-  leavePass();
+  leavePass(nowUs);
+  signal(Signal.Wrong, nowUs);
   situation.startWanted = false;
   enter(RunState.Stuck, nowUs);
 }
 
-function leavePass(): void {
+function leavePass(nowUs: i64): void {
   if (lit != Lit.No) putOut();
-  if (lit == Lit.Paper) situation.leaving = true;
-  else endEntry(Outcome.Stopped);
+  if (lit == Lit.Paper) {
+    situation.leaving = true;
+    return;
+  }
+  endEntry(Outcome.Stopped);
+  endSheet(Outcome.Stopped, nowUs);
 }
 
 export function pulseEnded(onUs: u32, nowUs: i64): void {
   const left = bookLight(onUs);
+  sheetIsLit();
   if (situation.leaving) {
     passLeft(left, nowUs);
     return;
@@ -225,6 +244,7 @@ export function pulseEnded(onUs: u32, nowUs: i64): void {
       enter(RunState.Paused, nowUs);
       return;
     case Left.OfPass:
+      signal(Signal.DodgeOut, nowUs);
       enter(RunState.BetweenDodges, nowUs);
       return;
     default:
@@ -236,6 +256,8 @@ export function pulseEnded(onUs: u32, nowUs: i64): void {
 function passLeft(left: Left, nowUs: i64): void {
   situation.leaving = false;
   endEntry(left == Left.Nothing ? Outcome.Complete : Outcome.Stopped);
+  const isWhole = left == Left.Nothing && passIndex + 1 == eveningPlan.passCount;
+  endSheet(isWhole ? Outcome.Complete : Outcome.Stopped, nowUs);
   planJob();
   drawPanel(nowUs);
 }
@@ -244,9 +266,12 @@ function passGiven(nowUs: i64): void {
   endEntry(Outcome.Complete);
   if (passIndex + 1 == eveningPlan.passCount) {
     if (situation.job == Job.Strip) stripGiven();
+    endSheet(Outcome.Complete, nowUs);
+    signal(Signal.Done, nowUs);
     enter(RunState.Done, nowUs);
     return;
   }
+  signal(situation.job == Job.Strip ? Signal.MoveCard : Signal.End, nowUs);
   beginPass(passIndex + 1);
   enter(RunState.Ready, nowUs);
 }

@@ -15,7 +15,9 @@ import {
   SEEN_BYTES,
   Seen,
   SHEET_BYTES,
+  SHEET_ENDED_BYTES,
   Sheet,
+  SheetEnded,
   STARTED_BYTES,
   Started,
   TURNED_BYTES,
@@ -156,4 +158,23 @@ export function logLensClosed(stops: i32, baseMs: i32, nowUs: i64): void {
   closed.stops = u8(stops);
   closed.baseMs = baseMs;
   post(Form.Whole, EntryKind.LensClosed, entry, LENS_CLOSED_BYTES);
+}
+
+/** A sheet is finished or given up, and the tally since power-up. */
+export function logSheetEnded(
+  sheet: i32,
+  outcome: Outcome,
+  prints: i32,
+  strips: i32,
+  wasted: i32,
+  nowUs: i64,
+): void {
+  const ended = changetype<SheetEnded>(blank());
+  ended.uptimeMs = uptimeMs(nowUs);
+  ended.sheet = u16(sheet);
+  ended.outcome = u8(outcome);
+  ended.prints = u16(prints);
+  ended.strips = u16(strips);
+  ended.wasted = u16(wasted);
+  post(Form.Whole, EntryKind.SheetEnded, entry, SHEET_ENDED_BYTES);
 }

@@ -15,8 +15,10 @@ export enum Timer {
   Segment,
   /** Each second of a pulse, of a focus light. */
   Second,
+  /** The next length of a signal. */
+  Sound,
 }
-const TIMER_COUNT: i32 = 7;
+const TIMER_COUNT: i32 = 8;
 
 export const NEVER: i64 = i64.MAX_VALUE;
 
