@@ -1,0 +1,106 @@
+import { describe, expect, it } from 'vitest';
+import { boathouse } from './boathouse.js';
+import { EveningBench } from './evening-bench.js';
+
+/** An evening played with pedal and knob alone; what the display shows after each thing done, as one page. */
+class Page {
+  readonly bench = new EveningBench();
+  readonly #lines: string[] = [];
+
+  constructor() {
+    this.bench.greet();
+    this.bench.print(boathouse);
+    this.bench.turn(-1);
+    this.#show('the board waits');
+  }
+
+  act(what: string, act: (bench: EveningBench) => void): void {
+    act(this.bench);
+    this.#show(what);
+  }
+
+  tap(what: string, seconds = 0): void {
+    this.act(`tap: ${what}`, (bench) => {
+      bench.tap();
+      bench.seconds(seconds);
+    });
+  }
+
+  turn(clicks: number): void {
+    this.act(`turn ${clicks}`, (bench) => bench.turn(clicks));
+  }
+
+  push(): void {
+    this.act('push', (bench) => bench.push());
+  }
+
+  #show(what: string): void {
+    const edge = `+${'-'.repeat(20)}+`;
+    const rows = this.bench.panel.map((row) => `|${row.padEnd(20)}|`);
+    this.#lines.push(what, edge, ...rows, edge, '');
+  }
+
+  get text(): string {
+    return this.#lines.join('\n');
+  }
+}
+
+function playEvening(): Page {
+  const page = new Page();
+  page.act('hold: focus', (bench) => bench.hold());
+  page.tap('light out');
+  page.act('hold: the lens is closed', (bench) => bench.hold());
+  page.tap('a strip by whole stops');
+  for (let patch = 1; patch <= 6; patch++) page.tap(`patch ${patch}`, 33);
+  page.turn(1);
+  page.turn(-9);
+  page.push();
+  page.act('tap, hold: the lens, once more', (bench) => {
+    bench.tap();
+    bench.hold();
+  });
+  page.tap('the proposed strip');
+  page.push();
+  page.turn(50);
+  for (let patch = 1; patch <= 6; patch++) page.tap(`patch ${patch}`, 60);
+  page.turn(1);
+  page.turn(-1);
+  page.push();
+  page.tap('the lens is closed so far');
+  page.tap('a strip by sixths');
+  for (let patch = 1; patch <= 7; patch++) page.tap(`patch ${patch}`, 30);
+  page.turn(1);
+  page.turn(1);
+  page.push();
+  page.tap('the print');
+  page.turn(2);
+  for (let figures = 0; figures < 6; figures++) page.push();
+  for (let pulse = 1; pulse <= 5; pulse++) page.tap(`light ${pulse}`, 60);
+  page.act('hold the knob', (bench) => {
+    bench.holdKnob();
+    bench.seconds(2);
+  });
+  page.tap('a second print');
+  page.tap('light', 1);
+  page.tap('a pause');
+  page.act('hold: given up', (bench) => bench.hold());
+  return page;
+}
+
+describe('an evening with pedal and knob', () => {
+  // Read by a person for sense; a change of it is to be read again.
+  it('shows these screens', async () => {
+    await expect(playEvening().text).toMatchFileSnapshot('golden-evening.txt');
+  });
+
+  it('is told by the log', () => {
+    const kinds = playEvening()
+      .bench.log()
+      .flatMap((entry) => (entry.type === 'exposure' ? [] : [entry.type]));
+    expect(kinds).toEqual([
+      ...['started', 'lens', 'sheet', 'sheet-ended', 'seen', 'lens'],
+      ...['sheet', 'sheet-ended', 'seen', 'lens-closed', 'sheet', 'sheet-ended', 'seen'],
+      ...['turned', 'sheet', 'sheet-ended', 'kept', 'sheet', 'sheet-ended'],
+    ]);
+  });
+});
