@@ -1,5 +1,3 @@
-import { TreadleError } from '../errors.js';
-
 /** What the shell is told. */
 export const ExitCode = {
   done: 0,
@@ -11,9 +9,3 @@ export const ExitCode = {
   noBoard: 3,
 } as const;
 export type ExitCode = (typeof ExitCode)[keyof typeof ExitCode];
-
-/** A mistake in what was typed, told in words that say how to put it right. */
-export class UsageError extends TreadleError {
-  override readonly name = 'UsageError';
-  readonly exitCode = ExitCode.wrongUse;
-}

@@ -19,7 +19,6 @@ export async function programFor(words: readonly string[]): Promise<Command> {
     .description(DESCRIPTION)
     .version(version, '-V, --version', 'print the version')
     .helpOption('-h, --help', 'print this help')
-    .helpCommand('help [command]', 'print the help of a command')
     .addHelpText('after', AFTER)
     .showHelpAfterError('(add --help to see how it is used)')
     .configureOutput({ outputError: (text, write) => write(text.replace(/^error: /, 'treadle: ')) })
@@ -32,8 +31,7 @@ export async function programFor(words: readonly string[]): Promise<Command> {
       if (name === wanted) (await load()).define(command);
     }
   }
-  treadle.commandsGroup('Help:');
-  return treadle;
+  return treadle.commandsGroup('Help:').helpCommand('help [command]', 'print the help of a command');
 }
 
 function commandNamedIn(words: readonly string[]): string | undefined {

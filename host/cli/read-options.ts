@@ -2,7 +2,7 @@ import { settings } from '../../shared-protocol/schema.js';
 import type { Lamp } from '../planner/index.js';
 import { readTime } from '../recipe/time-text.js';
 import { UnreadableText } from '../recipe/unreadable-text.js';
-import { UsageError } from './exit-code.js';
+import { UsageError } from './usage-error.js';
 
 /** The value of an option, or words that name the option. */
 export function readOption<Value>(option: string, text: string, read: (text: string) => Value): Value {

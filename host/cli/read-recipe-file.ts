@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import type { RecipeConditions } from '../planner/index.js';
 import { type Recipe, RecipeError, readRecipe } from '../recipe/index.js';
-import { UsageError } from './exit-code.js';
+import { UsageError } from './usage-error.js';
 
 /**
  * A recipe from its file, for commands that cannot go on without one.

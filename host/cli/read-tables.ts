@@ -3,7 +3,7 @@ import { type GradeTable, gradeTableSchema, standardGrades } from '../contrast/g
 import { commonFilterTable, type FilterTable, readFilterTable } from '../filters/filter-table.js';
 import { commonPaper, Paper } from '../paper/paper.js';
 import { readPaper } from '../paper/paper-file.js';
-import { UsageError } from './exit-code.js';
+import { UsageError } from './usage-error.js';
 
 /** The printer's own filters, or the common ones. */
 export async function filtersFrom(path: string | undefined): Promise<FilterTable> {

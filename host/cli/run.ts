@@ -1,6 +1,5 @@
 import { CommanderError } from 'commander';
 import { ExitCode } from './exit-code.js';
-import { explain } from './failure.js';
 import { programFor } from './program.js';
 
 /**
@@ -16,6 +15,8 @@ export async function run(words: readonly string[]): Promise<number> {
   } catch (error) {
     // The parser of the command line has said its words already.
     if (error instanceof CommanderError) return error.exitCode === 0 ? ExitCode.done : ExitCode.wrongUse;
+    // Loaded only now: with the errors comes the whole message schema, and help must not wait for it.
+    const { explain } = await import('./failure.js');
     const { text, exitCode } = explain(error);
     process.stderr.write(`${text}\n`);
     return exitCode;

@@ -1,5 +1,5 @@
 import { writeFile } from 'node:fs/promises';
-import { UsageError } from './exit-code.js';
+import { UsageError } from './usage-error.js';
 
 /** Writes a file that must not be there yet, unless `over` says that it may. */
 export async function writeNewFile(path: string, text: string, over: boolean): Promise<void> {

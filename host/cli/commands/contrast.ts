@@ -8,12 +8,12 @@ import {
 } from '../../contrast/contrast.js';
 import { neededRangeFromDensities } from '../../contrast/densitometer.js';
 import { readTime } from '../../recipe/time-text.js';
-import { UsageError } from '../exit-code.js';
 import { examples, filtersOption, jsonOption } from '../options.js';
 import { readOption } from '../read-options.js';
 import { filtersFrom, gradesFrom } from '../read-tables.js';
 import { seconds } from '../terminal/figures.js';
 import { print, printJson } from '../terminal/print.js';
+import { UsageError } from '../usage-error.js';
 
 interface ContrastOptions {
   readonly range?: string;

@@ -4,7 +4,6 @@ import { loadPlanner } from '../../planner/index.js';
 import { readDryDown10 } from '../../recipe/dry-down-text.js';
 import { formatDryDown10, readTime } from '../../recipe/index.js';
 import { dryDownRecipe } from '../../revise/revise.js';
-import { UsageError } from '../exit-code.js';
 import { type NewVersionOptions, tellNewVersion } from '../new-version.js';
 import { examples, forceOption, jsonOption, outputOption } from '../options.js';
 import { readCount, readOption } from '../read-options.js';
@@ -12,6 +11,7 @@ import { readRecipeFile } from '../read-recipe-file.js';
 import { seconds } from '../terminal/figures.js';
 import { print, printJson } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
+import { UsageError } from '../usage-error.js';
 
 interface DryDownOptions extends NewVersionOptions {
   readonly sheet?: string;

@@ -1,11 +1,11 @@
 import { type Command, Option } from 'commander';
 import { Archive } from '../../archive/archive.js';
 import { entriesOfNight, isExposure, type LogEntry, logEntries } from '../../log/log-entry.js';
-import { UsageError } from '../exit-code.js';
 import { csvOf } from '../log-views/csv.js';
 import { nightsOf } from '../log-views/table.js';
 import { archiveOption, examples, forceOption, jsonOption } from '../options.js';
 import { print, printJson, remark } from '../terminal/print.js';
+import { UsageError } from '../usage-error.js';
 import { writeNewFile } from '../write-new-file.js';
 
 interface LogOptions {

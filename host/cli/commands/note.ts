@@ -1,10 +1,10 @@
 import type { Command } from 'commander';
 import { Archive } from '../../archive/archive.js';
-import { UsageError } from '../exit-code.js';
 import { archiveOption, examples } from '../options.js';
 import { readCount } from '../read-options.js';
 import { cleanText } from '../terminal/clean-text.js';
 import { remark } from '../terminal/print.js';
+import { UsageError } from '../usage-error.js';
 
 interface NoteOptions {
   readonly archive?: string;

@@ -3,13 +3,13 @@ import { type Command, Option } from 'commander';
 import type { Negative, ScanReading } from '../../darkroom.js';
 import { loadPlanner, type StripPlan } from '../../planner/index.js';
 import { formatStops, readStops, readTime } from '../../recipe/index.js';
-import { UsageError } from '../exit-code.js';
 import { examples, forceOption } from '../options.js';
 import { readCount, readOption } from '../read-options.js';
 import { readRecipeFile } from '../read-recipe-file.js';
 import { paperFrom } from '../read-tables.js';
 import { cleanText } from '../terminal/clean-text.js';
 import { print, remark } from '../terminal/print.js';
+import { UsageError } from '../usage-error.js';
 
 interface PreviewOptions {
   readonly output: string;

@@ -3,13 +3,13 @@ import { type ApertureScale, readAperture } from '../../optics/aperture.js';
 import { readPrintSize } from '../../rescale/print-size.js';
 import type { Rescaled } from '../../rescale/rescale.js';
 import { type RecipeChange, rescaleRecipe } from '../../revise/revise.js';
-import { UsageError } from '../exit-code.js';
 import { type NewVersionOptions, tellNewVersion } from '../new-version.js';
 import { examples, forceOption, jsonOption, outputOption } from '../options.js';
 import { readRecipeFile } from '../read-recipe-file.js';
 import { cleanText } from '../terminal/clean-text.js';
 import { seconds } from '../terminal/figures.js';
 import { table } from '../terminal/table.js';
+import { UsageError } from '../usage-error.js';
 
 interface RescaleOptions extends NewVersionOptions {
   readonly magnification?: string;

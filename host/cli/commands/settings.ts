@@ -2,10 +2,10 @@ import { Argument, type Command } from 'commander';
 import { type SettingName, settings } from '../../../shared-protocol/schema.js';
 import type { Board } from '../../link/board.js';
 import { type BoardOptions, withBoard } from '../board-session.js';
-import { UsageError } from '../exit-code.js';
 import { examples, jsonOption, portOption } from '../options.js';
 import { print, printJson } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
+import { UsageError } from '../usage-error.js';
 
 interface SettingsOptions extends BoardOptions {
   readonly json?: true;

@@ -2,12 +2,12 @@ import { extname } from 'node:path';
 import type { Command } from 'commander';
 import { printingMapHtml, printingMapSvg } from '../../map/printing-map.js';
 import { loadPlanner } from '../../planner/index.js';
-import { UsageError } from '../exit-code.js';
 import { examples, forceOption, lagOption, riseOption } from '../options.js';
 import { readLamp } from '../read-options.js';
 import { readRecipeFile } from '../read-recipe-file.js';
 import { paperFrom } from '../read-tables.js';
 import { remark } from '../terminal/print.js';
+import { UsageError } from '../usage-error.js';
 import { writeNewFile } from '../write-new-file.js';
 
 interface SheetOptions {

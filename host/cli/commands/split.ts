@@ -2,12 +2,12 @@ import type { Command } from 'commander';
 import { loadPlanner } from '../../planner/index.js';
 import { formatStops, readTime } from '../../recipe/index.js';
 import { splitRecipe } from '../../revise/revise.js';
-import { UsageError } from '../exit-code.js';
 import { type NewVersionOptions, tellNewVersion } from '../new-version.js';
 import { examples, forceOption, jsonOption, outputOption } from '../options.js';
 import { readOption } from '../read-options.js';
 import { readRecipeFile } from '../read-recipe-file.js';
 import { seconds } from '../terminal/figures.js';
+import { UsageError } from '../usage-error.js';
 
 interface SplitOptions extends NewVersionOptions {
   readonly soft: string;

@@ -4,13 +4,13 @@ import { stripAdvice } from '../../advice/advice.js';
 import { loadPlanner, PlanError, type StripPlan, type StripRequest } from '../../planner/index.js';
 import { formatStops, readStops } from '../../recipe/stop-text.js';
 import { readTime } from '../../recipe/time-text.js';
-import { UsageError } from '../exit-code.js';
 import { examples, jsonOption, lagOption, riseOption } from '../options.js';
 import { readCount, readLamp, readOption } from '../read-options.js';
 import { adviceLines } from '../terminal/advice-lines.js';
 import { counted, hundredths, seconds } from '../terminal/figures.js';
 import { print, printJson } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
+import { UsageError } from '../usage-error.js';
 
 interface StripOptions {
   readonly first: string;

@@ -1,7 +1,7 @@
 import { offerPort } from '../../sim/pty.js';
 import { SimulatedBoard } from '../../sim/simulated-board.js';
-import { UsageError } from '../exit-code.js';
 import { printJson, remark } from '../terminal/print.js';
+import { UsageError } from '../usage-error.js';
 import { Hands } from './hands.js';
 import { actsIn } from './keys.js';
 import { DrawnScreen, ToldScreen } from './screen.js';
