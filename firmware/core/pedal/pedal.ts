@@ -33,8 +33,9 @@ export function startPedal(nowUs: i64): void {
   held = false;
 }
 
+/** Also while a press is still to be told from a spike. */
 export function pedalIsDown(): bool {
-  return contact.down;
+  return contact.down || contact.level;
 }
 
 export function pedalPin(down: bool, nowUs: i64): void {
