@@ -1,4 +1,6 @@
+import { loadCore } from '../../host/planner/core.js';
 import { loadPlanner, type StripRequest } from '../../host/planner/index.js';
+import { verdict } from '../../shared-protocol/schema.js';
 import { Random } from '../setup/random.js';
 import { percent, type Section } from './page.js';
 import { Printer, type Reading } from './printer.js';
@@ -18,17 +20,18 @@ const USUAL = { shortestMs: 5000, stops: Math.log2(6) };
 type Practice = (before?: { readonly strip: StripRequest; readonly reading: Reading }) => StripRequest;
 
 const planner = loadPlanner();
+const core = loadCore();
 
-/** Whole stops over six, then sixths about the choice; where all was too dark or light, on so that ranges meet. */
+/** The board's own proposals: the core's first strip, and whatever it makes of each one that was read. */
 export const byStops: Practice = (before) => {
   if (before === undefined) return inStops(2000, 120, 6);
   const { strip, reading } = before;
   const step = 'stops120' in strip.step ? strip.step.stops120 : 0;
-  const reach = step * (strip.patches - 1);
-  if (reading.verdict === 'all too dark') return inStops(moved(strip.firstMs, -reach), step, strip.patches);
-  if (reading.verdict === 'all too light') return inStops(moved(strip.firstMs, reach), step, strip.patches);
-  return inStops(moved(reading.bestMs, -60), 20, 7);
+  const seen = verdict.options.indexOf(verdictOf[reading.verdict]);
+  core.nextStrip(seen, reading.bestMs, strip.firstMs, step, 0, strip.patches);
+  return inStops(core.nextStripFirstMs(), core.nextStripStops120(), core.nextStripPatches());
 };
+const verdictOf = { found: 'patch', 'all too dark': 'too-dark', 'all too light': 'too-light' } as const;
 
 /** Steps of 5 s, then 2 s, then 1 s about the choice (a printers' forum; trade sheets have 5 to 30 s); below, halves on. */
 export const bySeconds: Practice = (before) => {
@@ -51,11 +54,6 @@ function inStops(firstMs: number, stops120: number, patches: number): StripReque
 
 function inSeconds(firstMs: number, equalMs: number): StripRequest {
   return { firstMs, step: { equalMs }, patches: 6, cover: 'cumulative' };
-}
-
-/** By the core's arithmetic, as the board would. */
-function moved(ms: number, stops120: number): number {
-  return Math.max(planner.timeAtStopsMs(ms, stops120) ?? 0, 100);
 }
 
 export interface Count {
@@ -115,7 +113,7 @@ export function stripsNeeded(): Section {
   return {
     title: 'Strips until the base is known within 1/12 stop',
     about:
-      `${NEGATIVES} seeded negatives in the virtual darkroom. In stops: whole stops over six, then sixths about the choice. ` +
+      `${NEGATIVES} seeded negatives in the virtual darkroom. In stops: what the board itself proposes. ` +
       'In seconds: steps of 5 s, then 2 s, then 1 s, as is common practice, on in halves where those are too coarse. ' +
       'Goal: two strips in stops for 99 of 100 negatives.',
     columns: [

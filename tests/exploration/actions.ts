@@ -146,6 +146,8 @@ const upToReady = [
 ];
 const onePulse = ['tap', 'time until the lamp has gone out'];
 
+const stripReady = ['set the strip', '0.3 s', 'choose the strip', 'lens check off', '0.3 s', 'tap', '0.3 s'];
+
 /** Where the exploration begins: just started, and far into a print, which few steps from the start would not reach. */
 export const beginnings: readonly (readonly string[])[] = [
   [],
@@ -153,4 +155,5 @@ export const beginnings: readonly (readonly string[])[] = [
   [...upToReady, ...onePulse],
   [...upToReady, ...onePulse, ...onePulse],
   [...upToReady, ...onePulse, ...onePulse, ...onePulse],
+  [...stripReady, ...onePulse, ...onePulse, ...onePulse],
 ];
