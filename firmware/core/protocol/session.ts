@@ -2,12 +2,14 @@
  * The conversation with the laptop: bytes in, one answer to each request out. Nothing here can turn the lamp on;
  * what a request may change is asked of the evening, the settings and the shelf, and refused by them in words.
  */
+import { sendBytes } from '../board';
 import { ErrorCode, MessageType } from '../generated/constants';
-import { answeredBefore, answerWithLine, forgetAnswers, sendUnsent } from './answers';
+import { answeredBefore, forgetAnswers, sendUnsent } from './answers';
 import { Framed, lineIn, lineInCrc, lineInElements, takeByte } from './framer';
 import { storageFinished } from './keeping';
 import { countBadCrc, countBadLine } from './line-faults';
 import { readId, startReading } from './line-reader';
+import { lineOut, lineOutLength } from './line-writer';
 import { readMessageType } from './record-codec';
 import { writeRefusal } from './refusals';
 import { carryOut } from './requests';
@@ -45,10 +47,13 @@ export function sessionStored(ticket: i32, code: i32): void {
   pumpStreams();
 }
 
-/** A line whose id cannot be trusted is answered under id 0. */
+/**
+ * A line whose id cannot be trusted is answered under id 0, and only if there is room just now: noise must not
+ * push the answers out that requests may still ask for again.
+ */
 function refuseLine(code: ErrorCode): void {
   writeRefusal(0, code, '');
-  answerWithLine(0, lineInCrc);
+  sendBytes(lineOut, lineOutLength);
 }
 
 function takeLine(nowUs: i64): void {

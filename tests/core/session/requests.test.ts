@@ -116,6 +116,13 @@ describe('every request', () => {
     expect(readAll(board.raw(line))).toMatchObject([{ type: 'setting', id: 20, value: 60 }]);
   });
 
+  it('is remembered through any amount of noise', () => {
+    const parts = recipeUpload('slipway', 10_000);
+    const answers = parts.map((message) => board.say(message));
+    for (let noise = 0; noise < 20; noise++) board.raw(`noise ${noise}\n`);
+    expect(board.say(parts.at(-1)!)).toEqual(answers.at(-1));
+  });
+
   it('with an id used before but another content is a new request', () => {
     board.say({ type: 'set-setting', id: 20, name: 'focus-limit-s', value: 60 });
     expect(board.say({ type: 'set-setting', id: 20, name: 'focus-limit-s', value: 70 })).toMatchObject([
