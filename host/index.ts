@@ -19,8 +19,6 @@ export { type PullOptions, type PullReport, pullIntoArchive } from './archive/pu
 export { type Clock, systemClock } from './clock.js';
 export * from './errors.js';
 export {
-  type Bath,
-  type BathPlan,
   Board,
   type BoardCounters,
   type CallOptions,

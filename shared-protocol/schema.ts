@@ -184,34 +184,6 @@ export const settings = {
     meaning:
       'a click of the knob turns the base by one such part of a stop (3, 6, 12, 24); 0: by half a second',
   },
-  'bath-follows': {
-    min: 0,
-    max: 1,
-    initial: 0,
-    unit: '',
-    meaning: 'after the last exposure of a sheet a tap goes on to the baths',
-  },
-  'fibre-paper': {
-    min: 0,
-    max: 1,
-    initial: 0,
-    unit: '',
-    meaning: 'the baths take the times of fibre paper, not of resin-coated paper',
-  },
-  'sheet-cm2': {
-    min: 10,
-    max: 20_000,
-    initial: 516,
-    unit: 'cm2',
-    meaning: 'area of a sheet, for the tally of the baths; 8 x 10 inch is 516',
-  },
-  'safe-minutes': {
-    min: 0,
-    max: 60,
-    initial: 0,
-    unit: 'min',
-    meaning: 'how long paper may lie in the safelight, from the safelight test; 0: not tested',
-  },
 } as const;
 export type SettingName = keyof typeof settings;
 export const settingName = choice('SettingName', Object.keys(settings) as [SettingName, ...SettingName[]]);
@@ -271,6 +243,8 @@ export const messages = {
     framingErrors: u32(),
     breaks: u32(),
     lostInRing: u32(),
+    /** Log entries that found no room; exposures are refused before it comes to that. */
+    entriesLost: u32(),
   }),
   'set-clock': message('request', "The laptop's time; the board logs it, so that entries have wall time.", {
     epochMs: integer(0, Number.MAX_SAFE_INTEGER),
@@ -344,35 +318,6 @@ export const messages = {
     stepMs: integer(0, limits.longestDoseMs),
     patches: integer(2, limits.stripPatches),
     cover,
-  }),
-  'bath-set': message('request', 'One of the baths, in order; an empty label ends the row there.', {
-    bath: integer(1, limits.baths),
-    label: label(),
-    /** For resin-coated and for fibre paper; draining is at the end of them and part of them. */
-    seconds: u16(),
-    fibreSeconds: u16(),
-    drainSeconds: u8(),
-    /** 0 for none. */
-    agitationSeconds: u8(),
-    /** Area after which the board says that the bath is used up; 0 for no limit. */
-    limitCm2: u32(),
-  }),
-  'bath-get': message('request', 'Asks for one of the baths. Answered by `bath`; an empty label for none.', {
-    bath: integer(1, limits.baths),
-  }),
-  bath: message('answer', 'A bath, and what has gone through it since it was mixed.', {
-    bath: integer(1, limits.baths),
-    label: label(),
-    seconds: u16(),
-    fibreSeconds: u16(),
-    drainSeconds: u8(),
-    agitationSeconds: u8(),
-    limitCm2: u32(),
-    sheets: u16(),
-    areaCm2: u32(),
-  }),
-  'bath-mixed': message('request', 'The bath was mixed anew: its tally starts from nothing.', {
-    bath: integer(1, limits.baths),
   }),
   ended: frozenMessage('answer', 'The end of a list, with the count of its lines.', { count: u16() }),
   pull: frozenMessage('request', 'Asks for log records from a sequence number on; then `pulled`.', {

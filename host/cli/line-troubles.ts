@@ -61,6 +61,12 @@ export const boardTroubles: readonly Trouble<BoardCounter>[] = [
     meaning: 'live events not sent, because nobody read',
     advice: 'The log is whole all the same. Let `treadle watch` run on a laptop that does not sleep.',
   },
+  {
+    name: 'entriesLost',
+    meaning: 'log entries lost, because there was no room for them',
+    advice:
+      'Run `treadle pull`: what is safe on the laptop makes room. If it comes back, the flash is failing.',
+  },
 ];
 
 export const laptopTroubles: readonly Trouble<Exclude<keyof LinkCounters, 'linesSent' | 'linesReceived'>>[] =

@@ -15,9 +15,6 @@ export type BoardCounters = MessageOf<'counters'>;
 export type RecipeLine = MessageOf<'recipe-line'>;
 export type StripSettings = Omit<MessageOf<'strip-set'>, 'type' | 'id'>;
 export type Job = Status['job'];
-export type Bath = MessageOf<'bath'>;
-/** A bath as a printer sets it: its number, its label (an empty one ends the row there), its times and its limit. */
-export type BathPlan = Omit<MessageOf<'bath-set'>, 'type' | 'id'>;
 
 export interface CallOptions {
   readonly signal?: AbortSignal;
@@ -155,20 +152,6 @@ export class Board {
   /** The strip that the pedal starts next, once a strip is chosen. */
   async setStrip(strip: StripSettings, options: CallOptions = {}): Promise<void> {
     await this.#change({ type: 'strip-set', ...strip }, options);
-  }
-
-  /** One of the board's baths, with what has gone through it; an empty label where there is none. */
-  async getBath(bath: number, options: CallOptions = {}): Promise<Bath> {
-    return (await this.#ask({ type: 'bath-get', bath }, options)) as Bath;
-  }
-
-  async setBath(bath: BathPlan, options: CallOptions = {}): Promise<void> {
-    await this.#change({ type: 'bath-set', ...bath }, options);
-  }
-
-  /** The bath was mixed anew: its tally starts from nothing. */
-  async bathMixed(bath: number, options: CallOptions = {}): Promise<void> {
-    await this.#change({ type: 'bath-mixed', bath }, options);
   }
 
   /**

@@ -1,6 +1,7 @@
 import { crc32 } from 'node:zlib';
-import type { Message, MessageOf } from '../../shared-protocol/index.js';
+import type { Message } from '../../shared-protocol/index.js';
 import { InvalidRequestError } from '../errors.js';
+import { linesOfRecipe, RecipePartsError, recipeFromParts } from '../recipe/recipe-messages.js';
 import type { AskOptions, Requests, Wish } from './requests.js';
 
 export interface BoardDodge {
@@ -45,34 +46,6 @@ export interface UploadOptions {
 const CHECKSUM_FROM = -11;
 const CHECKSUM_TO = -3;
 
-/** The lines that upload a recipe, in order, without the commit. */
-export function recipeWishes(recipe: BoardRecipe): Wish[] {
-  const { name, passes } = recipe;
-  return [
-    { type: 'recipe-begin', name, passes: passes.length, dodges: dodgeCount(passes) },
-    { type: 'recipe-text', which: 'title', value: recipe.title },
-    { type: 'recipe-text', which: 'negative', value: recipe.negative },
-    { type: 'recipe-text', which: 'paper', value: recipe.paper },
-    {
-      type: 'recipe-head',
-      version: recipe.version,
-      baseMs: recipe.baseMs,
-      aperture10: recipe.aperture10,
-      magnification1000: recipe.magnification1000,
-      dryDown10: recipe.dryDown10,
-    },
-    ...passes.flatMap(passWishes),
-  ];
-}
-
-function passWishes({ dodges, ...pass }: BoardPass, index: number): Wish[] {
-  const { kind, label, filter, stops120 } = pass;
-  return [
-    { type: 'recipe-pass', pass: index + 1, kind, label, filter, stops120, dodges: dodges.length },
-    ...dodges.map((dodge): Wish => ({ type: 'recipe-dodge', label: dodge.label, stops120: dodge.stops120 })),
-  ];
-}
-
 /**
  * Sends a recipe: the board keeps all of it or, if anything goes wrong before the end, what it had before.
  * @throws RefusedError with the board's reason, BoardLostError; InvalidRequestError when it fits no board.
@@ -83,7 +56,7 @@ export function uploadRecipe(
   options: UploadOptions = {},
 ): Promise<void> {
   if (recipe.name === '') throw new InvalidRequestError('a recipe needs a name');
-  const wishes = recipeWishes(recipe);
+  const wishes: readonly Wish[] = linesOfRecipe(recipe);
   const ask: AskOptions = { signal: options.signal };
   return requests.inTurn(async () => {
     let checksums = '';
@@ -98,28 +71,19 @@ export function uploadRecipe(
   });
 }
 
-/** Puts together the lines by which a board tells a recipe. Undefined when they are not all there. */
+/** Puts together the lines by which a board tells a recipe. Undefined when they do not make a whole one. */
 export function recipeFromLines(lines: readonly Message[]): BoardRecipe | undefined {
-  const texts = { title: '', negative: '', paper: '' };
-  const passes: (Omit<BoardPass, 'dodges'> & { dodges: BoardDodge[] })[] = [];
-  let begin: MessageOf<'recipe-begin'> | undefined;
-  let head: MessageOf<'recipe-head'> | undefined;
-  for (const line of lines) {
-    if (line.type === 'recipe-begin') begin = line;
-    else if (line.type === 'recipe-text') texts[line.which] = line.value;
-    else if (line.type === 'recipe-head') head = line;
-    else if (line.type === 'recipe-pass') {
-      const { kind, label, filter, stops120 } = line;
-      passes.push({ kind, label, filter, stops120, dodges: [] });
-    } else if (line.type === 'recipe-dodge')
-      passes.at(-1)?.dodges.push({ label: line.label, stops120: line.stops120 });
+  try {
+    const {
+      columnHeightMm: _column,
+      focalLengthMm: _focal,
+      notes: _notes,
+      history: _history,
+      ...kept
+    } = recipeFromParts(lines);
+    return kept;
+  } catch (error) {
+    if (error instanceof RecipePartsError) return undefined;
+    throw error;
   }
-  if (!begin || !head || passes.length !== begin.passes || dodgeCount(passes) !== begin.dodges)
-    return undefined;
-  const { version, baseMs, aperture10, magnification1000, dryDown10 } = head;
-  return { name: begin.name, version, ...texts, baseMs, aperture10, magnification1000, dryDown10, passes };
-}
-
-function dodgeCount(passes: readonly BoardPass[]): number {
-  return passes.reduce((sum, pass) => sum + pass.dodges.length, 0);
 }

@@ -13,17 +13,42 @@ export type RecipePart = { [Type in PartType]: Unnumbered<Type> }[PartType];
 const TEXT_CHARS = 24;
 const TEXT_WIRE_BYTES = TEXT_CHARS * 6;
 
+/** What a board keeps of a recipe, and so all that an upload needs. */
+type Uploadable = Pick<
+  Recipe,
+  | 'name'
+  | 'version'
+  | 'title'
+  | 'negative'
+  | 'paper'
+  | 'baseMs'
+  | 'aperture10'
+  | 'magnification1000'
+  | 'dryDown10'
+> & { readonly passes: readonly RecipePass[] };
+
 /**
  * The requests of an upload in their order, from recipe-begin to the last part; recipe-commit is the link's.
  * Title, negative and paper go shortened; notes, history, shapes and the column stay on the laptop.
  */
 export function partsOfRecipe(recipe: Recipe): RecipePart[] {
+  const { title, negative, paper } = recipe;
+  return linesOfRecipe({
+    ...recipe,
+    title: boardText(title),
+    negative: boardText(negative),
+    paper: boardText(paper),
+  });
+}
+
+/** The same of a recipe whose texts are the board's already. */
+export function linesOfRecipe(recipe: Uploadable): RecipePart[] {
   const { passes, name, version, baseMs, aperture10, magnification1000, dryDown10 } = recipe;
   const dodges = passes.reduce((sum, pass) => sum + pass.dodges.length, 0);
   return [
     { type: 'recipe-begin', name, passes: passes.length, dodges },
     ...(['title', 'negative', 'paper'] as const).map(
-      (which) => ({ type: 'recipe-text', which, value: boardText(recipe[which]) }) as const,
+      (which) => ({ type: 'recipe-text', which, value: recipe[which] }) as const,
     ),
     { type: 'recipe-head', version, baseMs, aperture10, magnification1000, dryDown10 },
     ...passes.flatMap(partsOfPass),

@@ -17,12 +17,10 @@ describe('core.wasm', () => {
   it('asks its board for nothing but the effects', () => {
     const asked = WebAssembly.Module.imports(coreModule());
     expect(asked.every(({ module, kind }) => module === 'board' && kind === 'function')).toBe(true);
-    expect(asked.map(({ name }) => name).sort()).toEqual(
-      [
-        ...['boardId', 'displayLight', 'exposeUs', 'flashErase', 'flashProgram', 'flashRead', 'focusUs'],
-        ...['lampOff', 'linkFaults', 'safelight', 'sendBytes', 'showLine', 'tone', 'wakeAtUs'],
-      ].filter((name) => asked.some((one) => one.name === name)),
-    );
+    expect(asked.map(({ name }) => name).sort()).toEqual([
+      ...['boardId', 'displayLight', 'exposeUs', 'flashErase', 'flashProgram', 'flashRead', 'focusUs'],
+      ...['lampOff', 'linkFaults', 'safelight', 'sendBytes', 'showLine', 'tone', 'wakeAtUs'],
+    ]);
   });
 
   it('keeps to its one page, which cannot grow', () => {

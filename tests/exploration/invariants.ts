@@ -87,7 +87,7 @@ const promises: readonly Promised[] = [
   { words: /^Press: light off/, ...pressed, kept: (board) => !board.lampOn && !inState(board, 'focus') },
   { words: /^Press pause/, ...pressed, kept: (board) => !board.lampOn && inState(board, 'paused') },
   {
-    words: /^Wait or press: not/,
+    words: /^Press: call it off/,
     ...pressed,
     kept: (board) => !board.lampOn && !board.core.startWantedNow(),
   },

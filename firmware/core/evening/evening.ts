@@ -204,6 +204,7 @@ function printIsUnderWay(): bool {
 export function chooseJob(job: Job, name: usize, nowUs: i64): i32 {
   if (printIsUnderWay()) return ErrorCode.NotAllowed;
   if (keepingRecipe) return ErrorCode.Busy;
+  if (job > Job.Recipe) return ErrorCode.NotAllowed; // words of the log that cannot be started yet
   const code = job == Job.Recipe ? takeRecipe(name) : FINE;
   if (code != FINE) return code;
   situation.job = job;
@@ -218,9 +219,9 @@ export function setStrip(from: StripSet, nowUs: i64): i32 {
   return chooseJob(Job.Strip, 0, nowUs);
 }
 
-/** The laptop's time, for the log. */
-export function noteClock(epochMs: i64, nowUs: i64): void {
-  logClock(epochMs, nowUs);
+/** The laptop's time, for the log. An ErrorCode, or FINE. */
+export function noteClock(epochMs: i64, nowUs: i64): i32 {
+  return logClock(epochMs, nowUs) ? FINE : ErrorCode.Busy;
 }
 
 /** A setting was changed. */

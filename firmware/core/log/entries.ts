@@ -48,11 +48,12 @@ export function logStarted(cause: i32, detail: i32, nowUs: i64): void {
   post(Form.Whole, EntryKind.Started, entry, STARTED_BYTES);
 }
 
-export function logClock(epochMs: i64, nowUs: i64): void {
+/** False when the outbox is full: whoever asked may ask again. */
+export function logClock(epochMs: i64, nowUs: i64): bool {
   const clock = changetype<Clock>(blank());
   clock.uptimeMs = uptimeMs(nowUs);
   clock.epochMs = epochMs;
-  post(Form.Whole, EntryKind.Clock, entry, CLOCK_BYTES);
+  return post(Form.Whole, EntryKind.Clock, entry, CLOCK_BYTES);
 }
 
 export function logLens(nowUs: i64): void {

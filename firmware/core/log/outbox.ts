@@ -28,7 +28,7 @@ export enum Begun {
   Failed,
 }
 export let begun: Begun = Begun.None;
-/** Entries that found no room; the log says how many when it can. */
+/** Entries that found no room since power-up; whoever diagnoses the board is told. */
 export let entriesLost: u32 = 0;
 
 @unmanaged
@@ -64,13 +64,13 @@ function letterAt(place: i32): Letter {
   return changetype<Letter>(letters + <usize>(((first + place) % LETTERS) * LETTER_BYTES));
 }
 
-/** Puts an entry, or a part of one, behind what waits; the bytes are copied. */
-export function post(form: Form, kind: i32, from: usize, length: i32): void {
+/** Puts an entry, or a part of one, behind what waits; the bytes are copied. False when there is no room. */
+export function post(form: Form, kind: i32, from: usize, length: i32): bool {
   if (form == Form.Begun) expectBegun();
   if (count == LETTERS) {
     entriesLost++;
     if (form == Form.Begun) begun = Begun.Failed;
-    return;
+    return false;
   }
   const letter = letterAt(count++);
   letter.form = u8(form);
@@ -78,6 +78,7 @@ export function post(form: Form, kind: i32, from: usize, length: i32): void {
   letter.length = u16(length);
   memory.copy(letter.payload, from, length);
   handOver();
+  return true;
 }
 
 /** Hands over as much as the storage takes now. */

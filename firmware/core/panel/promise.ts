@@ -6,7 +6,7 @@ import { lensIsFine } from '../evening/transitions';
 import { Job, RunState } from '../generated/constants';
 
 export function promise(): string {
-  if (situation.startWanted) return 'Wait or press: not';
+  if (situation.startWanted) return 'Press: call it off';
   switch (situation.state) {
     case RunState.Rest:
       return atRest();

@@ -12,6 +12,7 @@ import {
   writeWelcome,
 } from '../generated/codec';
 import { FIRMWARE_VERSION, LinkFault, PROTOCOL_VERSION, SCHEMA_HASH } from '../generated/constants';
+import { entriesLost } from '../log/outbox';
 import { settingValue } from '../settings/settings';
 import { endSeq, room } from '../storage/ring';
 import { countDocuments, DocumentKind } from '../storage/shelf';
@@ -61,6 +62,7 @@ export function writeCountersLine(id: i32): void {
   counters.framingErrors = linkFaults(LinkFault.Framing);
   counters.breaks = linkFaults(LinkFault.Break);
   counters.lostInRing = linkFaults(LinkFault.LostInRing);
+  counters.entriesLost = entriesLost;
   writeCounters(counters, id);
 }
 

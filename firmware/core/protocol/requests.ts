@@ -81,8 +81,7 @@ function dispatch(type: i32, id: i32, crc: u32, nowUs: i64): void {
       answerWithLine(id, crc);
       return;
     case MessageType.SetClock:
-      noteClock(codec.setClock.epochMs, nowUs);
-      accept(id, crc);
+      answerEvening(noteClock(codec.setClock.epochMs, nowUs), id, crc);
       return;
     case MessageType.GetSetting:
       writeSettingLine(codec.getSetting.name, id);

@@ -154,6 +154,39 @@ describe('every request', () => {
   });
 });
 
+describe('what the board cannot keep or start', () => {
+  beforeEach(() => {
+    board.hello();
+  });
+
+  it('is not accepted: a clock that finds the log full of waiting entries is asked for again', () => {
+    const answers: Message[] = [];
+    for (let id = 10; id < 40; id++)
+      answers.push(
+        ...readAll(board.raw(encodeLine({ type: 'set-clock', id, epochMs: 1_800_000_000_000 + id }))),
+      );
+    const refused = answers.filter(({ type }) => type === 'error');
+    expect(refused.length).toBeGreaterThan(0);
+    expect(refused[0]).toMatchObject({ code: 'busy' });
+    board.settle();
+    expect(board.say({ type: 'set-clock', id: 50, epochMs: 1_800_000_000_050 })).toMatchObject([
+      { type: 'ok' },
+    ]);
+    const clocks = board
+      .say({ type: 'pull', id: 51, fromSeq: 1, count: 64 })
+      .filter(({ type }) => type === 'clock');
+    expect(clocks).toHaveLength(answers.length - refused.length + 1);
+    expect(board.say({ type: 'diagnose', id: 52 })).toMatchObject([{ entriesLost: refused.length }]);
+  });
+
+  it('is refused: work that the log has words for and the board cannot do yet', () => {
+    expect(board.say({ type: 'choose', id: 10, job: 'process', name: '' })).toMatchObject([
+      { type: 'error', code: 'not-allowed' },
+    ]);
+    expect(board.say({ type: 'ping', id: 11 })).not.toMatchObject([{ job: 'process' }]);
+  });
+});
+
 describe('a setting', () => {
   beforeEach(() => {
     board.hello();
