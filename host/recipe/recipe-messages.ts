@@ -99,10 +99,11 @@ export function recipeFromParts(parts: readonly (RecipePart | Message)[]): Recip
   const { version, baseMs, aperture10, magnification1000, dryDown10 } = head;
   return {
     name: begin.name,
+    version,
     title: texts.get('title') ?? '',
     negative: texts.get('negative') ?? '',
     paper: texts.get('paper') ?? '',
-    ...{ version, baseMs, aperture10, magnification1000, dryDown10, passes },
+    ...{ baseMs, aperture10, magnification1000, dryDown10, passes },
     ...{ columnHeightMm: 0, focalLengthMm: 0, notes: '', history: [] },
   };
 }

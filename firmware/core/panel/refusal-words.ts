@@ -4,7 +4,7 @@ import { Refusal } from '../evening/situation';
 export function refusalWords(refusal: Refusal): string {
   switch (refusal) {
     case Refusal.NothingChosen:
-      return 'Choose by laptop';
+      return 'Choose with the knob';
     case Refusal.LogFull:
       return 'Log is full: pull it';
     case Refusal.LogBroken:
