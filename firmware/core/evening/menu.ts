@@ -18,6 +18,10 @@ const RECIPES_AT: i32 = 1;
 
 /** Goes on by so many places, past recipes that cannot be read, and stops at either end. */
 export function turnMenu(clicks: i32): void {
+  if (situation.job == Job.None) {
+    choose(STRIP_AT); // nothing was chosen, by a laptop: either way leads back to where an evening begins
+    return;
+  }
   const step = clicks < 0 ? -1 : 1;
   const last = lastPlace();
   let place = currentPlace();
