@@ -17,12 +17,12 @@ const BANNER = '// Written by shared-protocol/generate from shared-protocol/sche
 
 /** The core's constants: limits, versions, choices, settings. */
 export function writeConstants(version: string): string {
-  const parts = [BANNER];
+  const parts = [BANNER, "import { ascii } from '../protocol/texts';\n"];
   for (const [name, value] of Object.entries(limits))
     parts.push(`export const ${constant(name)}: i32 = ${value};`);
   parts.push(`export const PROTOCOL_VERSION: u16 = ${protocolVersion};`);
   parts.push(`export const SCHEMA_HASH: u32 = 0x${schemaHash};`);
-  parts.push(`export const FIRMWARE_VERSION = '${version}';`);
+  parts.push(`export const FIRMWARE_VERSION: usize = ascii('${version}');`);
   for (const [name, options] of namedChoices) parts.push(writeChoice(name, options));
   parts.push(writeChoice('MessageType', messageTypes));
   parts.push(writeSettings(), writeErrorTexts());
@@ -49,9 +49,9 @@ function writeSettings(): string {
 
 function writeErrorTexts(): string {
   const cases = Object.entries(errorCodes).map(
-    ([code, words]) => `    case ErrorCode.${pascal(code)}:\n      return '${words}';`,
+    ([code, words]) => `    case ErrorCode.${pascal(code)}:\n      return ascii('${words}');`,
   );
-  return `export function errorText(code: ErrorCode): string {\n  switch (code) {\n${cases.join('\n')}\n    default:\n      return '';\n  }\n}`;
+  return `export function errorText(code: ErrorCode): usize {\n  switch (code) {\n${cases.join('\n')}\n    default:\n      return ascii('');\n  }\n}`;
 }
 
 /** The schema as the table that the core reads and writes records by. */

@@ -4,14 +4,14 @@ import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { projectRoot } from '../project.js';
 
-const sources = ['shared-protocol', 'host', 'firmware/core'];
+const sources = ['shared-protocol', 'host', 'firmware/core', 'firmware/build'];
 const stampPath = join(projectRoot, 'dist/built-from');
 
-/** One hash over every TypeScript and AssemblyScript source and the files that say how they are built. */
+/** One hash over every source of what lies in dist/ and the files that say how it is built. */
 function hashSources(): string {
   const paths = sources.flatMap((folder) =>
     readdirSync(join(projectRoot, folder), { recursive: true, encoding: 'utf8' })
-      .filter((path) => path.endsWith('.ts'))
+      .filter((path) => /\.(ts|mjs)$/.test(path))
       .map((path) => join(folder, path)),
   );
   const hash = createHash('sha256');

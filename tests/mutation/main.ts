@@ -3,6 +3,7 @@ import { execFileSync, spawnSync } from 'node:child_process';
 import { cpSync, mkdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { projectRoot } from '../../shared-protocol/project.js';
+import { packedText } from '../setup/compile-core.js';
 import { coreMutants, hostMutants, type Mutant } from './mutants.js';
 
 const folder = join(projectRoot, 'dist/mutants');
@@ -52,6 +53,8 @@ function checkCore(mutant: Mutant, home: string): string {
     '1',
     '--config',
     'none',
+    '--transform',
+    packedText,
   ];
   execFileSync(process.execPath, [asc, entry, ...flags, '--outFile', core], { cwd: home });
   return run(join(projectRoot, 'dist/proof/tests', program), [...args, '--core', core]);

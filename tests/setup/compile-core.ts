@@ -4,6 +4,9 @@ import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, renameSy
 import { join } from 'node:path';
 import { projectRoot } from '../../shared-protocol/project.js';
 
+/** The compiler's step for the core's texts, as package.json's build has it. */
+export const packedText = join(projectRoot, 'firmware/build/packed-text.mjs');
+
 const compiledFolder = join(projectRoot, 'dist/tested-cores');
 
 /**
@@ -24,18 +27,11 @@ export function compiledCore(entry: string): string {
 }
 
 function compile(entry: string, outFile: string): void {
-  const { options } = JSON.parse(readFileSync(join(projectRoot, 'asconfig.json'), 'utf8'));
-  const flags = Object.entries(options).flatMap(([name, value]) =>
-    value === true ? [`--${name}`] : [`--${name}`, String(value)],
-  );
   mkdirSync(compiledFolder, { recursive: true });
   const folder = mkdtempSync(join(compiledFolder, 'compiling-'));
   try {
     const unfinished = join(folder, 'core.wasm');
-    const asc = join(projectRoot, 'node_modules/assemblyscript/bin/asc.js');
-    execFileSync(process.execPath, [asc, entry, ...flags, '--config', 'none', '--outFile', unfinished], {
-      cwd: projectRoot,
-    });
+    compileTo(entry, unfinished);
     // Other test files may be compiling the same: the last to finish wins, and none sees half a file.
     renameSync(unfinished, outFile);
   } finally {
@@ -43,12 +39,23 @@ function compile(entry: string, outFile: string): void {
   }
 }
 
+/** Compiles an entry with the core's own options into a file. */
+export function compileTo(entry: string, outFile: string): void {
+  const { options } = JSON.parse(readFileSync(join(projectRoot, 'asconfig.json'), 'utf8'));
+  const flags = Object.entries({ ...options, transform: packedText, config: 'none', outFile }).flatMap(
+    ([name, value]) => (value === true ? [`--${name}`] : [`--${name}`, String(value)]),
+  );
+  const asc = join(projectRoot, 'node_modules/assemblyscript/bin/asc.js');
+  execFileSync(process.execPath, [asc, entry, ...flags], { cwd: projectRoot });
+}
+
 /** Over everything that may go into a compiled entry. */
 function hashOf(entry: string): string {
-  const core = join(projectRoot, 'firmware/core');
-  const sources = readdirSync(core, { recursive: true, encoding: 'utf8' })
-    .filter((path) => path.endsWith('.ts'))
-    .map((path) => join(core, path));
+  const sources = ['firmware/core', 'firmware/build'].flatMap((folder) =>
+    readdirSync(join(projectRoot, folder), { recursive: true, encoding: 'utf8' })
+      .filter((path) => /\.(ts|mjs)$/.test(path))
+      .map((path) => join(projectRoot, folder, path)),
+  );
   const hash = createHash('sha256').update(entry);
   for (const path of [...sources.sort(), join(projectRoot, entry), join(projectRoot, 'asconfig.json')])
     hash.update(path).update(readFileSync(path));

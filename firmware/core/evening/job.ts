@@ -4,7 +4,7 @@ import { Cover, ErrorCode, Job } from '../generated/constants';
 import { planRecipeBody, planStripSet } from '../plan/evening-plan';
 import { eveningPlan, PlanCode } from '../plan/plan';
 import { FIRST_STRIP_MS, FIRST_STRIP_PATCHES, FIRST_STRIP_STOPS120 } from '../plan/strip-proposal';
-import { setText } from '../protocol/texts';
+import { ascii, copyText } from '../protocol/texts';
 import { activeRecipe, RECIPE_BODY_BYTES, recipeBeginAt, recipeHeadAt, recipePassAt } from '../recipe/recipe';
 import { room } from '../storage/ring';
 import {
@@ -50,10 +50,10 @@ export function plainRecipe(): void {
   memory.fill(activeRecipe, 0, RECIPE_BODY_BYTES);
   const begin = recipeBeginAt(activeRecipe);
   begin.passes = 1;
-  setText(begin.name, 'plain');
+  copyText(begin.name, ascii('plain'));
   const pass = recipePassAt(activeRecipe, 0);
   pass.pass = 1;
-  setText(pass.label, 'whole sheet');
+  copyText(pass.label, ascii('whole sheet'));
 }
 
 export function hasRecipe(): bool {

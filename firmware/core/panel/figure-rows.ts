@@ -5,6 +5,7 @@ import { passIndex } from '../evening/pass';
 import { Figure, figure, figureDodgeIndex, figurePass, figureValue } from '../evening/turning';
 import { Cover, ExposureKind } from '../generated/constants';
 import { eveningPlan } from '../plan/plan';
+import { ascii } from '../protocol/texts';
 import { activeRecipe, recipeBeginAt, recipeDodgeAt } from '../recipe/recipe';
 import { putSeconds, putSignedStops, putStops } from './figures';
 import { drawJob } from './panel';
@@ -21,24 +22,28 @@ function drawRecipeFigure(): void {
   if (figure == Figure.Base) {
     putSeconds(figureValue());
     rowOf(recipeBeginAt(activeRecipe).name);
-    put('Knob: whole recipe');
+    put(ascii('Knob: whole recipe'));
     return;
   }
   putSignedStops(figureValue());
-  put(' stop ');
+  put(ascii(' stop '));
   if (figure == Figure.Dodge) {
     rowOf(recipeDodgeAt(activeRecipe, figureDodgeIndex()).label);
-    put('Knob: this dodge');
+    put(ascii('Knob: this dodge'));
     return;
   }
   rowOf(passLabel(figurePass));
-  put(eveningPlan.pass(figurePass).kind == ExposureKind.Burn ? 'Knob: this burn' : 'Knob: this pass');
+  put(
+    eveningPlan.pass(figurePass).kind == ExposureKind.Burn
+      ? ascii('Knob: this burn')
+      : ascii('Knob: this pass'),
+  );
 }
 
 function drawNextPass(): void {
   putSeconds(eveningPlan.pass(passIndex).doseMs);
   rowOf(passLabel(passIndex));
-  put('Knob: pass ');
+  put(ascii('Knob: pass '));
   putNumber(passIndex + 1);
   putByte(0x2f);
   putNumber(eveningPlan.passCount);
@@ -67,25 +72,25 @@ function drawStripValue(): void {
     case Figure.Step:
       if (chosenStrip.stepStops120 == 0) putSeconds(chosenStrip.stepMs);
       else putStops(chosenStrip.stepStops120);
-      if (chosenStrip.stepStops120 != 0) put(' stop');
+      if (chosenStrip.stepStops120 != 0) put(ascii(' stop'));
       return;
     case Figure.Patches:
       putNumber(chosenStrip.patches);
       return;
     default:
-      put(chosenStrip.cover == Cover.Separate ? 'Each patch alone' : 'Cover step by step');
+      put(chosenStrip.cover == Cover.Separate ? ascii('Each patch alone') : ascii('Cover step by step'));
   }
 }
 
-function figureWords(): string {
+function figureWords(): usize {
   switch (figure) {
     case Figure.FirstTime:
-      return 'Knob: first time';
+      return ascii('Knob: first time');
     case Figure.Step:
-      return 'Knob: step';
+      return ascii('Knob: step');
     case Figure.Patches:
-      return 'Knob: patches';
+      return ascii('Knob: patches');
     default:
-      return 'Knob: the card';
+      return ascii('Knob: the card');
   }
 }

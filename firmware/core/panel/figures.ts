@@ -1,4 +1,6 @@
 /** Times as the panel shows them. */
+
+import { ascii } from '../protocol/texts';
 import { put, putByte, putNumber } from './row';
 
 const DOT: u8 = 0x2e;
@@ -8,13 +10,13 @@ export function putSeconds(ms: i32): void {
   if (ms < 100_000) putFraction((ms + 5) / 10, 100);
   else if (ms < 1_000_000) putFraction((ms + 50) / 100, 10);
   else putNumber((ms + 500) / 1000);
-  put(' s');
+  put(ascii(' s'));
 }
 
 /** A time that runs down, in tenths: "11.5 s". */
 export function putCountdown(us: i64): void {
   putFraction(i32((max<i64>(0, us) + 50_000) / 100_000), 10);
-  put(' s');
+  put(ascii(' s'));
 }
 
 /** `value` in units of 1 / `parts`, a power of ten. */

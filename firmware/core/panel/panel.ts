@@ -17,6 +17,7 @@ import { Figure, figure } from '../evening/turning';
 import { Cover, DISPLAY_COLUMNS, ExposureKind, Job, RunState, SettingName } from '../generated/constants';
 import { eveningPlan, Segment, SegmentKind } from '../plan/plan';
 import { patchMs } from '../plan/strip-plan';
+import { ascii } from '../protocol/texts';
 import { activeRecipe, recipeBeginAt, recipeHeadAt } from '../recipe/recipe';
 import { settingValue } from '../settings/settings';
 import { drawFigure } from './figure-rows';
@@ -66,16 +67,16 @@ function drawRest(): void {
   beginRow(1);
   if (situation.job == Job.Strip) {
     putSeconds(chosenStrip.firstMs);
-    put(' first');
+    put(ascii(' first'));
   } else if (situation.job == Job.Recipe) {
     putSeconds(recipeHeadAt(activeRecipe).baseMs);
-    put(' base');
+    put(ascii(' base'));
   }
   beginRow(2);
   drawJob();
   beginRow(3);
   if (situation.refusal != Refusal.None) put(refusalWords(situation.refusal));
-  else if (situation.job == Job.Strip && stripIsUnread) put('Push knob: read it');
+  else if (situation.job == Job.Strip && stripIsUnread) put(ascii('Push knob: read it'));
   else drawUnkept();
 }
 
@@ -86,43 +87,43 @@ export function drawJob(): void {
     return;
   }
   if (situation.job != Job.Strip) {
-    put('Nothing chosen');
+    put(ascii('Nothing chosen'));
     return;
   }
   putNumber(chosenStrip.patches);
-  put(' patches, ');
+  put(ascii(' patches, '));
   if (chosenStrip.stepStops120 == 0) {
     putSeconds(chosenStrip.stepMs);
     return;
   }
   putStops(chosenStrip.stepStops120);
-  if (columnsLeft() >= 3) put(' st');
+  if (columnsLeft() >= 3) put(ascii(' st'));
 }
 
 function drawUnkept(): void {
   if (situation.job != Job.Recipe) return;
-  if (keepingRecipe) put('Keeping it ...');
-  else if (recipeChanged) put('Hold knob: keep it');
+  if (keepingRecipe) put(ascii('Keeping it ...'));
+  else if (recipeChanged) put(ascii('Hold knob: keep it'));
 }
 
 function drawFocus(nowUs: i64): void {
   const limitUs = <i64>settingValue(SettingName.FocusLimitS) * 1_000_000;
   beginRow(1);
   putCountdown(lit == Lit.Focus ? limitUs - (nowUs - litSinceUs) : limitUs);
-  put(' left');
+  put(ascii(' left'));
   beginRow(2);
-  put('Compose and focus,');
+  put(ascii('Compose and focus,'));
   beginRow(3);
-  put('lens wide open');
+  put(ascii('lens wide open'));
 }
 
 function drawLensCheck(): void {
   beginRow(1);
-  put('Stop the lens down');
+  put(ascii('Stop the lens down'));
   beginRow(2);
   const aperture10 = i32(recipeHeadAt(activeRecipe).aperture10);
   if (situation.job == Job.Recipe && aperture10 != 0) {
-    put('to f/');
+    put(ascii('to f/'));
     putNumber(aperture10 / 10);
     if (aperture10 % 10 != 0) {
       putByte(0x2e);
@@ -130,29 +131,29 @@ function drawLensCheck(): void {
     }
   }
   beginRow(3);
-  put('before any paper');
+  put(ascii('before any paper'));
 }
 
 function drawStuck(): void {
   beginRow(1);
-  put('It is down too long');
+  put(ascii('It is down too long'));
   beginRow(2);
-  put('or stuck.');
+  put(ascii('or stuck.'));
   beginRow(3);
-  put('The lamp is off.');
+  put(ascii('The lamp is off.'));
 }
 
 function drawDone(): void {
   beginRow(1);
   putSeconds(plannedMs());
-  put(' in all');
+  put(ascii(' in all'));
   beginRow(2);
   drawUnkept();
   if (columnsLeft() == DISPLAY_COLUMNS) drawJob();
   beginRow(3);
-  put('Sheet ');
+  put(ascii('Sheet '));
   putNumber(sheetNumber);
-  put(situation.job == Job.Strip ? ': turn knob' : ' done');
+  put(situation.job == Job.Strip ? ascii(': turn knob') : ascii(' done'));
 }
 
 function plannedMs(): i32 {
@@ -182,20 +183,20 @@ function drawFilter(): void {
   if (load<u8>(filter) == 0) return;
   putByte(0x20);
   const from = columnsLeft();
-  put('filter ');
+  put(ascii('filter '));
   putText(filter);
   alignRight(from);
 }
 
 function drawPatch(): void {
   beginRow(2);
-  if (chosenStrip.cover == Cover.Separate) put('Bare this patch only');
-  else if (passIndex == 0) put('Bare the whole strip');
-  else put('Cover one more patch');
+  if (chosenStrip.cover == Cover.Separate) put(ascii('Bare this patch only'));
+  else if (passIndex == 0) put(ascii('Bare the whole strip'));
+  else put(ascii('Cover one more patch'));
   beginRow(3);
-  put('Patch ');
+  put(ascii('Patch '));
   drawCount(passIndex + 1, eveningPlan.passCount);
-  put(' ');
+  put(ascii(' '));
   putSeconds(patchMs(chosenStrip.firstMs, chosenStrip.stepStops120, chosenStrip.stepMs, passIndex));
 }
 
@@ -204,13 +205,13 @@ function drawPiece(piece: i32, segment: Segment): void {
   putText(pieceLabel(piece));
   beginRow(3);
   if (segment.kind == SegmentKind.Dodge) {
-    put('Dodge ');
+    put(ascii('Dodge '));
     drawCount(segment.dodge + 1, eveningPlan.pass(passIndex).dodgeCount);
-    put(' pass ');
+    put(ascii(' pass '));
     putNumber(passIndex + 1);
     return;
   }
-  put(eveningPlan.pass(passIndex).kind == ExposureKind.Burn ? 'Burn, pass ' : 'Base, pass ');
+  put(eveningPlan.pass(passIndex).kind == ExposureKind.Burn ? ascii('Burn, pass ') : ascii('Base, pass '));
   drawCount(passIndex + 1, eveningPlan.passCount);
 }
 

@@ -1,11 +1,13 @@
 /** Letters that the display's character set lacks, as the nearest one that it has. */
+import { ascii } from '../protocol/texts';
 
 /** U+00C0 to U+00FF, in order. */
-const LATIN_1 = 'AAAAAAACEEEEIIIIDNOOOOOxOUUUUYTsaaaaaaaceeeeiiiidnooooo/ouuuuyty';
+const LATIN_1 = ascii('AAAAAAACEEEEIIIIDNOOOOOxOUUUUYTsaaaaaaaceeeeiiiidnooooo/ouuuuyty');
 const LATIN_1_FIRST: i32 = 0xc0;
 /** U+0100 to U+017F. */
-const LATIN_EXTENDED_A =
-  'AaAaAaCcCcCcCcDdDdEeEeEeEeEeGgGgGgGgHhHhIiIiIiIiIiIiJjKkkLlLlLlLlLlNnNnNnnNnOoOoOoOoRrRrRrSsSsSsSsTtTtTtUuUuUuUuUuUuWwYyYZzZzZzs';
+const LATIN_EXTENDED_A = ascii(
+  'AaAaAaCcCcCcCcDdDdEeEeEeEeEeGgGgGgGgHhHhIiIiIiIiIiIiJjKkkLlLlLlLlLlNnNnNnnNnOoOoOoOoRrRrRrSsSsSsSsTtTtTtUuUuUuUuUuUuWwYyYZzZzZzs',
+);
 const LATIN_EXTENDED_A_FIRST: i32 = 0x100;
 
 const UNKNOWN: u8 = 0x3f;
@@ -14,10 +16,11 @@ const UNKNOWN: u8 = 0x3f;
 export function plainLetter(point: i32): u8 {
   if (point < 0x7f) return u8(point);
   if (point >= LATIN_1_FIRST && point < LATIN_EXTENDED_A_FIRST) {
-    return u8(LATIN_1.charCodeAt(point - LATIN_1_FIRST));
+    return load<u8>(LATIN_1 + 1 + point - LATIN_1_FIRST);
   }
   const extended = point - LATIN_EXTENDED_A_FIRST;
-  if (extended >= 0 && extended < LATIN_EXTENDED_A.length) return u8(LATIN_EXTENDED_A.charCodeAt(extended));
+  if (extended >= 0 && extended < load<u8>(LATIN_EXTENDED_A))
+    return load<u8>(LATIN_EXTENDED_A + 1 + extended);
   if (point >= 0x300 && point <= 0x36f) return 0;
   return punctuation(point);
 }

@@ -4,34 +4,35 @@ import { closingStops } from '../evening/reading';
 import { Refusal, situation } from '../evening/situation';
 import { lensIsFine } from '../evening/transitions';
 import { Job, RunState } from '../generated/constants';
+import { ascii } from '../protocol/texts';
 
-export function promise(): string {
-  if (situation.startWanted) return 'Press: call it off';
+export function promise(): usize {
+  if (situation.startWanted) return ascii('Press: call it off');
   switch (situation.state) {
     case RunState.Rest:
       return atRest();
     case RunState.Focus:
-      return 'Press: light off';
+      return ascii('Press: light off');
     case RunState.LensCheck:
-      return 'Hold: lens is closed';
+      return ascii('Hold: lens is closed');
     case RunState.Ready:
-      return 'Tap start Hold back';
+      return ascii('Tap start Hold back');
     case RunState.Exposing:
-      return 'Press pause Hold end';
+      return ascii('Press pause Hold end');
     case RunState.Paused:
     case RunState.BetweenDodges:
-      return 'Tap go on Hold end';
+      return ascii('Tap go on Hold end');
     case RunState.Choosing:
-      return closingStops == 0 ? 'Tap takes Hold rest' : 'Tap closed Hold rest';
+      return closingStops == 0 ? ascii('Tap takes Hold rest') : ascii('Tap closed Hold rest');
     case RunState.Done:
-      return 'Tap again Hold rest';
+      return ascii('Tap again Hold rest');
     default:
-      return 'Let go of the pedal';
+      return ascii('Let go of the pedal');
   }
 }
 
-function atRest(): string {
-  if (situation.refusal != Refusal.None) return 'Hold: light';
-  if (!lensIsFine()) return 'Tap lens Hold light';
-  return situation.job == Job.Strip ? 'Tap strip Hold light' : 'Tap print Hold light';
+function atRest(): usize {
+  if (situation.refusal != Refusal.None) return ascii('Hold: light');
+  if (!lensIsFine()) return ascii('Tap lens Hold light');
+  return situation.job == Job.Strip ? ascii('Tap strip Hold light') : ascii('Tap print Hold light');
 }

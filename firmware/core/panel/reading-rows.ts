@@ -8,6 +8,7 @@ import {
   givenStrip,
 } from '../evening/reading';
 import { Verdict } from '../generated/constants';
+import { ascii } from '../protocol/texts';
 import { activeRecipe, recipeHeadAt } from '../recipe/recipe';
 import { putSeconds } from './figures';
 import { beginRow, put, putByte, putNumber } from './row';
@@ -23,20 +24,20 @@ function drawChoice(): void {
   beginRow(1);
   if (found) putSeconds(chosenMs());
   beginRow(2);
-  if (verdict == Verdict.TooDark) put('All too dark');
-  else if (verdict == Verdict.TooLight) put('All too light');
+  if (verdict == Verdict.TooDark) put(ascii('All too dark'));
+  else if (verdict == Verdict.TooLight) put(ascii('All too light'));
   else drawPatch(verdict);
   beginRow(3);
-  put('Knob: which is right');
+  put(ascii('Knob: which is right'));
 }
 
 /** Patches count from the lightest. */
 function drawPatch(verdict: Verdict): void {
   const patch = chosenPatch() + 1;
-  put(verdict == Verdict.Between ? 'Between ' : 'Patch ');
+  put(verdict == Verdict.Between ? ascii('Between ') : ascii('Patch '));
   putNumber(patch);
   if (verdict == Verdict.Between) {
-    put(' and ');
+    put(ascii(' and '));
     putNumber(patch + 1);
     return;
   }
@@ -47,12 +48,12 @@ function drawPatch(verdict: Verdict): void {
 function drawClosing(): void {
   beginRow(1);
   putSeconds(recipeHeadAt(activeRecipe).baseMs);
-  put(': short');
+  put(ascii(': short'));
   beginRow(2);
-  put('Close lens ');
+  put(ascii('Close lens '));
   putNumber(closingStops);
-  put(closingStops == 1 ? ' stop' : ' stops');
+  put(closingStops == 1 ? ascii(' stop') : ascii(' stops'));
   beginRow(3);
-  put('for ');
+  put(ascii('for '));
   putSeconds(closedBaseMs());
 }

@@ -1,27 +1,28 @@
 /** Why nothing can be started, in at most 20 columns; the laptop tells the figures. */
 import { Refusal } from '../evening/situation';
+import { ascii } from '../protocol/texts';
 
-export function refusalWords(refusal: Refusal): string {
+export function refusalWords(refusal: Refusal): usize {
   switch (refusal) {
     case Refusal.NothingChosen:
-      return 'Choose with the knob';
+      return ascii('Choose with the knob');
     case Refusal.LogFull:
-      return 'Log is full: pull it';
+      return ascii('Log is full: pull it');
     case Refusal.LogBroken:
-      return 'Log cannot be kept';
+      return ascii('Log cannot be kept');
     case Refusal.BaseOutOfRange:
-      return 'Base out of range';
+      return ascii('Base out of range');
     case Refusal.StopsOutOfRange:
-      return 'Too many stops';
+      return ascii('Too many stops');
     case Refusal.TooLong:
-      return 'Longer than an hour';
+      return ascii('Longer than an hour');
     case Refusal.BelowLamp:
-      return 'Too short for a lamp';
+      return ascii('Too short for a lamp');
     case Refusal.DodgesTooLong:
-      return 'Dodges exceed pass';
+      return ascii('Dodges exceed pass');
     case Refusal.TooMany:
-      return 'Too many passes';
+      return ascii('Too many passes');
     default:
-      return '';
+      return ascii('');
   }
 }

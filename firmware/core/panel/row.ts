@@ -34,9 +34,10 @@ export function putByte(byte: u8): void {
   if (at < end) store<u8>(at++, byte);
 }
 
-/** The core's own words: ASCII. */
-export function put(words: string): void {
-  for (let place = 0; place < words.length; place++) putByte(u8(words.charCodeAt(place)));
+/** The core's own words, from `ascii`. */
+export function put(words: usize): void {
+  const wordsEnd = words + 1 + load<u8>(words);
+  for (let place = words + 1; place < wordsEnd; place++) putByte(load<u8>(place));
 }
 
 /** A text that people wrote: a length byte, then UTF-8. */

@@ -16,9 +16,10 @@ import { DocumentKind, findDocument } from '../storage/shelf';
 import { dropDocument, putDocument } from '../storage/shelf-writer';
 import { StoreCode } from '../storage/store-code';
 import { answerWithLine, awaitAnswer } from './answers';
-import { writeFieldRefusal, writeRefusal } from './refusals';
+import { NO_WORDS, writeFieldRefusal, writeRefusal } from './refusals';
 import { writeSettingLine } from './reports';
 import { recipesAreStreaming } from './streams';
+import { ascii } from './texts';
 import { incomingRecipe, Part, partWords, takeCommit } from './upload';
 
 /** The session's requests to the storage are known by tickets from here on, one a message type. */
@@ -68,7 +69,7 @@ export function keepSetting(name: i32, value: i32, id: i32, crc: u32): void {
   settingBefore = settingValue(name);
   if (!changeSetting(name, value)) {
     const low = settingLeast(name);
-    writeFieldRefusal(id, ErrorCode.BadField, '', VALUE_FIELD, low, settingMost(name));
+    writeFieldRefusal(id, ErrorCode.BadField, NO_WORDS, VALUE_FIELD, low, settingMost(name));
     answerWithLine(id, crc);
     return;
   }
@@ -83,11 +84,11 @@ export function keepSetting(name: i32, value: i32, id: i32, crc: u32): void {
 /** A running print is never changed, and the flash is not written while the lamp may come on. */
 function refusedForNow(id: i32, crc: u32): bool {
   const state = runStateNow();
-  let why = '';
-  if (isKeeping()) why = 'the flash is still being written';
-  else if (recipesAreStreaming()) why = 'recipes are being read out';
+  let why = NO_WORDS;
+  if (isKeeping()) why = ascii('the flash is still being written');
+  else if (recipesAreStreaming()) why = ascii('recipes are being read out');
   else if (state != RunState.Rest && state != RunState.LensCheck && state != RunState.Done)
-    why = 'a print is under way: ask again when it is over';
+    why = ascii('a print is under way: ask again when it is over');
   else return false;
   writeRefusal(id, ErrorCode.Busy, why);
   answerWithLine(id, crc);
@@ -120,7 +121,8 @@ export function storageFinished(ticket: i32, code: i32): void {
 }
 
 function answerStored(code: i32, type: i32, id: i32, crc: u32): void {
-  if (code < 0) writeRefusal(id, errorOf(code), code == StoreCode.Failed ? 'the flash did not take it' : '');
+  if (code < 0)
+    writeRefusal(id, errorOf(code), code == StoreCode.Failed ? ascii('the flash did not take it') : NO_WORDS);
   else if (type == MessageType.SetSetting) writeSettingLine(awaitedSetting, id);
   else writeOk(ok, id);
   answerWithLine(id, crc);

@@ -5,6 +5,7 @@
 import { LINE_BYTES } from '../generated/constants';
 import { hexDigit, readUtf8, utf8Length } from './characters';
 import { CRC32_EMPTY, crc32 } from './crc32';
+import { ascii } from './texts';
 
 /** The finished line, newline included. */
 export const lineOut: usize = memory.data(LINE_BYTES);
@@ -38,7 +39,7 @@ export function putInteger(value: i64): void {
 
 export function putFlag(value: bool): void {
   put(0x2c);
-  putAscii(value ? 'true' : 'false');
+  putLetters(value ? ascii('true') : ascii('false'));
 }
 
 export function putChoice(words: usize, place: i32): void {
@@ -89,14 +90,15 @@ function putWord(words: usize, place: i32): void {
   let word = words;
   for (; place > 0; place--) word += 1 + load<u8>(word);
   put(0x22);
-  const length = i32(load<u8>(word));
-  memory.copy(lineOut + lineOutLength, word + 1, length);
-  lineOutLength += length;
+  putLetters(word);
   put(0x22);
 }
 
-function putAscii(text: string): void {
-  for (let at = 0; at < text.length; at++) put(u8(text.charCodeAt(at)));
+/** A text that needs no escapes. */
+function putLetters(text: usize): void {
+  const length = i32(load<u8>(text));
+  memory.copy(lineOut + lineOutLength, text + 1, length);
+  lineOutLength += length;
 }
 
 function put(byte: u8): void {

@@ -2,12 +2,15 @@
 import { error, writeError } from '../generated/codec';
 import { ErrorCode, errorText } from '../generated/constants';
 import { badField, badFieldHigh, badFieldLow } from './line-reader';
-import { setText } from './texts';
+import { copyText } from './texts';
+
+/** Takes the schema's sentence for the code. */
+export const NO_WORDS: usize = 0;
 
 export let refusals: u32 = 0;
 
-/** Writes an error line; `why` empty takes the schema's sentence for the code. */
-export function writeRefusal(id: i32, code: ErrorCode, why: string): void {
+/** Writes an error line; `why` is a text, or `NO_WORDS`. */
+export function writeRefusal(id: i32, code: ErrorCode, why: usize): void {
   writeFieldRefusal(id, code, why, 0, 0, 0);
 }
 
@@ -15,14 +18,14 @@ export function writeRefusal(id: i32, code: ErrorCode, why: string): void {
 export function writeFieldRefusal(
   id: i32,
   code: ErrorCode,
-  why: string,
+  why: usize,
   field: i32,
   low: i32,
   high: i32,
 ): void {
   refusals++;
   error.code = u8(code);
-  setText(error.text, why.length > 0 ? why : errorText(code));
+  copyText(error.text, why == NO_WORDS ? errorText(code) : why);
   error.field = u8(field);
   error.low = low;
   error.high = high;
@@ -31,7 +34,14 @@ export function writeFieldRefusal(
 
 /** Writes an error line about the field that the reader stumbled over. */
 export function writeReaderRefusal(id: i32): void {
-  writeFieldRefusal(id, ErrorCode.BadField, '', badField, saturate(badFieldLow), saturate(badFieldHigh));
+  writeFieldRefusal(
+    id,
+    ErrorCode.BadField,
+    NO_WORDS,
+    badField,
+    saturate(badFieldLow),
+    saturate(badFieldHigh),
+  );
 }
 
 function saturate(value: i64): i32 {

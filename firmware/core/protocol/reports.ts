@@ -22,7 +22,7 @@ import { longLines } from './framer';
 import { badCrcs, badLines } from './line-faults';
 import { noticesDropped } from './notices';
 import { refusals } from './refusals';
-import { copyText, setText } from './texts';
+import { copyText } from './texts';
 
 const identity: usize = memory.data(8, 8);
 
@@ -30,7 +30,7 @@ export function writeWelcomeLine(id: i32, nowUs: i64): void {
   boardId(identity);
   welcome.protocol = PROTOCOL_VERSION;
   welcome.schemaHash = SCHEMA_HASH;
-  setText(welcome.firmwareVersion, FIRMWARE_VERSION);
+  copyText(welcome.firmwareVersion, FIRMWARE_VERSION);
   welcome.boardId = bswap<u64>(load<u64>(identity));
   welcome.boot = u16(bootNumber);
   welcome.uptimeMs = u32(nowUs / 1000);

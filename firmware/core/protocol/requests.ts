@@ -8,9 +8,10 @@ import { answerWithLine } from './answers';
 import { dropRecipe, isKeeping, keepRecipe, keepSetting } from './keeping';
 import { setWatching } from './notices';
 import { readRecord } from './record-codec';
-import { writeReaderRefusal, writeRefusal } from './refusals';
+import { NO_WORDS, writeReaderRefusal, writeRefusal } from './refusals';
 import { writeCountersLine, writeSettingLine, writeStatusLine, writeWelcomeLine } from './reports';
 import { Stream, startStream } from './streams';
+import { ascii } from './texts';
 import * as upload from './upload';
 
 /** What the other side was found to speak. */
@@ -29,11 +30,14 @@ let speech: Speech = Speech.Unknown;
 /** Carries out a request whose type and id have been read; `type` is -1 for one that is not known. */
 export function carryOut(type: i32, id: i32, crc: u32, nowUs: i64): void {
   if (type < 0) {
-    refuse(id, crc, ErrorCode.UnknownType, '');
+    refuse(id, crc, ErrorCode.UnknownType, NO_WORDS);
     return;
   }
   if (!mayAsk(type)) {
-    const why = speech == Speech.Other ? 'the versions differ: only the log may be read' : 'say hello first';
+    const why =
+      speech == Speech.Other
+        ? ascii('the versions differ: only the log may be read')
+        : ascii('say hello first');
     refuse(id, crc, ErrorCode.NotAllowed, why);
     return;
   }
@@ -115,7 +119,7 @@ function dispatch(type: i32, id: i32, crc: u32, nowUs: i64): void {
 function dispatchRecipe(type: i32, id: i32, crc: u32): void {
   switch (type) {
     case MessageType.RecipeBegin:
-      if (isKeeping()) refuse(id, crc, ErrorCode.Busy, 'the flash is still being written');
+      if (isKeeping()) refuse(id, crc, ErrorCode.Busy, ascii('the flash is still being written'));
       else answerPart(upload.takeBegin(crc), id, crc);
       return;
     case MessageType.RecipeText:
@@ -143,19 +147,19 @@ function dispatchRecipe(type: i32, id: i32, crc: u32): void {
       dropRecipe(codec.recipeDrop.name, id, crc);
       return;
     default:
-      refuse(id, crc, ErrorCode.NotAllowed, 'that is for the board to say');
+      refuse(id, crc, ErrorCode.NotAllowed, ascii('that is for the board to say'));
   }
 }
 
 function fetchRecipe(id: i32, crc: u32): void {
   const document = findDocument(DocumentKind.Recipe, codec.recipeFetch.name);
-  if (document < 0) refuse(id, crc, ErrorCode.NotFound, '');
+  if (document < 0) refuse(id, crc, ErrorCode.NotFound, NO_WORDS);
   else stream(Stream.RecipeFetch, document, 0, id, crc);
 }
 
 function stream(kind: Stream, at: u32, left: u32, id: i32, crc: u32): void {
   if (!startStream(kind, id, at, left))
-    refuse(id, crc, ErrorCode.Busy, 'too many lists are asked for at once');
+    refuse(id, crc, ErrorCode.Busy, ascii('too many lists are asked for at once'));
 }
 
 function answerPart(part: upload.Part, id: i32, crc: u32): void {
@@ -165,7 +169,7 @@ function answerPart(part: upload.Part, id: i32, crc: u32): void {
 
 function answerEvening(code: i32, id: i32, crc: u32): void {
   if (code == FINE) accept(id, crc);
-  else refuse(id, crc, code, '');
+  else refuse(id, crc, code, NO_WORDS);
 }
 
 function accept(id: i32, crc: u32): void {
@@ -173,7 +177,7 @@ function accept(id: i32, crc: u32): void {
   answerWithLine(id, crc);
 }
 
-function refuse(id: i32, crc: u32, code: ErrorCode, why: string): void {
+function refuse(id: i32, crc: u32, code: ErrorCode, why: usize): void {
   writeRefusal(id, code, why);
   answerWithLine(id, crc);
 }

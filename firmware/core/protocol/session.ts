@@ -11,7 +11,7 @@ import { countBadCrc, countBadLine } from './line-faults';
 import { readId, startReading } from './line-reader';
 import { lineOut, lineOutLength } from './line-writer';
 import { readMessageType } from './record-codec';
-import { writeRefusal } from './refusals';
+import { NO_WORDS, writeRefusal } from './refusals';
 import { carryOut } from './requests';
 import { forgetStreams, isStreaming, pumpStreams } from './streams';
 import { forgetUpload } from './upload';
@@ -52,7 +52,7 @@ export function sessionStored(ticket: i32, code: i32): void {
  * push the answers out that requests may still ask for again.
  */
 function refuseLine(code: ErrorCode): void {
-  writeRefusal(0, code, '');
+  writeRefusal(0, code, NO_WORDS);
   sendBytes(lineOut, lineOutLength);
 }
 

@@ -1,10 +1,10 @@
 /** Texts as the core keeps them: a length byte, then UTF-8, at a place with room for the field's longest. */
 
-/** Writes a word of the core's own (ASCII) as a text. */
-export function setText(into: usize, ascii: string): void {
-  store<u8>(into, u8(ascii.length));
-  for (let at = 0; at < ascii.length; at++) store<u8>(into + 1 + at, u8(ascii.charCodeAt(at)));
-}
+/**
+ * The place of a text of the core's own, put there when the core is compiled (firmware/build/packed-text.mjs).
+ * @param letters a string literal of printable ASCII, at most 255 letters; anything else does not compile
+ */
+export declare function ascii(letters: string): usize;
 
 export function copyText(into: usize, from: usize): void {
   memory.copy(into, from, 1 + usize(load<u8>(from)));

@@ -24,7 +24,8 @@ import {
 } from '../recipe/recipe';
 import { hexDigit } from './characters';
 import { CRC32_EMPTY, crc32Step } from './crc32';
-import { isEmptyText } from './texts';
+import { NO_WORDS } from './refusals';
+import { ascii, isEmptyText } from './texts';
 
 /** The body being put together. */
 export const incomingRecipe: usize = memory.data(RECIPE_BODY_BYTES, 8);
@@ -128,21 +129,21 @@ function addToWhole(lineCrc: u32): void {
   whole = ~register;
 }
 
-export function partWords(part: Part): string {
+export function partWords(part: Part): usize {
   switch (part) {
     case Part.NoBegin:
-      return 'no upload is under way: send recipe-begin first';
+      return ascii('no upload is under way: send recipe-begin first');
     case Part.OutOfOrder:
-      return 'this part is not the next one';
+      return ascii('this part is not the next one');
     case Part.TooMany:
-      return 'more parts than recipe-begin announced';
+      return ascii('more parts than recipe-begin announced');
     case Part.Unfinished:
-      return 'parts of the recipe are missing';
+      return ascii('parts of the recipe are missing');
     case Part.Damaged:
-      return 'the checksum of the whole does not fit';
+      return ascii('the checksum of the whole does not fit');
     case Part.NoName:
-      return 'the recipe needs a name';
+      return ascii('the recipe needs a name');
     default:
-      return '';
+      return NO_WORDS;
   }
 }

@@ -11,6 +11,7 @@ import {
 } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { projectRoot } from '../../../shared-protocol/project.js';
+import { compileTo } from '../../setup/compile-core.js';
 
 /** A board image as `npm run image` makes it. */
 export interface Image {
@@ -106,7 +107,7 @@ export function buildImageOf(entry: string, name: string): Image {
   mkdirSync(folder, { recursive: true });
   const wasm = join(folder, 'core.wasm');
   withLock(wasm, () => {
-    if (!isNewer(wasm, join(projectRoot, entry))) compile(entry, wasm);
+    if (!isNewer(wasm, join(projectRoot, entry))) compileTo(entry, wasm);
   });
   return buildImage(wasm, name);
 }
@@ -118,17 +119,6 @@ function isNewer(made: string, source: string): boolean {
   return [source, join(projectRoot, 'firmware/core/board.ts')].every(
     (path) => statSync(path).mtimeMs < since,
   );
-}
-
-function compile(entry: string, outFile: string): void {
-  const { options } = JSON.parse(readFileSync(join(projectRoot, 'asconfig.json'), 'utf8'));
-  const flags = Object.entries(options).flatMap(([option, value]) =>
-    value === true ? [`--${option}`] : [`--${option}`, String(value)],
-  );
-  const asc = join(projectRoot, 'node_modules/assemblyscript/bin/asc.js');
-  execFileSync(process.execPath, [asc, entry, ...flags, '--config', 'none', '--outFile', outFile], {
-    cwd: projectRoot,
-  });
 }
 
 function readSymbols(elf: string): Map<string, number> {
