@@ -64,8 +64,8 @@ export const coreMutants: readonly Mutant[] = [
   {
     guard: 'the panel promises what the next press does',
     file: 'firmware/core/panel/promise.ts',
-    from: "return 'Hold: lens is closed';",
-    to: "return 'Tap strip';",
+    from: "return ascii('Hold: lens is closed');",
+    to: "return ascii('Tap strip');",
     check: 'states',
     noticed: /the panel said 'Tap strip'/,
   },
