@@ -4,11 +4,14 @@ import { parseArgs } from 'node:util';
 import { explore } from '../exploration/explore.js';
 import { Violation } from '../exploration/explored-board.js';
 import { exploredModule } from '../exploration/explored-core.js';
+import { simulatedBoards } from '../world/simulated-home.js';
 import { Tally } from '../world/tally.js';
 import { replayCommand, runWorld } from '../world/world.js';
 import { ArchiveShelf } from '../world/world-archive.js';
+import type { BoardKind } from '../world/world-board.js';
 
-const USAGE = 'npm run soak -- [--minutes N] [--world SEED] [--worlds N] [--states N] [--core FILE]';
+const USAGE =
+  'npm run soak -- [--minutes N | --world SEED | --worlds N] [--board simulated|emulated], or --states N; [--core FILE]';
 /** Beyond the seeds that the tests use. */
 const FIRST_SEED = 1_000_000;
 const MINUTE_MS = 60_000;
@@ -16,6 +19,7 @@ const MINUTE_MS = 60_000;
 const { values } = parseArgs({
   options: {
     minutes: { type: 'string', default: '5' },
+    board: { type: 'string', default: 'simulated' },
     world: { type: 'string' },
     worlds: { type: 'string' },
     core: { type: 'string' },
@@ -30,13 +34,25 @@ function numberOf(name: string, text: string): number {
   return process.exit(2);
 }
 
-/** Another build of the core, for worlds with a guard taken out. */
-const core = values.core === undefined ? undefined : new WebAssembly.Module(readFileSync(values.core));
+/** `--core` is another build of the core, for worlds with a guard taken out. */
+async function boardKind(): Promise<BoardKind> {
+  const { board, core } = values;
+  if (board === 'emulated') return (await import('../world/emulated-home.js')).emulatedBoards(core);
+  if (board === 'simulated') return simulatedBoards(core === undefined ? undefined : compiled(core));
+  console.error(`--board is '${board}'; it can be simulated or emulated: ${USAGE}`);
+  return process.exit(2);
+}
+
+function compiled(core: string): WebAssembly.Module {
+  return new WebAssembly.Module(readFileSync(core));
+}
+
+const kind = await boardKind();
 const MOST_SHOWN = 5;
 
 async function oneWorld(seed: number): Promise<void> {
   const archives = new ArchiveShelf();
-  const report = await runWorld(seed, archives, core);
+  const report = await runWorld(seed, archives, kind);
   archives.close();
   console.log(JSON.stringify(report, undefined, 2));
   if (report.violations.length > 0) process.exitCode = 1;
@@ -47,10 +63,10 @@ async function manyWorlds(firstSeed: number, goOn: (tally: Tally) => boolean): P
   const archives = new ArchiveShelf();
   const tally = new Tally();
   for (let seed = firstSeed; goOn(tally) && tally.violations.length < MOST_SHOWN; seed++) {
-    const report = await runWorld(seed, archives, core);
+    const report = await runWorld(seed, archives, kind);
     tally.add(report);
     if (report.violations.length > 0)
-      console.log(`${replayCommand(seed)}\n  ${report.violations.join('\n  ')}`);
+      console.log(`${replayCommand(seed, kind.name)}\n  ${report.violations.join('\n  ')}`);
   }
   archives.close();
   console.log(String(tally));

@@ -15,8 +15,6 @@ export interface Noise {
 
 export const silence: Noise = { flipped: 0, dropped: 0, doubled: 0, joined: 0, delayed: 0 };
 
-/** At 115 200 baud. */
-const USUAL_BYTE_US = 87;
 const LONGEST_DELAY_US = 700_000;
 const NEWLINE = 0x0a;
 
@@ -37,7 +35,7 @@ export class FaultyWire {
   #board: Duplex | undefined;
 
   /** `byteUs` is what a byte takes on it; 0 where the board paces its line itself. */
-  constructor(timeline: Timeline, random: Random, byteUs = USUAL_BYTE_US) {
+  constructor(timeline: Timeline, random: Random, byteUs: number) {
     this.#timeline = timeline;
     this.#random = random;
     this.#byteUs = byteUs;

@@ -1,4 +1,4 @@
-import type { SimulatedBoard } from '../../host/sim/simulated-board.js';
+import type { BoardHome } from '../../host/sim/board-home.js';
 import type { Timeline } from '../../host/sim/timeline.js';
 import type { Random } from '../setup/random.js';
 
@@ -12,9 +12,9 @@ export class PrinterAtWork {
   #stopped = false;
   readonly #timeline: Timeline;
   readonly #random: Random;
-  readonly #board: SimulatedBoard;
+  readonly #board: BoardHome;
 
-  constructor(timeline: Timeline, random: Random, board: SimulatedBoard) {
+  constructor(timeline: Timeline, random: Random, board: BoardHome) {
     this.#timeline = timeline;
     this.#random = random;
     this.#board = board;

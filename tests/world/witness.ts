@@ -1,7 +1,7 @@
 import type { ArchivedRecord } from '../../host/archive/archive.js';
 import { messageOf, recordOf } from '../../host/link/log-record.js';
-import type { SimulatedBoard } from '../../host/sim/simulated-board.js';
 import { decodeLine, type MessageOf } from '../../shared-protocol/index.js';
+import type { WorldBoard } from './world-board.js';
 
 /** From the pedal to the lamp: a hold of 0.8 s, the log's entry, and the erases that it may have to wait for. */
 const LONGEST_WAIT_US = 1_600_000;
@@ -22,22 +22,22 @@ export class Witness {
   sectorsWorn = false;
   /** Exposures that were broken off with the lamp on: the log must own up to each. */
   #brokenOff = 0;
-  readonly #board: SimulatedBoard;
+  readonly #board: WorldBoard;
 
-  constructor(board: SimulatedBoard, touchedUs: () => number) {
+  constructor(board: WorldBoard, touchedUs: () => number) {
     this.#board = board;
     this.#touchedUs = touchedUs;
-    board.on('lamp', ({ on, atUs }) => (on ? this.#lit(atUs) : this.#dark(atUs)));
-    board.on('started', (cause, detail) => {
-      this.#litSinceStartUs = 0;
-      this.#rest = '';
-      if (cause === 'trap') this.faults.push(`the core trapped (${detail})`);
+    board.watch({
+      lamp: ({ on, atUs }) => (on ? this.#lit(atUs) : this.#dark(atUs)),
+      started: () => {
+        this.#litSinceStartUs = 0;
+        this.#rest = '';
+      },
+      breakingOff: () => {
+        const { lampOn, panel } = board.home;
+        if (lampOn && panel[0]?.startsWith('Press pause')) this.#brokenOff++;
+      },
     });
-  }
-
-  /** To be called just before the power goes or the board is reset. */
-  breakOff(): void {
-    if (this.#board.lampOn && this.#board.panel[0]?.startsWith('Press pause')) this.#brokenOff++;
   }
 
   /** What the board sends, before anything happens to it on the wire. */
@@ -78,6 +78,7 @@ export class Witness {
 
   /** Holds what was archived in the end against what was seen. */
   judge(archived: readonly ArchivedRecord[], lastBoot: number): void {
+    this.faults.push(...this.#board.complaints);
     this.#judgeNumbers(archived);
     for (const { seq, type, fields } of archived) {
       const told = this.#told.get(seq);
@@ -114,7 +115,7 @@ export class Witness {
       if (record.boot === lastBoot) loggedLastMs += entry.onMs;
       this.#judgeDose(entry);
     }
-    const roundingMs = exposures * 0.5 + 0.001;
+    const roundingMs = exposures * 0.5 + this.pulses * this.#board.pulseErrorMs + 0.001;
     if (loggedMs > this.#litInAllUs / 1000 + roundingMs)
       this.faults.push(`the log has ${loggedMs} ms of light, the lamp gave ${this.#litInAllUs / 1000} ms`);
     if (!this.sectorsWorn && Math.abs(loggedLastMs - this.#litSinceStartUs / 1000) > roundingMs)

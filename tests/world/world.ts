@@ -1,7 +1,5 @@
 import { pullIntoArchive } from '../../host/archive/pull-log.js';
 import { openBoard } from '../../host/link/open-board.js';
-import { Flash } from '../../host/sim/flash.js';
-import { SimulatedBoard } from '../../host/sim/simulated-board.js';
 import { Timeline } from '../../host/sim/timeline.js';
 import { inVirtualTime, timelineClock } from '../../host/sim/virtual-time.js';
 import { limits } from '../../shared-protocol/limits.js';
@@ -13,6 +11,7 @@ import { PrinterAtWork } from './printer-at-work.js';
 import { RecipeShelf } from './recipe-shelf.js';
 import { Witness } from './witness.js';
 import { type ArchiveShelf, DiskOfProgram } from './world-archive.js';
+import type { BoardKind, WorldBoard } from './world-board.js';
 
 const EVENING_MS = Date.UTC(2027, 2, 5, 20, 0, 0);
 const WORLD_MS = 6_000;
@@ -20,6 +19,8 @@ const DISK_FULL_MS = 2_000;
 const OFF_MS = 700;
 const HOLDS_TO_REST = 5;
 const PULLS_IN_THE_END = 2;
+/** An emulated board's clock never runs out of things to do, so that waiting for nothing has to end some time. */
+const SETTLE_LIMIT_MS = 300_000;
 
 export interface WorldReport {
   readonly seed: number;
@@ -32,21 +33,16 @@ export interface WorldReport {
 }
 
 /** What to type to see the same world again. */
-export function replayCommand(seed: number): string {
-  return `npm run soak -- --world ${seed}`;
+export function replayCommand(seed: number, kind: BoardKind['name']): string {
+  return `npm run soak -- --world ${seed} --board ${kind}`;
 }
 
 /**
  * One evening of a laptop, a wire, a board and a disk under one clock, with accidents: everything in it follows from
  * `seed`. Then all is made well again, the log is pulled to its end, and the witness judges.
- * @param module another build of the core, for instance one with a guard taken out.
  */
-export async function runWorld(
-  seed: number,
-  archives: ArchiveShelf,
-  module?: WebAssembly.Module,
-): Promise<WorldReport> {
-  return new World(seed, await archives.open(), module).run();
+export async function runWorld(seed: number, archives: ArchiveShelf, kind: BoardKind): Promise<WorldReport> {
+  return new World(seed, await archives.open(), kind).run();
 }
 
 type Archive = Awaited<ReturnType<ArchiveShelf['open']>>;
@@ -58,31 +54,27 @@ class World {
   readonly #timeline = new Timeline();
   readonly #clock = timelineClock(this.#timeline, EVENING_MS);
   readonly #archive: Archive;
-  readonly #board: SimulatedBoard;
+  readonly #board: WorldBoard;
   readonly #wire: FaultyWire;
   readonly #shelf: RecipeShelf;
   readonly #witness: Witness;
   readonly #printer: PrinterAtWork;
   readonly #faults: Partial<Record<FaultKind, number>> = {};
+  readonly #halfOfTheBits = () => this.#random.chance(0.5);
   readonly #work: Work = { done: 0, failed: 0, refused: 0 };
   #laptop: LaptopAtWork | undefined;
   #diskFull = false;
   #over = false;
 
-  constructor(seed: number, archive: Archive, module: WebAssembly.Module | undefined) {
+  constructor(seed: number, archive: Archive, kind: BoardKind) {
     this.#seed = seed;
     this.#random = new Random(seed);
     this.#climate = drawClimate(this.#random);
     this.#archive = archive;
-    this.#board = new SimulatedBoard({
-      flash: new Flash(),
-      timeline: this.#timeline,
-      boardId: seed.toString(16).padStart(16, '0'),
-      ...(module && { module }),
-    });
-    this.#printer = new PrinterAtWork(this.#timeline, this.#random, this.#board);
+    this.#board = kind.make(this.#timeline, seed.toString(16).padStart(16, '0'));
+    this.#printer = new PrinterAtWork(this.#timeline, this.#random, this.#board.home);
     this.#witness = new Witness(this.#board, () => this.#printer.touchedUs);
-    this.#wire = new FaultyWire(this.#timeline, this.#random);
+    this.#wire = new FaultyWire(this.#timeline, this.#random, this.#board.wireByteUs);
     this.#wire.noise = this.#climate.noise;
     this.#shelf = new RecipeShelf(this.#random);
   }
@@ -93,7 +85,7 @@ class World {
       this.#nextFault();
       await this.#pass(WORLD_MS);
       this.#makeWell();
-      await inVirtualTime(this.#timeline, this.#settleAndPull());
+      await inVirtualTime(this.#timeline, this.#settleAndPull(), SETTLE_LIMIT_MS);
     } catch (error) {
       this.#witness.faults.push(error instanceof Error ? `${error.stack}` : String(error));
     } finally {
@@ -110,7 +102,7 @@ class World {
     this.#laptop = new LaptopAtWork({
       clock: this.#clock,
       random: this.#random,
-      plug: () => this.#wire.connect(this.#board.plug(), this.#witness.hear),
+      plug: () => this.#wire.connect(this.#board.home.plug(), this.#witness.hear),
       disk: new DiskOfProgram(this.#archive, () => this.#diskFull),
       shelf: this.#shelf,
       work: this.#work,
@@ -141,17 +133,16 @@ class World {
         this.#wire.pull();
         break;
       case 'power cut':
-        this.#witness.breakOff();
-        this.#board.cutPower();
+        this.#board.cutPower(this.#halfOfTheBits);
         this.#backAfter(OFF_MS);
         break;
       case 'power cut inside a flash operation':
-        this.#board.flash.cutPowerAfter(this.#random.below(4), () => this.#random.chance(0.5));
+        this.#board.cutPowerInsideFlash(this.#random.below(4), this.#random.share(), this.#halfOfTheBits);
         this.#backAfter(OFF_MS * 3);
         break;
       case 'board reset':
-        this.#witness.breakOff();
-        this.#board.reset(this.#random.pick(['reset-pin', 'watchdog'] as const));
+        if (this.#random.chance(0.5)) this.#board.pushReset();
+        else this.#board.hang();
         break;
       case 'program killed':
         this.#endProgram();
@@ -165,7 +156,7 @@ class World {
         break;
       case 'sector worn out':
         this.#witness.sectorsWorn = true;
-        this.#board.flash.wearOut(this.#random.below(limits.storageBytes / limits.sectorBytes));
+        this.#board.wearOut(this.#random.below(limits.storageBytes / limits.sectorBytes));
         break;
       case 'babble on the line':
         this.#wire.noise = { ...this.#climate.noise, flipped: 0.05, dropped: 0.02 };
@@ -177,10 +168,7 @@ class World {
   }
 
   #backAfter(ms: number): void {
-    this.#clock.after(ms, () => {
-      if (this.#board.powered) this.#board.flash.restorePower();
-      else this.#board.restorePower();
-    });
+    this.#clock.after(ms, () => this.#board.restorePower());
   }
 
   #makeWell(): void {
@@ -189,8 +177,7 @@ class World {
     this.#endProgram();
     this.#wire.noise = silence;
     this.#diskFull = false;
-    this.#board.flash.restorePower();
-    if (!this.#board.powered) this.#board.restorePower();
+    this.#board.restorePower();
   }
 
   async #settleAndPull(): Promise<void> {
@@ -198,14 +185,14 @@ class World {
     // From whatever the printer left: holding the pedal leads to rest, and what was open is logged.
     for (let holds = 0; holds < HOLDS_TO_REST && !this.#atRest; holds++) {
       this.#printer.touchedUs = this.#timeline.nowUs;
-      this.#board.pedal(true);
+      this.#board.home.pedal(true);
       await this.#clockPause(900);
-      this.#board.pedal(false);
+      this.#board.home.pedal(false);
       await this.#clockPause(1_000);
     }
     if (!this.#atRest)
-      throw new Error(`holding did not lead to rest, the panel says ${this.#board.panel[0]}`);
-    const board = await openBoard(this.#wire.connect(this.#board.plug(), this.#witness.hear), {
+      throw new Error(`holding did not lead to rest, the panel says ${this.#board.home.panel[0]}`);
+    const board = await openBoard(this.#wire.connect(this.#board.home.plug(), this.#witness.hear), {
       clock: this.#clock,
     });
     const disk = new DiskOfProgram(this.#archive, () => false);
@@ -217,7 +204,8 @@ class World {
   }
 
   get #atRest(): boolean {
-    return !this.#board.lampOn && /Hold:? light/.test(this.#board.panel[0] ?? '');
+    const { lampOn, panel } = this.#board.home;
+    return !lampOn && /Hold:? light/.test(panel[0] ?? '');
   }
 
   #clockPause(ms: number): Promise<void> {

@@ -99,6 +99,14 @@ export class Chip extends RP2040 {
     return this.sinceUs + this.time.nanos / 1000;
   }
 
+  /** How long nothing is going to happen in it by itself; 0 while it works. */
+  get sleepUs(): number {
+    const { core, time } = this;
+    const works = !core.waiting || (core.pendingInterrupts & core.enabledInterrupts) !== 0;
+    if (works && !this.lockedUp) return 0;
+    return time.nextAlarm === null ? Number.POSITIVE_INFINITY : time.nanosToNextAlarm / 1000;
+  }
+
   get watchdog(): Watchdog {
     return this.peripherals[0x40058] as unknown as Watchdog;
   }

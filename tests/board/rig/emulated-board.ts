@@ -16,6 +16,8 @@ const LIGHT_SLICE = 6;
 const REMEMBERED = 65_536;
 /** On a shared timeline the chip comes after the others in slices; what it says may be so much late. */
 const SLICE_US = 250;
+/** A chip that sleeps is looked after this often, at least. */
+const LONGEST_SLICE_US = 20_000;
 /** Between two phases of a knob that is turned by hand. */
 const KNOB_QUARTER_US = 2000;
 
@@ -48,6 +50,8 @@ export class EmulatedBoard implements BoardHome {
   readonly image: Image;
   /** Called with each chip before its first instruction. */
   onStart: (chip: Chip) => void = () => {};
+  /** Called with each edge of the lamp's relay. */
+  onLamp: (edge: LampEdge) => void = () => {};
 
   #chip: Chip | undefined;
   #booted = false;
@@ -55,10 +59,12 @@ export class EmulatedBoard implements BoardHome {
   #busStuck = false;
   #levels = { pedal: true, push: true, a: true, b: true };
   #lampOn = false;
+  readonly #follows: boolean;
+  #cancelSlice = () => {};
 
   constructor(options: EmulatedBoardOptions) {
     this.timeline = options.timeline ?? new Timeline();
-    if (options.timeline !== undefined) this.#follow();
+    this.#follows = options.timeline !== undefined;
     this.image = options.image;
     this.flash = options.flash ?? new NorFlash();
     this.flash.bytes.set(options.image.bytes);
@@ -70,6 +76,7 @@ export class EmulatedBoard implements BoardHome {
       receive: (byte) => {
         this.#catchUp();
         this.#chip?.uart0.receive(byte);
+        this.#follow();
       },
     });
     if (options.powered !== false) this.restorePower();
@@ -79,6 +86,10 @@ export class EmulatedBoard implements BoardHome {
   get chip(): Chip {
     if (this.#chip === undefined) throw new Error('the board has no power');
     return this.#chip;
+  }
+
+  get powered(): boolean {
+    return this.#chip !== undefined;
   }
 
   /** Whatever the models found that a real part would not forgive. */
@@ -115,10 +126,14 @@ export class EmulatedBoard implements BoardHome {
     }
   }
 
-  #follow(): void {
-    this.timeline.at(this.nowUs + SLICE_US, () => {
+  /** Plans the chip's next slice: at once when something came from outside, else when it has something to do. */
+  #follow(sleepUs = 0): void {
+    if (!this.#follows) return;
+    this.#cancelSlice();
+    const sliceUs = Math.min(Math.max(SLICE_US, sleepUs), LONGEST_SLICE_US);
+    this.#cancelSlice = this.timeline.at(this.nowUs + sliceUs, () => {
       this.#catchUp();
-      this.#follow();
+      this.#follow(this.#booted ? this.#chip?.sleepUs : Number.POSITIVE_INFINITY);
     });
   }
 
@@ -238,6 +253,7 @@ export class EmulatedBoard implements BoardHome {
     chip.sinceUs = this.nowUs;
     this.#booted = true;
     this.onStart(chip);
+    this.#follow();
   }
 
   #stop(): void {
@@ -273,7 +289,9 @@ export class EmulatedBoard implements BoardHome {
   #switchLamp(on: boolean): void {
     if (on === this.#lampOn) return;
     this.#lampOn = on;
-    remember(this.lampEdges, { atUs: this.exactUs, on });
+    const edge = { atUs: this.exactUs, on };
+    remember(this.lampEdges, edge);
+    this.onLamp(edge);
   }
 
   #setLevel(contact: Contact, high: boolean): void {
@@ -281,6 +299,7 @@ export class EmulatedBoard implements BoardHome {
     this.#catchUp();
     this.#levels[contact] = high;
     this.#chip?.gpio[contactPins[contact]]?.setInputValue(high);
+    this.#follow();
   }
 
   #showLevels(chip: Chip): void {

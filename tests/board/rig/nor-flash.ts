@@ -76,6 +76,7 @@ export class NorFlash {
   /** Called at the start of each program or erase. */
   onOperation: (change: Change) => void = () => {};
 
+  readonly #wornOut = new Set<number>();
   #nowUs = 0;
   #operation: Operation | undefined;
   #suspended: Operation | undefined;
@@ -101,6 +102,11 @@ export class NorFlash {
 
   get #busy(): boolean {
     return this.#operation !== undefined || this.#nowUs < this.#suspendingUntilUs;
+  }
+
+  /** From now on nothing can be changed in this sector; operations on it take their time and do nothing. */
+  wearOut(sector: number): void {
+    this.#wornOut.add(sector);
   }
 
   /** Lets time go on; an operation whose time is over is done. */
@@ -148,6 +154,7 @@ export class NorFlash {
 
   /** Does part of a change, bit by bit as `bitDone` says. */
   tear(change: Change, bitDone: BitDone): void {
+    if (this.#isWornOut(change)) return;
     for (const [index, after] of change.after.entries()) {
       this.bytes[change.at + index] = tornByte(this.bytes[change.at + index]!, after, bitDone);
     }
@@ -256,8 +263,13 @@ export class NorFlash {
   }
 
   #finish(operation: Operation): void {
-    this.bytes.set(operation.after, operation.at);
+    if (!this.#isWornOut(operation)) this.bytes.set(operation.after, operation.at);
     this.#operation = undefined;
+  }
+
+  /** The board erases sectors one at a time, and a program stays inside one. */
+  #isWornOut({ at }: Change): boolean {
+    return this.#wornOut.has(Math.floor(at / limits.sectorBytes));
   }
 
   #suspend(): void {

@@ -44,6 +44,8 @@ export class Ssi extends BasePeripheral {
   #addressed: number[] = [];
   #forcedLow = false;
   #forced = false;
+  /** It is asked for every few instructions; only what is written to the SSI or its pin can end it. */
+  #knownToRead = false;
 
   constructor(chip: RP2040, flash: NorFlash, host: SsiHost) {
     super(chip, 'SSI');
@@ -53,6 +55,11 @@ export class Ssi extends BasePeripheral {
 
   /** Whether a read from the flash as memory would be understood by both sides. */
   get readsMemory(): boolean {
+    if (!this.#knownToRead) this.#knownToRead = this.#isSetUpToRead();
+    return this.#knownToRead;
+  }
+
+  #isSetUpToRead(): boolean {
     const ctrlr0 = this.#register(CTRLR0);
     const spiCtrlr0 = this.#register(SPI_CTRLR0);
     return (
@@ -74,7 +81,7 @@ export class Ssi extends BasePeripheral {
 
   /** The select line's override (IO_QSPI, section 2.19.6.2): 0 the SSI's own, 2 low, 3 high. */
   overrideSelect(how: number): void {
-    this.#host.touched();
+    this.#touched();
     const low = how === 2;
     this.#forced = how !== 0;
     if (low === this.#forcedLow) return;
@@ -91,7 +98,7 @@ export class Ssi extends BasePeripheral {
   }
 
   override writeUint32(offset: number, value: number): void {
-    this.#host.touched();
+    this.#touched();
     if (offset === DR0) {
       this.#send(value);
       return;
@@ -101,6 +108,11 @@ export class Ssi extends BasePeripheral {
       this.#flash.mistakes.push('the SSI was set up while enabled');
     this.#registers.set(offset, value);
     if (offset === SSIENR && value === 0) this.#clear();
+  }
+
+  #touched(): void {
+    this.#knownToRead = false;
+    this.#host.touched();
   }
 
   #clear(): void {
