@@ -12,9 +12,14 @@ const UPTIME_SPAN_MS = 2 ** 32;
 export class RunClock {
   readonly #marks: ClockMark[] = [];
 
-  /** Marks must be added in the order of their sequence. */
+  /**
+   * Marks must be added in the order of their sequence. The board's clock only goes forward: a laptop that tells an
+   * earlier time than the one before it would have has had its clock set back, and then the time told first goes on.
+   */
   add(mark: ClockMark): void {
-    this.#marks.push(mark);
+    const before = this.#marks.at(-1);
+    const goesOnMs = before && before.epochMs + difference(mark.uptimeMs, before.uptimeMs);
+    this.#marks.push({ ...mark, epochMs: Math.max(mark.epochMs, goesOnMs ?? mark.epochMs) });
   }
 
   /**

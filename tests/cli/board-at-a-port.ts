@@ -19,8 +19,8 @@ export class BoardAtAPort {
     this.#folder = folder;
   }
 
-  static async start(): Promise<BoardAtAPort> {
-    const board = new SimulatedBoard({ speed: 20 });
+  static async start(boardId?: string): Promise<BoardAtAPort> {
+    const board = new SimulatedBoard({ speed: 20, ...(boardId !== undefined && { boardId }) });
     const port = await offerPort(board.plug());
     return new BoardAtAPort(board, port, mkdtempSync(join(tmpdir(), 'treadle-test-')));
   }

@@ -19,13 +19,20 @@ export function treadle(words: readonly string[], input = ''): Promise<Ran> {
   return outcomeOf(child);
 }
 
-/** Runs `treadle` until its output matches, then interrupts it as Ctrl-C does. */
-export function treadleUntil(words: readonly string[], pattern: RegExp): Promise<Ran> {
+/** Runs `treadle` until its output matches and what is to happen meanwhile is over, then interrupts it as Ctrl-C does. */
+export function treadleUntil(
+  words: readonly string[],
+  pattern: RegExp,
+  meanwhile: () => Promise<unknown> = async () => {},
+): Promise<Ran> {
   const child = start(words);
   let out = '';
+  let matched = false;
   child.stdout.on('data', (text) => {
     out += text;
-    if (pattern.test(out)) child.kill('SIGINT');
+    if (matched || !pattern.test(out)) return;
+    matched = true;
+    void meanwhile().finally(() => child.kill('SIGINT'));
   });
   return outcomeOf(child);
 }
