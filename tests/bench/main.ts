@@ -4,6 +4,7 @@ import { archiveFigures } from './archive.js';
 import { boardFigures } from './board.js';
 import { coreEvents } from './core-events.js';
 import { entrySize } from './entry-size.js';
+import { faultsSurvived } from './faults.js';
 import { hostDecode } from './host-decode.js';
 import { lightGiven } from './light-given.js';
 import { logPull } from './log-pull.js';
@@ -23,6 +24,7 @@ const sections: Record<string, () => Section | Promise<Section>> = {
   strips: stripsNeeded,
   light: lightGiven,
   preview,
+  faults: faultsSurvived,
   board: boardFigures,
 };
 

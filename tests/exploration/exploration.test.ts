@@ -1,5 +1,6 @@
 import { expect, it } from 'vitest';
-import { explore } from './explore.js';
+import { beginnings } from './actions.js';
+import { explore, replay } from './explore.js';
 import { exploredModule } from './explored-core.js';
 
 /** `npm run soak` goes further. */
@@ -32,3 +33,10 @@ it(
   },
   LIMIT_MS,
 );
+
+it('a way that a violation tells can be gone again, step by step', () => {
+  const told: string[] = [];
+  replay(exploredModule(), [...beginnings[1]!, 'tap'], (words) => told.push(words));
+  expect(told).toHaveLength(beginnings[1]!.length + 1);
+  expect(told.at(-1)).toMatch(/^tap: exposing, lamp on, 'Press pause/);
+});

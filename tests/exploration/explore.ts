@@ -26,6 +26,8 @@ interface Node {
 }
 
 const STEPS_BETWEEN_STATES = 3;
+const STATES_BETWEEN_WORDS = 20_000;
+const START_TAKES_US = 1_000_000;
 
 /*
  * What is abstracted away. Two situations are taken for one, and only the first is explored further, when they differ
@@ -37,29 +39,62 @@ const STEPS_BETWEEN_STATES = 3;
  * reported here really happens.
  */
 
+/** Told now and then how far an exploration has come; the depth is of the states that are being expanded. */
+export type OnProgress = (states: number, depth: number) => void;
+
 /**
  * Breadth first from a board just started: in each state every action is tried, and each state that is new by its
  * fingerprint is held against the invariants. Stops after `mostStates`.
- * @throws Violation with the actions that lead to it.
+ * @throws Violation with the command that goes the same way again.
  */
-export function explore(module: WebAssembly.Module, mostStates: number): Exploration {
-  const board = new ExploredBoard(module);
-  board.advanceUs(1_000_000);
+export function explore(
+  module: WebAssembly.Module,
+  mostStates: number,
+  onProgress: OnProgress = () => {},
+): Exploration {
+  const board = startedBoard(module);
   const walk = new Walk(board);
   const start: Node = { depth: 0, path: undefined, state: board.take() };
   const seen = new Set<number>();
   let level = beginnings.map((names) => walk.follow(start, names, seen));
+  let toldOf = 0;
   while (level.length > 0 && seen.size < mostStates) {
     const next: Node[] = [];
     for (const node of level) {
       if (seen.size >= mostStates) break;
       walk.expand(node, seen, next);
+      if (seen.size < toldOf + STATES_BETWEEN_WORDS) continue;
+      toldOf = seen.size;
+      onProgress(seen.size, walk.depth);
     }
     level = next;
     walk.depth++;
   }
   const { transitions, depth, promisesTried, accountsChecked, statesByName } = walk;
   return { states: seen.size, transitions, depth, promisesTried, accountsChecked, statesByName };
+}
+
+/**
+ * Goes one way again, as a violation tells it, and then holds the last state against the invariants.
+ * @param tell told after each action what the board is doing then.
+ * @throws Violation as `explore` does; Error when there is no action of such a name.
+ */
+export function replay(
+  module: WebAssembly.Module,
+  names: readonly string[],
+  tell: (words: string) => void,
+): void {
+  const board = startedBoard(module);
+  const start: Node = { depth: 0, path: undefined, state: board.take() };
+  const walk = new Walk(board);
+  walk.follow(start, names, new Set(), (name) => tell(`${name}: ${board.words}`));
+  walk.check(board.take(), start.state!);
+}
+
+function startedBoard(module: WebAssembly.Module): ExploredBoard {
+  const board = new ExploredBoard(module);
+  board.advanceUs(START_TAKES_US);
+  return board;
 }
 
 class Walk {
@@ -75,13 +110,15 @@ class Walk {
   }
 
   /** The node that a sequence of actions leads to. */
-  follow(start: Node, names: readonly string[], seen: Set<number>): Node {
+  follow(start: Node, names: readonly string[], seen: Set<number>, tell = (_name: string) => {}): Node {
     this.#board.put(this.#reach(start));
     let path: Path | undefined;
     for (const name of names) {
       const action = actions.findIndex((each) => each.name === name);
+      if (action < 0) throw new Error(`no action is called '${name}'`);
       path = { action, before: { depth: 0, path, state: undefined } };
-      if (!actions[action]?.run(this.#board)) throw withPath(new Violation(`'${name}' cannot be done`), path);
+      if (!actions[action]!.run(this.#board)) throw withPath(new Violation(`'${name}' cannot be done`), path);
+      tell(name);
     }
     seen.add(this.#board.fingerprint());
     return { depth: 0, path, state: this.#board.take() };
@@ -97,7 +134,7 @@ class Walk {
         const depth = node.depth + 1;
         const here = this.#board.take();
         next.push({ depth, path, state: depth % STEPS_BETWEEN_STATES === 0 ? here : undefined });
-        this.#check(here, state);
+        this.check(here, state);
       } catch (error) {
         throw withPath(error, path);
       }
@@ -120,7 +157,8 @@ class Walk {
     return this.#board.take();
   }
 
-  #check(state: BoardState, before: BoardState): void {
+  /** Holds a state, reached from the one before, against the invariants. */
+  check(state: BoardState, before: BoardState): void {
     const name = runState.options[this.#board.core.stateNow()]!;
     this.statesByName[name] = (this.statesByName[name] ?? 0) + 1;
     const entries = this.#board.core.endSeqNow();
@@ -138,5 +176,5 @@ function withPath(error: unknown, path: Path): unknown {
   const names: string[] = [];
   for (let at: Path | undefined = path; at !== undefined; at = at.before.path)
     names.unshift(actions[at.action]!.name);
-  return new Violation(`${error.message}\nafter: ${names.join(', ')}`);
+  return new Violation(`${error.message}\nnpm run soak -- --path '${names.join(', ')}'`);
 }

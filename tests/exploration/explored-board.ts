@@ -97,6 +97,11 @@ export class ExploredBoard {
     return this.#around.lampSinceUs >= 0;
   }
 
+  /** What a person would see of it, for an account of a way through the states. */
+  get words(): string {
+    return `${runState.options[this.core.stateNow()]}, lamp ${this.lampOn ? 'on' : 'off'}, '${this.#around.promise}'`;
+  }
+
   take(): BoardState {
     return { core: this.#cpu.take(), around: this.#around };
   }

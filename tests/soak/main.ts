@@ -1,7 +1,10 @@
 /** `npm run soak`: worlds without end, or for so many minutes; one world again; or a wide exploration of the core. */
+import { spawnSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
-import { explore } from '../exploration/explore.js';
+import { projectRoot } from '../../shared-protocol/project.js';
+import { actions } from '../exploration/actions.js';
+import { explore, replay } from '../exploration/explore.js';
 import { Violation } from '../exploration/explored-board.js';
 import { exploredModule } from '../exploration/explored-core.js';
 import { simulatedBoards } from '../world/simulated-home.js';
@@ -11,7 +14,7 @@ import { ArchiveShelf } from '../world/world-archive.js';
 import type { BoardKind } from '../world/world-board.js';
 
 const USAGE =
-  'npm run soak -- [--minutes N | --world SEED | --worlds N] [--board simulated|emulated], or --states N; [--core FILE]';
+  'npm run soak -- [--minutes N | --world SEED | --worlds N] [--board simulated|emulated], or --states N, or --path ACTIONS; [--core FILE]';
 /** Beyond the seeds that the tests use. */
 const FIRST_SEED = 1_000_000;
 const MINUTE_MS = 60_000;
@@ -24,6 +27,7 @@ const { values } = parseArgs({
     worlds: { type: 'string' },
     core: { type: 'string' },
     states: { type: 'string' },
+    path: { type: 'string' },
   },
 });
 
@@ -79,9 +83,10 @@ function soak(minutes: number): Promise<void> {
   return manyWorlds(firstSeed, () => performance.now() < endMs);
 }
 
-function exploreStates(count: number): void {
+/** Of so many states, or one way through them again. */
+function exploration(work: (module: WebAssembly.Module) => void): void {
   try {
-    console.log(JSON.stringify(explore(exploredModule(values.core), count), undefined, 2));
+    work(exploredModule(values.core));
   } catch (error) {
     if (!(error instanceof Violation)) throw error;
     console.log(error.message);
@@ -89,8 +94,39 @@ function exploreStates(count: number): void {
   }
 }
 
+function exploreStates(count: number): void {
+  const startMs = performance.now();
+  const spent = () =>
+    `${Math.round((performance.now() - startMs) / 1000)} s, ${Math.round(process.memoryUsage.rss() / 1e6)} MB`;
+  exploration((module) => {
+    const found = explore(module, count, (states, depth) =>
+      console.error(`${states} states, ${depth} actions deep: ${spent()}`),
+    );
+    console.log(JSON.stringify({ ...found, commit: commit() }, undefined, 2));
+    console.log(`No violation in ${found.states} states: ${spent()}.`);
+  });
+}
+
+function replayPath(names: readonly string[]): void {
+  const unknown = names.filter((name) => actions.every((action) => action.name !== name));
+  if (unknown.length === 0) {
+    exploration((module) => replay(module, names, (words) => console.log(words)));
+    return;
+  }
+  const known = actions.map(({ name }) => name).join(', ');
+  console.error(`--path has '${unknown.join("', '")}', which is no action; there are: ${known}`);
+  process.exitCode = 2;
+}
+
+/** What was explored; with changes that are not committed, it says so. */
+function commit(): string {
+  const git = spawnSync('git', ['describe', '--always', '--dirty'], { cwd: projectRoot, encoding: 'utf8' });
+  return git.status === 0 ? git.stdout.trim() : 'unknown';
+}
+
 if (values.world !== undefined) await oneWorld(numberOf('world', values.world));
 else if (values.states !== undefined) exploreStates(numberOf('states', values.states));
+else if (values.path !== undefined) replayPath(values.path.split(', '));
 else if (values.worlds !== undefined) {
   const count = numberOf('worlds', values.worlds);
   await manyWorlds(1, ({ worlds }) => worlds < count);
