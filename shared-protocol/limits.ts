@@ -20,6 +20,8 @@ export const limits = {
   /** Parts of a stop, and the widest step away from a base that any plan may ask for (10 stops). */
   stopParts: 120,
   offsetStops120: 1200,
+  /** Baths in a row. */
+  baths: 8,
   /** Log records that one `pull` may ask for. */
   pullRecords: 64,
 } as const;

@@ -184,12 +184,53 @@ export const settings = {
     meaning:
       'a click of the knob turns the base by one such part of a stop (3, 6, 12, 24); 0: by half a second',
   },
+  'bath-follows': {
+    min: 0,
+    max: 1,
+    initial: 0,
+    unit: '',
+    meaning: 'when a sheet has all its light, a tap goes on to the baths, and from there to the next sheet',
+  },
+  'fibre-paper': {
+    min: 0,
+    max: 1,
+    initial: 0,
+    unit: '',
+    meaning: 'the baths take the times of fibre paper, not of resin-coated paper',
+  },
+  'sheet-cm2': {
+    min: 10,
+    max: 20_000,
+    initial: 516,
+    unit: 'cm2',
+    meaning: 'area of a sheet, for the tally of the baths; 8 x 10 inch is 516',
+  },
+  'safe-minutes': {
+    min: -1,
+    max: 60,
+    initial: -1,
+    unit: 'min',
+    meaning: 'how long paper may lie in the safelight, from the safelight test; -1: never tested',
+  },
 } as const;
 export type SettingName = keyof typeof settings;
 export const settingName = choice('SettingName', Object.keys(settings) as [SettingName, ...SettingName[]]);
 
 // Common to every record of the log, in this order and first.
 const logged = () => ({ boot: u16(), seq: u32(), uptimeMs: u32() });
+
+// A bath as a printer sets it; what it is called must not be empty.
+const bathTimes = () => ({
+  label: label(),
+  /** Draining is at the end of these and part of them; 0: that paper does not go in. */
+  resinCoatedSeconds: u16(),
+  fibreSeconds: u16(),
+  drainSeconds: u8(),
+  /** From one agitation to the next; 0 for none. */
+  agitationSeconds: u8(),
+  /** Area after which the bath is used up; 0 for no limit. */
+  limitCm2: u32(),
+});
 
 export const messages = {
   hello: frozenMessage(
@@ -319,6 +360,28 @@ export const messages = {
     patches: integer(2, limits.stripPatches),
     cover,
   }),
+  'bath-set': message('request', 'The next bath of a row; the whole row is kept with its last one.', {
+    bath: integer(1, limits.baths),
+    baths: integer(1, limits.baths),
+    ...bathTimes(),
+  }),
+  'bath-get': message(
+    'request',
+    'Asks for one of the baths. Answered by `bath`, or not-found past the last.',
+    {
+      bath: integer(1, limits.baths),
+    },
+  ),
+  bath: frozenMessage('answer', 'A bath, and what has gone through it since it was mixed.', {
+    bath: integer(1, limits.baths),
+    baths: integer(1, limits.baths),
+    ...bathTimes(),
+    sheets: u16(),
+    areaCm2: u32(),
+  }),
+  'bath-mixed': message('request', 'The bath was mixed anew: its tally starts from nothing.', {
+    bath: integer(1, limits.baths),
+  }),
   ended: frozenMessage('answer', 'The end of a list, with the count of its lines.', { count: u16() }),
   pull: frozenMessage('request', 'Asks for log records from a sequence number on; then `pulled`.', {
     fromSeq: u32(),
@@ -404,22 +467,27 @@ export const messages = {
       sheet: u16(),
       outcome,
       prints: u16(),
+      /** Brackets and tests as well. */
       strips: u16(),
       wasted: u16(),
     },
   ),
-  'bath-used': frozenMessage('record', 'Sheets went through a bath.', {
-    ...logged(),
-    bath: u8(),
-    label: label(),
-    sheets: u8(),
-    plannedMs: u32(),
-    givenMs: u32(),
-    /** How long the paper had been out when it came to its first bath; 0 for later ones. */
-    outMs: u32(),
-    totalSheets: u16(),
-    totalCm2: u32(),
-  }),
+  'bath-used': frozenMessage(
+    'record',
+    'Sheets went through a bath; no sheets and no time: it was mixed anew.',
+    {
+      ...logged(),
+      bath: u8(),
+      label: label(),
+      sheets: u8(),
+      plannedMs: u32(),
+      givenMs: u32(),
+      /** How long the paper had been out when it came to its first bath; 0 for later ones. */
+      outMs: u32(),
+      totalSheets: u16(),
+      totalCm2: u32(),
+    },
+  ),
   found: frozenMessage('record', 'A test on paper was read, and the setting that it is about was set.', {
     ...logged(),
     what: finding,

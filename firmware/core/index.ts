@@ -10,7 +10,8 @@
 import { eveningIsIdle, onGesture, onLampEnded, refresh, startEvening } from './evening/evening';
 import { KEEP_TICKET, recipeStored } from './evening/keep';
 import { onKnob, onTurn } from './evening/knob-hand';
-import { lightIfSafe, onNextPiece, onSecond } from './evening/transitions';
+import { lightIfSafe, onNextPiece, onPaperOut, onPulseDue, onSecond } from './evening/transitions';
+import { keepWhatWaits, keptInBackground, UNKEPT_TICKET } from './evening/unkept';
 import { knobHeld, knobPin, knobSettled } from './knob/knob';
 import { LOG_TICKETS, logFinished } from './log/outbox';
 import { pedalHeld, pedalPin, pedalSettled, pedalTooLong } from './pedal/pedal';
@@ -120,6 +121,12 @@ function fire(timer: Timer, atUs: i64): void {
     case Timer.Segment:
       onNextPiece(atUs);
       return;
+    case Timer.Pulse:
+      onPulseDue();
+      return;
+    case Timer.PaperOut:
+      onPaperOut(atUs);
+      return;
     case Timer.Second:
       onSecond(atUs);
       return;
@@ -136,7 +143,10 @@ function settleAndLight(nowUs: i64): void {
 }
 
 function settle(nowUs: i64): void {
-  if (eveningIsIdle()) idle();
+  if (eveningIsIdle()) {
+    keepWhatWaits();
+    idle();
+  }
   runFlash();
   while (takeFinished()) {
     finished(nowUs);
@@ -148,6 +158,7 @@ function settle(nowUs: i64): void {
 
 function finished(nowUs: i64): void {
   if (finishedTicket >= LOG_TICKETS) logFinished(finishedTicket, finishedCode);
-  else if (finishedTicket >= SESSION_TICKETS) sessionStored(finishedTicket, finishedCode);
+  else if (finishedTicket >= SESSION_TICKETS) sessionStored(finishedTicket, finishedCode, nowUs);
   else if (finishedTicket == KEEP_TICKET) recipeStored(finishedCode, nowUs);
+  else if (finishedTicket == UNKEPT_TICKET) keptInBackground();
 }

@@ -8,10 +8,12 @@ import {
   settings,
 } from '../schema.js';
 import { fieldsOf, schemaHash } from '../schema-hash.js';
+import { usualBaths } from '../usual-baths.js';
 import { namedChoices, type WireFact } from '../wire-types.js';
 import { fieldKinds, fieldTable } from './field-table.js';
 import { layOut, type Slot, textCapacity, widestOnWire } from './layout.js';
 import { camel, constant, pascal } from './names.js';
+import { recordBytes } from './record-bytes.js';
 
 const BANNER = '// Written by shared-protocol/generate from shared-protocol/schema.ts; not for editing.\n';
 
@@ -25,7 +27,7 @@ export function writeConstants(version: string): string {
   parts.push(`export const FIRMWARE_VERSION: usize = ascii('${version}');`);
   for (const [name, options] of namedChoices) parts.push(writeChoice(name, options));
   parts.push(writeChoice('MessageType', messageTypes));
-  parts.push(writeSettings(), writeErrorTexts());
+  parts.push(writeSettings(), writeUsualBaths(), writeErrorTexts());
   return `${parts.join('\n')}\n`;
 }
 
@@ -45,6 +47,17 @@ function writeSettings(): string {
       .map((setting) => setting[pick])
       .join(', ')}]);`;
   return [column('min'), column('max'), column('initial')].join('\n');
+}
+
+/** The usual baths as `bath` records, one after another, as the core keeps them. */
+function writeUsualBaths(): string {
+  const row = usualBaths.map((bath, at) =>
+    recordBytes('bath', { ...bath, bath: at + 1, baths: usualBaths.length, sheets: 0, areaCm2: 0 }),
+  );
+  return [
+    `export const USUAL_BATHS_COUNT: i32 = ${row.length};`,
+    `export const USUAL_BATHS: usize = memory.data<u8>([${Buffer.concat(row).join(', ')}]);`,
+  ].join('\n');
 }
 
 function writeErrorTexts(): string {

@@ -13,6 +13,7 @@ const HOLD_US = 900_000;
 const SETTLE_US = 60_000;
 /** Past the time in which presses are not listened to. */
 const LATER_US = 300_000;
+const MINUTE_US = 60_000_000;
 const SHORTEST_HALF_US = 2_000;
 
 const hello = encodeLine({ type: 'hello', id: 1, protocol: protocolVersion, schemaHash, hostVersion: 'x' });
@@ -61,6 +62,16 @@ const strip: Message = {
   cover: 'cumulative',
 };
 
+/** Two baths of few seconds. */
+const baths: readonly Message[] = [
+  { type: 'bath-set', id: 2, bath: 1, baths: 2, label: 'developer', ...bathOf(3, 1, 1), limitCm2: 600 },
+  { type: 'bath-set', id: 3, bath: 2, baths: 2, label: 'fixer', ...bathOf(2, 0, 0), limitCm2: 0 },
+];
+
+function bathOf(seconds: number, drainSeconds: number, agitationSeconds: number) {
+  return { resinCoatedSeconds: seconds, fibreSeconds: 2 * seconds, drainSeconds, agitationSeconds };
+}
+
 /** Everything that the exploration tries in every state. */
 export const actions: readonly Action[] = [
   {
@@ -108,6 +119,7 @@ export const actions: readonly Action[] = [
     },
   },
   act('0.3 s', (board) => board.advanceUs(LATER_US)),
+  act('a minute', (board) => board.advanceUs(MINUTE_US)),
   act('knob down or up', (board) => board.knobPush(!board.around.knobDown)),
   act('knob right', (board) => board.knobTurn(1)),
   act('knob left', (board) => board.knobTurn(-1)),
@@ -124,6 +136,14 @@ export const actions: readonly Action[] = [
   says('choose nothing', { type: 'choose', id: 2, job: 'none', name: '' }),
   says('choose the strip', { type: 'choose', id: 2, job: 'strip', name: '' }),
   says('choose the recipe', { type: 'choose', id: 2, job: 'recipe', name: 'two' }),
+  says('choose the bracket', { type: 'choose', id: 2, job: 'bracket', name: '' }),
+  says('choose the baths', { type: 'choose', id: 2, job: 'process', name: '' }),
+  says('choose the safelight test', { type: 'choose', id: 2, job: 'safelight-test', name: '' }),
+  says('choose the lamp test', { type: 'choose', id: 2, job: 'lamp-test', name: '' }),
+  says('baths follow', { type: 'set-setting', id: 2, name: 'bath-follows', value: 1 }),
+  says('safe for a minute', { type: 'set-setting', id: 2, name: 'safe-minutes', value: 1 }),
+  says('set the baths', ...baths),
+  says('a bath mixed', { type: 'bath-mixed', id: 2, bath: 1 }),
   says('set the strip', strip),
   says('push the recipe', ...recipe),
   says('drop the recipe', { type: 'recipe-drop', id: 2, name: 'two' }),
@@ -148,6 +168,15 @@ const onePulse = ['tap', 'time until the lamp has gone out'];
 
 const stripReady = ['set the strip', '0.3 s', 'choose the strip', 'lens check off', '0.3 s', 'tap', '0.3 s'];
 
+const bracketReady = [
+  ...['push the recipe', '0.3 s', 'choose the recipe', 'choose the bracket', 'lens check off', '0.3 s'],
+  ...['tap', '0.3 s'],
+];
+const lampTestReady = ['choose the lamp test', 'lens check off', '0.3 s', 'tap', '0.3 s', ...onePulse];
+const fogged = ['choose the safelight test', 'lens check off', '0.3 s', 'tap', '0.3 s', ...onePulse, 'tap'];
+const sixMinutes = Array.from({ length: 6 }, () => 'a minute');
+const bathsReady = ['set the baths', '0.3 s', 'choose the baths', '0.3 s', 'tap', '0.3 s'];
+
 /** Where the exploration begins: just started, and far into a print, which few steps from the start would not reach. */
 export const beginnings: readonly (readonly string[])[] = [
   [],
@@ -156,4 +185,9 @@ export const beginnings: readonly (readonly string[])[] = [
   [...upToReady, ...onePulse, ...onePulse],
   [...upToReady, ...onePulse, ...onePulse, ...onePulse],
   [...stripReady, ...onePulse, ...onePulse, ...onePulse],
+  ['baths follow', '0.3 s', 'set the baths', '0.3 s', ...stripReady, ...onePulse, ...onePulse, ...onePulse],
+  ...[bracketReady, [...bracketReady, ...onePulse, ...onePulse]],
+  ...[lampTestReady, [...lampTestReady, 'tap', 'time until the lamp has gone out']],
+  ...[fogged, [...fogged, ...sixMinutes], [...fogged, ...sixMinutes, 'a minute', ...onePulse]],
+  ...[bathsReady, [...bathsReady, 'tap', '0.3 s']],
 ];

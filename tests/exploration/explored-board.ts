@@ -230,7 +230,7 @@ export class ExploredBoard {
     if (this.#around.operation !== undefined)
       throw new Violation('the lamp came on while the flash was written');
     if (this.lampOn) throw new Violation('the lamp came on while it was on');
-    if (this.#around.nowUs - this.#around.pedalUs > LONGEST_WAIT_US)
+    if (!this.core.isPulsing() && this.#around.nowUs - this.#around.pedalUs > LONGEST_WAIT_US)
       throw new Violation('the lamp came on though nobody touched the pedal');
     this.#set({ lampSinceUs: this.#around.nowUs, lampOffUs: this.#around.nowUs + forUs });
   }

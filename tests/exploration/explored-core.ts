@@ -11,6 +11,7 @@ export interface ExploredCore extends CoreEvents {
   startWantedNow(): number;
   deafNow(nowUs: bigint): number;
   litForPaper(): number;
+  isPulsing(): number;
   entryIsSafe(): number;
   endSeqNow(): number;
   dataEnd(): number;

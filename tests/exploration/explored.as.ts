@@ -1,7 +1,11 @@
 /** The whole core with an eye on its state: what tells two situations of the evening apart, as one number. */
 import { Lit, lit } from '../../firmware/core/evening/lamp-control';
-import { passIndex, pauses, segmentIndex } from '../../firmware/core/evening/pass';
+import { passIndex, pauses, pulseNumber, segmentIndex } from '../../firmware/core/evening/pass';
+import { bathIndex, jobBeforeBaths, sheetsInBaths } from '../../firmware/core/evening/processing';
+import { choice, closingStops, unreadJob } from '../../firmware/core/evening/reading';
 import { situation } from '../../firmware/core/evening/situation';
+import { elapsedSeconds } from '../../firmware/core/evening/steps';
+import { figure } from '../../firmware/core/evening/turning';
 import { RunState, SettingName } from '../../firmware/core/generated/constants';
 import { Begun, begun } from '../../firmware/core/log/outbox';
 import { pedalStuck } from '../../firmware/core/pedal/pedal';
@@ -20,7 +24,12 @@ const TIME_GRAIN_US: i64 = 50_000;
 const LONGEST_US: i64 = 15_000_000;
 /** What is left of a piece is told apart to this. */
 const REST_GRAIN_US: u32 = 500_000;
-const TIMERS: i32 = 7;
+/** All but that of the sounds. */
+const TIMERS: i32 = 9;
+/** Of a bath, or of the safelight's minutes. */
+const STEP_GRAIN_SECONDS: i32 = 20;
+/** The pulses of one pass in the middle are all alike. */
+const MOST_PULSES: i32 = 3;
 const MOST_PAUSES: i32 = 2;
 
 // In two halves, since one literal of 64 bits is more than JavaScript tools can read.
@@ -56,11 +65,27 @@ function addSituation(nowUs: i64): void {
   add(nowUs < situation.deafUntilUs);
   add(lit);
   add(i64(pedalStuck) | (i64(watching) << 1) | (i64(flashIsBusy()) << 2) | (i64(openSeq != 0) << 3));
+  add(situation.pulseDue);
   add(begun);
   add(waitingRecords());
+  add(figure);
+  add(unreadJob);
+  add(choice);
+  add(closingStops);
+  addBaths();
+}
+
+function addBaths(): void {
+  add(jobBeforeBaths);
+  add(sheetsInBaths);
+  add(settingValue(SettingName.BathFollows));
+  if (situation.state != RunState.StepReady && situation.state != RunState.Timing) return;
+  add(bathIndex);
+  add(elapsedSeconds / STEP_GRAIN_SECONDS);
 }
 
 function addPlan(): void {
+  add(min(pulseNumber, MOST_PULSES));
   add(passIndex);
   add(segmentIndex);
   add(min(pauses, MOST_PAUSES));
@@ -84,6 +109,10 @@ export function deafNow(nowUs: i64): bool {
 }
 export function litForPaper(): bool {
   return lit == Lit.Paper;
+}
+/** A pass that is given in many pulses goes on by itself, from the pedal that began it until the next press. */
+export function isPulsing(): bool {
+  return situation.state == RunState.Exposing && eveningPlan.pass(passIndex).pulses > 1 && pulseNumber > 1;
 }
 export function entryIsSafe(): bool {
   return begun == Begun.Safe;

@@ -62,6 +62,12 @@ const tapAndWait = (board: ExploredBoard) => {
 const tapped = { gesture: tapAndWait, gestureUs: 400_000 };
 const held = { gesture: longPress, gestureUs: 1_100_000 };
 const pressed = { gesture: press, gestureUs: 2_000 };
+/** Another sheet, or more of the same; back to rest where that has become impossible, as a full log makes it. */
+const goneOn = (board: ExploredBoard) =>
+  inState(board, 'ready') ||
+  inState(board, 'step-ready') ||
+  inState(board, 'lens-check') ||
+  inState(board, 'rest');
 const atRest = (board: ExploredBoard) => inState(board, 'rest') && !board.lampOn;
 /** The rest of a pulse may be so short that it is over by now. */
 const exposing = (board: ExploredBoard, start: BoardState) =>
@@ -69,7 +75,20 @@ const exposing = (board: ExploredBoard, start: BoardState) =>
 
 /** Everything that row 0 of the panel may say, and what a press must then do. */
 const promises: readonly Promised[] = [
-  { words: /^Tap (strip|print|again)/, ...tapped, kept: (board) => inState(board, 'ready') && !board.lampOn },
+  {
+    words: /^Tap (strip|print|test|sheet Hold light)/,
+    ...tapped,
+    kept: (board) => inState(board, 'ready') && !board.lampOn,
+  },
+  { words: /^Tap (again|sheet Hold rest)/, ...tapped, kept: (board) => goneOn(board) && !board.lampOn },
+  { words: /^Tap baths/, ...tapped, kept: (board) => inState(board, 'step-ready') && !board.lampOn },
+  { words: /^Tap (bath|begin) /, ...tapped, kept: (board) => inState(board, 'timing') && !board.lampOn },
+  {
+    words: /^Tap next/,
+    ...tapped,
+    kept: (board) => (inState(board, 'step-ready') || inState(board, 'done')) && !board.lampOn,
+  },
+  { words: /^Tap read/, ...tapped, kept: (board) => inState(board, 'choosing') && !board.lampOn },
   {
     words: /^Tap (takes|closed)/,
     ...tapped,
@@ -78,7 +97,7 @@ const promises: readonly Promised[] = [
   { words: /^Tap lens/, ...tapped, kept: (board) => inState(board, 'lens-check') && !board.lampOn },
   { words: /^Tap (start|go on)/, ...tapped, kept: exposing },
   { words: /Hold:? light/, ...held, kept: (board) => inState(board, 'focus') && board.lampOn },
-  { words: /Hold (back|end|rest)/, ...held, kept: atRest },
+  { words: /Hold:? (back|end|rest)/, ...held, kept: atRest },
   {
     words: /^Hold: lens is closed/,
     ...held,

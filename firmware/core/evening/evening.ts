@@ -5,29 +5,38 @@
  * A tap acts when the pedal is let go, a hold at 0.8 s. Only while the lamp is on does the press itself act, at
  * once; what follows of the same press then does nothing more, but that holding on backs out of the print.
  */
+
+import { openBaths } from '../baths/baths';
+import { forgetIncomingBaths, mixedIndex, useIncomingBaths } from '../baths/incoming-baths';
 import { StripSet } from '../generated/codec';
 import { ErrorCode, Job, RunState } from '../generated/constants';
 import { overruleKnob, startKnob } from '../knob/knob';
-import { logClock, logPedalStuck, logStarted } from '../log/entries';
+import { logClock, logMixed, logPedalStuck, logStarted } from '../log/entries';
 import { openOutbox } from '../log/outbox';
 import { clearPanel } from '../panel/row';
 import { Gesture, pedalStuck, pressedAtUs, startPedal } from '../pedal/pedal';
-import { sameText } from '../protocol/texts';
+import { isEmptyText, sameText } from '../protocol/texts';
 import { activeRecipe, recipeBeginAt } from '../recipe/recipe';
 import { startSound } from '../sound/signals';
-import { passIsUnderWay } from './announce';
+import { passIsUnderWay, stepIsUnderWay } from './announce';
+import { firstBracket } from './bracket';
 import { FINE, firstStrip, hasRecipe, jobName, takeAgainWhenPlanned, takeRecipe, takeStrip } from './job';
 import { keepingRecipe, startKeeping } from './keep';
-import { Lit, lampIsOut, lit, startLampControl } from './lamp-control';
-import { noStripGiven } from './reading';
+import { Lit, lampIsOut, lightRoom, lit, startLampControl } from './lamp-control';
+import { noPaperOut } from './paper-out';
+import { forgetJobBefore, startProcessing } from './processing';
+import { nothingToRead } from './reading';
 import { logPass, noSheets } from './sheet';
 import { freshSituation, situation } from './situation';
+import { endStep, startStep } from './steps';
+import { firstTests } from './tests-on-paper';
 import {
   backOut,
   callOffStart,
   confirmLens,
   focus,
   focusEnded,
+  goOn,
   jam,
   leaveFocus,
   next,
@@ -39,6 +48,7 @@ import {
   wantStart,
 } from './transitions';
 import { stopTurning, turningIsLogged } from './turning';
+import { nothingUnkept } from './unkept';
 
 /** What has become of the press under way. */
 enum Press {
@@ -59,8 +69,15 @@ export function startEvening(cause: i32, detail: i32, nowUs: i64): void {
   clearPanel();
   freshSituation();
   firstStrip();
+  firstBracket();
+  firstTests();
   noSheets();
-  noStripGiven();
+  nothingToRead();
+  noPaperOut();
+  openBaths();
+  forgetIncomingBaths();
+  startProcessing();
+  nothingUnkept();
   startLampControl();
   startPedal(nowUs);
   startKnob();
@@ -112,16 +129,29 @@ function pressed(nowUs: i64): Press {
       turningIsLogged(nowUs);
       logPass(nowUs);
       return Press.Fresh;
+    case RunState.StepReady:
+      turningIsLogged(nowUs);
+      return Press.Fresh;
     default:
       return Press.Fresh;
   }
 }
 
+/** What the board went on to while the foot was down was not what the foot was told. */
 function tapped(nowUs: i64): void {
+  if (situation.state != pressedIn) return;
   switch (situation.state) {
     case RunState.Rest:
-    case RunState.Done:
       next(nowUs);
+      break;
+    case RunState.Done:
+      goOn(nowUs);
+      break;
+    case RunState.StepReady:
+      startStep(nowUs);
+      break;
+    case RunState.Timing:
+      if (situation.job == Job.Process) endStep(nowUs);
       break;
     case RunState.Ready:
     case RunState.Paused:
@@ -147,6 +177,8 @@ function held(nowUs: i64): void {
     case RunState.Exposing:
     case RunState.Paused:
     case RunState.BetweenDodges:
+    case RunState.StepReady:
+    case RunState.Timing:
       backOut(nowUs);
       break;
     case RunState.Choosing:
@@ -161,6 +193,7 @@ export function onLampEnded(onUs: u32, nowUs: i64): void {
   const was = lampIsOut(onUs, nowUs);
   if (was == Lit.Focus) focusEnded(onUs, nowUs);
   else if (was == Lit.Paper) pulseEnded(onUs, nowUs);
+  if (situation.state != RunState.Exposing) lightRoom();
 }
 
 // What the line may ask and tell. Nothing of it lights the lamp.
@@ -192,21 +225,23 @@ export function eveningIsIdle(): bool {
     situation.state == RunState.Rest ||
     situation.state == RunState.LensCheck ||
     situation.state == RunState.Choosing ||
+    situation.state == RunState.StepReady ||
     situation.state == RunState.Done
   );
 }
 
 function printIsUnderWay(): bool {
-  return passIsUnderWay() || lit == Lit.Paper;
+  return passIsUnderWay() || stepIsUnderWay() || lit == Lit.Paper;
 }
 
-/** What the pedal will start next; `name` (a text) matters for a recipe only. An ErrorCode, or FINE. */
+/** What the pedal will start next; `name` (a text) matters for a recipe, and for a bracket, where empty is the one in use. */
 export function chooseJob(job: Job, name: usize, nowUs: i64): i32 {
   if (printIsUnderWay()) return ErrorCode.NotAllowed;
   if (keepingRecipe) return ErrorCode.Busy;
-  if (job > Job.Recipe) return ErrorCode.NotAllowed; // words of the log that cannot be started yet
-  const code = job == Job.Recipe ? takeRecipe(name) : FINE;
+  const isNamed = job == Job.Recipe || (job == Job.Bracket && !isEmptyText(name));
+  const code = isNamed ? takeRecipe(name) : FINE;
   if (code != FINE) return code;
+  forgetJobBefore();
   situation.job = job;
   planAnew(nowUs);
   return FINE;
@@ -216,7 +251,7 @@ export function chooseJob(job: Job, name: usize, nowUs: i64): i32 {
 export function setStrip(from: StripSet, nowUs: i64): i32 {
   if (printIsUnderWay()) return ErrorCode.NotAllowed;
   takeStrip(from);
-  return chooseJob(Job.Strip, 0, nowUs);
+  return chooseJob(Job.Strip, jobName(), nowUs);
 }
 
 /** The laptop's time, for the log. An ErrorCode, or FINE. */
@@ -227,6 +262,18 @@ export function noteClock(epochMs: i64, nowUs: i64): i32 {
 /** A setting was changed. */
 export function settingsChanged(): void {
   planIsOld = true;
+}
+
+/** The shelf has another row of baths; a sheet that is done goes into that one. */
+export function bathsReplaced(): void {
+  useIncomingBaths();
+  if (situation.state == RunState.Rest) planIsOld = true;
+}
+
+/** The shelf has the row with one bath mixed anew. */
+export function bathIsMixed(nowUs: i64): void {
+  useIncomingBaths();
+  logMixed(mixedIndex, nowUs);
 }
 
 /** The shelf has a new version of the recipe of this name. */

@@ -1,8 +1,11 @@
-/** What the pedal will start: the strip or the recipe that was chosen, and its plan. */
+/** What the pedal will start: the strip, the recipe, the bracket, the test or the baths; and its plan. */
 import { RECIPE_BEGIN_BYTES, STRIP_SET_BYTES, StripSet } from '../generated/codec';
 import { Cover, ErrorCode, Job } from '../generated/constants';
+import { planBracket } from '../plan/bracket-plan';
 import { planRecipeBody, planStripSet } from '../plan/evening-plan';
+import { planLampTest } from '../plan/lamp-test-plan';
 import { eveningPlan, PlanCode } from '../plan/plan';
+import { planSafelightTest } from '../plan/safelight-plan';
 import { FIRST_STRIP_MS, FIRST_STRIP_PATCHES, FIRST_STRIP_STOPS120 } from '../plan/strip-proposal';
 import { ascii, copyText } from '../protocol/texts';
 import { activeRecipe, RECIPE_BODY_BYTES, recipeBeginAt, recipeHeadAt, recipePassAt } from '../recipe/recipe';
@@ -15,12 +18,16 @@ import {
   isIntact,
   readDocument,
 } from '../storage/shelf';
+import { bracketAnew, bracketPass, bracketSpread } from './bracket';
+import { planBaths } from './processing';
+import { forgetBracket } from './reading';
 import { Refusal, situation } from './situation';
+import { firstLagMs, greyMs } from './tests-on-paper';
 
 /** Fine as asked; otherwise an ErrorCode. */
 export const FINE: i32 = -1;
-/** Entries that one sheet may need beside those of its passes: the sheet, the lens, a pedal that sticks, what the knob turned. */
-const ENTRIES_BESIDE: i32 = 10;
+/** Entries that one sheet may need beside those of its passes: the sheet, the lens, a pedal that sticks, what the knob turned, the baths. */
+const ENTRIES_BESIDE: i32 = 18;
 
 export const chosenStrip = changetype<StripSet>(memory.data(STRIP_SET_BYTES, 8));
 
@@ -33,9 +40,19 @@ export function firstStrip(): void {
   chosenStrip.cover = u8(Cover.Cumulative);
 }
 
-/** The chosen recipe's name, empty for a strip. */
+/** The chosen recipe's name, empty where there is none. */
 export function jobName(): usize {
-  return situation.job == Job.Recipe ? recipeBeginAt(activeRecipe).name : NO_NAME;
+  return jobIsOfRecipe() ? recipeBeginAt(activeRecipe).name : NO_NAME;
+}
+
+/** True for a print and for a bracket. */
+export function jobIsOfRecipe(): bool {
+  return situation.job == Job.Recipe || situation.job == Job.Bracket;
+}
+
+/** True for what is read afterwards as patches on paper, and not as a print. */
+export function jobHasPatches(): bool {
+  return situation.job == Job.Strip || situation.job == Job.Bracket || situation.job == Job.LampTest;
 }
 const NO_NAME: usize = memory.data(1);
 
@@ -54,6 +71,13 @@ export function plainRecipe(): void {
   const pass = recipePassAt(activeRecipe, 0);
   pass.pass = 1;
   copyText(pass.label, ascii('whole sheet'));
+  anotherRecipe();
+}
+
+/** What was chosen or given of the recipe before does not hold for this one. */
+function anotherRecipe(): void {
+  bracketAnew();
+  forgetBracket();
 }
 
 export function hasRecipe(): bool {
@@ -69,6 +93,7 @@ export function takeRecipe(name: usize): i32 {
   memory.fill(activeRecipe, 0, RECIPE_BODY_BYTES);
   readDocument(document, 0, activeRecipe, length);
   recipeChanged = false;
+  anotherRecipe();
   return FINE;
 }
 
@@ -105,6 +130,14 @@ function planned(): i32 {
       return planStripSet(eveningPlan, chosenStrip);
     case Job.Recipe:
       return planRecipeBody(eveningPlan, activeRecipe, recipeHeadAt(activeRecipe).baseMs);
+    case Job.Bracket:
+      return hasRecipe() ? planBracket(eveningPlan, activeRecipe, bracketPass, bracketSpread) : NOTHING;
+    case Job.LampTest:
+      return planLampTest(eveningPlan, firstLagMs);
+    case Job.SafelightTest:
+      return planSafelightTest(eveningPlan, greyMs);
+    case Job.Process:
+      return planBaths(eveningPlan);
     default:
       return NOTHING;
   }
@@ -126,7 +159,7 @@ function refusalOf(code: i32): Refusal {
     case PlanCode.DodgesTooLong:
       return Refusal.DodgesTooLong;
     case PlanCode.CountOutOfRange:
-      return Refusal.TooMany;
+      return situation.job == Job.Process ? Refusal.NoBaths : Refusal.TooMany;
     default:
       return Refusal.NothingChosen;
   }

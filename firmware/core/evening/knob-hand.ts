@@ -14,9 +14,9 @@ import { keepingRecipe, keepRecipe } from './keep';
 import { Lit, lit } from './lamp-control';
 import { turnMenu } from './menu';
 import { beginPass } from './pass';
-import { stripIsUnread, turnChoice } from './reading';
+import { turnChoice, unreadJob } from './reading';
 import { situation } from './situation';
-import { backOut, enter, next, planAnew, readStrip, rest, takeReading } from './transitions';
+import { backOut, enter, next, planAnew, readSheet, rest, takeReading } from './transitions';
 import { nextFigure, turnFigure, turningIsLogged } from './turning';
 
 /** More detents than this at once are a fault of the encoder. */
@@ -31,12 +31,13 @@ export function onTurn(detents: i32, nowUs: i64): void {
       planAnew(nowUs);
       return;
     case RunState.Ready:
+    case RunState.StepReady:
       if (!turnFigure(clicks, nowUs)) signal(Signal.Wrong, nowUs);
       drawPanel(nowUs);
       return;
     case RunState.Done:
       if (situation.job == Job.Recipe) giveAgain(nowUs);
-      else readStrip(nowUs);
+      else readIfUnread(nowUs);
       return;
     case RunState.Choosing:
       turnChoice(clicks);
@@ -58,16 +59,16 @@ function isDeaf(): bool {
 function pushed(nowUs: i64): void {
   switch (situation.state) {
     case RunState.Rest:
-      if (situation.job == Job.Strip && stripIsUnread) readStrip(nowUs);
-      else next(nowUs);
+      if (!readIfUnread(nowUs)) next(nowUs);
       return;
     case RunState.Done:
-      if (situation.job == Job.Strip) readStrip(nowUs);
+      readIfUnread(nowUs);
       return;
     case RunState.Choosing:
       takeReading(nowUs);
       return;
     case RunState.Ready:
+    case RunState.StepReady:
       nextFigure(nowUs);
       drawPanel(nowUs);
       return;
@@ -87,10 +88,18 @@ function held(nowUs: i64): void {
       rest(nowUs);
       return;
     case RunState.Ready:
+    case RunState.StepReady:
       turningIsLogged(nowUs);
       backOut(nowUs);
       return;
   }
+}
+
+/** Patches that are still to be read are read when the knob comes to them. */
+function readIfUnread(nowUs: i64): bool {
+  if (unreadJob == Job.None || unreadJob != situation.job) return false;
+  readSheet(nowUs);
+  return true;
 }
 
 /** The last pass of the sheet that is done, once more; from there the knob goes to the others. */

@@ -5,20 +5,30 @@ import { activeRecipe, dodgesBefore, recipeDodgeAt, recipePassAt } from '../reci
 
 const NO_TEXT: usize = memory.data(1);
 
-/** The label of a pass (from 0) as a text, empty for a patch. */
+/** The label of a pass of the plan (from 0) as a text, empty where it comes from no recipe. */
 export function passLabel(index: i32): usize {
-  if (eveningPlan.pass(index).kind == ExposureKind.Strip) return NO_TEXT;
-  return recipePassAt(activeRecipe, index).label;
+  return isOfRecipe(index) ? recipePassAt(activeRecipe, eveningPlan.pass(index).recipePass).label : NO_TEXT;
 }
 
 export function passFilter(index: i32): usize {
-  if (eveningPlan.pass(index).kind == ExposureKind.Strip) return NO_TEXT;
-  return recipePassAt(activeRecipe, index).filter;
+  return isOfRecipe(index) ? recipePassAt(activeRecipe, eveningPlan.pass(index).recipePass).filter : NO_TEXT;
+}
+
+export function isOfRecipe(index: i32): bool {
+  switch (<ExposureKind>eveningPlan.pass(index).kind) {
+    case ExposureKind.Base:
+    case ExposureKind.Burn:
+    case ExposureKind.Bracket:
+      return true;
+    default:
+      return false;
+  }
 }
 
 /** The dodge's label for a piece that is one, and its pass's otherwise. */
 export function pieceLabel(piece: i32): usize {
   const segment = eveningPlan.segment(piece);
   if (segment.kind != SegmentKind.Dodge) return passLabel(segment.pass);
-  return recipeDodgeAt(activeRecipe, dodgesBefore(activeRecipe, segment.pass) + segment.dodge).label;
+  const dodges = dodgesBefore(activeRecipe, eveningPlan.pass(segment.pass).recipePass);
+  return recipeDodgeAt(activeRecipe, dodges + segment.dodge).label;
 }

@@ -14,11 +14,13 @@ export enum Lit {
 /** What the lamp is on for, until the board has said that it is off. */
 export let lit: Lit = Lit.No;
 export let litSinceUs: i64 = 0;
+let roomIsDark: bool = false;
 
 /** After power-up; the board has the lamp off already, and this makes sure. */
 export function startLampControl(): void {
   lampOff();
   lit = Lit.No;
+  roomIsDark = false;
   safelight(true);
   displayLight(settingValue(SettingName.DisplayLight));
 }
@@ -48,15 +50,22 @@ export function lampIsOut(onUs: u32, nowUs: i64): Lit {
   const was = lit;
   lit = Lit.No;
   lampIsOff();
-  safelight(true);
-  displayLight(settingValue(SettingName.DisplayLight));
   noticeLamp(false, onUs, nowUs);
   return was;
+}
+
+/** Safelight and display are as they are without the lamp; between the pulses of one pass they stay dark. */
+export function lightRoom(): void {
+  if (!roomIsDark || lit != Lit.No) return;
+  roomIsDark = false;
+  safelight(true);
+  displayLight(settingValue(SettingName.DisplayLight));
 }
 
 function lights(purpose: Lit, nowUs: i64): void {
   lit = purpose;
   litSinceUs = nowUs;
+  roomIsDark = true;
   lampIsOn();
   if (settingValue(SettingName.SafelightFollows) != 0) safelight(false);
 }

@@ -1,4 +1,7 @@
-/** What the knob goes through at rest: the strip, the shelf's recipes by name, and one that the shelf does not have yet. */
+/**
+ * What the knob goes through at rest: the baths, the strip, the shelf's recipes by name and one that the shelf does
+ * not have yet, a bracket of the recipe in use, and the tests on paper.
+ */
 import { Job } from '../generated/constants';
 import { sameText } from '../protocol/texts';
 import { activeRecipe, recipeBeginAt } from '../recipe/recipe';
@@ -13,29 +16,34 @@ import {
 import { FINE, hasRecipe, takeRecipe } from './job';
 import { situation } from './situation';
 
-const STRIP_AT: i32 = 0;
-const RECIPES_AT: i32 = 1;
+const BATHS_AT: i32 = 0;
+const STRIP_AT: i32 = 1;
+const RECIPES_AT: i32 = 2;
+/** Behind the recipes. */
+const AFTER_RECIPES: usize = memory.data<i32>([Job.Bracket, Job.SafelightTest, Job.LampTest]);
+const COUNT_AFTER_RECIPES: i32 = 3;
 
-/** Goes on by so many places, past recipes that cannot be read, and stops at either end. */
+/** Goes on by so many places, past what cannot be chosen, and stops at either end. */
 export function turnMenu(clicks: i32): void {
   if (situation.job == Job.None) {
     choose(STRIP_AT); // nothing was chosen, by a laptop: either way leads back to where an evening begins
     return;
   }
   const step = clicks < 0 ? -1 : 1;
-  const last = lastPlace();
+  const end = recipesEnd() + COUNT_AFTER_RECIPES;
   let place = currentPlace();
   for (let left = abs(clicks); left > 0; left--) {
     let next = place + step;
-    while (next >= STRIP_AT && next <= last && !choose(next)) next += step;
-    if (next < STRIP_AT || next > last) return;
+    while (next >= 0 && next < end && !choose(next)) next += step;
+    if (next < 0 || next >= end) return;
     place = next;
   }
 }
 
-function lastPlace(): i32 {
+/** The place after the last recipe. */
+function recipesEnd(): i32 {
   const kept = RECIPES_AT + countDocuments(DocumentKind.Recipe);
-  return onlyInUse() ? kept : kept - 1;
+  return onlyInUse() ? kept + 1 : kept;
 }
 
 /** The recipe in use was never kept, or was dropped since. */
@@ -48,7 +56,24 @@ function nameInUse(): usize {
 }
 
 function currentPlace(): i32 {
-  if (situation.job != Job.Recipe) return STRIP_AT;
+  switch (situation.job) {
+    case Job.Process:
+      return BATHS_AT;
+    case Job.Strip:
+      return STRIP_AT;
+    case Job.Recipe:
+      return recipePlace();
+  }
+  let place = recipesEnd();
+  while (jobAfterRecipes(place) != situation.job) place++;
+  return place;
+}
+
+function jobAfterRecipes(place: i32): Job {
+  return <Job>load<i32>(AFTER_RECIPES + ((place - recipesEnd()) << 2));
+}
+
+function recipePlace(): i32 {
   let place = RECIPES_AT;
   for (let document = after(-1); document >= 0; document = after(document), place++) {
     if (describeDocument(document) && sameText(described.name, nameInUse())) return place;
@@ -60,11 +85,16 @@ function after(document: i32): i32 {
   return nextDocument(DocumentKind.Recipe, document);
 }
 
+/** False for a recipe that cannot be read, and for a bracket of none. */
 function choose(place: i32): bool {
-  if (place == STRIP_AT) {
-    situation.job = Job.Strip;
-    return true;
-  }
+  if (place < RECIPES_AT) situation.job = place == BATHS_AT ? Job.Process : Job.Strip;
+  else if (place < recipesEnd()) return chooseRecipe(place);
+  else if (jobAfterRecipes(place) == Job.Bracket && !hasRecipe()) return false;
+  else situation.job = jobAfterRecipes(place);
+  return true;
+}
+
+function chooseRecipe(place: i32): bool {
   let document = after(-1);
   for (let before = RECIPES_AT; before < place && document >= 0; before++) document = after(document);
   if (document >= 0 && !takeDocument(document)) return false;

@@ -3,6 +3,7 @@
  * what one `exposeUs` gives: from a piece that stops the lamp first up to the next such one.
  */
 import { doseUs } from '../arithmetic/lamp';
+import { refillPulse } from '../plan/lamp-test-plan';
 import { eveningPlan, Segment } from '../plan/plan';
 import { bookPulse, pulseEnd, pulseOnUs } from '../plan/pulses';
 
@@ -11,6 +12,8 @@ export let passIndex: i32 = 0;
 /** The piece with which the next pulse begins, or the one under way began. */
 export let segmentIndex: i32 = 0;
 export let pauses: i32 = 0;
+/** The pulse under way or next of a pass that is given in many, from 1. */
+export let pulseNumber: i32 = 1;
 /** What the lamp was on for, and what it gave, in this pass so far. */
 export let passOnUs: u64 = 0;
 export let passDoseUs: u64 = 0;
@@ -27,6 +30,7 @@ export function beginPass(index: i32): void {
   passIndex = index;
   segmentIndex = eveningPlan.pass(index).firstSegment;
   pauses = 0;
+  pulseNumber = 1;
   passOnUs = 0;
   passDoseUs = 0;
 }
@@ -49,6 +53,19 @@ export function bookLight(onUs: u32): Left {
   return segmentIndex < endOfPass() ? Left.OfPass : Left.Nothing;
 }
 
+export function isLastPulse(): bool {
+  return pulseNumber >= i32(eveningPlan.pass(passIndex).pulses);
+}
+
+/** The same light once more, in a pass that is given in many pulses; false when it has had them all. */
+export function pulseAgain(): bool {
+  if (isLastPulse()) return false;
+  pulseNumber++;
+  segmentIndex = eveningPlan.pass(passIndex).firstSegment;
+  refillPulse(eveningPlan, passIndex);
+  return true;
+}
+
 export function endOfPass(): i32 {
   const pass = eveningPlan.pass(passIndex);
   return i32(pass.firstSegment) + pass.segmentCount;
@@ -63,6 +80,8 @@ export function endOfPulse(): i32 {
 export function restOfPassMs(): i32 {
   let restUs: u64 = 0;
   for (let index = segmentIndex, end = endOfPass(); index < end; index++) restUs += segment(index).restUs;
+  const pass = eveningPlan.pass(passIndex);
+  restUs += (u64(pass.pulses - pulseNumber) * u64(pass.doseMs) * 1000) / pass.pulses;
   return i32((restUs + 500) / 1000);
 }
 

@@ -1,12 +1,19 @@
 /** The sheet of paper under the enlarger: its number, and its entries in the log. */
-import { ExposureKind, Job, Outcome } from '../generated/constants';
+import { Sheet, StripSet } from '../generated/codec';
+import { Cover, Job, Outcome } from '../generated/constants';
 import { logExposureBegun, logSheet, logSheetEnded, newExposure, newSheet } from '../log/entries';
+import { LAMP_TEST_MS, LAMP_TEST_PATCHES, LAMP_TEST_STEP_MS } from '../plan/lamp-test-plan';
 import { eveningPlan } from '../plan/plan';
+import { SAFELIGHT_BANDS } from '../plan/safelight-plan';
 import { copyText } from '../protocol/texts';
 import { activeRecipe, recipeHeadAt, recipePassAt } from '../recipe/recipe';
+import { bracketSpread } from './bracket';
 import { chosenStrip, jobName } from './job';
+import { isOfRecipe } from './labels';
+import { freshPaper, paperIsGone } from './paper-out';
 import { passIndex } from './pass';
 import { situation } from './situation';
+import { greyMs } from './tests-on-paper';
 
 /** Counts from 1 after power-up; 0 before the first sheet. */
 export let sheetNumber: i32 = 0;
@@ -38,15 +45,18 @@ export function sheetIsLit(): void {
 export function endSheet(outcome: Outcome, nowUs: i64): void {
   if (!isOpen || !isLit) return;
   isOpen = false;
-  if (outcome != Outcome.Complete) wasted++;
-  else if (situation.job == Job.Strip) strips++;
-  else prints++;
+  if (outcome != Outcome.Complete) {
+    wasted++;
+    paperIsGone(sheetNumber);
+  } else if (situation.job == Job.Recipe) prints++;
+  else strips++;
   logSheetEnded(sheetNumber, outcome, prints, strips, wasted, nowUs);
 }
 
 /** The printer puts another sheet in; it is counted when its first exposure is about to begin. */
 export function nextSheet(): void {
   logged = false;
+  freshPaper();
 }
 
 /** True from when its first exposure was about to begin. */
@@ -69,11 +79,10 @@ export function logPass(nowUs: i64): void {
   exposure.plannedMs = pass.doseMs;
   exposure.sheet = u16(sheetNumber);
   copyText(exposure.recipe, jobName());
-  if (pass.kind == ExposureKind.Strip) {
-    exposure.patch = u8(passIndex + 1);
-  } else {
-    const from = recipePassAt(activeRecipe, passIndex);
-    exposure.pass = u8(passIndex + 1);
+  exposure.patch = pass.patch;
+  if (isOfRecipe(passIndex)) {
+    const from = recipePassAt(activeRecipe, pass.recipePass);
+    exposure.pass = u8(pass.recipePass + 1);
     copyText(exposure.label, from.label);
     copyText(exposure.filter, from.filter);
   }
@@ -85,15 +94,36 @@ function logNewSheet(nowUs: i64): void {
   sheet.sheet = u16(sheetNumber);
   sheet.job = u8(situation.job);
   copyText(sheet.recipe, jobName());
-  if (situation.job == Job.Strip) {
-    sheet.baseMs = chosenStrip.firstMs;
-    sheet.stepStops120 = chosenStrip.stepStops120;
-    sheet.stepMs = chosenStrip.stepMs;
-    sheet.patches = chosenStrip.patches;
-    sheet.cover = chosenStrip.cover;
-  } else {
-    sheet.version = recipeHeadAt(activeRecipe).version;
-    sheet.baseMs = recipeHeadAt(activeRecipe).baseMs;
-  }
+  describeSheet(sheet);
   logSheet();
+}
+
+function describeSheet(sheet: Sheet): void {
+  switch (situation.job) {
+    case Job.Strip:
+      sheet.baseMs = chosenStrip.firstMs;
+      describePatches(sheet, chosenStrip);
+      return;
+    case Job.LampTest:
+      sheet.baseMs = LAMP_TEST_MS;
+      sheet.stepMs = LAMP_TEST_STEP_MS;
+      sheet.patches = u8(LAMP_TEST_PATCHES);
+      sheet.cover = u8(Cover.Separate);
+      return;
+    case Job.SafelightTest:
+      sheet.baseMs = greyMs;
+      sheet.patches = u8(SAFELIGHT_BANDS);
+      return;
+    default:
+      sheet.version = recipeHeadAt(activeRecipe).version;
+      sheet.baseMs = recipeHeadAt(activeRecipe).baseMs;
+      if (situation.job == Job.Bracket) describePatches(sheet, bracketSpread);
+  }
+}
+
+function describePatches(sheet: Sheet, spread: StripSet): void {
+  sheet.stepStops120 = spread.stepStops120;
+  sheet.stepMs = spread.stepMs;
+  sheet.patches = spread.patches;
+  sheet.cover = spread.cover;
 }

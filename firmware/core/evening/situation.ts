@@ -13,6 +13,7 @@ export enum Refusal {
   BelowLamp,
   DodgesTooLong,
   TooMany,
+  NoBaths,
 }
 
 @unmanaged
@@ -27,6 +28,8 @@ class Situation {
   lensConfirmed: bool;
   /** The pedal asked for the lamp, and the log or the flash is not ready for it yet. */
   startWanted: bool;
+  /** The next pulse of a pass that is given in many is due, and the flash may not be ready for it yet. */
+  pulseDue: bool;
   /** The printer backed out while the lamp was on; what it gave is still to be logged. */
   leaving: bool;
 }

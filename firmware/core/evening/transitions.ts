@@ -1,8 +1,9 @@
 /** What happens on the way from one state of the evening to another. Which way is taken is in evening.ts. */
-import { Job, Outcome, RunState, SettingName } from '../generated/constants';
+import { ExposureKind, Job, Outcome, RunState, SettingName } from '../generated/constants';
 import { logExposureEnded, logFocus, logLens } from '../log/entries';
 import { Begun, begun, noneBegun } from '../log/outbox';
 import { drawPanel } from '../panel/panel';
+import { LAMP_TEST_GAP_US } from '../plan/lamp-test-plan';
 import { eveningPlan, SegmentKind } from '../plan/plan';
 import { settingValue } from '../settings/settings';
 import { Signal, signal } from '../sound/signals';
@@ -10,12 +11,14 @@ import { flashIsBusy } from '../storage/flash-queue';
 import { setTimer, stopTimer, Timer } from '../timers/timers';
 import { announceState } from './announce';
 import { planJob } from './job';
-import { Lit, lightFocus, lightPaper, lit, litSinceUs, putOut } from './lamp-control';
+import { Lit, lightFocus, lightPaper, lightRoom, lit, litSinceUs, putOut } from './lamp-control';
+import { paperIsOut, paperIsTold } from './paper-out';
 import {
   beginPass,
   bookLight,
   countPause,
   endOfPulse,
+  isLastPulse,
   Left,
   nextPulseOnUs,
   passDoseUs,
@@ -24,11 +27,15 @@ import {
   pauses,
   pieceAfter,
   pieceEndsUs,
+  pulseAgain,
   segmentIndex,
 } from './pass';
-import { beginReading, closingStops, stripGiven, takeChoice, takeClosedLens } from './reading';
-import { endSheet, nextSheet, sheetIsLit } from './sheet';
+import { followWithBaths, jobBeforeBaths, leaveBaths } from './processing';
+import { beginReading, closingStops, sheetGiven, takeClosedLens, unreadJob } from './reading';
+import { endSheet, nextSheet, sheetIsLit, sheetNumber } from './sheet';
 import { Refusal, situation } from './situation';
+import { breakOffStep, stepSecond, toBaths, toSafelight } from './steps';
+import { takeChoice } from './take-choice';
 import { stopTurning } from './turning';
 
 /** A foot that started the lamp is not asked again so soon; nor can it have meant a lamp that just went out. */
@@ -40,6 +47,9 @@ export function enter(state: RunState, nowUs: i64): void {
   stopTurning();
   stopTimer(Timer.Second);
   stopTimer(Timer.Segment);
+  stopTimer(Timer.Pulse);
+  situation.pulseDue = false;
+  if (state != RunState.Exposing) lightRoom();
   announceState(nowUs);
   drawPanel(nowUs);
 }
@@ -56,6 +66,7 @@ export function planAnew(nowUs: i64): void {
 
 export function rest(nowUs: i64): void {
   situation.startWanted = false;
+  leaveBaths();
   if (lit != Lit.Paper) planJob();
   enter(RunState.Rest, nowUs);
 }
@@ -68,6 +79,10 @@ export function next(nowUs: i64): void {
     rest(nowUs);
     return;
   }
+  if (situation.job == Job.Process) {
+    toBaths(nowUs);
+    return;
+  }
   if (!lensIsFine()) {
     enter(RunState.LensCheck, nowUs);
     return;
@@ -77,7 +92,32 @@ export function next(nowUs: i64): void {
   enter(RunState.Ready, nowUs);
 }
 
-export function readStrip(nowUs: i64): void {
+/** A sheet has all its light, or came through the baths: a tap goes on. */
+export function goOn(nowUs: i64): void {
+  if (bathsAreNext()) {
+    followWithBaths();
+    next(nowUs);
+    return;
+  }
+  const isRead = sheetIsRead();
+  leaveBaths();
+  if (isRead) readSheet(nowUs);
+  else next(nowUs);
+}
+
+/** What was given is to be developed, as far as the board knows. */
+export function bathsAreNext(): bool {
+  return situation.job != Job.Process && settingValue(SettingName.BathFollows) != 0;
+}
+
+/** Patches that went through the baths are looked at next. */
+export function sheetIsRead(): bool {
+  return situation.job == Job.Process && jobBeforeBaths != Job.None && unreadJob == jobBeforeBaths;
+}
+
+/** The knob goes along the patches of the sheet given last; what was chosen is what it was for. */
+export function readSheet(nowUs: i64): void {
+  situation.job = unreadJob;
   beginReading();
   enter(RunState.Choosing, nowUs);
 }
@@ -146,6 +186,10 @@ export function lightIfSafe(nowUs: i64): void {
     lightFocus(nowUs);
     setTimer(Timer.Second, nowUs + SECOND_US);
     drawPanel(nowUs);
+  } else if (situation.pulseDue) {
+    situation.pulseDue = false;
+    lightPaper(nextPulseOnUs(), nowUs);
+    drawPanel(nowUs);
   } else if (situation.startWanted && begun == Begun.Safe) {
     startPulse(nowUs);
   } else if (situation.startWanted && begun == Begun.Failed) {
@@ -164,6 +208,7 @@ function refuseToStart(nowUs: i64): void {
 function startPulse(nowUs: i64): void {
   situation.startWanted = false;
   lightPaper(nextPulseOnUs(), nowUs);
+  paperIsOut(sheetNumber, nowUs);
   situation.deafUntilUs = nowUs + DEAF_US;
   signal(isDodge(segmentIndex) ? Signal.DodgeIn : Signal.Start, nowUs);
   enter(RunState.Exposing, nowUs);
@@ -178,9 +223,25 @@ function setPieceTimer(nowUs: i64): void {
   else stopTimer(Timer.Segment);
 }
 
+/** Timer.Pulse has come: the lamp has been off long enough between two pulses of one pass. */
+export function onPulseDue(): void {
+  stopTimer(Timer.Pulse);
+  situation.pulseDue = true;
+}
+
+/** Timer.PaperOut has come. */
+export function onPaperOut(nowUs: i64): void {
+  if (paperIsTold(nowUs)) signal(Signal.Wrong, nowUs);
+  drawPanel(nowUs);
+}
+
 /** Timer.Second has come. */
 export function onSecond(nowUs: i64): void {
   setTimer(Timer.Second, nowUs + SECOND_US);
+  if (situation.state == RunState.Timing) {
+    stepSecond(nowUs);
+    return;
+  }
   if (situation.state == RunState.Exposing) signal(Signal.Second, nowUs);
   drawPanel(nowUs);
 }
@@ -220,6 +281,7 @@ export function jam(nowUs: i64): void {
 }
 
 function leavePass(nowUs: i64): void {
+  breakOffStep(nowUs);
   if (lit != Lit.No) putOut();
   if (lit == Lit.Paper) {
     situation.leaving = true;
@@ -237,6 +299,11 @@ export function pulseEnded(onUs: u32, nowUs: i64): void {
     return;
   }
   const byItself = situation.state == RunState.Exposing;
+  if (left == Left.Nothing && pulseAgain()) {
+    if (byItself) setTimer(Timer.Pulse, nowUs + LAMP_TEST_GAP_US);
+    drawPanel(nowUs);
+    return;
+  }
   if (byItself) situation.deafUntilUs = nowUs + DEAF_US;
   if (byItself && left == Left.OfPulse) countPause();
   switch (left) {
@@ -255,8 +322,9 @@ export function pulseEnded(onUs: u32, nowUs: i64): void {
 
 function passLeft(left: Left, nowUs: i64): void {
   situation.leaving = false;
-  endEntry(left == Left.Nothing ? Outcome.Complete : Outcome.Stopped);
-  const isWhole = left == Left.Nothing && passIndex + 1 == eveningPlan.passCount;
+  const isGiven = left == Left.Nothing && isLastPulse();
+  endEntry(isGiven ? Outcome.Complete : Outcome.Stopped);
+  const isWhole = isGiven && passIndex + 1 == eveningPlan.passCount;
   endSheet(isWhole ? Outcome.Complete : Outcome.Stopped, nowUs);
   planJob();
   drawPanel(nowUs);
@@ -265,13 +333,19 @@ function passLeft(left: Left, nowUs: i64): void {
 function passGiven(nowUs: i64): void {
   endEntry(Outcome.Complete);
   if (passIndex + 1 == eveningPlan.passCount) {
-    if (situation.job == Job.Strip) stripGiven();
+    sheetGiven();
     endSheet(Outcome.Complete, nowUs);
     signal(Signal.Done, nowUs);
     enter(RunState.Done, nowUs);
     return;
   }
-  signal(situation.job == Job.Strip ? Signal.MoveCard : Signal.End, nowUs);
+  const kind: ExposureKind = eveningPlan.pass(passIndex).kind;
+  const isOfPrint = kind == ExposureKind.Base || kind == ExposureKind.Burn;
+  signal(isOfPrint ? Signal.End : Signal.MoveCard, nowUs);
+  if (kind == ExposureKind.Safelight) {
+    toSafelight(nowUs);
+    return;
+  }
   beginPass(passIndex + 1);
   enter(RunState.Ready, nowUs);
 }

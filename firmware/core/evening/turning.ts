@@ -1,10 +1,13 @@
 /**
- * The knob before an exposure: a push goes from one figure to the next, a turn changes it, and what is planned
- * changes with it at once. Once a sheet has had light, only the pass to be given next can be turned.
+ * The knob before an exposure or a bath: a push goes from one figure to the next, a turn changes it, and what is
+ * planned changes with it at once. Once a sheet has had light, only the pass to be given next can be turned.
  */
-import { Cover, Job, PassKind, Turnable } from '../generated/constants';
+import { bathAt, bathRow, tallyIs } from '../baths/baths';
+import { StripSet } from '../generated/codec';
+import { Cover, Job, PassKind, RunState, SettingName, Turnable } from '../generated/constants';
 import { turnedStops120, turnedTimeMs } from '../knob/turned-time';
-import { logTurned } from '../log/entries';
+import { logMixed, logTurned } from '../log/entries';
+import { LAMP_TEST_STEP_MS } from '../plan/lamp-test-plan';
 import { eveningPlan } from '../plan/plan';
 import {
   activeRecipe,
@@ -14,10 +17,15 @@ import {
   recipeHeadAt,
   recipePassAt,
 } from '../recipe/recipe';
+import { changeSetting, settingValue } from '../settings/settings';
+import { bracketPass, bracketPassIs, bracketSpread } from './bracket';
 import { chosenStrip, planAsItIs, recipeIsChanged } from './job';
 import { beginPass, passIndex } from './pass';
+import { bathIndex, beginBaths, isFirstBath, sheetsAre, sheetsInBaths } from './processing';
 import { sheetIsBegun } from './sheet';
 import { situation } from './situation';
+import { firstLagMs, greyIs, greyMs, testLagsFrom } from './tests-on-paper';
+import { Unkept, willBeKept } from './unkept';
 
 /** The figure that the knob is at. */
 export enum Figure {
@@ -31,12 +39,24 @@ export enum Figure {
   Step,
   Patches,
   Cover,
+  /** Which pass of the recipe is given in versions. */
+  Bracketed,
+  /** Of the safelight test and of the lamp test. */
+  Grey,
+  FirstLag,
+  /** Of the baths: how many sheets go in, of which paper, and whether the bath was mixed anew. */
+  Sheets,
+  Paper,
+  Mixed,
 }
 export let figure: Figure = Figure.None;
 /** Of Pass and Dodge, from 0; the dodge is counted within its pass. */
 export let figurePass: i32 = 0;
 export let figureDodge: i32 = 0;
 let unlogged: bool = false;
+/** What had gone through the bath before the knob said that it was mixed anew. */
+let sheetsBefore: i32 = 0;
+let areaBefore: u32 = 0;
 
 /** Steps of a strip that the knob offers, in 1/120 stop: 1/12, 1/6, 1/4, 1/3, 1/2, 1. */
 const STEPS: usize = memory.data<u8>([10, 20, 30, 40, 60, 120]);
@@ -47,15 +67,48 @@ export function stopTurning(): void {
   figure = Figure.None;
 }
 
+/** The strip, or what the bracket has like one. */
+export function spread(): StripSet {
+  return situation.job == Job.Bracket ? bracketSpread : chosenStrip;
+}
+
 /** A push: the next figure. */
 export function nextFigure(nowUs: i64): void {
   turningIsLogged(nowUs);
-  if (situation.job == Job.Strip) figure = sheetIsBegun() ? Figure.NextPass : nextOfStrip();
-  else figure = sheetIsBegun() ? Figure.NextPass : nextOfRecipe();
+  if (situation.state == RunState.StepReady) figure = nextOfStep();
+  else if (sheetIsBegun()) figure = situation.job == Job.SafelightTest ? Figure.None : Figure.NextPass;
+  else figure = nextOfJob();
 }
 
-function nextOfStrip(): Figure {
-  return figure < Figure.FirstTime || figure == Figure.Cover ? Figure.FirstTime : figure + 1;
+function nextOfJob(): Figure {
+  switch (situation.job) {
+    case Job.Strip:
+      return nextOfPatches(Figure.FirstTime);
+    case Job.Bracket:
+      return nextOfPatches(Figure.Bracketed);
+    case Job.SafelightTest:
+      return Figure.Grey;
+    case Job.LampTest:
+      return Figure.FirstLag;
+    default:
+      return nextOfRecipe();
+  }
+}
+
+/** From what is the sheet's own to step, patches and card, and round again. */
+function nextOfPatches(first: Figure): Figure {
+  if (figure == first) return Figure.Step;
+  return figure == Figure.Step || figure == Figure.Patches ? figure + 1 : first;
+}
+
+/** How many sheets, and of which paper, is asked at the first bath. */
+function nextOfStep(): Figure {
+  if (situation.job != Job.Process) return Figure.None;
+  if (isFirstBath() && figure != Figure.Paper) return figure == Figure.Sheets ? Figure.Paper : Figure.Sheets;
+  const bath = bathAt(bathRow, bathIndex);
+  sheetsBefore = bath.sheets;
+  areaBefore = bath.areaCm2;
+  return Figure.Mixed;
 }
 
 function nextOfRecipe(): Figure {
@@ -94,6 +147,7 @@ export function figureDodgeIndex(): i32 {
 /** A turn: false when the figure cannot be so, and stays. */
 export function turnFigure(clicks: i32, nowUs: i64): bool {
   if (figure == Figure.None) nextFigure(nowUs);
+  if (figure == Figure.None) return false;
   if (figure == Figure.NextPass) return turnNextPass(clicks);
   const before = figureValue();
   setFigure(turned(before, clicks));
@@ -101,11 +155,11 @@ export function turnFigure(clicks: i32, nowUs: i64): bool {
   if (!isFine) {
     setFigure(before);
     planAsItIs();
-  } else if (figure < Figure.FirstTime) {
+  } else {
     unlogged = true;
-    recipeIsChanged(true);
+    if (figure < Figure.FirstTime) recipeIsChanged(true);
   }
-  beginPass(min(passIndex, eveningPlan.passCount - 1));
+  if (eveningPlan.passCount != 0) beginPass(min(passIndex, eveningPlan.passCount - 1));
   return isFine;
 }
 
@@ -128,11 +182,23 @@ export function figureValue(): i32 {
     case Figure.FirstTime:
       return chosenStrip.firstMs;
     case Figure.Step:
-      return chosenStrip.stepStops120;
+      return spread().stepStops120;
     case Figure.Patches:
-      return chosenStrip.patches;
+      return spread().patches;
+    case Figure.Cover:
+      return spread().cover;
+    case Figure.Bracketed:
+      return bracketPass;
+    case Figure.Grey:
+      return greyMs;
+    case Figure.FirstLag:
+      return firstLagMs;
+    case Figure.Sheets:
+      return sheetsInBaths;
+    case Figure.Paper:
+      return settingValue(SettingName.FibrePaper);
     default:
-      return chosenStrip.cover;
+      return bathAt(bathRow, bathIndex).sheets;
   }
 }
 
@@ -151,13 +217,32 @@ function setFigure(value: i32): void {
       chosenStrip.firstMs = value;
       return;
     case Figure.Step:
-      chosenStrip.stepStops120 = u16(value);
+      spread().stepStops120 = u16(value);
       return;
     case Figure.Patches:
-      chosenStrip.patches = u8(value);
+      spread().patches = u8(value);
+      return;
+    case Figure.Cover:
+      spread().cover = u8(value);
+      return;
+    case Figure.Bracketed:
+      bracketPassIs(value);
+      return;
+    case Figure.Grey:
+      greyIs(value);
+      return;
+    case Figure.FirstLag:
+      testLagsFrom(value);
+      return;
+    case Figure.Sheets:
+      sheetsAre(value);
+      return;
+    case Figure.Paper:
+      changeSetting(SettingName.FibrePaper, value);
+      beginBaths();
       return;
     default:
-      chosenStrip.cover = u8(value);
+      tallyIs(bathAt(bathRow, bathIndex), value, value == 0 ? 0 : areaBefore);
   }
 }
 
@@ -165,6 +250,7 @@ function turned(value: i32, clicks: i32): i32 {
   switch (figure) {
     case Figure.Base:
     case Figure.FirstTime:
+    case Figure.Grey:
       return turnedTimeMs(value, clicks);
     case Figure.Step:
       return turnedStep(value, clicks);
@@ -172,6 +258,15 @@ function turned(value: i32, clicks: i32): i32 {
       return max(0, value + clicks);
     case Figure.Cover:
       return value == Cover.Separate ? Cover.Cumulative : Cover.Separate;
+    case Figure.Bracketed:
+    case Figure.Sheets:
+      return value + clicks;
+    case Figure.FirstLag:
+      return value + clicks * LAMP_TEST_STEP_MS;
+    case Figure.Paper:
+      return clicks > 0 ? 1 : 0;
+    case Figure.Mixed:
+      return clicks > 0 ? 0 : sheetsBefore;
     default:
       return turnedStops120(value, clicks);
   }
@@ -195,4 +290,12 @@ export function turningIsLogged(nowUs: i64): void {
     logTurned(name, Turnable.Pass, figurePass + 1, 0, baseMs, figureValue(), nowUs);
   else if (figure == Figure.Dodge)
     logTurned(name, Turnable.Dodge, figurePass + 1, figureDodge + 1, baseMs, figureValue(), nowUs);
+  else if (figure == Figure.Paper) willBeKept(Unkept.Settings);
+  else if (figure == Figure.Mixed) mixedIsLogged(nowUs);
+}
+
+function mixedIsLogged(nowUs: i64): void {
+  if (bathAt(bathRow, bathIndex).sheets != 0) return;
+  logMixed(bathIndex, nowUs);
+  willBeKept(Unkept.Baths);
 }

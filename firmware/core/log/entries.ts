@@ -1,9 +1,14 @@
 /** The entries of the log, filled in from what the evening is doing. Their number and boot are the storage's. */
+import { bathAt, bathRow, bathSeconds } from '../baths/baths';
 import {
+  BATH_USED_BYTES,
+  BathUsed,
   CLOCK_BYTES,
   Clock,
   EXPOSURE_BYTES,
   Exposure,
+  FOUND_BYTES,
+  Found,
   KEPT_BYTES,
   Kept,
   LENS_BYTES,
@@ -23,7 +28,7 @@ import {
   TURNED_BYTES,
   Turned,
 } from '../generated/codec';
-import { ExposureKind, Outcome, Turnable, Verdict } from '../generated/constants';
+import { ExposureKind, Finding, Outcome, Turnable, Verdict } from '../generated/constants';
 import { copyText } from '../protocol/texts';
 import { EntryKind, EXPOSURE_RESULT_BYTES, ExposureResult } from './entry-kinds';
 import { Form, post } from './outbox';
@@ -178,4 +183,40 @@ export function logSheetEnded(
   ended.strips = u16(strips);
   ended.wasted = u16(wasted);
   post(Form.Whole, EntryKind.SheetEnded, entry, SHEET_ENDED_BYTES);
+}
+
+/** `sheets` sheets have gone through bath `index` (from 0) and are counted in its tally. */
+export function logBathUsed(index: i32, sheets: i32, givenMs: u32, outMs: u32, nowUs: i64): void {
+  const used = newBathUsed(index, nowUs);
+  used.sheets = u8(sheets);
+  used.plannedMs = u32(bathSeconds(index)) * 1000;
+  used.givenMs = givenMs;
+  used.outMs = outMs;
+  post(Form.Whole, EntryKind.BathUsed, entry, BATH_USED_BYTES);
+}
+
+/** Bath `index` was mixed anew; its tally is as it is now. */
+export function logMixed(index: i32, nowUs: i64): void {
+  newBathUsed(index, nowUs);
+  post(Form.Whole, EntryKind.BathUsed, entry, BATH_USED_BYTES);
+}
+
+function newBathUsed(index: i32, nowUs: i64): BathUsed {
+  const bath = bathAt(bathRow, index);
+  const used = changetype<BathUsed>(blank());
+  used.uptimeMs = uptimeMs(nowUs);
+  used.bath = bath.bath;
+  copyText(used.label, bath.label);
+  used.totalSheets = bath.sheets;
+  used.totalCm2 = bath.areaCm2;
+  return used;
+}
+
+/** A test on paper was read, and the setting that it is about is so now. */
+export function logFound(what: Finding, value: i32, nowUs: i64): void {
+  const found = changetype<Found>(blank());
+  found.uptimeMs = uptimeMs(nowUs);
+  found.what = u8(what);
+  found.value = value;
+  post(Form.Whole, EntryKind.Found, entry, FOUND_BYTES);
 }

@@ -1,14 +1,13 @@
 /** The figure that the knob is at: its value in row 1, whose it is in row 2, and what it is in row 3. */
-import { chosenStrip } from '../evening/job';
-import { passLabel } from '../evening/labels';
+import { isOfRecipe, passLabel } from '../evening/labels';
 import { passIndex } from '../evening/pass';
-import { Figure, figure, figureDodgeIndex, figurePass, figureValue } from '../evening/turning';
+import { Figure, figure, figureDodgeIndex, figurePass, figureValue, spread } from '../evening/turning';
 import { Cover, ExposureKind } from '../generated/constants';
 import { eveningPlan } from '../plan/plan';
 import { ascii } from '../protocol/texts';
-import { activeRecipe, recipeBeginAt, recipeDodgeAt } from '../recipe/recipe';
+import { activeRecipe, recipeBeginAt, recipeDodgeAt, recipePassAt } from '../recipe/recipe';
 import { putSeconds, putSignedStops, putStops } from './figures';
-import { drawJob } from './panel';
+import { drawJob } from './rest-rows';
 import { beginRow, put, putByte, putNumber, putText } from './row';
 
 export function drawFigure(): void {
@@ -42,11 +41,23 @@ function drawRecipeFigure(): void {
 
 function drawNextPass(): void {
   putSeconds(eveningPlan.pass(passIndex).doseMs);
-  rowOf(passLabel(passIndex));
+  beginRow(2);
+  if (isOfRecipe(passIndex)) putText(passLabel(passIndex));
+  else drawWhichPatch(eveningPlan.pass(passIndex).patch);
+  beginRow(3);
   put(ascii('Knob: pass '));
   putNumber(passIndex + 1);
   putByte(0x2f);
   putNumber(eveningPlan.passCount);
+}
+
+function drawWhichPatch(patch: i32): void {
+  if (patch == 0) {
+    put(ascii('To compare with'));
+    return;
+  }
+  put(ascii('Patch '));
+  putNumber(patch);
 }
 
 /** Row 2 is the text; row 3 is next. */
@@ -67,18 +78,26 @@ function drawStripFigure(): void {
 function drawStripValue(): void {
   switch (figure) {
     case Figure.FirstTime:
-      putSeconds(chosenStrip.firstMs);
+    case Figure.Grey:
+      putSeconds(figureValue());
       return;
     case Figure.Step:
-      if (chosenStrip.stepStops120 == 0) putSeconds(chosenStrip.stepMs);
-      else putStops(chosenStrip.stepStops120);
-      if (chosenStrip.stepStops120 != 0) put(ascii(' stop'));
+      if (spread().stepStops120 == 0) putSeconds(spread().stepMs);
+      else putStops(spread().stepStops120);
+      if (spread().stepStops120 != 0) put(ascii(' stop'));
       return;
     case Figure.Patches:
-      putNumber(chosenStrip.patches);
+      putNumber(spread().patches);
+      return;
+    case Figure.Bracketed:
+      putText(recipePassAt(activeRecipe, figureValue()).label);
+      return;
+    case Figure.FirstLag:
+      putNumber(figureValue());
+      put(ascii(' ms lag'));
       return;
     default:
-      put(chosenStrip.cover == Cover.Separate ? ascii('Each patch alone') : ascii('Cover step by step'));
+      put(spread().cover == Cover.Separate ? ascii('Each patch alone') : ascii('Cover step by step'));
   }
 }
 
@@ -90,6 +109,12 @@ function figureWords(): usize {
       return ascii('Knob: step');
     case Figure.Patches:
       return ascii('Knob: patches');
+    case Figure.Bracketed:
+      return ascii('Knob: which pass');
+    case Figure.Grey:
+      return ascii('Knob: a light grey');
+    case Figure.FirstLag:
+      return ascii('Knob: first patch');
     default:
       return ascii('Knob: the card');
   }

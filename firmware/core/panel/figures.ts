@@ -19,6 +19,14 @@ export function putCountdown(us: i64): void {
   put(ascii(' s'));
 }
 
+/** A time of a bath, rounded to seconds: "1:30", "60:00". */
+export function putMinutes(seconds: i32): void {
+  putNumber(seconds / 60);
+  putByte(0x3a);
+  putByte(u8(0x30 + (seconds % 60) / 10));
+  putByte(u8(0x30 + (seconds % 10)));
+}
+
 /** `value` in units of 1 / `parts`, a power of ten. */
 function putFraction(value: i32, parts: i32): void {
   putNumber(value / parts);

@@ -1,8 +1,9 @@
 /** What the next press of the pedal will do, in at most 20 columns. */
 
+import { jobBeforeBaths } from '../evening/processing';
 import { closingStops } from '../evening/reading';
 import { Refusal, situation } from '../evening/situation';
-import { lensIsFine } from '../evening/transitions';
+import { bathsAreNext, lensIsFine, sheetIsRead } from '../evening/transitions';
 import { Job, RunState } from '../generated/constants';
 import { ascii } from '../protocol/texts';
 
@@ -25,7 +26,11 @@ export function promise(): usize {
     case RunState.Choosing:
       return closingStops == 0 ? ascii('Tap takes Hold rest') : ascii('Tap closed Hold rest');
     case RunState.Done:
-      return ascii('Tap again Hold rest');
+      return whenDone();
+    case RunState.StepReady:
+      return situation.job == Job.Process ? ascii('Tap bath Hold back') : ascii('Tap begin Hold back');
+    case RunState.Timing:
+      return situation.job == Job.Process ? ascii('Tap next Hold back') : ascii('Hold: back to rest');
     default:
       return ascii('Let go of the pedal');
   }
@@ -33,6 +38,22 @@ export function promise(): usize {
 
 function atRest(): usize {
   if (situation.refusal != Refusal.None) return ascii('Hold: light');
+  if (situation.job == Job.Process) return ascii('Tap baths Hold light');
   if (!lensIsFine()) return ascii('Tap lens Hold light');
-  return situation.job == Job.Strip ? ascii('Tap strip Hold light') : ascii('Tap print Hold light');
+  switch (situation.job) {
+    case Job.Strip:
+      return ascii('Tap strip Hold light');
+    case Job.Recipe:
+      return ascii('Tap print Hold light');
+    case Job.Bracket:
+      return ascii('Tap sheet Hold light');
+    default:
+      return ascii('Tap test Hold light');
+  }
+}
+
+function whenDone(): usize {
+  if (bathsAreNext()) return ascii('Tap baths Hold rest');
+  if (sheetIsRead()) return ascii('Tap read Hold rest');
+  return jobBeforeBaths == Job.None ? ascii('Tap again Hold rest') : ascii('Tap sheet Hold rest');
 }

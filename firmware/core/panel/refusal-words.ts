@@ -22,6 +22,8 @@ export function refusalWords(refusal: Refusal): usize {
       return ascii('Dodges exceed pass');
     case Refusal.TooMany:
       return ascii('Too many passes');
+    case Refusal.NoBaths:
+      return ascii('No bath for it');
     default:
       return ascii('');
   }

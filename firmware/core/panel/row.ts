@@ -51,6 +51,18 @@ export function putText(text: usize): void {
   }
 }
 
+/** How many columns a text takes. */
+export function columnsOf(text: usize): i32 {
+  const textEnd = text + 1 + load<u8>(text);
+  let columns = 0;
+  for (let place = text + 1; place < textEnd; ) {
+    const point = readUtf8(place);
+    place += utf8Length(point);
+    if (plainLetter(point) != 0) columns++;
+  }
+  return columns;
+}
+
 export function putNumber(value: i32): void {
   if (value < 0) putByte(0x2d);
   let rest = abs(value);

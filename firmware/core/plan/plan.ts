@@ -1,12 +1,14 @@
 /**
  * A plan is exactly what the evening carries out: passes (each waits for the pedal) made of segments, one after
  * another. Segments from one that stops the lamp first up to the next such one are a single pulse of the lamp.
- * Plans are bounded, live in static memory and are written by recipe-plan.ts and strip-plan.ts only.
+ * Plans are bounded, live in static memory and are written by the files beside this one only.
  */
-import { ExposureKind, RECIPE_DODGES, RECIPE_PASSES } from '../generated/constants';
+import { ExposureKind, RECIPE_DODGES, RECIPE_PASSES, STRIP_PATCHES } from '../generated/constants';
 
+/** A whole recipe, one pass of it in as many versions as a strip has patches. */
+export const PLAN_PASSES: i32 = RECIPE_PASSES + STRIP_PATCHES - 1;
 /** Every dodge, and in every pass the open rest. */
-const SEGMENT_LIMIT: i32 = RECIPE_DODGES + RECIPE_PASSES;
+const SEGMENT_LIMIT: i32 = RECIPE_DODGES + PLAN_PASSES;
 
 /** Why a plan was refused; the figures beside it are in the plan. */
 export enum PlanCode {
@@ -52,11 +54,18 @@ export class Segment {
 
 @unmanaged
 export class PlannedPass {
-  /** An ExposureKind: base, burn or strip. */
+  /** An ExposureKind: base, burn, strip or a test. */
   kind: u8;
   firstSegment: u8;
   segmentCount: u8;
   dodgeCount: u8;
+  /** The patch or version from which on it is given, from 1; 0 where there are none. */
+  patch: u8;
+  /** The pass of the recipe that it comes from, from 0. */
+  recipePass: u8;
+  /** It is given so many times, one after another by itself; then it has one segment, which is one of them. */
+  pulses: u8;
+  /** Of all pulses together. */
   doseMs: i32;
 }
 
@@ -74,6 +83,7 @@ export class Plan {
   failedDodge: i32;
   neededMs: i32;
   allowedMs: i32;
+  passLimit: i32;
 
   /** `index` from 0 to passCount - 1. */
   pass(index: i32): PlannedPass {
@@ -94,6 +104,7 @@ export class Plan {
     this.dodgesStop = dodgesStop;
     this.failedPass = -1;
     this.failedDodge = -1;
+    this.passLimit = RECIPE_PASSES;
   }
 
   /** Notes the first thing that is wrong; a later one is not heard. */
@@ -109,11 +120,12 @@ export class Plan {
 
   /** Room for one more pass of the kind, which must be there: false if not. */
   addPass(kind: ExposureKind, doseMs: i32): bool {
-    if (this.passCount == RECIPE_PASSES) return false;
+    if (this.passCount == this.passLimit) return false;
     const pass = this.pass(this.passCount);
     pass.kind = <u8>kind;
     pass.firstSegment = <u8>this.segmentCount;
     pass.doseMs = doseMs;
+    pass.pulses = 1;
     this.passCount += 1;
     return true;
   }
@@ -137,7 +149,7 @@ export class Plan {
 }
 
 const PASSES_AT: usize = offsetof<Plan>();
-const SEGMENTS_AT: usize = PASSES_AT + <usize>RECIPE_PASSES * offsetof<PlannedPass>();
+const SEGMENTS_AT: usize = PASSES_AT + <usize>PLAN_PASSES * offsetof<PlannedPass>();
 const PLAN_BYTES: usize = SEGMENTS_AT + <usize>SEGMENT_LIMIT * offsetof<Segment>();
 
 /** The plan being carried out or about to be. */

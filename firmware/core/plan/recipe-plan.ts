@@ -36,17 +36,31 @@ export function beginRecipe(plan: Plan, baseMs: i32, dryDownTenths: i32, dodgesS
 
 /** A pass of the base at `stops120` (-1200..1200), or a burn of `stops120` (1..1200). */
 export function addRecipePass(plan: Plan, kind: PassKind, stops120: i32): PlanCode {
+  const doseMs = recipePassMs(plan, kind, stops120);
+  return addDose(plan, kind == PassKind.Burn ? ExposureKind.Burn : ExposureKind.Base, doseMs);
+}
+
+/** Closes the pass before, and answers what such a pass gives; or NO_DOSE, and the plan is refused. */
+export function recipePassMs(plan: Plan, kind: PassKind, stops120: i32): i32 {
   closePass(plan);
-  if (plan.code != PlanCode.Ok) return plan.code;
   const pass = plan.passCount;
   const least = kind == PassKind.Burn ? 1 : -OFFSET_STOPS120;
   if (stops120 < least || stops120 > OFFSET_STOPS120) {
-    return plan.refuse(PlanCode.StopsOutOfRange, pass, -1, 0, 0);
+    plan.refuse(PlanCode.StopsOutOfRange, pass, -1, 0, 0);
+    return NO_DOSE;
   }
   const doseMs = kind == PassKind.Burn ? burnMs(plan.baseMs, stops120) : timeAtStopsMs(plan.baseMs, stops120);
-  if (doseMs == NO_DOSE) return refuseNoDose(plan, pass, stops120);
-  const exposureKind = kind == PassKind.Burn ? ExposureKind.Burn : ExposureKind.Base;
-  if (!plan.addPass(exposureKind, doseMs)) return plan.refuse(PlanCode.CountOutOfRange, pass, -1, 0, 0);
+  if (doseMs == NO_DOSE) refuseNoDose(plan, pass, stops120);
+  return doseMs;
+}
+
+/** Closes the pass before, and adds one of `doseMs`. */
+export function addDose(plan: Plan, kind: ExposureKind, doseMs: i32): PlanCode {
+  closePass(plan);
+  if (plan.code != PlanCode.Ok) return plan.code;
+  const pass = plan.passCount;
+  if (!plan.addPass(kind, doseMs)) return plan.refuse(PlanCode.CountOutOfRange, pass, -1, 0, 0);
+  plan.pass(pass).recipePass = u8(pass);
   if (doseMs < minimumDoseMs()) return plan.refuse(PlanCode.BelowLamp, pass, -1, doseMs, minimumDoseMs());
   return PlanCode.Ok;
 }

@@ -62,6 +62,7 @@ function addExposure(plan: Plan, doseMs: i32): void {
     return;
   }
   plan.addPass(ExposureKind.Strip, doseMs);
+  plan.pass(exposure).patch = u8(exposure + 1);
   plan.addSegment(SegmentKind.Open, STOPS_FIRST, doseMs);
   compensatePulse(plan, exposure);
 }

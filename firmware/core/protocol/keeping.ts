@@ -1,5 +1,5 @@
 /** Requests that change what the shelf keeps: one at a time, and answered when the flash has it. */
-import { recipeKept, runStateNow, settingsChanged } from '../evening/evening';
+import { bathIsMixed, bathsReplaced, recipeKept, runStateNow, settingsChanged } from '../evening/evening';
 import { ok, writeOk } from '../generated/codec';
 import { ErrorCode, MessageType, RunState } from '../generated/constants';
 import { recipeBeginAt, recipeLength } from '../recipe/recipe';
@@ -31,6 +31,7 @@ let awaitedId: i32 = 0;
 let awaitedCrc: u32 = 0;
 let awaitedSetting: i32 = 0;
 let settingBefore: i32 = 0;
+const outgoingSettings: usize = memory.data(SETTINGS_BYTES, 8);
 
 /** While the flash is being written from the upload's own place, nothing may be uploaded over it. */
 export function isKeeping(): bool {
@@ -47,14 +48,20 @@ export function keepRecipe(whole: u32, id: i32, crc: u32): void {
   }
   const name = recipeBeginAt(incomingRecipe).name;
   const length = recipeLength(incomingRecipe);
-  const code = putDocument(
-    DocumentKind.Recipe,
-    name,
-    incomingRecipe,
-    length,
-    ticketOf(MessageType.RecipeCommit),
-  );
-  awaitStorage(code, id, crc);
+  keepDocument(DocumentKind.Recipe, name, incomingRecipe, length, MessageType.RecipeCommit, id, crc);
+}
+
+/** Puts it on the shelf; the request of that type is answered when it is there. See `putDocument`. */
+export function keepDocument(
+  kind: DocumentKind,
+  name: usize,
+  body: usize,
+  length: i32,
+  type: MessageType,
+  id: i32,
+  crc: u32,
+): void {
+  awaitStorage(putDocument(kind, name, body, length, ticketOf(type)), id, crc);
 }
 
 export function dropRecipe(name: usize, id: i32, crc: u32): void {
@@ -75,14 +82,16 @@ export function keepSetting(name: i32, value: i32, id: i32, crc: u32): void {
   }
   settingsChanged();
   awaitedSetting = name;
+  // The knob may change another one while the flash is being written.
+  memory.copy(outgoingSettings, settingsBody, SETTINGS_BYTES);
   const ticket = ticketOf(MessageType.SetSetting);
-  const code = putDocument(DocumentKind.Settings, settingsName, settingsBody, SETTINGS_BYTES, ticket);
+  const code = putDocument(DocumentKind.Settings, settingsName, outgoingSettings, SETTINGS_BYTES, ticket);
   if (code < 0) changeSetting(name, settingBefore);
   awaitStorage(code, id, crc);
 }
 
 /** A running print is never changed, and the flash is not written while the lamp may come on. */
-function refusedForNow(id: i32, crc: u32): bool {
+export function refusedForNow(id: i32, crc: u32): bool {
   const state = runStateNow();
   let why = NO_WORDS;
   if (isKeeping()) why = ascii('the flash is still being written');
@@ -110,13 +119,15 @@ function awaitStorage(code: StoreCode, id: i32, crc: u32): void {
 }
 
 /** The storage is through with the request that waited. */
-export function storageFinished(ticket: i32, code: i32): void {
+export function storageFinished(ticket: i32, code: i32, nowUs: i64): void {
   const type = ticket - SESSION_TICKETS;
   const id = awaitedId;
   awaitedId = 0;
   if (type == MessageType.SetSetting && code < 0) changeSetting(awaitedSetting, settingBefore);
   if (type == MessageType.RecipeCommit && code == StoreCode.Done)
     recipeKept(recipeBeginAt(incomingRecipe).name);
+  if (type == MessageType.BathSet && code == StoreCode.Done) bathsReplaced();
+  if (type == MessageType.BathMixed && code == StoreCode.Done) bathIsMixed(nowUs);
   answerStored(code, type, id, awaitedCrc);
 }
 

@@ -5,6 +5,7 @@ import { ErrorCode, MessageType, PROTOCOL_VERSION, SCHEMA_HASH } from '../genera
 import { forgetUpTo } from '../storage/ring';
 import { DocumentKind, findDocument } from '../storage/shelf';
 import { answerWithLine } from './answers';
+import { mixBath, setBath, tellBath } from './bath-requests';
 import { dropRecipe, isKeeping, keepRecipe, keepSetting } from './keeping';
 import { setWatching } from './notices';
 import { readRecord } from './record-codec';
@@ -110,6 +111,15 @@ function dispatch(type: i32, id: i32, crc: u32, nowUs: i64): void {
     case MessageType.Forget:
       forgetUpTo(codec.forget.uptoSeq, NO_TICKET);
       accept(id, crc);
+      return;
+    case MessageType.BathSet:
+      setBath(id, crc);
+      return;
+    case MessageType.BathGet:
+      tellBath(id, crc);
+      return;
+    case MessageType.BathMixed:
+      mixBath(id, crc);
       return;
     default:
       dispatchRecipe(type, id, crc);

@@ -42,8 +42,8 @@ export function lineWritable(): void {
 }
 
 /** What a storage request came to; `ticket` is one that this side gave out. */
-export function sessionStored(ticket: i32, code: i32): void {
-  storageFinished(ticket, code);
+export function sessionStored(ticket: i32, code: i32, nowUs: i64): void {
+  storageFinished(ticket, code, nowUs);
   pumpStreams();
 }
 

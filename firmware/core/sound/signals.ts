@@ -24,6 +24,10 @@ export enum Signal {
   Wrong,
   /** The sheet has all its light: three long. */
   Done,
+  /** The bath is to be moved: two quick. */
+  Agitate,
+  /** The paper comes out to drain: short, short, long. */
+  Lift,
 }
 
 const ROW_BYTES: usize = 12;
@@ -38,6 +42,8 @@ const ROWS: usize = memory.data<u8>([
   3, 66, 30, 10, 10, 0, 0, 0, 0, 0, 0, 0,
   9, 22, 4, 4, 4, 4, 4, 4, 4, 4, 4, 0,
   5, 88, 30, 15, 30, 15, 30, 0, 0, 0, 0, 0,
+  3, 200, 4, 6, 4, 0, 0, 0, 0, 0, 0, 0,
+  5, 66, 10, 10, 10, 10, 30, 0, 0, 0, 0, 0,
 ]);
 const HZ_IN_UNIT: i32 = 10;
 const UNIT_US: i64 = 10_000;

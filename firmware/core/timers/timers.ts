@@ -13,12 +13,16 @@ export enum Timer {
   KnobHold,
   /** The next piece of a pulse that runs through its dodges. */
   Segment,
-  /** Each second of a pulse, of a focus light. */
+  /** The next pulse of a pass that is given in many. */
+  Pulse,
+  /** Each second of a pulse, of a focus light, of a bath. */
   Second,
+  /** Paper lies out for longer than the safelight allows. */
+  PaperOut,
   /** The next length of a signal. */
   Sound,
 }
-const TIMER_COUNT: i32 = 8;
+const TIMER_COUNT: i32 = 10;
 
 export const NEVER: i64 = i64.MAX_VALUE;
 

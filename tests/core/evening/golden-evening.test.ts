@@ -1,52 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { boathouse } from './boathouse.js';
-import { EveningBench } from './evening-bench.js';
-
-/** An evening played with pedal and knob alone; what the display shows after each thing done, as one page. */
-class Page {
-  readonly bench = new EveningBench();
-  readonly #lines: string[] = [];
-
-  constructor() {
-    this.bench.greet();
-    this.bench.print(boathouse);
-    this.bench.turn(-1);
-    this.#show('the board waits');
-  }
-
-  act(what: string, act: (bench: EveningBench) => void): void {
-    act(this.bench);
-    this.#show(what);
-  }
-
-  tap(what: string, seconds = 0): void {
-    this.act(`tap: ${what}`, (bench) => {
-      bench.tap();
-      bench.seconds(seconds);
-    });
-  }
-
-  turn(clicks: number): void {
-    this.act(`turn ${clicks}`, (bench) => bench.turn(clicks));
-  }
-
-  push(): void {
-    this.act('push', (bench) => bench.push());
-  }
-
-  #show(what: string): void {
-    const edge = `+${'-'.repeat(20)}+`;
-    const rows = this.bench.panel.map((row) => `|${row.padEnd(20)}|`);
-    this.#lines.push(what, edge, ...rows, edge, '');
-  }
-
-  get text(): string {
-    return this.#lines.join('\n');
-  }
-}
+import { Page } from './page.js';
 
 function playEvening(): Page {
   const page = new Page();
+  page.bench.greet();
+  page.bench.print(boathouse);
+  page.bench.turn(-1);
+  page.show('the board waits');
   page.act('hold: focus', (bench) => bench.hold());
   page.tap('light out');
   page.act('hold: the lens is closed', (bench) => bench.hold());
@@ -61,7 +22,7 @@ function playEvening(): Page {
   });
   page.tap('the proposed strip');
   page.push();
-  page.turn(50);
+  page.turn(24);
   for (let patch = 1; patch <= 6; patch++) page.tap(`patch ${patch}`, 60);
   page.turn(1);
   page.turn(-1);

@@ -30,13 +30,16 @@ function entries(bench: EveningBench, type: MessageType) {
 }
 
 describe('the knob at rest', () => {
-  it('goes through the strip and the recipes by name, and stops at either end', () => {
+  it('goes from the baths through strip, recipes by name and bracket to the tests, and stops at either end', () => {
     const bench = rest();
-    const seen = [-9, 1, 1, 1, -1].map((clicks) => {
+    const seen = [-9, 1, 1, 1, 1, 1, 1, 1, -4].map((clicks) => {
       bench.turn(clicks);
       return bench.panel[2];
     });
-    expect(seen).toEqual(['6 patches, 1 st', 'boathouse', 'skelder-mere', 'skelder-mere', 'boathouse']);
+    expect(seen).toEqual([
+      ...['developer', '6 patches, 1 st', 'boathouse', 'skelder-mere', '5 versions, 1/6 st'],
+      ...['Safelight test', 'Lamp test', 'Lamp test', 'boathouse'],
+    ]);
     expect(bench.panel[0]).toBe('Tap print Hold light');
   });
 

@@ -4,9 +4,22 @@ import type { EveningBench } from './evening-bench.js';
 const promises: readonly { row: RegExp; lamp?: boolean; next?: RegExp }[] = [
   { row: /^Tap (start|go on) /, lamp: true },
   { row: /^Press/, lamp: false },
-  { row: /^Tap (strip|print) /, lamp: false, next: /^Tap start / },
-  { row: /^Tap (takes|closed) /, lamp: false, next: /^(Tap (closed|strip|print|lens) |Hold: light)/ },
-  { row: /^Tap again /, lamp: false, next: /^(Tap start|Tap (strip|print)|Hold: light)/ },
+  { row: /^Tap (strip|print|sheet|test) Hold light/, lamp: false, next: /^Tap start / },
+  {
+    row: /^Tap (takes|closed) /,
+    lamp: false,
+    next: /^(Tap (closed|strip|print|sheet|test|lens) |Hold: light)/,
+  },
+  {
+    row: /^Tap (again|sheet) /,
+    lamp: false,
+    next: /^(Tap (start|bath|strip|print|sheet|test|lens) |Hold: l(ight|ens))/,
+  },
+  { row: /^Tap baths /, lamp: false, next: /^(Tap bath |Hold: light)/ },
+  { row: /^Tap bath /, lamp: false, next: /^Tap next / },
+  { row: /^Tap next /, lamp: false, next: /^Tap (bath|again|sheet|read) / },
+  { row: /^Tap read /, lamp: false, next: /^Tap takes / },
+  { row: /^Tap begin /, lamp: false, next: /^Hold: back/ },
   { row: /^Tap lens /, lamp: false, next: /^Hold: lens/ },
   { row: /^Hold: /, lamp: false, next: /^Hold: / },
 ];

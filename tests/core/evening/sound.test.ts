@@ -1,23 +1,14 @@
 import { describe, expect, it } from 'vitest';
 import { boathouse } from './boathouse.js';
 import { EveningBench } from './evening-bench.js';
-
-/** The rhythm since `fromUs` as people hear it: long, short or quick, with the pauses left out. */
-function heard(bench: EveningBench, fromUs: number): string {
-  const tones = bench.board.tones.filter(({ atUs }) => atUs >= fromUs);
-  const lengths = tones.flatMap(({ atUs, hz }, at) => {
-    const next = tones[at + 1];
-    return hz === 0 || next === undefined ? [] : [(next.atUs - atUs) / 1000];
-  });
-  return lengths.map((ms) => (ms >= 250 ? 'long' : ms >= 80 ? 'short' : 'quick')).join(' ');
-}
+import { heardSince } from './rhythm.js';
 
 /** What is heard while something is done, and a second after it. */
 function during(bench: EveningBench, act: () => void, seconds = 0.9): string {
   const fromUs = bench.board.nowUs;
   act();
   bench.seconds(seconds);
-  return heard(bench, fromUs);
+  return heardSince(bench, fromUs);
 }
 
 function ready(settings: Record<string, number> = {}): EveningBench {

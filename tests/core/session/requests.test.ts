@@ -179,11 +179,11 @@ describe('what the board cannot keep or start', () => {
     expect(board.say({ type: 'diagnose', id: 52 })).toMatchObject([{ entriesLost: refused.length }]);
   });
 
-  it('is refused: work that the log has words for and the board cannot do yet', () => {
-    expect(board.say({ type: 'choose', id: 10, job: 'process', name: '' })).toMatchObject([
-      { type: 'error', code: 'not-allowed' },
+  it('is refused: a bracket of a recipe that is not there', () => {
+    expect(board.say({ type: 'choose', id: 10, job: 'bracket', name: 'nowhere' })).toMatchObject([
+      { type: 'error', code: 'not-found' },
     ]);
-    expect(board.say({ type: 'ping', id: 11 })).not.toMatchObject([{ job: 'process' }]);
+    expect(board.say({ type: 'ping', id: 11 })).not.toMatchObject([{ job: 'bracket' }]);
   });
 });
 

@@ -1,0 +1,74 @@
+/** A row of baths on its way in, one bath a request; only a whole one takes the place of the row in use. */
+import { BathSet } from '../generated/codec';
+import { copyText, isEmptyText, sameText } from '../protocol/texts';
+import { BATH_ROW_BYTES, bathAt, bathCount, bathRow, tallyIs } from './baths';
+
+export const incomingBaths: usize = memory.data(BATH_ROW_BYTES, 8);
+
+export enum Taken {
+  Part,
+  Whole,
+  OutOfOrder,
+  NoLabel,
+}
+let expected: i32 = 1;
+/** The bath that was mixed anew, from 0. */
+export let mixedIndex: i32 = 0;
+
+/** Nothing has come yet. */
+export function forgetIncomingBaths(): void {
+  expected = 1;
+}
+
+/** The first bath starts the row anew, whatever came before it. */
+export function takeBath(from: BathSet): Taken {
+  if (isEmptyText(from.label)) return Taken.NoLabel;
+  if (from.bath == 1) startRow();
+  if (i32(from.bath) != expected || from.bath > from.baths) return Taken.OutOfOrder;
+  copyBath(from);
+  expected++;
+  if (from.bath < from.baths) return Taken.Part;
+  forgetIncomingBaths();
+  return Taken.Whole;
+}
+
+function startRow(): void {
+  memory.fill(incomingBaths, 0, BATH_ROW_BYTES);
+  expected = 1;
+}
+
+function copyBath(from: BathSet): void {
+  const bath = bathAt(incomingBaths, from.bath - 1);
+  bath.bath = from.bath;
+  bath.baths = from.baths;
+  copyText(bath.label, from.label);
+  bath.resinCoatedSeconds = from.resinCoatedSeconds;
+  bath.fibreSeconds = from.fibreSeconds;
+  bath.drainSeconds = from.drainSeconds;
+  bath.agitationSeconds = from.agitationSeconds;
+  bath.limitCm2 = from.limitCm2;
+}
+
+/** A bath keeps its tally when only its times change: it is the same one by its label. */
+export function keepTallies(): void {
+  for (let index = 0; index < i32(bathAt(incomingBaths, 0).baths); index++) {
+    const bath = bathAt(incomingBaths, index);
+    for (let before = 0; before < bathCount(); before++) {
+      const was = bathAt(bathRow, before);
+      if (sameText(was.label, bath.label)) tallyIs(bath, was.sheets, was.areaCm2);
+    }
+  }
+}
+
+/** The row in use, with bath `index` mixed anew, as the incoming one. */
+export function mixIncoming(index: i32): void {
+  mixedIndex = index;
+  memory.copy(incomingBaths, bathRow, BATH_ROW_BYTES);
+  tallyIs(bathAt(incomingBaths, index), 0, 0);
+  forgetIncomingBaths();
+}
+
+/** The shelf has it: it is the row in use from now on. */
+export function useIncomingBaths(): void {
+  memory.copy(bathRow, incomingBaths, BATH_ROW_BYTES);
+}

@@ -1,0 +1,56 @@
+/**
+ * Settings and baths that the evening changed and the shelf is still to keep. Each is copied when its turn comes, so
+ * that it may change again while the flash is being written.
+ */
+import { BATH_ROW_BYTES, bathRow, bathRowLength, bathsName } from '../baths/baths';
+import { SETTINGS_BYTES, settingsBody, settingsName } from '../settings/settings';
+import { DocumentKind } from '../storage/shelf';
+import { putDocument } from '../storage/shelf-writer';
+import { StoreCode } from '../storage/store-code';
+
+/** The storage hands it back; below those of the line's requests. */
+export const UNKEPT_TICKET: i32 = 501;
+
+export enum Unkept {
+  Nothing = 0,
+  Settings = 1,
+  Baths = 2,
+}
+let waiting: i32 = Unkept.Nothing;
+/** The flash is being written from the copy. */
+export let keepingInBackground: bool = false;
+
+const copy: usize = memory.data(BATH_ROW_BYTES, 8);
+
+/** After power-up. */
+export function nothingUnkept(): void {
+  waiting = Unkept.Nothing;
+  keepingInBackground = false;
+}
+
+export function willBeKept(which: Unkept): void {
+  waiting |= which;
+}
+
+/** Hands the next one to the shelf if that takes it now; to be called when the lamp is neither on nor wanted. */
+export function keepWhatWaits(): void {
+  if (waiting == Unkept.Nothing || keepingInBackground) return;
+  if ((waiting & Unkept.Settings) != 0) keep(Unkept.Settings);
+  else keep(Unkept.Baths);
+}
+
+function keep(which: Unkept): void {
+  const isSettings = which == Unkept.Settings;
+  const length = isSettings ? SETTINGS_BYTES : bathRowLength(bathRow);
+  memory.copy(copy, isSettings ? settingsBody : bathRow, length);
+  const kind = isSettings ? DocumentKind.Settings : DocumentKind.Baths;
+  const code = putDocument(kind, isSettings ? settingsName : bathsName, copy, length, UNKEPT_TICKET);
+  if (code == StoreCode.Busy) return;
+  waiting &= ~which;
+  keepingInBackground = code == StoreCode.Waiting;
+}
+
+/** The storage has done with it; what it would not take is so until the power goes. */
+export function keptInBackground(): void {
+  keepingInBackground = false;
+}
