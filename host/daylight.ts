@@ -5,6 +5,17 @@
  */
 export { type Advice, recipeAdvice, stripAdvice } from './advice/advice.js';
 export {
+  formatAreaCm2,
+  formatBathTime,
+  type Left,
+  leftOf,
+  readAreaCm2,
+  readBaths,
+  readBathTime,
+  usualBathsFile,
+  writeBaths,
+} from './baths/index.js';
+export {
   baseAfterContrast,
   type ContrastAdvice,
   type ContrastCaution,

@@ -19,6 +19,8 @@ export { type PullOptions, type PullReport, pullIntoArchive } from './archive/pu
 export { type Clock, systemClock } from './clock.js';
 export * from './errors.js';
 export {
+  type Bath,
+  type BathTimes,
   Board,
   type BoardCounters,
   type CallOptions,

@@ -27,7 +27,7 @@ export const commandGroups: readonly CommandGroup[] = [
     commands: [
       {
         name: 'strip',
-        summary: 'work out a test strip: what each patch gets, and the exposures that give it',
+        summary: 'work out a test strip: what each patch gets, and the exposures that give it; or send it',
         load: () => import('./commands/strip.js'),
       },
       {
@@ -42,7 +42,7 @@ export const commandGroups: readonly CommandGroup[] = [
       },
       {
         name: 'schema',
-        summary: 'print the JSON Schema of recipe files, for editors',
+        summary: 'print the JSON Schema of the files that you write, for editors',
         load: () => import('./commands/schema.js'),
       },
     ],
@@ -119,6 +119,11 @@ export const commandGroups: readonly CommandGroup[] = [
         name: 'settings',
         summary: 'show or set what the board keeps to',
         load: () => import('./commands/settings.js'),
+      },
+      {
+        name: 'baths',
+        summary: 'show or set the baths, their times and limits, and say when one was mixed',
+        load: () => import('./commands/baths.js'),
       },
       {
         name: 'watch',

@@ -1,4 +1,10 @@
-import { type Message, type MessageOf, type SettingName, settings } from '../../shared-protocol/index.js';
+import {
+  limits,
+  type Message,
+  type MessageOf,
+  type SettingName,
+  settings,
+} from '../../shared-protocol/index.js';
 import type { Clock } from '../clock.js';
 import { BoardLostError, InvalidRequestError, VersionMismatchError } from '../errors.js';
 import { laptopVersion, type Welcome } from './handshake.js';
@@ -15,6 +21,10 @@ export type BoardCounters = MessageOf<'counters'>;
 export type RecipeLine = MessageOf<'recipe-line'>;
 export type StripSettings = Omit<MessageOf<'strip-set'>, 'type' | 'id'>;
 export type Job = Status['job'];
+/** A bath of the row, counted from 1, and what has gone through it since it was mixed. */
+export type Bath = Omit<MessageOf<'bath'>, 'type' | 'id'>;
+/** What a printer sets of a bath: whole seconds, 0 where that paper does not go in; whole cm2, 0 for no limit. */
+export type BathTimes = Omit<MessageOf<'bath-set'>, 'type' | 'id' | 'bath' | 'baths'>;
 
 export interface CallOptions {
   readonly signal?: AbortSignal;
@@ -152,6 +162,42 @@ export class Board {
   /** The strip that the pedal starts next, once a strip is chosen. */
   async setStrip(strip: StripSettings, options: CallOptions = {}): Promise<void> {
     await this.#change({ type: 'strip-set', ...strip }, options);
+  }
+
+  /** Bath `bath`, from 1. @throws RefusedError (not-found) past the last. */
+  async getBath(bath: number, options: CallOptions = {}): Promise<Bath> {
+    const {
+      type: _type,
+      id: _id,
+      ...kept
+    } = (await this.#ask({ type: 'bath-get', bath }, options)) as MessageOf<'bath'>;
+    return kept;
+  }
+
+  /** The row of baths, in order. */
+  async allBaths(options: CallOptions = {}): Promise<Bath[]> {
+    const row = [await this.getBath(1, options)];
+    while (row.length < row[0]!.baths) row.push(await this.getBath(row.length + 1, options));
+    return row;
+  }
+
+  /**
+   * Sets the whole row in order: the board keeps all of it or, if anything goes wrong before the end, what it had
+   * before. A bath that keeps its label keeps its tally. @throws InvalidRequestError when it fits no board.
+   */
+  async setBaths(row: readonly BathTimes[], options: CallOptions = {}): Promise<void> {
+    this.#requireMatch();
+    if (row.length < 1 || row.length > limits.baths)
+      throw new InvalidRequestError(`a row has 1 to ${limits.baths} baths, ${row.length} were given`);
+    await this.#requests.inTurn(async () => {
+      for (const [index, times] of row.entries())
+        await this.#requests.ask({ type: 'bath-set', bath: index + 1, baths: row.length, ...times }, options);
+    });
+  }
+
+  /** Bath `bath`, from 1, was mixed anew: its tally starts from nothing. */
+  async bathMixed(bath: number, options: CallOptions = {}): Promise<void> {
+    await this.#change({ type: 'bath-mixed', bath }, options);
   }
 
   /**

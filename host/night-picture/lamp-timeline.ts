@@ -116,7 +116,7 @@ const looks: Record<LoggedLight['kind'], keyof typeof fills> = {
   bracket: 'strip',
   'lamp-test': 'strip',
   focus: 'focus',
-  safelight: 'focus',
+  safelight: 'strip',
 };
 
 function rowDrawing(

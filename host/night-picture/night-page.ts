@@ -1,3 +1,5 @@
+import { eventWords, isBathOrFinding } from '../log/event-words.js';
+import type { EventEntry, LogEntry } from '../log/log-entry.js';
 import { escapeXml } from '../pages/escape.js';
 import { htmlPage, pageFont } from '../pages/svg.js';
 import { lampTimelineSvg } from './lamp-timeline.js';
@@ -13,6 +15,8 @@ import {
 export interface NightPageOptions {
   /** The evening's date, YYYY-MM-DD; left out where the page covers more than a night. */
   readonly night?: string;
+  /** What else the page tells: baths, and what tests on paper found. */
+  readonly events?: readonly LogEntry[];
   /** IANA name of the time zone to write times in; the laptop's where it is left out. */
   readonly timeZone?: string;
 }
@@ -30,6 +34,7 @@ export function nightPage(lights: readonly LoggedLight[], options: NightPageOpti
     `<p>${escapeXml(totalsText(nightTotals(rows)))}</p>`,
     rows.length === 0 ? '<p>No light is in the log.</p>' : lampTimelineSvg(rows, localTime),
     rows.length === 0 ? '' : table(rows, localTime),
+    eventTable((options.events ?? []).filter(isBathOrFinding), localTime),
   ];
   return htmlPage(title, style, body.join('\n'));
 }
@@ -77,6 +82,18 @@ function table(rows: readonly NightRow[], localTime: (epochMs: number) => string
   );
   return (
     `<table><caption>Every light of the night</caption><thead><tr>${heads.map((text, column) => cell('th', text, column)).join('')}</tr></thead>` +
+    `<tbody>${lines.join('\n')}</tbody></table>`
+  );
+}
+
+function eventTable(events: readonly EventEntry[], localTime: (epochMs: number) => string): string {
+  if (events.length === 0) return '';
+  const lines = events.map((event) => {
+    const time = event.at === null ? '' : localTime(Date.parse(event.at));
+    return `<tr><td>${time}</td><td>${escapeXml(eventWords(event))}</td></tr>`;
+  });
+  return (
+    '<table><caption>Baths and tests</caption><thead><tr><th>time</th><th>what</th></tr></thead>' +
     `<tbody>${lines.join('\n')}</tbody></table>`
   );
 }

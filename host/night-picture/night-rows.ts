@@ -41,9 +41,9 @@ const rowNames: Record<RowKind, string> = {
   focus: 'focusing',
 };
 
-/** Lights that take minutes and put no timed light on paper: they are not drawn to the scale of the others. */
+/** Light that takes minutes and puts no timed light on paper: it is not drawn to the scale of the others. */
 export function isUnscaled({ kind }: Pick<LoggedLight, 'kind'>): boolean {
-  return kind === 'focus' || kind === 'safelight';
+  return kind === 'focus';
 }
 
 /** One sheet of paper, or the light for focusing before one: a row of the picture. */
@@ -57,7 +57,7 @@ export interface NightRow {
 
 export interface NightTotals {
   readonly prints: number;
-  /** Brackets are strips too. */
+  /** Brackets and tests as well. */
   readonly strips: number;
   /** Relay time of every light, focusing included: the lamp's age. */
   readonly lampMs: number;
@@ -103,11 +103,10 @@ export function nightTotals(rows: readonly NightRow[]): NightTotals {
   const count = (kind: NightRow['kind']) => rows.filter((row) => row.kind === kind).length;
   const lights = rows.flatMap((row) => row.lights);
   const onPaper = lights.filter((light) => !isUnscaled(light));
-  const byLamp = lights.filter(({ kind }) => kind !== 'safelight');
   return {
     prints: count('print'),
-    strips: count('strip') + count('bracket'),
-    lampMs: byLamp.reduce((sum, { onMs }) => sum + onMs, 0),
+    strips: count('strip') + count('bracket') + count('lamp-test') + count('safelight-test'),
+    lampMs: lights.reduce((sum, { onMs }) => sum + onMs, 0),
     paperMs: onPaper.reduce((sum, { doseMs }) => sum + doseMs, 0),
     cutShort: onPaper.filter(({ outcome }) => outcome !== 'complete').length,
   };

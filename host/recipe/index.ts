@@ -1,9 +1,8 @@
 export { formatAperture10, readAperture10 } from './aperture-text.js';
 export { formatDryDown10, readDryDown10 } from './dry-down-text.js';
-export { problemText, RecipeError, type RecipeProblem } from './problem.js';
+export { FileError, problemText, RecipeError, type RecipeProblem } from './problem.js';
 export { planProblems, readRecipe } from './read-recipe.js';
 export type { Recipe, RecipeDodge, RecipePass } from './recipe.js';
-export { recipeJsonSchema } from './recipe-json-schema.js';
 export { partsOfRecipe, type RecipePart, RecipePartsError, recipeFromParts } from './recipe-messages.js';
 export { nameFromTitle } from './recipe-name.js';
 export { formatStops, readStops } from './stop-text.js';

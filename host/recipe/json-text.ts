@@ -76,7 +76,7 @@ const syntaxWords: Record<string, string> = {
   ValueExpected: 'a value is missing here, or a comma is too many',
   CloseBraceExpected: 'a closing } is missing',
   CloseBracketExpected: 'a closing ] is missing',
-  EndOfFileExpected: 'something follows after the end of the recipe',
+  EndOfFileExpected: 'something follows after the end of it',
   InvalidCommentToken: 'JSON has no comments; use the field notes',
   UnexpectedEndOfString: 'a closing quote is missing',
   UnexpectedEndOfNumber: 'a number is not finished',

@@ -1,5 +1,6 @@
 import { InputError } from '../errors.js';
-/** One thing that is wrong with a recipe file, where, and what to do. */
+
+/** One thing that is wrong with a file that people write, where, and what to do. */
 export interface RecipeProblem {
   /** 'passes[0].dodges[1].stops'; empty for the file as a whole. */
   readonly path: string;
@@ -13,13 +14,18 @@ export interface RecipeProblem {
 /** A problem whose place in the file is known. */
 export type PlacedProblem = RecipeProblem & { readonly line: number; readonly column: number };
 
-/** A recipe file that cannot be used; every problem in it at once. */
-export class RecipeError extends InputError {
-  override readonly name = 'RecipeError';
+/** A file of a printer's own that cannot be used; every problem in it at once. */
+export class FileError extends InputError {
+  override readonly name: string = 'FileError';
 
   constructor(readonly problems: readonly RecipeProblem[]) {
     super(problems.map(problemText).join('\n'));
   }
+}
+
+/** A recipe file that cannot be used. */
+export class RecipeError extends FileError {
+  override readonly name = 'RecipeError';
 }
 
 /** 'line 4, column 7, passes[0].stops: ...' as far as the place is known. */

@@ -6,8 +6,9 @@ import {
   type RecipeConditions,
 } from '../planner/index.js';
 import { type FieldProblem, fieldProblems, fieldWords } from './field-problems.js';
-import { type JsonText, readJson } from './json-text.js';
+import { readJson } from './json-text.js';
 import { type PathPart, RecipeError } from './problem.js';
+import { placed } from './read-by-schema.js';
 import type { Recipe, RecipePass } from './recipe.js';
 import { type ReadRecipe, recipeFile } from './recipe-file.js';
 import { nameFromTitle } from './recipe-name.js';
@@ -22,13 +23,12 @@ export function readRecipe(bytes: Uint8Array | string, conditions: RecipeConditi
   if (!('locate' in json)) throw new RecipeError(json);
   const read = recipeFile.safeParse(json.value, { error: fieldWords });
   if (!read.success)
-    throw located(json, [
-      ...fieldProblems(read.error, json.value),
-      ...partialProblems(json.value, conditions),
-    ]);
+    throw new RecipeError(
+      placed(json, [...fieldProblems(read.error, json.value), ...partialProblems(json.value, conditions)]),
+    );
   const recipe = recipeFromFile(read.data);
   const problems = [...nameProblems(recipe), ...planProblems(recipe, conditions)];
-  if (problems.length > 0) throw located(json, problems);
+  if (problems.length > 0) throw new RecipeError(placed(json, problems));
   return recipe;
 }
 
@@ -52,11 +52,6 @@ function partialProblems(value: unknown, conditions: RecipeConditions): FieldPro
       message,
     }));
   });
-}
-
-function located(json: JsonText, problems: readonly FieldProblem[]): RecipeError {
-  const places = problems.map(({ path, message }) => json.locate(path, message));
-  return new RecipeError(places.sort((one, other) => one.line - other.line || one.column - other.column));
 }
 
 function pathOf({ fault, figures: { pass, dodge } }: PlanError): PathPart[] {

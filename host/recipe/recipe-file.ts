@@ -8,26 +8,7 @@ import { dryDownPattern, formatDryDown10, readDryDown10 } from './dry-down-text.
 import { formatStops, readStops, stopPattern } from './stop-text.js';
 import { formatTime, readTime, timePattern } from './time-text.js';
 import { UnreadableText } from './unreadable-text.js';
-
-/** Text in the file, a number in the program; `read` throws UnreadableText with words for people. */
-function written(
-  read: (text: string) => number,
-  format: (value: number) => string,
-  about: { description: string; pattern: string; examples: string[] },
-) {
-  return z.codec(z.string().meta(about), z.number(), {
-    encode: format,
-    decode: (value, context) => {
-      try {
-        return read(value);
-      } catch (error) {
-        if (!(error instanceof UnreadableText)) throw error;
-        context.issues.push({ code: 'custom', input: value, message: error.message });
-        return z.NEVER;
-      }
-    },
-  });
-}
+import { written } from './written.js';
 
 function stops(description: string, examples: string[], fits: (stops120: number) => string | undefined) {
   const read = (value: string) => {

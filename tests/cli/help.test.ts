@@ -1,9 +1,11 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { readBaths } from '../../host/baths/index.js';
 import { commandGroups } from '../../host/cli/command-list.js';
 import { programFor } from '../../host/cli/program.js';
 import { readRecipe } from '../../host/recipe/index.js';
+import { readStrip } from '../../host/strips/strip-file.js';
 import { projectRoot, version } from '../../shared-protocol/project.js';
 import { treadle } from './treadle.js';
 
@@ -44,6 +46,12 @@ describe('the README', () => {
   it('shows a recipe that can be printed', () => {
     const indented = /^ {4}\{\n(?: {4}.*\n)+/m.exec(readme)![0];
     expect(readRecipe(indented).passes).toHaveLength(2);
+  });
+
+  it('shows baths and a strip that can be used', () => {
+    const baths = /^ {4}\{ "baths": \[\n(?: {4}.*\n)+/m.exec(readme)![0];
+    expect(readBaths(baths).map(({ label }) => label)).toEqual(['developer', 'fixer']);
+    expect(readStrip(/`(\{"first".*?\})`/.exec(readme)![1]!).patches).toBe(7);
   });
 
   it('names no command that there is not', () => {

@@ -1,3 +1,6 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { treadle } from './treadle.js';
 
@@ -76,8 +79,30 @@ exposure  of patches     dose  lamp on
     );
   });
 
+  it('takes the same from a file', async () => {
+    const folder = mkdtempSync(join(tmpdir(), 'treadle-test-'));
+    try {
+      const file = join(folder, 'half.json');
+      writeFileSync(file, '{"first":"5s","step":"1/2","patches":5}');
+      expect(await treadle(['strip', '--file', file])).toEqual(await treadle(halfStops));
+      writeFileSync(file, '{"first":"5s","step":"1/2",\n"patches":1}');
+      const ran = await treadle(['strip', '--file', file]);
+      expect(ran).toMatchObject({ code: 2, out: '' });
+      expect(ran.err).toBe(
+        `treadle: ${file} cannot be used:\nline 2, column 11, patches: must be at least 2; given was 1\n`,
+      );
+    } finally {
+      rmSync(folder, { recursive: true });
+    }
+  });
+
   it.each([
-    [['strip'], "required option '--first <time>' not specified"],
+    [['strip'], '--step is missing; a strip needs --first, --step and --patches, or --file'],
+    [['strip', '--step', '1', '--patches', '5'], '--first is missing'],
+    [
+      ['strip', '--file', 'wide.json', '--first', '5s'],
+      "option '--file <file>' cannot be used with option '--first <time>'",
+    ],
     [['strip', '--first', '5', '--step', '1/2', '--patches', '5'], "--first: '5' is not a time"],
     [
       ['strip', '--first', '5s', '--step', '1/7', '--patches', '5'],

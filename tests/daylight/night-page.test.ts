@@ -79,16 +79,16 @@ describe('tests on paper', () => {
       light({ sheet: 4 }),
       light({ sheet: 4, kind: 'bracket', label: 'sky' }),
       light({ sheet: 5, kind: 'lamp-test' }),
-      light({ sheet: 6, kind: 'safelight', onMs: 60_000, doseMs: 60_000 }),
+      light({ sheet: 6, kind: 'safelight', label: '' }),
     ];
     const rows = nightRows(lights);
     expect(rows.map(({ title }) => title)).toEqual([
       'sheet 4: bracket',
       'sheet 5: lamp test',
-      'safelight test',
+      'sheet 6: safelight test',
     ]);
-    // The safelight is no hour on the lamp.
-    expect(nightTotals(rows)).toMatchObject({ prints: 0, strips: 1, lampMs: 3 * 12_620 });
+    // The board's tally counts brackets and tests among the strips as well.
+    expect(nightTotals(rows)).toMatchObject({ prints: 0, strips: 3, lampMs: 4 * 12_620 });
     expect(nightPage(lights)).toContain('safelight test');
   });
 });

@@ -1,6 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import type { Command } from 'commander';
 import { recipeAdvice } from '../../advice/advice.js';
+import { counted, seconds } from '../../figures.js';
 import { loadPlanner, type RecipeConditions } from '../../planner/index.js';
 import { problemText, type Recipe, RecipeError, type RecipeProblem, readRecipe } from '../../recipe/index.js';
 import { ExitCode } from '../exit-code.js';
@@ -8,7 +9,6 @@ import { examples, jsonOption, lagOption, riseOption } from '../options.js';
 import { readLamp } from '../read-options.js';
 import { adviceLines } from '../terminal/advice-lines.js';
 import { cleanText } from '../terminal/clean-text.js';
-import { counted, seconds } from '../terminal/figures.js';
 import { print, printJson } from '../terminal/print.js';
 
 interface CheckOptions {

@@ -7,11 +7,11 @@ import {
   contrastFromStrip,
 } from '../../contrast/contrast.js';
 import { neededRangeFromDensities } from '../../contrast/densitometer.js';
+import { seconds } from '../../figures.js';
 import { readTime } from '../../recipe/time-text.js';
 import { examples, filtersOption, jsonOption } from '../options.js';
 import { readOption } from '../read-options.js';
 import { filtersFrom, gradesFrom } from '../read-tables.js';
-import { seconds } from '../terminal/figures.js';
 import { print, printJson } from '../terminal/print.js';
 import { UsageError } from '../usage-error.js';
 

@@ -1,10 +1,10 @@
 import type { Command } from 'commander';
+import { counted } from '../../figures.js';
 import type { Board } from '../../link/board.js';
 import { type BoardOptions, withBoard } from '../board-session.js';
 import { boardTroubles, laptopTroubles, type Trouble } from '../line-troubles.js';
 import { examples, jsonOption, portOption } from '../options.js';
 import { readCount } from '../read-options.js';
-import { counted } from '../terminal/figures.js';
 import { print, printJson } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
 

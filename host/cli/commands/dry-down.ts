@@ -1,5 +1,6 @@
 import type { Command } from 'commander';
 import { dryDownFromMatch, dryDownSheet, dryDownStops } from '../../dry-down/dry-down.js';
+import { seconds } from '../../figures.js';
 import { loadPlanner } from '../../planner/index.js';
 import { readDryDown10 } from '../../recipe/dry-down-text.js';
 import { formatDryDown10, readTime } from '../../recipe/index.js';
@@ -8,7 +9,6 @@ import { type NewVersionOptions, tellNewVersion } from '../new-version.js';
 import { examples, forceOption, jsonOption, outputOption } from '../options.js';
 import { readCount, readOption } from '../read-options.js';
 import { readRecipeFile } from '../read-recipe-file.js';
-import { seconds } from '../terminal/figures.js';
 import { print, printJson } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
 import { UsageError } from '../usage-error.js';

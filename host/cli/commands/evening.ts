@@ -5,12 +5,12 @@ import type { Command } from 'commander';
 import { Archive } from '../../archive/archive.js';
 import { type EveningAccount, playEvening } from '../../evening/scripted-evening.js';
 import { Stage, type Step } from '../../evening/stage.js';
+import { counted, duration, seconds } from '../../figures.js';
 import { openBoard } from '../../link/open-board.js';
 import { offerPort } from '../../sim/pty.js';
 import { SimulatedBoard } from '../../sim/simulated-board.js';
 import { nightsOf } from '../log-views/table.js';
 import { examples, jsonOption } from '../options.js';
-import { counted, duration, seconds } from '../terminal/figures.js';
 import { print, printJson, remark } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
 

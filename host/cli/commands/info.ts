@@ -1,9 +1,10 @@
 import type { Command } from 'commander';
+import { duration } from '../../figures.js';
 import type { Board, Status } from '../../link/board.js';
 import { laptopVersion } from '../../link/handshake.js';
 import { type BoardOptions, withBoard } from '../board-session.js';
 import { examples, jsonOption, portOption } from '../options.js';
-import { duration } from '../terminal/figures.js';
+import { jobWords, stateWords } from '../state-words.js';
 import { print, printJson } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
 
@@ -23,20 +24,37 @@ export function define(command: Command): void {
 
 /** Of a board of another version only the hello can be read, which is what tells how to get out of it. */
 async function info(board: Board, options: InfoOptions): Promise<void> {
-  const status = board.mismatch ? undefined : await board.status();
-  if (options.json) printJson(forScripts(board, status));
-  else print(table([{ head: '' }, { head: '' }], rows(board, status)).trimStart());
+  const stands = board.mismatch ? undefined : await standing(board);
+  if (options.json) printJson(forScripts(board, stands));
+  else print(table([{ head: '' }, { head: '' }], rows(board, stands)).trimStart());
   if (board.mismatch) throw board.mismatch;
 }
 
-function forScripts({ path, welcome, mismatch }: Board, status: Status | undefined): object {
+/** Where the board stands, and what it was told of the paper and the safelight. */
+interface Standing extends Omit<Status, 'type' | 'id'> {
+  /** -1: never tested. */
+  readonly safeMinutes: number;
+  readonly paper: 'resin-coated' | 'fibre';
+  readonly sheetCm2: number;
+}
+
+async function standing(board: Board): Promise<Standing> {
+  const { type: _type, id: _id, ...status } = await board.status();
+  return {
+    ...status,
+    safeMinutes: await board.getSetting('safe-minutes'),
+    paper: (await board.getSetting('fibre-paper')) === 1 ? 'fibre' : 'resin-coated',
+    sheetCm2: await board.getSetting('sheet-cm2'),
+  };
+}
+
+function forScripts({ path, welcome, mismatch }: Board, stands: Standing | undefined): object {
   const { boardId, firmwareVersion, protocol, schemaHash, boot, uptimeMs } = welcome;
-  const { type: _type, id: _id, ...stands } = status ?? { type: '', id: 0 };
   const board = { path, boardId, firmwareVersion, protocol, schemaHash, boot, uptimeMs, ...stands };
   return { ...board, laptop: laptopVersion, inStep: mismatch === undefined };
 }
 
-function rows({ path, welcome }: Board, status: Status | undefined): string[][] {
+function rows({ path, welcome }: Board, stands: Standing | undefined): string[][] {
   const { boardId, firmwareVersion, protocol, schemaHash, boot, uptimeMs } = welcome;
   return [
     ['board', boardId],
@@ -47,17 +65,29 @@ function rows({ path, welcome }: Board, status: Status | undefined): string[][] 
       `${laptopVersion.version} (protocol ${laptopVersion.protocol}, schema ${laptopVersion.schemaHash})`,
     ],
     ['up for', `${duration(uptimeMs)}, start number ${boot}`],
-    ...(status ? statusRows(status) : []),
+    ...(stands ? standingRows(stands) : []),
   ];
 }
 
-function statusRows(status: Status): string[][] {
-  const { state, job, name, lensConfirmed, pedalStuck, oldestSeq, nextSeq, entriesLeft, recipes } = status;
+function standingRows(stands: Standing): string[][] {
+  const { state, job, name, lensConfirmed, pedalStuck, oldestSeq, nextSeq, entriesLeft, recipes } = stands;
+  const { safeMinutes, paper, sheetCm2 } = stands;
+  const words = stateWords[state];
   return [
-    ['state', pedalStuck ? `${state}; the pedal is stuck: nothing exposes until it is let go` : state],
-    ['next', job === 'recipe' ? `recipe ${name}` : job],
+    ['state', pedalStuck ? `${words}; the pedal is stuck: nothing exposes until it is let go` : words],
+    ['next', name === '' ? jobWords[job] : `${jobWords[job]} ${name}`],
     ['lens', lensConfirmed ? 'confirmed as stopped down' : 'not confirmed'],
     ['recipes', `${recipes}`],
+    ['paper', `${paper}, ${sheetCm2} cm2 a sheet`],
+    ['safelight', safelightWords(safeMinutes)],
     ['log', `${nextSeq - oldestSeq} entries, room for ${entriesLeft} more`],
   ];
+}
+
+function safelightWords(safeMinutes: number): string {
+  if (safeMinutes < 0)
+    return 'not tested: how long paper may lie out nobody knows; the board has a test for it';
+  if (safeMinutes === 0)
+    return 'not safe: the shortest step of its test differed; find out why before printing';
+  return `paper may lie out for ${safeMinutes} min`;
 }

@@ -68,7 +68,10 @@ async function writePage(
   { force }: LogOptions,
 ): Promise<void> {
   const { nightPage } = await import('../../night-picture/night-page.js');
-  const page = nightPage(entries.filter(isExposure), night === undefined ? {} : { night });
+  const page = nightPage(entries.filter(isExposure), {
+    events: entries,
+    ...(night !== undefined && { night }),
+  });
   await writeNewFile(path, page, force === true);
   remark(`The page is in ${path}.`);
 }

@@ -1,9 +1,9 @@
 import type { Command } from 'commander';
 import { Archive } from '../../archive/archive.js';
 import { type PullReport, pullIntoArchive } from '../../archive/pull-log.js';
+import { counted } from '../../figures.js';
 import { type BoardOptions, withBoardThroughLosses } from '../board-session.js';
 import { archiveOption, examples, jsonOption, portOption } from '../options.js';
-import { counted } from '../terminal/figures.js';
 import { print, printJson } from '../terminal/print.js';
 import { progress } from '../terminal/progress.js';
 

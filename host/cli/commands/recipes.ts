@@ -1,10 +1,10 @@
 import { type Command, Option } from 'commander';
 import { Archive, type KeptRecipe, type Remark } from '../../archive/archive.js';
 import { listedVersions } from '../../archive/recipe-versions.js';
+import { seconds } from '../../figures.js';
 import type { Board, RecipeLine } from '../../link/board.js';
 import { type BoardOptions, withBoard } from '../board-session.js';
 import { examples, jsonOption, portOption } from '../options.js';
-import { seconds } from '../terminal/figures.js';
 import { print, printJson } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
 

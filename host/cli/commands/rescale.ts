@@ -1,4 +1,5 @@
 import { type Command, Option } from 'commander';
+import { seconds } from '../../figures.js';
 import { type ApertureScale, readAperture } from '../../optics/aperture.js';
 import { readPrintSize } from '../../rescale/print-size.js';
 import type { Rescaled } from '../../rescale/rescale.js';
@@ -7,7 +8,6 @@ import { type NewVersionOptions, tellNewVersion } from '../new-version.js';
 import { examples, forceOption, jsonOption, outputOption } from '../options.js';
 import { readRecipeFile } from '../read-recipe-file.js';
 import { cleanText } from '../terminal/clean-text.js';
-import { seconds } from '../terminal/figures.js';
 import { table } from '../terminal/table.js';
 import { UsageError } from '../usage-error.js';
 

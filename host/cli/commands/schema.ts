@@ -1,10 +1,16 @@
-import type { Command } from 'commander';
-import { recipeJsonSchema } from '../../recipe/index.js';
+import { Argument, type Command } from 'commander';
+import { type FileKind, fileKinds, jsonSchemaFor } from '../../json-schemas.js';
 import { examples } from '../options.js';
 import { print } from '../terminal/print.js';
 
 export function define(command: Command): void {
-  command.addHelpText('after', examples('treadle schema > recipe.schema.json')).action(() => {
-    print(JSON.stringify(recipeJsonSchema(), undefined, 2));
-  });
+  command
+    .addArgument(new Argument('[kind]', 'which file').choices(fileKinds).default('recipe'))
+    .addHelpText(
+      'after',
+      examples('treadle schema > recipe.schema.json', 'treadle schema baths > baths.schema.json'),
+    )
+    .action((kind: FileKind) => {
+      print(JSON.stringify(jsonSchemaFor(kind), undefined, 2));
+    });
 }

@@ -1,4 +1,5 @@
 import type { Command } from 'commander';
+import { seconds } from '../../figures.js';
 import { loadPlanner } from '../../planner/index.js';
 import { formatStops, readTime } from '../../recipe/index.js';
 import { splitRecipe } from '../../revise/revise.js';
@@ -6,7 +7,6 @@ import { type NewVersionOptions, tellNewVersion } from '../new-version.js';
 import { examples, forceOption, jsonOption, outputOption } from '../options.js';
 import { readOption } from '../read-options.js';
 import { readRecipeFile } from '../read-recipe-file.js';
-import { seconds } from '../terminal/figures.js';
 import { UsageError } from '../usage-error.js';
 
 interface SplitOptions extends NewVersionOptions {

@@ -1,35 +1,51 @@
-import type { Command } from 'commander';
+import { type Command, Option } from 'commander';
 import { limits } from '../../../shared-protocol/limits.js';
 import { stripAdvice } from '../../advice/advice.js';
+import { counted, hundredths, seconds } from '../../figures.js';
 import { loadPlanner, PlanError, type StripPlan, type StripRequest } from '../../planner/index.js';
 import { formatStops, readStops } from '../../recipe/stop-text.js';
 import { readTime } from '../../recipe/time-text.js';
-import { examples, jsonOption, lagOption, riseOption } from '../options.js';
+import { readStrip, stripSettings } from '../../strips/strip-file.js';
+import { type BoardOptions, withBoard } from '../board-session.js';
+import { examples, jsonOption, lagOption, portOption, riseOption } from '../options.js';
 import { readCount, readLamp, readOption } from '../read-options.js';
+import { readOwnFile } from '../read-own-file.js';
 import { adviceLines } from '../terminal/advice-lines.js';
-import { counted, hundredths, seconds } from '../terminal/figures.js';
-import { print, printJson } from '../terminal/print.js';
+import { print, printJson, remark } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
 import { UsageError } from '../usage-error.js';
 
-interface StripOptions {
-  readonly first: string;
-  readonly step: string;
-  readonly patches: string;
+interface StripOptions extends BoardOptions {
+  readonly file?: string;
+  readonly first?: string;
+  readonly step?: string;
+  readonly patches?: string;
   readonly equalSeconds?: true;
   readonly separate?: true;
   readonly lag: string;
   readonly rise: string;
+  readonly send?: true;
   readonly json?: true;
 }
 
 export function define(command: Command): void {
   command
-    .requiredOption('--first <time>', 'what the lightest patch gets')
-    .requiredOption('--step <stops>', 'from patch to patch: in stops, or as a time with --equal-seconds')
-    .requiredOption('--patches <count>', `how many patches, 2 to ${limits.stripPatches}`)
+    .option('--first <time>', 'what the lightest patch gets')
+    .option('--step <stops>', 'from patch to patch: in stops, or as a time with --equal-seconds')
+    .option('--patches <count>', `how many patches, 2 to ${limits.stripPatches}`)
     .option('--equal-seconds', 'each patch gets the same time more, and you are told what that is in stops')
     .option('--separate', 'expose each patch alone; otherwise all of them first, then ever fewer')
+    .addOption(
+      new Option('--file <file>', 'a strip from its file, instead of all these').conflicts([
+        'first',
+        'step',
+        'patches',
+        'equalSeconds',
+        'separate',
+      ]),
+    )
+    .option('--send', 'make it what the pedal of the board starts next; the board goes by its own lamp')
+    .addOption(portOption())
     .addOption(lagOption())
     .addOption(riseOption())
     .addOption(jsonOption())
@@ -38,34 +54,48 @@ export function define(command: Command): void {
       examples(
         'treadle strip --first 5s --step 1/2 --patches 5',
         'treadle strip --first 5s --step 5s --patches 5 --equal-seconds --separate',
+        'treadle strip --file wide.json --send',
       ),
     )
     .action(strip);
 }
 
-function strip(options: StripOptions): void {
-  const request = requestOf(options);
+async function strip(options: StripOptions): Promise<void> {
+  const request = { ...(await requestOf(options)), lamp: readLamp(options) };
   const plan = planned(request);
   const advice = stripAdvice(plan);
-  if (options.json) {
-    printJson({ ...plan, advice });
-    return;
+  if (options.json) printJson({ ...plan, advice });
+  else {
+    const parts = [heading(request), patchTable(request, plan), exposureTable(request, plan)];
+    print([...parts, ...(advice.length > 0 ? [adviceLines(advice).join('\n')] : [])].join('\n\n'));
   }
-  const parts = [heading(request), patchTable(request, plan), exposureTable(request, plan)];
-  print([...parts, ...(advice.length > 0 ? [adviceLines(advice).join('\n')] : [])].join('\n\n'));
+  if (options.send) await send(request, options);
 }
 
-function requestOf(options: StripOptions): StripRequest {
-  const step = options.equalSeconds
-    ? { equalMs: readOption('--step', options.step, readTime) }
-    : { stops120: readOption('--step', options.step, readStops) };
+async function send(request: StripRequest, options: StripOptions): Promise<void> {
+  const id = await withBoard(options, async (board) => {
+    await board.setStrip(stripSettings(request));
+    return board.id;
+  });
+  remark(`It is what the pedal of board ${id} starts next.`);
+}
+
+async function requestOf(options: StripOptions): Promise<StripRequest> {
+  if (options.file !== undefined) return readOwnFile(options.file, readStrip);
+  const step = needed('--step', options.step);
   return {
-    firstMs: readOption('--first', options.first, readTime),
-    step,
-    patches: readCount('--patches', options.patches, 2, limits.stripPatches),
+    firstMs: readOption('--first', needed('--first', options.first), readTime),
+    step: options.equalSeconds
+      ? { equalMs: readOption('--step', step, readTime) }
+      : { stops120: readOption('--step', step, readStops) },
+    patches: readCount('--patches', needed('--patches', options.patches), 2, limits.stripPatches),
     cover: options.separate ? 'separate' : 'cumulative',
-    lamp: readLamp(options),
   };
+}
+
+function needed(option: string, text: string | undefined): string {
+  if (text !== undefined) return text;
+  throw new UsageError(`${option} is missing; a strip needs --first, --step and --patches, or --file`);
 }
 
 function planned(request: StripRequest): StripPlan {

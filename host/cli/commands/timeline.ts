@@ -1,5 +1,6 @@
 import type { Command } from 'commander';
 import { type Advice, recipeAdvice } from '../../advice/advice.js';
+import { seconds } from '../../figures.js';
 import { loadPlanner, type PlannedPass, type PlannedSegment, type RecipePlan } from '../../planner/index.js';
 import { formatAperture10, formatDryDown10, formatStops, type Recipe } from '../../recipe/index.js';
 import { examples, jsonOption, lagOption, riseOption } from '../options.js';
@@ -7,7 +8,6 @@ import { readLamp } from '../read-options.js';
 import { readRecipeFile } from '../read-recipe-file.js';
 import { adviceLines } from '../terminal/advice-lines.js';
 import { cleanText } from '../terminal/clean-text.js';
-import { seconds } from '../terminal/figures.js';
 import { print, printJson } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
 

@@ -2,9 +2,9 @@ import type { Command } from 'commander';
 import type { Board } from '../../link/board.js';
 import type { Notice } from '../../link/notices.js';
 import { type BoardOptions, withBoardThroughLosses } from '../board-session.js';
+import { noticeWords } from '../notice-words.js';
 import { examples, jsonOption, portOption } from '../options.js';
 import { cleanText } from '../terminal/clean-text.js';
-import { duration, seconds } from '../terminal/figures.js';
 import { print, printJson } from '../terminal/print.js';
 
 interface WatchOptions extends BoardOptions {
@@ -26,28 +26,10 @@ async function watch(board: Board, options: WatchOptions): Promise<void> {
   for (const signal of ['SIGINT', 'SIGTERM'] as const) process.on(signal, () => ended.abort());
   for await (const notice of board.notices({ signal: ended.signal })) {
     if (options.json) printJson(forScripts(notice));
-    else print(cleanText(words(notice)));
+    else print(cleanText(noticeWords(notice)));
   }
 }
 
 function forScripts({ type, id: _id, ...fields }: Notice): object {
   return { event: type, ...fields };
-}
-
-function words(notice: Notice): string {
-  switch (notice.type) {
-    case 'lamp':
-      return `${duration(notice.uptimeMs)}  lamp ${notice.on ? 'on' : `off after ${seconds(notice.onUs / 1000)}`}`;
-    case 'moved':
-      return `${duration(notice.uptimeMs)}  ${movedWords(notice)}`;
-    case 'shown':
-      return `         row ${notice.row + 1} |${notice.text}|`;
-  }
-}
-
-function movedWords({ state, pass, label, remainingMs }: Extract<Notice, { type: 'moved' }>): string {
-  const where = pass > 0 ? `, pass ${pass}` : '';
-  const what = label === '' ? '' : ` ${label}`;
-  const rest = remainingMs > 0 ? `, ${seconds(remainingMs)} to give` : '';
-  return `${state}${where}${what}${rest}`;
 }

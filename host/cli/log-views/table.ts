@@ -1,7 +1,7 @@
+import { counted, duration, seconds } from '../../figures.js';
+import { eventWords, isMixed } from '../../log/event-words.js';
 import { type ExposureEntry, isExposure, type LogEntry } from '../../log/log-entry.js';
 import { nightRows, nightTotals } from '../../night-picture/night-rows.js';
-import { formatStops } from '../../recipe/stop-text.js';
-import { counted, duration, seconds } from '../terminal/figures.js';
 import { table } from '../terminal/table.js';
 import { printChanges } from './print-changes.js';
 
@@ -39,13 +39,31 @@ function nightTable(entries: readonly LogEntry[]): string {
 /** Sheets, the lamp's age, and what changed from one print to the next. */
 function tallyOf(entries: readonly LogEntry[]): string {
   const { prints, strips, lampMs, cutShort } = nightTotals(nightRows(entries.filter(isExposure)));
+  const { wasted, processed } = paperOf(entries);
   const tally = [
     counted(prints, 'print'),
     counted(strips, 'strip'),
+    ...(wasted > 0 ? [`${counted(wasted, 'sheet')} wasted`] : []),
+    ...(processed > 0 ? [`${counted(processed, 'sheet')} through the baths`] : []),
     ...(cutShort > 0 ? [`${counted(cutShort, 'exposure')} cut short`] : []),
     `lamp on for ${duration(lampMs)}`,
   ];
   return ['', `${tally.join(', ')}.`, ...printChanges(entries)].join('\n');
+}
+
+/** Sheets given up, and sheets that went through the baths. */
+function paperOf(entries: readonly LogEntry[]): { wasted: number; processed: number } {
+  let wasted = 0;
+  let processed = 0;
+  let bathBefore = Number.POSITIVE_INFINITY;
+  for (const entry of entries) {
+    if (entry.kind === 'sheet-ended' && entry.details.outcome !== 'complete') wasted++;
+    if (entry.kind !== 'bath-used' || isMixed(entry.details)) continue;
+    // Not every paper goes into the first bath; a bath that is no later than the one before begins another go.
+    if (entry.details.bath <= bathBefore) processed += entry.details.sheets;
+    bathBefore = entry.details.bath;
+  }
+  return { wasted, processed };
 }
 
 function clockTime({ at }: LogEntry): string {
@@ -64,42 +82,13 @@ function exposureCells(entry: ExposureEntry): string[] {
 
 function whatOf({ kind, pass, patch, label }: ExposureEntry): string {
   if (kind === 'strip') return `patch ${patch}`;
+  if (kind === 'lamp-test') return patch === 0 ? 'one long exposure' : `patch ${patch}`;
+  if (kind === 'safelight') return patch === 1 ? 'grey before' : 'grey after';
+  if (kind === 'bracket') return `pass ${pass}, version ${patch}${label === '' ? '' : ` of ${label}`}`;
   return `pass ${pass}, ${kind}${label === '' || label === kind ? '' : ` ${label}`}`;
 }
 
 function endWords({ outcome, pauses }: ExposureEntry): string {
   const paused = pauses > 0 ? counted(pauses, 'pause') : '';
   return [outcome === 'complete' ? '' : outcome, paused].filter((word) => word !== '').join(', ');
-}
-
-function eventWords(entry: Exclude<LogEntry, ExposureEntry>): string {
-  switch (entry.kind) {
-    case 'started':
-      return `board started (${entry.details.cause})`;
-    case 'lens':
-      return 'lens confirmed as stopped down';
-    case 'sheet':
-      return `sheet ${entry.details.sheet}: ${sheetWords(entry.details)}`;
-    case 'pedal-stuck':
-      return 'the pedal was stuck';
-    default:
-      return `${entry.kind} ${JSON.stringify(entry.details)}`;
-  }
-}
-
-type SheetDetails = Extract<LogEntry, { readonly kind: 'sheet' }>['details'];
-
-function sheetWords({
-  job,
-  recipe,
-  version,
-  baseMs,
-  stepMs,
-  stepStops120,
-  patches,
-  cover,
-}: SheetDetails): string {
-  if (job === 'recipe') return `recipe ${recipe}, version ${version}, base ${seconds(baseMs)}`;
-  const step = stepMs > 0 ? seconds(stepMs) : `${formatStops(stepStops120)} stop`;
-  return `strip, ${counted(patches, 'patch', 'patches')} from ${seconds(baseMs)} by ${step}, ${cover}`;
 }

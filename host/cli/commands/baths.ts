@@ -1,0 +1,163 @@
+import type { Command } from 'commander';
+import { formatBathTime, leftOf, readBaths, usualBathsFile } from '../../baths/index.js';
+import { counted } from '../../figures.js';
+import type { Bath, Board } from '../../link/board.js';
+import { type BoardOptions, withBoard, withBoardThroughLosses } from '../board-session.js';
+import { examples, forceOption, jsonOption, outputOption, portOption } from '../options.js';
+import { readOwnFile } from '../read-own-file.js';
+import { cleanText } from '../terminal/clean-text.js';
+import { print, printJson, remark } from '../terminal/print.js';
+import { table } from '../terminal/table.js';
+import { UsageError } from '../usage-error.js';
+import { writeNewFile } from '../write-new-file.js';
+
+interface ShowOptions extends BoardOptions {
+  readonly json?: true;
+}
+
+interface UsualOptions {
+  readonly output?: string;
+  readonly force?: true;
+}
+
+export function define(command: Command): void {
+  command.addHelpText(
+    'after',
+    examples(
+      'treadle baths',
+      'treadle baths usual --output baths.json',
+      'treadle baths set baths.json',
+      'treadle baths mixed fixer',
+    ),
+  );
+  command
+    .command('show', { isDefault: true })
+    .description('the row of baths: its times, what went through since each was mixed, and what is left')
+    .addOption(portOption())
+    .addOption(jsonOption())
+    .addHelpText('after', examples('treadle baths show'))
+    .action((options: ShowOptions) => withBoard(options, (board) => show(board, options)));
+  command
+    .command('set')
+    .description('give the board another row; a bath that keeps its name keeps its tally')
+    .argument('<file>', "the baths' file")
+    .addOption(portOption())
+    .addHelpText('after', examples('treadle baths set baths.json'))
+    .action(set);
+  command
+    .command('usual')
+    .description('a file to start from: common practice, until you have the data sheets of your own')
+    .addOption(outputOption('where to write it; left out, it is printed'))
+    .addOption(forceOption())
+    .addHelpText('after', examples('treadle baths usual --output baths.json'))
+    .action(usual);
+  command
+    .command('mixed')
+    .description('a bath was mixed anew: what went through it counts from nothing')
+    .argument('<bath>', 'its name, or its number in the row')
+    .addOption(portOption())
+    .addHelpText('after', examples('treadle baths mixed fixer', 'treadle baths mixed 3'))
+    .action(mixed);
+}
+
+interface Row {
+  readonly baths: readonly Bath[];
+  /** Area of a sheet, for saying areas as sheets. */
+  readonly sheetCm2: number;
+}
+
+async function rowOf(board: Board): Promise<Row> {
+  return { baths: await board.allBaths(), sheetCm2: await board.getSetting('sheet-cm2') };
+}
+
+async function show(board: Board, { json }: ShowOptions): Promise<void> {
+  const row = await rowOf(board);
+  if (json) printJson(row.baths.map((bath) => ({ ...bath, left: leftOf(bath, row.sheetCm2) ?? null })));
+  else print(rowTable(row));
+}
+
+/** The file is read and checked before the board is disturbed. */
+async function set(path: string, options: BoardOptions): Promise<void> {
+  const row = await readOwnFile(path, readBaths);
+  await withBoardThroughLosses(options, async (board) => {
+    await board.setBaths(row);
+    print(rowTable(await rowOf(board)));
+  });
+}
+
+async function usual({ output, force }: UsualOptions): Promise<void> {
+  const text = usualBathsFile();
+  if (output === undefined) process.stdout.write(text);
+  else {
+    await writeNewFile(output, text, force === true);
+    remark(
+      `The usual baths are in ${output}: put in the times of your own chemistry, then 'treadle baths set'.`,
+    );
+  }
+}
+
+async function mixed(words: string, options: BoardOptions): Promise<void> {
+  const { bath, label, sheets, areaCm2 } = await withBoard(options, async (board) => {
+    const meant = bathMeant(words, await board.allBaths());
+    await board.bathMixed(meant.bath);
+    return meant;
+  });
+  const before = `${counted(sheets, 'sheet')}, ${areaCm2} cm2`;
+  remark(
+    cleanText(`Bath ${bath}, ${label}, counts from nothing now; ${before} went through the one before.`),
+  );
+}
+
+/** @throws UsageError unless it is one of them. */
+function bathMeant(words: string, row: readonly Bath[]): Bath {
+  const wanted = words.trim().toLowerCase();
+  const [meant, other] = row.filter(({ label }) => label.toLowerCase() === wanted);
+  const found = meant ?? row.find(({ bath }) => String(bath) === wanted);
+  if (found !== undefined && other === undefined) return found;
+  const list = row.map(({ bath, label }) => `${bath} ${label}`).join(', ');
+  const why = other === undefined ? 'there is no such bath' : 'several are called so: give the number';
+  throw new UsageError(`'${words}': ${why}; the row has ${list}`);
+}
+
+function rowTable({ baths, sheetCm2 }: Row): string {
+  return table(
+    [
+      { head: 'bath', align: 'right' },
+      { head: '' },
+      { head: 'resin-coated', align: 'right' },
+      { head: 'fibre', align: 'right' },
+      { head: 'drain', align: 'right' },
+      { head: 'agitation' },
+      { head: 'since mixed' },
+      { head: 'limit' },
+      { head: 'left' },
+    ],
+    baths.map((bath) => [
+      `${bath.bath}`,
+      bath.label,
+      timeOr(bath.resinCoatedSeconds, '-'),
+      timeOr(bath.fibreSeconds, '-'),
+      timeOr(bath.drainSeconds, '-'),
+      bath.agitationSeconds === 0 ? '-' : `every ${formatBathTime(bath.agitationSeconds)}`,
+      `${counted(bath.sheets, 'sheet')}, ${bath.areaCm2} cm2`,
+      bath.limitCm2 === 0 ? '-' : paper(bath.limitCm2, Math.floor(bath.limitCm2 / sheetCm2)),
+      leftWords(bath, sheetCm2),
+    ]),
+  );
+}
+
+function timeOr(seconds: number, nothing: string): string {
+  return seconds === 0 ? nothing : formatBathTime(seconds);
+}
+
+function leftWords(bath: Bath, sheetCm2: number): string {
+  const left = leftOf(bath, sheetCm2);
+  if (left === undefined) return '';
+  if (left.overCm2 > 0) return `used up, ${left.overCm2} cm2 too many`;
+  return left.sheets === 0 ? 'used up' : paper(left.cm2, left.sheets);
+}
+
+/** An area, and how many sheets of the board's size that is. */
+function paper(cm2: number, sheets: number): string {
+  return `${counted(sheets, 'sheet')}, ${cm2} cm2`;
+}
