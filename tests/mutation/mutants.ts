@@ -48,10 +48,26 @@ export const coreMutants: readonly Mutant[] = [
   {
     guard: 'holding backs out of a pause',
     file: 'firmware/core/evening/evening.ts',
-    from: '    case RunState.Paused:\n    case RunState.BetweenDodges:\n      backOut(nowUs);',
+    from: '    case RunState.Paused:\n    case RunState.BetweenDodges:\n    case RunState.StepReady:\n    case RunState.Timing:\n      backOut',
+    to: '    case RunState.StepReady:\n    case RunState.Timing:\n      backOut',
+    check: 'states',
+    noticed: /does not lead to rest|Hold \(back/,
+  },
+  {
+    guard: 'holding backs out of a bath',
+    file: 'firmware/core/evening/evening.ts',
+    from: '    case RunState.Timing:\n      backOut(nowUs);',
     to: '      backOut(nowUs);',
     check: 'states',
     noticed: /does not lead to rest|Hold \(back/,
+  },
+  {
+    guard: 'a pass of many pulses that was left lights no more of them',
+    file: 'firmware/core/evening/transitions.ts',
+    from: '  stopTimer(Timer.Pulse);\n  situation.pulseDue = false;\n',
+    to: '',
+    check: 'states',
+    noticed: /nobody touched the pedal|the lamp is on in state/,
   },
   {
     guard: 'a hold that began elsewhere than at rest lights nothing',
