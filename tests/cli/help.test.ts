@@ -1,4 +1,4 @@
-import { readFileSync } from 'node:fs';
+import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { readBaths } from '../../host/baths/index.js';
@@ -40,6 +40,25 @@ describe('help', () => {
   });
 });
 
+const SCREEN_ROWS = 4;
+
+/** The screens drawn in a text, which stand side by side there, each as the golden evenings have it. */
+function screensOf(text: string): string[] {
+  const rows = [...text.matchAll(/^ {4}\|.*\|$/gm)].map(([row]) =>
+    [...row.matchAll(/\|.{20}\|/g)].map(String),
+  );
+  return rows.flatMap((row, at) =>
+    at % SCREEN_ROWS === 0
+      ? row.map((_, column) =>
+          rows
+            .slice(at, at + SCREEN_ROWS)
+            .map((each) => each[column])
+            .join('\n'),
+        )
+      : [],
+  );
+}
+
 describe('the README', () => {
   const readme = readFileSync(join(projectRoot, 'README.md'), 'utf8');
 
@@ -52,6 +71,21 @@ describe('the README', () => {
     const baths = /^ {4}\{ "baths": \[\n(?: {4}.*\n)+/m.exec(readme)![0];
     expect(readBaths(baths).map(({ label }) => label)).toEqual(['developer', 'fixer']);
     expect(readStrip(/`(\{"first".*?\})`/.exec(readme)![1]!).patches).toBe(7);
+  });
+
+  it('shows only screens that the board showed in an evening', () => {
+    const evenings = ['golden-evening.txt', 'golden-dark-evening.txt']
+      .map((name) => readFileSync(join(projectRoot, 'tests', 'core', 'evening', name), 'utf8'))
+      .join('\n');
+    const screens = screensOf(readme);
+    expect(screens.length).toBeGreaterThan(3);
+    for (const screen of screens) expect(evenings).toContain(screen);
+  });
+
+  it('links to files that are there', () => {
+    const targets = [...readme.matchAll(/\]\(([^)#:]+)\)/g)].map(([, target]) => target!);
+    expect(targets.length).toBeGreaterThan(3);
+    for (const target of targets) expect(existsSync(join(projectRoot, target)), target).toBe(true);
   });
 
   it('names no command that there is not', () => {
