@@ -1,9 +1,21 @@
 import { describe, expect, it } from 'vitest';
 import { loadPlanner } from '../../host/planner/index.js';
 import { limits } from '../../shared-protocol/limits.js';
-import { note, tableOf } from './notes.js';
+import { coreSource, note, tableOf } from './notes.js';
 
 const numbers = (text: string) => [...text.matchAll(/\d+(?:\.\d+)?/g)].map(([digits]) => Number(digits));
+
+/** What the board's lamp test is made of, from the plan that the firmware gives. */
+const lampTest = (name: string) => {
+  const found = new RegExp(`LAMP_TEST_${name}: i(?:32|64) = ([\\d_]+);`).exec(
+    coreSource('plan/lamp-test-plan.ts'),
+  );
+  return Number(found![1]!.replaceAll('_', ''));
+};
+const pulses = lampTest('PULSES');
+const lampTestMs = lampTest('MS');
+/** n pulses lose n lags, one exposure loses one: computed from the model in the core's lamp.ts. */
+const togetherMs = (lagMs: number) => lampTestMs + (pulses - 1) * lagMs;
 
 describe('the figures in the notes', () => {
   it('have the baud rates that the data sheet gives', () => {
@@ -49,6 +61,69 @@ describe('the figures in the notes', () => {
       });
       expect(losses.map((text) => numbers(text)[0])).toEqual(expected);
     }
+  });
+
+  it("have the patches of the board's own lamp test, as the firmware plans them", () => {
+    const planner = loadPlanner();
+    const patches = tableOf('lamp-calibration.md', 'Patch');
+    expect(patches).toHaveLength(lampTest('PATCHES'));
+    for (const [index, [patch, lag, panel, together, takes]] of patches.entries()) {
+      const lagMs = index * lampTest('STEP_MS');
+      const ms = togetherMs(lagMs);
+      expect([patch, lag]).toEqual([`${index + 1}`, `${lagMs} ms`]);
+      expect(panel).toBe(`${pulses} x ${(Math.round(ms / pulses / 10) / 100).toFixed(2)} s`);
+      expect(together).toBe(`${(ms / 1000).toFixed(2)} s`);
+      // From the first pulse to the last one's end.
+      const wholeMs = ms + ((pulses - 1) * lampTest('GAP_US')) / 1000;
+      expect(Math.abs(numbers(takes!)[0]! * 1000 - wholeMs)).toBeLessThanOrEqual(50);
+      // A lamp of that lag gives both the same light, by the core's own lamp.
+      const lamp = { lagMs, riseMs: Math.round(lagMs / 2) };
+      expect(
+        Math.abs(pulses * planner.doseMs(ms / pulses, lamp) - planner.doseMs(lampTestMs, lamp)),
+      ).toBeLessThan(pulses);
+    }
+  });
+
+  it("have what a step of the board's own lamp test is, in per cent and stops", () => {
+    const stepMs = togetherMs(lampTest('STEP_MS')) - lampTestMs;
+    const text = note('lamp-calibration.md').replace(/\s+/g, ' ');
+    const said = /15 x 20 ms = (\d+) ms on (\d) s: ([\d.]+) %, ([\d.]+) stop/
+      .exec(text)!
+      .slice(1)
+      .map(Number);
+    expect(said.slice(0, 3)).toEqual([stepMs, lampTestMs / 1000, (100 * stepMs) / lampTestMs]);
+    expect(said[3]).toBeCloseTo(Math.log2(1 + stepMs / lampTestMs), 3);
+  });
+
+  it("have the lag that the board's own test finds for a slow lamp, by the core's own lamp", () => {
+    const planner = loadPlanner();
+    for (const [lagText, ...found] of tableOf('lamp-calibration.md', "Lamp's lag")) {
+      const [lagMs] = numbers(lagText!);
+      const expected = [1, 1.5].map((factor) => {
+        const lamp = { lagMs: lagMs!, riseMs: lagMs! * factor };
+        const longMs = planner.doseMs(lampTestMs, lamp);
+        const apartMs = (asked: number) =>
+          Math.abs(pulses * planner.doseMs(togetherMs(asked) / pulses, lamp) - longMs);
+        const asked = Array.from({ length: lagMs! + 1 }, (_, ms) => ms);
+        return asked.reduce((best, ms) => (apartMs(ms) < apartMs(best) ? ms : best));
+      });
+      expect(found.map((text) => numbers(text)[0])).toEqual(expected);
+    }
+  });
+
+  it("have the safelight's minutes that the firmware calls, and what follows from the band that differs", () => {
+    const minutes = numbers(
+      /BAND_MINUTES: usize = memory\.data<u8>\((.*?)\)/.exec(coreSource('plan/safelight-plan.ts'))![1]!,
+    );
+    const drawn = [...note('safelight-test.md').matchAll(/\| band (\d) +(\d) minute/g)];
+    expect(drawn.map(([, band, lit]) => [Number(band), Number(lit)])).toEqual(
+      minutes.map((lit, at) => [at + 1, lit]),
+    );
+    // Safe is the longest time that shows on neither half: a manufacturer's safelight test guide.
+    const rows = tableOf('safelight-test.md', 'First band that differs');
+    expect(rows).toEqual(
+      minutes.map((lit, at) => [at + 1 < minutes.length ? `band ${at + 2}` : 'none', `${lit} min`]),
+    );
   });
 
   it('have fuses of 1.5 to 2 times the current of the lamp, from memory', () => {

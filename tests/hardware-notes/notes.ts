@@ -9,6 +9,11 @@ export function note(name: string): string {
   return readFileSync(join(notesFolder, name), 'utf8');
 }
 
+/** A file of the firmware's core, by its path there. */
+export function coreSource(path: string): string {
+  return readFileSync(join(projectRoot, 'firmware', 'core', path), 'utf8');
+}
+
 export function noteNames(extension: string): string[] {
   return readdirSync(notesFolder).filter((name) => name.endsWith(extension));
 }
