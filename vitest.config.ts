@@ -1,9 +1,22 @@
 import { defineConfig } from 'vitest/config';
+import { BaseSequencer, type TestSpecification } from 'vitest/node';
+
+/** Files of a minute and more: begun last, they would keep one worker busy while the others have nothing left. */
+const long = /\/tests\/(world|exploration)\//;
+
+class LongestFirst extends BaseSequencer {
+  override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
+    const sorted = await super.sort(files);
+    const isLong = ({ moduleId }: TestSpecification) => long.test(moduleId);
+    return [...sorted.filter(isLong), ...sorted.filter((file) => !isLong(file))];
+  }
+}
 
 export default defineConfig({
   test: {
     include: ['tests/**/*.test.ts'],
     globalSetup: ['tests/setup/fresh-build.ts', 'tests/setup/board-tools.ts'],
+    sequence: { sequencer: LongestFirst },
     testTimeout: 60_000,
     hookTimeout: 60_000,
   },
