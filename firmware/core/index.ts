@@ -8,9 +8,10 @@
  */
 
 import { eveningIsIdle, onGesture, onLampEnded, refresh, startEvening } from './evening/evening';
+import { lightIfSafe, onNextPiece, onPulseDue } from './evening/exposing';
 import { KEEP_TICKET, recipeStored } from './evening/keep';
 import { onKnob, onTurn } from './evening/knob-hand';
-import { lightIfSafe, onNextPiece, onPaperOut, onPulseDue, onSecond } from './evening/transitions';
+import { onPaperOut, onSecond } from './evening/transitions';
 import { keepWhatWaits, keptInBackground, UNKEPT_TICKET } from './evening/unkept';
 import { knobHeld, knobPin, knobSettled } from './knob/knob';
 import { LOG_TICKETS, logFinished } from './log/outbox';

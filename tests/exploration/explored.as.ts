@@ -1,11 +1,12 @@
 /** The whole core with an eye on its state: what tells two situations of the evening apart, as one number. */
+
+import { figure } from '../../firmware/core/evening/figure';
 import { Lit, lit } from '../../firmware/core/evening/lamp-control';
 import { passIndex, pauses, pulseNumber, segmentIndex } from '../../firmware/core/evening/pass';
 import { bathIndex, jobBeforeBaths, sheetsInBaths } from '../../firmware/core/evening/processing';
 import { choice, closingStops, unreadJob } from '../../firmware/core/evening/reading';
 import { situation } from '../../firmware/core/evening/situation';
 import { elapsedSeconds } from '../../firmware/core/evening/steps';
-import { figure } from '../../firmware/core/evening/turning';
 import { RunState, SettingName } from '../../firmware/core/generated/constants';
 import { Begun, begun } from '../../firmware/core/log/outbox';
 import { pedalStuck } from '../../firmware/core/pedal/pedal';

@@ -31,7 +31,7 @@ export const coreMutants: readonly Mutant[] = [
   },
   {
     guard: 'the lamp waits while the flash is written',
-    file: 'firmware/core/evening/transitions.ts',
+    file: 'firmware/core/evening/exposing.ts',
     from: 'if (lit != Lit.No || flashIsBusy()) return;',
     to: 'if (lit != Lit.No) return;',
     check: 'states',
@@ -39,7 +39,7 @@ export const coreMutants: readonly Mutant[] = [
   },
   {
     guard: 'the lamp waits until its entry is in the log',
-    file: 'firmware/core/evening/transitions.ts',
+    file: 'firmware/core/evening/exposing.ts',
     from: 'situation.startWanted && begun == Begun.Safe',
     to: 'situation.startWanted',
     check: 'states',

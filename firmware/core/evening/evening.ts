@@ -20,6 +20,8 @@ import { activeRecipe, recipeBeginAt } from '../recipe/recipe';
 import { startSound } from '../sound/signals';
 import { passIsUnderWay, stepIsUnderWay } from './announce';
 import { firstBracket } from './bracket';
+import { backOut, callOffStart, jam, pause, pulseEnded, wantStart } from './exposing';
+import { stopTurning } from './figure';
 import { FINE, firstStrip, hasRecipe, jobName, takeAgainWhenPlanned, takeRecipe, takeStrip } from './job';
 import { keepingRecipe, startKeeping } from './keep';
 import { Lit, lampIsOut, lightRoom, lit, startLampControl } from './lamp-control';
@@ -31,23 +33,17 @@ import { freshSituation, situation } from './situation';
 import { endStep, startStep } from './steps';
 import { firstTests } from './tests-on-paper';
 import {
-  backOut,
-  callOffStart,
   confirmLens,
   focus,
   focusEnded,
   goOn,
-  jam,
   leaveFocus,
   next,
-  pause,
   planAnew,
-  pulseEnded,
   rest,
   takeReading,
-  wantStart,
 } from './transitions';
-import { stopTurning, turningIsLogged } from './turning';
+import { turningIsLogged } from './turning';
 import { nothingUnkept } from './unkept';
 
 /** What has become of the press under way. */

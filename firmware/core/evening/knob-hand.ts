@@ -9,6 +9,7 @@ import { drawPanel } from '../panel/panel';
 import { pedalIsDown } from '../pedal/pedal';
 import { eveningPlan } from '../plan/plan';
 import { Signal, signal } from '../sound/signals';
+import { backOut } from './exposing';
 import { planAsItIs } from './job';
 import { keepingRecipe, keepRecipe } from './keep';
 import { Lit, lit } from './lamp-control';
@@ -16,7 +17,7 @@ import { turnMenu } from './menu';
 import { beginPass } from './pass';
 import { turnChoice, unreadJob } from './reading';
 import { situation } from './situation';
-import { backOut, enter, next, planAnew, readSheet, rest, takeReading } from './transitions';
+import { enter, next, planAnew, readSheet, rest, takeReading } from './transitions';
 import { nextFigure, turnFigure, turningIsLogged } from './turning';
 
 /** More detents than this at once are a fault of the encoder. */

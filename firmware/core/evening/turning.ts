@@ -3,56 +3,21 @@
  * planned changes with it at once. Once a sheet has had light, only the pass to be given next can be turned.
  */
 import { bathAt, bathRow, tallyIs } from '../baths/baths';
-import { StripSet } from '../generated/codec';
-import { Cover, Job, PassKind, RunState, SettingName, Turnable } from '../generated/constants';
+import { Cover, SettingName, Turnable } from '../generated/constants';
 import { turnedStops120, turnedTimeMs } from '../knob/turned-time';
 import { logMixed, logTurned } from '../log/entries';
 import { LAMP_TEST_STEP_MS } from '../plan/lamp-test-plan';
 import { eveningPlan } from '../plan/plan';
-import {
-  activeRecipe,
-  dodgesBefore,
-  recipeBeginAt,
-  recipeDodgeAt,
-  recipeHeadAt,
-  recipePassAt,
-} from '../recipe/recipe';
+import { activeRecipe, recipeBeginAt, recipeDodgeAt, recipeHeadAt, recipePassAt } from '../recipe/recipe';
 import { changeSetting, settingValue } from '../settings/settings';
-import { bracketPass, bracketPassIs, bracketSpread } from './bracket';
+import { bracketPass, bracketPassIs } from './bracket';
+import { Figure, figure, figureDodge, figureDodgeIndex, figurePass, spread, toNextFigure } from './figure';
 import { chosenStrip, planAsItIs, recipeIsChanged } from './job';
 import { beginPass, passIndex } from './pass';
-import { bathIndex, beginBaths, isFirstBath, sheetsAre, sheetsInBaths } from './processing';
-import { sheetIsBegun } from './sheet';
-import { situation } from './situation';
+import { bathIndex, beginBaths, sheetsAre, sheetsInBaths } from './processing';
 import { firstLagMs, greyIs, greyMs, testLagsFrom } from './tests-on-paper';
 import { Unkept, willBeKept } from './unkept';
 
-/** The figure that the knob is at. */
-export enum Figure {
-  None,
-  Base,
-  Pass,
-  Dodge,
-  /** Which pass is given next. */
-  NextPass,
-  FirstTime,
-  Step,
-  Patches,
-  Cover,
-  /** Which pass of the recipe is given in versions. */
-  Bracketed,
-  /** Of the safelight test and of the lamp test. */
-  Grey,
-  FirstLag,
-  /** Of the baths: how many sheets go in, of which paper, and whether the bath was mixed anew. */
-  Sheets,
-  Paper,
-  Mixed,
-}
-export let figure: Figure = Figure.None;
-/** Of Pass and Dodge, from 0; the dodge is counted within its pass. */
-export let figurePass: i32 = 0;
-export let figureDodge: i32 = 0;
 let unlogged: bool = false;
 /** What had gone through the bath before the knob said that it was mixed anew. */
 let sheetsBefore: i32 = 0;
@@ -62,86 +27,13 @@ let areaBefore: u32 = 0;
 const STEPS: usize = memory.data<u8>([10, 20, 30, 40, 60, 120]);
 const STEP_COUNT: i32 = 6;
 
-/** The evening goes on to another state. */
-export function stopTurning(): void {
-  figure = Figure.None;
-}
-
-/** The strip, or what the bracket has like one. */
-export function spread(): StripSet {
-  return situation.job == Job.Bracket ? bracketSpread : chosenStrip;
-}
-
 /** A push: the next figure. */
 export function nextFigure(nowUs: i64): void {
   turningIsLogged(nowUs);
-  if (situation.state == RunState.StepReady) figure = nextOfStep();
-  else if (sheetIsBegun()) figure = situation.job == Job.SafelightTest ? Figure.None : Figure.NextPass;
-  else figure = nextOfJob();
-}
-
-function nextOfJob(): Figure {
-  switch (situation.job) {
-    case Job.Strip:
-      return nextOfPatches(Figure.FirstTime);
-    case Job.Bracket:
-      return nextOfPatches(Figure.Bracketed);
-    case Job.SafelightTest:
-      return Figure.Grey;
-    case Job.LampTest:
-      return Figure.FirstLag;
-    default:
-      return nextOfRecipe();
-  }
-}
-
-/** From what is the sheet's own to step, patches and card, and round again. */
-function nextOfPatches(first: Figure): Figure {
-  if (figure == first) return Figure.Step;
-  return figure == Figure.Step || figure == Figure.Patches ? figure + 1 : first;
-}
-
-/** How many sheets, and of which paper, is asked at the first bath. */
-function nextOfStep(): Figure {
-  if (situation.job != Job.Process) return Figure.None;
-  if (isFirstBath() && figure != Figure.Paper) return figure == Figure.Sheets ? Figure.Paper : Figure.Sheets;
+  toNextFigure();
   const bath = bathAt(bathRow, bathIndex);
   sheetsBefore = bath.sheets;
   areaBefore = bath.areaCm2;
-  return Figure.Mixed;
-}
-
-function nextOfRecipe(): Figure {
-  if (figure == Figure.None || figure == Figure.NextPass) return Figure.Base;
-  if (figure == Figure.Base) {
-    figurePass = -1;
-    figureDodge = 0;
-  } else if (figure == Figure.Pass) {
-    figureDodge = -1;
-  }
-  if (figurePass >= 0 && ++figureDodge < dodgesOf(figurePass)) return Figure.Dodge;
-  return nextInPasses();
-}
-
-/** The first figure of the passes that follow; one that is the base itself has none of its own. */
-function nextInPasses(): Figure {
-  const passes = i32(recipeBeginAt(activeRecipe).passes);
-  for (figurePass++; figurePass < passes; figurePass++) {
-    const pass = recipePassAt(activeRecipe, figurePass);
-    if (pass.kind != PassKind.Base || pass.stops120 != 0) return Figure.Pass;
-    figureDodge = 0;
-    if (pass.dodges != 0) return Figure.Dodge;
-  }
-  return Figure.NextPass;
-}
-
-function dodgesOf(pass: i32): i32 {
-  return recipePassAt(activeRecipe, pass).dodges;
-}
-
-/** The dodge that the knob is at, counted through the whole recipe. */
-export function figureDodgeIndex(): i32 {
-  return dodgesBefore(activeRecipe, figurePass) + figureDodge;
 }
 
 /** A turn: false when the figure cannot be so, and stays. */

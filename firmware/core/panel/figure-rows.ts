@@ -1,7 +1,9 @@
 /** The figure that the knob is at: its value in row 1, whose it is in row 2, and what it is in row 3. */
+
+import { Figure, figure, figureDodgeIndex, figurePass, spread } from '../evening/figure';
 import { isOfRecipe, passLabel } from '../evening/labels';
 import { passIndex } from '../evening/pass';
-import { Figure, figure, figureDodgeIndex, figurePass, figureValue, spread } from '../evening/turning';
+import { figureValue } from '../evening/turning';
 import { Cover, ExposureKind } from '../generated/constants';
 import { eveningPlan } from '../plan/plan';
 import { ascii } from '../protocol/texts';

@@ -1,11 +1,11 @@
 /** A pass before and while it is given: its seconds, what the hand has to do, and which of how many it is. */
 import { pieceNow } from '../evening/announce';
+import { Figure, figure, spread } from '../evening/figure';
 import { passFilter, passLabel, pieceLabel } from '../evening/labels';
 import { Lit, lit, litSinceUs } from '../evening/lamp-control';
 import { passIndex, pieceEndsUs, pulseNumber } from '../evening/pass';
 import { situation } from '../evening/situation';
 import { testLagMs } from '../evening/tests-on-paper';
-import { Figure, figure, spread } from '../evening/turning';
 import { Cover, ExposureKind, Job, RunState } from '../generated/constants';
 import { LAMP_TEST_PATCHES } from '../plan/lamp-test-plan';
 import { eveningPlan, Segment, SegmentKind } from '../plan/plan';

@@ -1,6 +1,7 @@
 /** At rest, and when a sheet or a bath is done: what was chosen, and what is still to be done about it. */
 import { bathAfter, bathAt, bathRow, bathSeconds } from '../baths/baths';
 import { bracketPass } from '../evening/bracket';
+import { spread } from '../evening/figure';
 import { recipeChanged } from '../evening/job';
 import { keepingRecipe } from '../evening/keep';
 import { isOutTooLong, outMinutes } from '../evening/paper-out';
@@ -9,7 +10,6 @@ import { unreadJob } from '../evening/reading';
 import { sheetNumber } from '../evening/sheet';
 import { Refusal, situation } from '../evening/situation';
 import { firstLagMs, greyMs, testLagMs } from '../evening/tests-on-paper';
-import { spread } from '../evening/turning';
 import { DISPLAY_COLUMNS, Job } from '../generated/constants';
 import { LAMP_TEST_MS, LAMP_TEST_PATCHES } from '../plan/lamp-test-plan';
 import { eveningPlan } from '../plan/plan';

@@ -1,10 +1,10 @@
 /** A bath, or the safelight's minutes, before and while the board times it. */
 import { bathAt, bathRow, bathSeconds, isSpent } from '../baths/baths';
+import { Figure, figure } from '../evening/figure';
 import { isOutTooLong } from '../evening/paper-out';
 import { bathIndex, bathNumber, bathsInAll, liftSeconds, sheetsInBaths } from '../evening/processing';
 import { situation } from '../evening/situation';
 import { bandsCovered, elapsedSeconds, nextMoveSeconds, stepSeconds } from '../evening/steps';
-import { Figure, figure } from '../evening/turning';
 import { Job, RunState, SettingName } from '../generated/constants';
 import { bandMinutes, SAFELIGHT_BANDS } from '../plan/safelight-plan';
 import { ascii } from '../protocol/texts';
