@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { limits } from '../../shared-protocol/limits.js';
 import { projectRoot } from '../../shared-protocol/project.js';
 import type { Archive } from '../archive/archive.js';
 import { type PullReport, pullIntoArchive } from '../archive/pull-log.js';
@@ -41,15 +42,21 @@ export function demoRecipe(): Recipe {
 
 /**
  * The whole job once: a recipe and a strip sent to the board, focus, lens check, the strip, the print with a
- * pause in it, and the night's log in the archive. The laptop is real, the board whatever `stage` holds.
+ * pause in it, the baths, and the night's log in the archive. The laptop is real, the board whatever `stage` holds.
  */
 export async function playEvening(stage: Stage, board: Board, archive: Archive): Promise<EveningAccount> {
   const recipe = demoRecipe();
   await stage.during(prepare(board, recipe, archive));
   const before = stepsOf(stage, () => focus(stage));
-  const strip = sheetOf(stage, () => exposeStrip(stage));
+  const strip = sheetOf(stage, () => {
+    exposeStrip(stage);
+    process(stage, 'looked at in the light');
+  });
   await stage.during(board.choose('recipe', recipe.name));
-  const print = sheetOf(stage, () => exposePrint(stage));
+  const print = sheetOf(stage, () => {
+    exposePrint(stage);
+    process(stage, 'hung up to dry');
+  });
   const pulled = await stage.during(pullIntoArchive(archive, board));
   const entries = logEntries(archive.records({ board: board.id }));
   return { recipe, before: before.steps, strip, print, pulled, entries };
@@ -58,6 +65,7 @@ export async function playEvening(stage: Stage, board: Board, archive: Archive):
 async function prepare(board: Board, recipe: Recipe, archive: Archive): Promise<void> {
   await board.setSetting('lamp-lag-ms', demoLamp.lagMs);
   await board.setSetting('lamp-rise-ms', demoLamp.riseMs);
+  await board.setSetting('bath-follows', 1);
   await board.pushRecipe(recipeFromParts(partsOfRecipe(recipe)));
   archive.keepRecipe(recipe, board.id);
   await board.setStrip(demoStrip);
@@ -79,7 +87,6 @@ function exposeStrip(stage: Stage): void {
     stage.tap(patch === 1 ? 'all patches bare' : `card over patch ${patch - 1}`);
     stage.waitForDark();
   }
-  stage.hold('done with the strip');
 }
 
 /** Every dodge and every burn waits for the foot; in the first, somebody knocks. */
@@ -97,7 +104,18 @@ function exposePrint(stage: Stage): void {
     stage.tap('the next piece');
     stage.waitForDark();
   }
-  stage.hold('done with the print');
+}
+
+/** The next bath is begun when the one before is over; the first row tells. */
+function process(stage: Stage, why: string): void {
+  stage.wait(5000);
+  stage.tap('to the baths');
+  for (let taps = 0; taps < limits.baths && stage.promise.startsWith('Tap bath '); taps++) {
+    stage.wait(4000);
+    stage.tap(`into the ${stage.row(2)}`);
+    stage.waitFor(() => !stage.promise.startsWith('Tap next'));
+  }
+  stage.hold(why);
 }
 
 function isDone(stage: Stage): boolean {

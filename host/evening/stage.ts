@@ -16,8 +16,8 @@ export interface Step {
 
 const HOLD_MS = 900;
 const LOOK_MS = 100;
-/** No exposure of the evening comes near this. */
-const LONGEST_WAIT_MS = 120_000;
+/** No exposure of the evening comes near this, and no bath. */
+const LONGEST_WAIT_MS = 600_000;
 /** The board's time that goes by while the laptop's real serial port is at work, for each real millisecond. */
 const SHARE_MS = 2;
 
@@ -49,14 +49,23 @@ export class Stage {
 
   /** Waits until the lamp has gone out by itself, and a moment longer. */
   waitForDark(): void {
-    for (let waitedMs = 0; this.home.lampOn && waitedMs < LONGEST_WAIT_MS; waitedMs += LOOK_MS)
-      this.wait(LOOK_MS);
+    this.waitFor(() => !this.home.lampOn);
     this.wait(1000);
+  }
+
+  /** Looks ten times a second whether it is so; gives up after the longest time that anything takes. */
+  waitFor(isSo: () => boolean): void {
+    for (let waitedMs = 0; !isSo() && waitedMs < LONGEST_WAIT_MS; waitedMs += LOOK_MS) this.wait(LOOK_MS);
   }
 
   /** The display's first row. */
   get promise(): string {
-    return this.home.panel[0]!.trimEnd();
+    return this.row(0);
+  }
+
+  /** Row 0 to 3 of the display. */
+  row(index: number): string {
+    return this.home.panel[index]!.trimEnd();
   }
 
   /** Lets the board's time go by while the laptop works; the serial port and the disk are real. */

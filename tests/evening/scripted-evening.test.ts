@@ -17,6 +17,7 @@ import { loadPlanner } from '../../host/planner/index.js';
 import type { BoardHome } from '../../host/sim/board-home.js';
 import { offerPort } from '../../host/sim/pty.js';
 import { SimulatedBoard } from '../../host/sim/simulated-board.js';
+import { usualBaths } from '../../shared-protocol/usual-baths.js';
 import { EmulatedBoard } from '../board/rig/emulated-board.js';
 import { buildImage } from '../board/rig/image.js';
 import { boardTestsRun } from '../board/rig/requirements.js';
@@ -77,6 +78,19 @@ describe.each(homes.filter(([, , runs]) => runs))(
         expect(Math.abs(doseMs - plannedMs)).toBeLessThanOrEqual(1);
       }
       expect(passes.map(({ pauses }) => pauses)).toEqual([1, 0, 0]);
+    });
+
+    it('takes strip and print through the usual baths, each for its time, and says how long they had been out', () => {
+      const used = account.entries.filter((entry) => entry.kind === 'bath-used');
+      expect(used.map(({ details }) => [details.label, details.plannedMs, details.givenMs])).toEqual(
+        [...usualBaths, ...usualBaths].map(({ label, resinCoatedSeconds: s }) => [label, s * 1000, s * 1000]),
+      );
+      const [strip, , , , print, ...others] = used.map(({ details }) => details.outMs);
+      const givenMs = (kinds: string[]) =>
+        exposures().reduce((sum, { kind, doseMs }) => sum + (kinds.includes(kind) ? doseMs : 0), 0);
+      expect(strip).toBeGreaterThan(givenMs(['strip']));
+      expect(print).toBeGreaterThan(givenMs(['base', 'burn']));
+      expect(others).toEqual([0, 0, 0]);
     });
 
     it('pulls every record once, and tells when each was', () => {
