@@ -1,4 +1,7 @@
-/** `npm run mutation`: takes guards out, one at a time, and shows which check notices. Fails if one is not noticed. */
+/**
+ * `npm run mutation`: takes guards out, one at a time, and shows which check notices. Fails if one is not noticed.
+ * `npm run mutation -- worlds states` only those that these checks must notice.
+ */
 import { execFileSync, spawnSync } from 'node:child_process';
 import { cpSync, mkdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -76,7 +79,11 @@ function run(program: string, args: readonly string[]): string {
 
 rmSync(folder, { recursive: true, force: true });
 console.log('| guard taken out | check | what it said |\n| --- | --- | --- |');
-for (const [index, mutant] of [...coreMutants, ...hostMutants].entries()) {
+const asked = process.argv.slice(2);
+const mutants = [...coreMutants, ...hostMutants].filter(
+  ({ check }) => asked.length === 0 || asked.includes(check),
+);
+for (const [index, mutant] of mutants.entries()) {
   const home = join(folder, String(index));
   mkdirSync(home, { recursive: true });
   symlinkSync(join(projectRoot, 'node_modules'), join(home, 'node_modules'));

@@ -20,8 +20,10 @@ export interface Climate {
   readonly kinds: readonly FaultKind[];
   /** Mean time between two faults of those kinds. */
   readonly faultEveryMs: number;
-  readonly lampLagMs: number;
-  readonly lampRiseMs: number;
+  /** The share of the printer's gestures that are made with the knob. */
+  readonly knobShare: number;
+  /** The program begins by making everything ready, so that few presses lead to light on paper. */
+  readonly prepared: boolean;
 }
 
 export function drawClimate(random: Random): Climate {
@@ -34,7 +36,7 @@ export function drawClimate(random: Random): Climate {
         : { flipped: part() * 8, dropped: part(), doubled: part(), joined: part() * 10, delayed: part() },
     kinds: faultKinds.filter((kind) => random.chance(kind === 'sector worn out' ? 0.05 : 0.35)),
     faultEveryMs: random.pick([1_000, 2_500, 6_000]),
-    lampLagMs: random.pick([0, 0, 40, 120]),
-    lampRiseMs: random.pick([0, 60, 90]),
+    knobShare: random.pick([0, 0, 0.2, 0.5]),
+    prepared: random.chance(0.6),
   };
 }

@@ -10,6 +10,7 @@ export class Tally {
   jobsFailed = 0;
   readonly faults = Object.fromEntries(faultKinds.map((kind) => [kind, 0]));
   readonly accidents: Record<string, number> = {};
+  readonly exposures: Record<string, number> = {};
   readonly violations: { readonly seed: number; readonly words: readonly string[] }[] = [];
 
   add(report: WorldReport): void {
@@ -20,6 +21,7 @@ export class Tally {
     this.jobsFailed += report.work.failed + report.work.refused;
     addUp(this.faults, report.faults);
     addUp(this.accidents, report.accidents);
+    addUp(this.exposures, report.exposures);
     if (report.violations.length > 0) this.violations.push({ seed: report.seed, words: report.violations });
   }
 
@@ -29,6 +31,7 @@ export class Tally {
     return [
       `${this.worlds} worlds: ${this.entries} entries archived, ${this.pulses} pulses of the lamp,`,
       `${this.jobsDone} jobs done, ${this.jobsFailed} failed in words; ${this.violations.length} worlds with violations.`,
+      `Exposures: ${counts(this.exposures).join(', ')}.`,
       `Faults: ${counts(this.faults).join(', ')}.`,
       `Accidents on the wire: ${counts(this.accidents).join(', ')}.`,
     ].join('\n');

@@ -6,6 +6,8 @@ import type { WorldBoard } from './world-board.js';
 /** From the pedal to the lamp: a hold of 0.8 s, the log's entry, and the erases that it may have to wait for. */
 const LONGEST_WAIT_US = 1_600_000;
 const LONGEST_LIGHT_US = 180_000_000;
+/** Between two pulses of one pass, which go on by themselves while the panel says that a press pauses them. */
+const PULSE_GAP_US = 1_000_000;
 
 /** Sees everything on the board's side of the noise, and knows what must hold. */
 export class Witness {
@@ -15,10 +17,13 @@ export class Witness {
   readonly #touchedUs: () => number;
   #rest = '';
   #litUs = 0;
+  #darkUs = Number.NEGATIVE_INFINITY;
   /** Lamp time since the last start, and in all. */
   #litSinceStartUs = 0;
   #litInAllUs = 0;
   pulses = 0;
+  /** Exposures in the log, by their kind. */
+  readonly exposures: Record<string, number> = {};
   sectorsWorn = false;
   /** Exposures that were broken off with the lamp on: the log must own up to each. */
   #brokenOff = 0;
@@ -34,8 +39,7 @@ export class Witness {
         this.#rest = '';
       },
       breakingOff: () => {
-        const { lampOn, panel } = board.home;
-        if (lampOn && panel[0]?.startsWith('Press pause')) this.#brokenOff++;
+        if (board.home.lampOn && this.#saysPause) this.#brokenOff++;
       },
     });
   }
@@ -65,11 +69,20 @@ export class Witness {
   #lit(atUs: number): void {
     this.#litUs = atUs;
     this.pulses++;
-    if (atUs - this.#touchedUs() > LONGEST_WAIT_US)
+    if (atUs - this.#touchedUs() > LONGEST_WAIT_US && !this.#goesOn(atUs))
       this.faults.push(`the lamp came on at ${atUs} us by itself`);
   }
 
+  #goesOn(atUs: number): boolean {
+    return atUs - this.#darkUs < PULSE_GAP_US && this.#saysPause;
+  }
+
+  get #saysPause(): boolean {
+    return this.#board.home.panel[0]?.startsWith('Press pause') ?? false;
+  }
+
   #dark(atUs: number): void {
+    this.#darkUs = atUs;
     const us = atUs - this.#litUs;
     this.#litSinceStartUs += us;
     this.#litInAllUs += us;
@@ -111,6 +124,7 @@ export class Witness {
       const entry = messageOf(record);
       if (entry?.type !== 'exposure') continue;
       exposures++;
+      this.exposures[entry.kind] = (this.exposures[entry.kind] ?? 0) + 1;
       loggedMs += entry.onMs;
       if (record.boot === lastBoot) loggedLastMs += entry.onMs;
       this.#judgeDose(entry);

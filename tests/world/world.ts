@@ -29,6 +29,7 @@ export interface WorldReport {
   readonly accidents: Accidents;
   readonly work: Work;
   readonly entries: number;
+  readonly exposures: Readonly<Record<string, number>>;
   readonly pulses: number;
 }
 
@@ -72,7 +73,12 @@ class World {
     this.#climate = drawClimate(this.#random);
     this.#archive = archive;
     this.#board = kind.make(this.#timeline, seed.toString(16).padStart(16, '0'));
-    this.#printer = new PrinterAtWork(this.#timeline, this.#random, this.#board.home);
+    this.#printer = new PrinterAtWork(
+      this.#timeline,
+      this.#random,
+      this.#board.home,
+      this.#climate.knobShare,
+    );
     this.#witness = new Witness(this.#board, () => this.#printer.touchedUs);
     this.#wire = new FaultyWire(this.#timeline, this.#random, this.#board.wireByteUs);
     this.#wire.noise = this.#climate.noise;
@@ -106,6 +112,7 @@ class World {
       disk: new DiskOfProgram(this.#archive, () => this.#diskFull),
       shelf: this.#shelf,
       work: this.#work,
+      prepares: this.#climate.prepared,
     });
   }
 
@@ -197,7 +204,7 @@ class World {
     });
     const disk = new DiskOfProgram(this.#archive, () => false);
     for (let pulls = 0; pulls < PULLS_IN_THE_END; pulls++) await pullIntoArchive(disk, board);
-    const recipeFault = await this.#shelf.fault(board);
+    const recipeFault = await this.#shelf.fault(board, this.#climate.knobShare > 0);
     if (recipeFault !== undefined && !this.#witness.sectorsWorn) this.#witness.faults.push(recipeFault);
     this.#witness.judge(this.#archive.records({ board: board.id }), board.welcome.boot);
     await board.close();
@@ -220,6 +227,7 @@ class World {
       accidents: this.#wire.accidents,
       work: this.#work,
       entries: this.#archive.records({ board: this.#board.id }).length,
+      exposures: this.#witness.exposures,
       pulses: this.#witness.pulses,
     };
   }
