@@ -59,6 +59,18 @@ export function bathAfter(index: i32): i32 {
   return -1;
 }
 
+/** The bath `clicks` further in the row of those that the paper in use goes into, or the last one that way. */
+export function bathFrom(index: i32, clicks: i32): i32 {
+  const step = clicks < 0 ? -1 : 1;
+  for (let left = abs(clicks); left > 0; left--) {
+    let next = index + step;
+    while (next >= 0 && next < bathCount() && bathSeconds(next) == 0) next += step;
+    if (next < 0 || next >= bathCount()) break;
+    index = next;
+  }
+  return index;
+}
+
 /** The area of `sheets` sheets in cm2. */
 export function areaCm2(sheets: i32): u32 {
   return u32(sheets * settingValue(SettingName.SheetCm2));

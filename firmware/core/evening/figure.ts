@@ -24,7 +24,8 @@ export enum Figure {
   /** Of the safelight test and of the lamp test. */
   Grey,
   FirstLag,
-  /** Of the baths: how many sheets go in, of which paper, and whether the bath was mixed anew. */
+  /** Of the baths: which is next, how many sheets go in, of which paper, and whether the bath was mixed anew. */
+  Bath,
   Sheets,
   Paper,
   Mixed,
@@ -71,11 +72,12 @@ function nextOfPatches(first: Figure): Figure {
   return figure == Figure.Step || figure == Figure.Patches ? figure + 1 : first;
 }
 
-/** How many sheets, and of which paper, is asked at the first bath. */
+/** Which paper it is, is asked at the first bath. */
 function nextOfStep(): Figure {
   if (situation.job != Job.Process) return Figure.None;
-  if (isFirstBath() && figure != Figure.Paper) return figure == Figure.Sheets ? Figure.Paper : Figure.Sheets;
-  return Figure.Mixed;
+  if (figure == Figure.None || figure == Figure.Mixed) return Figure.Bath;
+  if (figure == Figure.Sheets && !isFirstBath()) return Figure.Mixed;
+  return figure + 1;
 }
 
 function nextOfRecipe(): Figure {

@@ -52,6 +52,11 @@ export function beginBaths(): void {
   bathIndex = bathAfter(-1);
 }
 
+/** One that the paper in use goes into; those before it have been had already, or are left out. */
+export function bathIsNext(index: i32): void {
+  bathIndex = index;
+}
+
 export function isFirstBath(): bool {
   return bathAfter(-1) == bathIndex;
 }

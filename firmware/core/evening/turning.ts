@@ -2,7 +2,7 @@
  * The knob before an exposure or a bath: a push goes from one figure to the next, a turn changes it, and what is
  * planned changes with it at once. Once a sheet has had light, only the pass to be given next can be turned.
  */
-import { bathAt, bathRow, tallyIs } from '../baths/baths';
+import { bathAt, bathFrom, bathRow, tallyIs } from '../baths/baths';
 import { Cover, SettingName, Turnable } from '../generated/constants';
 import { turnedStops120, turnedTimeMs } from '../knob/turned-time';
 import { logMixed, logTurned } from '../log/entries';
@@ -14,7 +14,7 @@ import { bracketPass, bracketPassIs } from './bracket';
 import { Figure, figure, figureDodge, figureDodgeIndex, figurePass, spread, toNextFigure } from './figure';
 import { chosenStrip, planAsItIs, recipeIsChanged } from './job';
 import { beginPass, passIndex } from './pass';
-import { bathIndex, beginBaths, sheetsAre, sheetsInBaths } from './processing';
+import { bathIndex, bathIsNext, beginBaths, sheetsAre, sheetsInBaths } from './processing';
 import { firstLagMs, greyIs, greyMs, testLagsFrom } from './tests-on-paper';
 import { Unkept, willBeKept } from './unkept';
 
@@ -85,6 +85,8 @@ export function figureValue(): i32 {
       return greyMs;
     case Figure.FirstLag:
       return firstLagMs;
+    case Figure.Bath:
+      return bathIndex;
     case Figure.Sheets:
       return sheetsInBaths;
     case Figure.Paper:
@@ -126,6 +128,9 @@ function setFigure(value: i32): void {
     case Figure.FirstLag:
       testLagsFrom(value);
       return;
+    case Figure.Bath:
+      bathIsNext(value);
+      return;
     case Figure.Sheets:
       sheetsAre(value);
       return;
@@ -155,6 +160,8 @@ function turned(value: i32, clicks: i32): i32 {
       return value + clicks;
     case Figure.FirstLag:
       return value + clicks * LAMP_TEST_STEP_MS;
+    case Figure.Bath:
+      return bathFrom(value, clicks);
     case Figure.Paper:
       return clicks > 0 ? 1 : 0;
     case Figure.Mixed:

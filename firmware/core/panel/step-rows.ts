@@ -50,17 +50,43 @@ function putSheets(sheets: i32): void {
 
 /** What the knob is at before a bath. */
 function drawFigure(): void {
-  const bath = bathAt(bathRow, bathIndex);
-  if (figure == Figure.Sheets) putSheets(sheetsInBaths);
-  else if (figure == Figure.Paper) drawPaper();
-  else putSheets(bath.sheets);
-  if (figure == Figure.Mixed) put(ascii(' so far'));
+  drawFigureValue();
   beginRow(2);
-  putText(bath.label);
+  putText(bathAt(bathRow, bathIndex).label);
   beginRow(3);
-  if (figure == Figure.Sheets) put(ascii('Knob: how many'));
-  else if (figure == Figure.Paper) put(ascii('Knob: paper'));
-  else put(ascii('Knob: mixed anew'));
+  switch (figure) {
+    case Figure.Bath:
+      put(ascii('Knob: bath '));
+      putNumber(bathNumber());
+      putByte(0x2f);
+      putNumber(bathsInAll());
+      return;
+    case Figure.Sheets:
+      put(ascii('Knob: how many'));
+      return;
+    case Figure.Paper:
+      put(ascii('Knob: paper'));
+      return;
+    default:
+      put(ascii('Knob: mixed anew'));
+  }
+}
+
+function drawFigureValue(): void {
+  switch (figure) {
+    case Figure.Bath:
+      putMinutes(bathSeconds(bathIndex));
+      return;
+    case Figure.Sheets:
+      putSheets(sheetsInBaths);
+      return;
+    case Figure.Paper:
+      drawPaper();
+      return;
+    default:
+      putSheets(bathAt(bathRow, bathIndex).sheets);
+      put(ascii(' so far'));
+  }
 }
 
 function drawPaper(): void {

@@ -132,6 +132,7 @@ describe('the baths', () => {
     setBath(bench, 2000);
     bench.tap();
     bench.push();
+    bench.push();
     bench.turn(2);
     expect(bench.panel.slice(1)).toEqual(['3 sheets', 'developer', 'Knob: how many']);
     bench.tap();
@@ -152,7 +153,7 @@ describe('the baths', () => {
     const bench = atBaths();
     throughAll(bench);
     bench.tap();
-    for (let figures = 0; figures < 3; figures++) bench.push();
+    for (let figures = 0; figures < 4; figures++) bench.push();
     expect(bench.panel.slice(1)).toEqual(['1 sheet so far', 'developer', 'Knob: mixed anew']);
     bench.turn(1);
     expect(bench.panel[1]).toBe('0 sheets so far');
@@ -169,8 +170,7 @@ describe('the baths', () => {
   it('change between the papers by the knob, and that stays so', () => {
     const bench = atBaths();
     bench.tap();
-    bench.push();
-    bench.push();
+    for (let figures = 0; figures < 3; figures++) bench.push();
     expect(bench.panel[1]).toBe('Resin-coated');
     bench.turn(1);
     expect(bench.panel[1]).toBe('Fibre');
@@ -181,9 +181,45 @@ describe('the baths', () => {
     expect(bench.ask({ type: 'get-setting', id: 0, name: 'fibre-paper' })).toMatchObject([{ value: 1 }]);
   });
 
+  it('are gone on with where the knob says: prints that wait in water are washed together', () => {
+    const bench = atBaths();
+    bench.tap();
+    bench.turn(2);
+    expect(bench.panel.slice(1)).toEqual(['1:30', 'fixer', 'Knob: bath 3/4']);
+    bench.turn(9);
+    expect(bench.panel.slice(1)).toEqual(['3:00', 'wash', 'Knob: bath 4/4']);
+    bench.push();
+    bench.turn(5);
+    expect(bench.panel.slice(1)).toEqual(['6 sheets', 'wash', 'Knob: how many']);
+    bench.tap();
+    bench.seconds(181);
+    expect(bench.panel[0]).toBe('Tap again Hold rest');
+    expect(entries(bench, 'bath-used')).toMatchObject([{ bath: 4, label: 'wash', sheets: 6 }]);
+  });
+
+  it('that the paper in use does not go into are passed over by the knob', () => {
+    const bench = atBaths();
+    const row = [
+      { label: 'developer', resinCoatedSeconds: 60, fibreSeconds: 90 },
+      { label: 'washing aid', resinCoatedSeconds: 0, fibreSeconds: 600 },
+      { label: 'wash', resinCoatedSeconds: 180, fibreSeconds: 600 },
+    ];
+    for (const [at, bath] of row.entries())
+      bench.ask({
+        ...{ type: 'bath-set', id: 0, bath: at + 1, baths: row.length, limitCm2: 0 },
+        ...{ drainSeconds: 10, agitationSeconds: 0, ...bath },
+      });
+    bench.tap();
+    bench.turn(1);
+    expect(bench.panel.slice(2)).toEqual(['wash', 'Knob: bath 2/2']);
+    bench.turn(-1);
+    expect(bench.panel.slice(2)).toEqual(['developer', 'Knob: bath 1/2']);
+  });
+
   it('take no more sheets than a tray holds, and no fewer than one', () => {
     const bench = atBaths();
     bench.tap();
+    bench.push();
     bench.push();
     bench.turn(-1);
     expect(bench.panel[1]).toBe('1 sheet');

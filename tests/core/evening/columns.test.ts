@@ -117,6 +117,7 @@ describe("the panel's twenty columns", () => {
     bench.tap();
     expect(bench.panel.slice(1)).toEqual(['1092:15', LABEL, 'Used up: mix it anew']);
     bench.push();
+    bench.push();
     bench.turn(11);
     expect(bench.panel[1]).toBe('12 sheets');
     bench.tap();

@@ -111,9 +111,7 @@ function process<Home extends BoardHome>(page: Page<Home>): void {
   page.hold('back to rest');
   page.turn(-9);
   page.tap('to the baths');
-  page.push();
-  page.push();
-  page.push();
+  for (let figures = 0; figures < 4; figures++) page.push();
   page.tap('into the developer', 12);
   page.wait(70);
   page.wait(10);
