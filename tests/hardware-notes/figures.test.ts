@@ -95,7 +95,7 @@ describe('the figures in the notes', () => {
     expect(said[3]).toBeCloseTo(Math.log2(1 + stepMs / lampTestMs), 3);
   });
 
-  it("have the lag that the board's own test finds for a slow lamp, by the core's own lamp", () => {
+  it("have the lag that the board's own test finds for a slow lamp of unknown rise, by the core's own lamp", () => {
     const planner = loadPlanner();
     for (const [lagText, ...found] of tableOf('lamp-calibration.md', "Lamp's lag")) {
       const [lagMs] = numbers(lagText!);

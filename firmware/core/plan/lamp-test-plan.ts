@@ -1,11 +1,12 @@
 /**
  * The lamp test: one long exposure beside patches of many short ones, each patch with more time for the lamp to come
  * up. Where a patch is as grey as the long exposure, its lag is the lamp's. Relay times here are the relay's: the lag
- * that the board knows is not made up for, since it is what is looked for.
+ * that the board knows is not made up for, since it is what is looked for; a rise that is known is allowed for.
  */
 
-import { setLamp } from '../arithmetic/lamp';
-import { ExposureKind } from '../generated/constants';
+import { doseUs, minimumDoseMs, onUsForDose, setLamp } from '../arithmetic/lamp';
+import { ExposureKind, SettingName } from '../generated/constants';
+import { settingValue } from '../settings/settings';
 import { Plan, PlanCode, SegmentKind, STOPS_FIRST } from './plan';
 import { compensatePulse } from './pulses';
 
@@ -25,22 +26,32 @@ export function firstLagInRange(lagMs: i32): i32 {
   return max(LEAST_LAG_MS, min(MOST_LAG_MS - LAMP_TEST_STEP_MS * (LAMP_TEST_PATCHES - 1), lagMs));
 }
 
-/**
- * n pulses lose n lags, the long exposure loses one: they are alike where the pulses together are longer by n - 1
- * lags (computed from the model in lamp.ts).
- */
+/** The exposure to compare with, and seven patches, the first of them for a lamp of `firstLagMs`. */
 export function planLampTest(plan: Plan, firstLagMs: i32): PlanCode {
-  setLamp(0, 0);
   plan.begin(LAMP_TEST_MS, true);
   addPatch(plan, 0, 1, LAMP_TEST_MS);
   for (let patch = 0; patch < LAMP_TEST_PATCHES; patch++) {
-    const lagMs = firstLagMs + LAMP_TEST_STEP_MS * patch;
-    addPatch(plan, patch + 1, LAMP_TEST_PULSES, LAMP_TEST_MS + (LAMP_TEST_PULSES - 1) * lagMs);
+    const onMs = pulsesMs(plan, firstLagMs + LAMP_TEST_STEP_MS * patch);
+    addPatch(plan, patch + 1, LAMP_TEST_PULSES, onMs);
   }
   return plan.code;
 }
 
+/**
+ * How long a lamp of that lag must be on in all its pulses, to give together what it gives in the long exposure. For a
+ * lamp that comes up at once that is n - 1 lags more: n pulses lose n lags, the long exposure loses one.
+ */
+function pulsesMs(plan: Plan, lagMs: i32): i32 {
+  setLamp(lagMs, settingValue(SettingName.LampRiseMs));
+  const pulseDoseUs = doseUs(LAMP_TEST_MS * 1000) / LAMP_TEST_PULSES;
+  if (pulseDoseUs < u32(minimumDoseMs()) * 1000)
+    plan.refuse(PlanCode.BelowLamp, plan.passCount, -1, i32(pulseDoseUs / 1000), minimumDoseMs());
+  return i32((onUsForDose(pulseDoseUs) * LAMP_TEST_PULSES + 500) / 1000);
+}
+
+/** From here on the lamp is taken as if it had neither lag nor rise: relay time is what is planned. */
 function addPatch(plan: Plan, patch: i32, pulses: i32, doseMs: i32): void {
+  setLamp(0, 0);
   const index = plan.passCount;
   plan.addPass(ExposureKind.LampTest, doseMs);
   const pass = plan.pass(index);

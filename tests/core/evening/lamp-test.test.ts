@@ -9,9 +9,10 @@ const PULSES = 16;
 /** Longer than a patch takes, and short of the next thing. */
 const PATCH_SECONDS = 20;
 
-function evening(board = new SimulatedBoard()): EveningBench {
+function evening(board = new SimulatedBoard(), riseMs = 0): EveningBench {
   const bench = new EveningBench(board);
   bench.greet();
+  bench.ask({ type: 'set-setting', id: 0, name: 'lamp-rise-ms', value: riseMs });
   bench.focusAndStopDown();
   bench.seconds(1);
   bench.turn(9);
@@ -58,28 +59,35 @@ describe('the lamp test', () => {
   // A first-order lamp, integrated from its equations and from nothing of the firmware (host/darkroom/lamp.ts; time
   // constants of tungsten lamps: encyclopedia, "Incandescent light bulb", 90 % of the light after 0.13 s).
   it.each([
-    { lagMs: 60, riseMs: 56, patch: 4 },
-    { lagMs: 20, riseMs: 30, patch: 2 },
-    { lagMs: 120, riseMs: 90, patch: 7 },
+    { lagMs: 60, riseMs: 56, known: 0, patch: 4 },
+    { lagMs: 20, riseMs: 30, known: 0, patch: 2 },
+    { lagMs: 60, riseMs: 56, known: 56, patch: 4 },
+    { lagMs: 120, riseMs: 120, known: 120, patch: 7 },
+    { lagMs: 100, riseMs: 124, known: 124, patch: 6 },
   ])(
-    'shows a lamp of $lagMs ms lag at patch $patch: as grey as the long exposure',
-    ({ lagMs, riseMs, patch }) => {
-      const bench = evening();
+    'finds a lag of $lagMs ms, with a rise of $riseMs ms of which the board knows $known, at patch $patch',
+    (lamp) => {
+      const bench = evening(new SimulatedBoard(), lamp.known);
       const fromUs = bench.board.nowUs;
       giveTest(bench);
       const edges = bench.board.lampEdges.filter(({ atUs }) => atUs >= fromUs);
-      const trace = new LampTrace(lampFromLagAndRise(lagMs, riseMs), edges);
+      const trace = new LampTrace(lampFromLagAndRise(lamp.lagMs, lamp.riseMs), edges);
       const pulseEnd = (pulse: number) => edges[2 * pulse + 1]!.atUs + 700_000;
       const doseMs = (first: number, last: number) => trace.lightMs(edges[2 * first]!.atUs, pulseEnd(last));
       const longMs = doseMs(0, 0);
       const stops = Array.from({ length: PATCHES }, (_, at) =>
         Math.abs(Math.log2(doseMs(1 + at * PULSES, (at + 1) * PULSES) / longMs)),
       );
-      expect(stops.indexOf(Math.min(...stops)) + 1).toBe(patch);
-      // A twelfth of a stop is the step that shows (Buffaloe, "Test Exposures in Printing": a quarter is visible).
-      expect(stops[patch - 1]).toBeLessThan(1 / 24);
+      expect(stops.indexOf(Math.min(...stops)) + 1).toBe(lamp.patch);
+      // A quarter of a stop is the smallest step that shows (Buffaloe, "Test Exposures in Printing").
+      expect(stops[lamp.patch - 1]).toBeLessThan(lamp.known === 0 ? 1 / 24 : 1 / 200);
     },
   );
+
+  it('is refused for a lamp that has not come up when a pulse is over', () => {
+    const bench = evening(new SimulatedBoard(), 130);
+    expect([bench.panel[0], bench.panel[3]]).toEqual(['Hold: light', 'Too short for a lamp']);
+  });
 
   it('keeps safelight and display dark between the pulses, and lights them when the patch is given', () => {
     const bench = evening();
