@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { SimulatedBoard } from '../../../host/sim/simulated-board.js';
-import type { MessageType } from '../../../shared-protocol/index.js';
 import { usualBaths } from '../../../shared-protocol/usual-baths.js';
 import { boathouse } from './boathouse.js';
+import { entries } from './entries.js';
 import { EveningBench } from './evening-bench.js';
 import { heardIn } from './rhythm.js';
 
@@ -28,10 +28,6 @@ function throughAll(bench: EveningBench): void {
     bench.tap();
     bench.seconds(3601);
   }
-}
-
-function entries(bench: EveningBench, type: MessageType) {
-  return bench.log().filter((entry) => entry.type === type);
 }
 
 const bath = (bench: EveningBench, number = 1) => bench.ask({ type: 'bath-get', id: 0, bath: number });

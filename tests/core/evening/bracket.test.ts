@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { MessageType } from '../../../shared-protocol/index.js';
 import { boathouse } from './boathouse.js';
+import { entries } from './entries.js';
 import { EveningBench } from './evening-bench.js';
 
 const BASE_MS = 12_000;
@@ -29,10 +29,6 @@ function giveAll(bench: EveningBench): void {
     bench.tap();
     bench.seconds(40);
   }
-}
-
-function entries(bench: EveningBench, type: MessageType) {
-  return bench.log().filter((entry) => entry.type === type);
 }
 
 const exposures = (bench: EveningBench) =>

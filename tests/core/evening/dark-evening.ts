@@ -1,6 +1,7 @@
 import type { BoardHome } from '../../../host/sim/board-home.js';
 import { boathouse } from './boathouse.js';
 import type { EveningBench } from './evening-bench.js';
+import { findBase } from './find-base.js';
 import { Page } from './page.js';
 
 /** One patch of the lamp test: 16 pulses, about a second from each to the next. */
@@ -60,29 +61,6 @@ function testLamp<Home extends BoardHome>(page: Page<Home>): void {
   for (let patch = 2; patch <= 7; patch++) page.tap(`patch ${patch}`, LAMP_PATCH_SECONDS);
   page.turn(1);
   page.turn(-3);
-  page.push();
-}
-
-function findBase<Home extends BoardHome>(page: Page<Home>): void {
-  page.tap('a strip by whole stops');
-  for (let patch = 1; patch <= 6; patch++) page.tap(`patch ${patch}`, 40);
-  page.turn(1);
-  page.turn(-9);
-  page.push();
-  page.tap('the lens was left open');
-  page.hold('now it is closed');
-  page.tap('the proposed strip');
-  page.push();
-  page.turn(24);
-  for (let patch = 1; patch <= 6; patch++) page.tap(`patch ${patch}`, 70);
-  page.turn(1);
-  page.turn(-2);
-  page.push();
-  page.tap('the lens is closed so far');
-  page.tap('a strip by sixths');
-  for (let patch = 1; patch <= 7; patch++) page.tap(`patch ${patch}`, 30);
-  page.turn(1);
-  page.turn(1);
   page.push();
 }
 

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { boathouse } from './boathouse.js';
+import { findBase } from './find-base.js';
 import { Page } from './page.js';
 
 function playEvening(): Page {
@@ -11,28 +12,7 @@ function playEvening(): Page {
   page.act('hold: focus', (bench) => bench.hold());
   page.tap('light out');
   page.act('hold: the lens is closed', (bench) => bench.hold());
-  page.tap('a strip by whole stops');
-  for (let patch = 1; patch <= 6; patch++) page.tap(`patch ${patch}`, 33);
-  page.turn(1);
-  page.turn(-9);
-  page.push();
-  page.act('tap, hold: the lens, once more', (bench) => {
-    bench.tap();
-    bench.hold();
-  });
-  page.tap('the proposed strip');
-  page.push();
-  page.turn(24);
-  for (let patch = 1; patch <= 6; patch++) page.tap(`patch ${patch}`, 60);
-  page.turn(1);
-  page.turn(-1);
-  page.push();
-  page.tap('the lens is closed so far');
-  page.tap('a strip by sixths');
-  for (let patch = 1; patch <= 7; patch++) page.tap(`patch ${patch}`, 30);
-  page.turn(1);
-  page.turn(1);
-  page.push();
+  findBase(page);
   page.tap('the print');
   page.turn(2);
   for (let figures = 0; figures < 6; figures++) page.push();

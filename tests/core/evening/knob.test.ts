@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { MessageType } from '../../../shared-protocol/index.js';
 import { boathouse } from './boathouse.js';
+import { entries } from './entries.js';
 import { EveningBench } from './evening-bench.js';
 
 function rest(): EveningBench {
@@ -23,10 +23,6 @@ function giveRest(bench: EveningBench): void {
     bench.tap();
     bench.seconds(40);
   }
-}
-
-function entries(bench: EveningBench, type: MessageType) {
-  return bench.log().filter((entry) => entry.type === type);
 }
 
 describe('the knob at rest', () => {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { LampTrace, lampFromLagAndRise } from '../../../host/darkroom/lamp.js';
 import { SimulatedBoard } from '../../../host/sim/simulated-board.js';
-import type { MessageType } from '../../../shared-protocol/index.js';
+import { entries } from './entries.js';
 import { EveningBench } from './evening-bench.js';
 
 const PATCHES = 7;
@@ -27,8 +27,15 @@ function giveTest(bench: EveningBench): void {
   }
 }
 
-function entries(bench: EveningBench, type: MessageType) {
-  return bench.log().filter((entry) => entry.type === type);
+/** So many seconds after the tap that begins the first patch. */
+function inFirstPatch(seconds: number): EveningBench {
+  const bench = evening();
+  bench.tap();
+  bench.tap();
+  bench.seconds(PATCH_SECONDS);
+  bench.tap();
+  bench.seconds(seconds);
+  return bench;
 }
 
 const lag = (bench: EveningBench) => bench.ask({ type: 'get-setting', id: 0, name: 'lamp-lag-ms' });
@@ -90,12 +97,7 @@ describe('the lamp test', () => {
   });
 
   it('keeps safelight and display dark between the pulses, and lights them when the patch is given', () => {
-    const bench = evening();
-    bench.tap();
-    bench.tap();
-    bench.seconds(PATCH_SECONDS);
-    bench.tap();
-    bench.seconds(0.5);
+    const bench = inFirstPatch(0.5);
     expect(bench.board.lampOn).toBe(false);
     expect(bench.board.safelightOn).toBe(false);
     expect(bench.panel.slice(0, 2)).toEqual(['Press pause Hold end', 'Pulse 2/16']);
@@ -104,12 +106,7 @@ describe('the lamp test', () => {
   });
 
   it('goes on by itself from pulse to pulse, and stays dark after a press between two of them', () => {
-    const bench = evening();
-    bench.tap();
-    bench.tap();
-    bench.seconds(PATCH_SECONDS);
-    bench.tap();
-    bench.seconds(0.5);
+    const bench = inFirstPatch(0.5);
     const given = bench.pulses.length;
     bench.board.pedal(true);
     bench.seconds(0.1);
@@ -130,12 +127,7 @@ describe('the lamp test', () => {
   });
 
   it('held down in the middle ends with the lamp off, and the log has what was given', () => {
-    const bench = evening();
-    bench.tap();
-    bench.tap();
-    bench.seconds(PATCH_SECONDS);
-    bench.tap();
-    bench.seconds(3.1);
+    const bench = inFirstPatch(3.1);
     bench.hold();
     bench.seconds(5);
     expect(bench.panel[0]).toBe('Tap test Hold light');

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { MessageType } from '../../../shared-protocol/index.js';
 import { boathouse } from './boathouse.js';
+import { entries } from './entries.js';
 import { EveningBench } from './evening-bench.js';
 
 function evening(): EveningBench {
@@ -17,10 +17,6 @@ function giveStrip(bench: EveningBench): void {
     bench.tap();
     bench.seconds(1100);
   }
-}
-
-function entries(bench: EveningBench, type: MessageType) {
-  return bench.log().filter((entry) => entry.type === type);
 }
 
 describe('reading a strip', () => {

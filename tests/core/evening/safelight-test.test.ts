@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { SimulatedBoard } from '../../../host/sim/simulated-board.js';
-import type { MessageType } from '../../../shared-protocol/index.js';
+import { entries } from './entries.js';
 import { EveningBench } from './evening-bench.js';
 import { heardIn } from './rhythm.js';
 
@@ -29,10 +29,6 @@ function giveTest(bench: EveningBench): void {
   bench.seconds(7 * MINUTE + 1);
   bench.tap();
   bench.seconds(GREY_SECONDS);
-}
-
-function entries(bench: EveningBench, type: MessageType) {
-  return bench.log().filter((entry) => entry.type === type);
 }
 
 const safeMinutes = (bench: EveningBench) =>
