@@ -16,6 +16,7 @@ import { settingValue } from '../../firmware/core/settings/settings';
 import { flashIsBusy } from '../../firmware/core/storage/flash-queue';
 import { waitingRecords } from '../../firmware/core/storage/journal-writer';
 import { endSeq, openSeq } from '../../firmware/core/storage/ring';
+import { shelfIsBusy, ticketOfTask } from '../../firmware/core/storage/shelf-writer';
 import { dueUs, NEVER } from '../../firmware/core/timers/timers';
 
 export * from '../../firmware/core/index';
@@ -69,6 +70,7 @@ function addSituation(nowUs: i64): void {
   add(situation.pulseDue);
   add(begun);
   add(waitingRecords());
+  add(shelfIsBusy() ? ticketOfTask : 0);
   add(figure);
   add(unreadJob);
   add(choice);

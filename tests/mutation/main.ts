@@ -11,7 +11,8 @@ import { coreMutants, hostMutants, type Mutant } from './mutants.js';
 
 const folder = join(projectRoot, 'dist/mutants');
 const LIMIT_MS = 300_000;
-const STATES = '30000';
+/** As many as `npm test` explores. */
+const STATES = '100000';
 const WORLDS = '1500';
 
 /** Entry of the compiler and program that runs the check, for a mutant of the core. */

@@ -51,7 +51,7 @@ export const coreMutants: readonly Mutant[] = [
     from: '    case RunState.Paused:\n    case RunState.BetweenDodges:\n    case RunState.StepReady:\n    case RunState.Timing:\n      backOut',
     to: '    case RunState.StepReady:\n    case RunState.Timing:\n      backOut',
     check: 'states',
-    noticed: /does not lead to rest|Hold \(back/,
+    noticed: /does not lead to rest|\(back\|/,
   },
   {
     guard: 'holding backs out of a bath',
@@ -59,7 +59,7 @@ export const coreMutants: readonly Mutant[] = [
     from: '    case RunState.Timing:\n      backOut(nowUs);',
     to: '      backOut(nowUs);',
     check: 'states',
-    noticed: /does not lead to rest|Hold \(back/,
+    noticed: /does not lead to rest|\(back\|/,
   },
   {
     guard: 'a pass of many pulses that was left lights no more of them',
@@ -75,7 +75,7 @@ export const coreMutants: readonly Mutant[] = [
     from: 'press == Press.Fresh && pressedIn == RunState.Rest',
     to: 'press == Press.Fresh',
     check: 'states',
-    noticed: /Hold \(back\|end\|rest\)/,
+    noticed: /\(back\|end\|rest\)/,
   },
   {
     guard: 'the panel promises what the next press does',

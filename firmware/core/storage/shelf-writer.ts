@@ -58,7 +58,8 @@ let task: Task = Task.None;
 let step: Step = Step.None;
 /** The sector that the step is about. */
 let sector: i32 = 0;
-let ticketOfTask: i32 = 0;
+/** Of the document that is being put or dropped. */
+export let ticketOfTask: i32 = 0;
 let failures: i32 = 0;
 
 /** The document being dropped, or none. */

@@ -28,16 +28,23 @@ export const NEVER: i64 = i64.MAX_VALUE;
 
 const dueAt: usize = memory.data(TIMER_COUNT << 3, 8);
 let askedForUs: i64 = NEVER;
+/** The timer that is due first, kept here because every event asks for it, and few change it. */
+let first: i32 = 0;
 
 /** After power-up nothing is waited for. */
 export function clearTimers(): void {
-  for (let timer = 0; timer < TIMER_COUNT; timer++) setTimer(timer, NEVER);
+  for (let timer = 0; timer < TIMER_COUNT; timer++) store<i64>(dueAt + ((<usize>timer) << 3), NEVER);
+  first = 0;
   askedForUs = NEVER;
 }
 
 /** A later call replaces an earlier one; NEVER takes it back. */
 export function setTimer(timer: Timer, atUs: i64): void {
+  const isFirst = timer == first;
+  const isLater = atUs > dueUs(timer);
   store<i64>(dueAt + ((<usize>timer) << 3), atUs);
+  if (isFirst && isLater) first = earliest();
+  else if (atUs < dueUs(first) || (atUs == dueUs(first) && timer < first)) first = timer;
 }
 
 export function stopTimer(timer: Timer): void {
@@ -50,13 +57,12 @@ export function dueUs(timer: i32): i64 {
 
 /** The timer that is due first, and due by `nowUs`; -1 when none is. */
 export function firstDue(nowUs: i64): i32 {
-  const first = earliest();
   return dueUs(first) <= nowUs ? first : -1;
 }
 
 /** Asks the board for the next deadline, if that has changed. */
 export function askForDeadline(): void {
-  const nextUs = dueUs(earliest());
+  const nextUs = dueUs(first);
   if (nextUs == askedForUs) return;
   askedForUs = nextUs;
   wakeAtUs(nextUs);
@@ -68,9 +74,9 @@ export function deadlineServed(): void {
 }
 
 function earliest(): i32 {
-  let first = 0;
+  let earliest = 0;
   for (let timer = 1; timer < TIMER_COUNT; timer++) {
-    if (dueUs(timer) < dueUs(first)) first = timer;
+    if (dueUs(timer) < dueUs(earliest)) earliest = timer;
   }
-  return first;
+  return earliest;
 }
