@@ -17,6 +17,8 @@ export default defineConfig({
     include: ['tests/**/*.test.ts'],
     globalSetup: ['tests/setup/fresh-build.ts', 'tests/setup/board-tools.ts'],
     sequence: { sequencer: LongestFirst },
+    // One worker a core: by default one core is left idle, which on two is half of them.
+    maxWorkers: '100%',
     testTimeout: 60_000,
     hookTimeout: 60_000,
   },
