@@ -8,9 +8,9 @@ import { Cover, ExposureKind } from '../generated/constants';
 import { eveningPlan } from '../plan/plan';
 import { ascii } from '../protocol/texts';
 import { activeRecipe, recipeBeginAt, recipeDodgeAt, recipePassAt } from '../recipe/recipe';
-import { putSeconds, putSignedStops, putStops } from './figures';
+import { putOf, putSeconds, putSignedStops, putStops } from './figures';
 import { drawJob } from './rest-rows';
-import { beginRow, put, putByte, putNumber, putText } from './row';
+import { beginRow, put, putNumber, putText } from './row';
 
 export function drawFigure(): void {
   beginRow(1);
@@ -48,9 +48,7 @@ function drawNextPass(): void {
   else drawWhichPatch(eveningPlan.pass(passIndex).patch);
   beginRow(3);
   put(ascii('Knob: pass '));
-  putNumber(passIndex + 1);
-  putByte(0x2f);
-  putNumber(eveningPlan.passCount);
+  putOf(passIndex + 1, eveningPlan.passCount);
 }
 
 function drawWhichPatch(patch: i32): void {

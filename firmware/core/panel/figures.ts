@@ -4,6 +4,8 @@ import { ascii } from '../protocol/texts';
 import { put, putByte, putNumber } from './row';
 
 const DOT: u8 = 0x2e;
+const SLASH: u8 = 0x2f;
+const COLON: u8 = 0x3a;
 
 /** A time in at most 7 columns: "12.50 s", "125.0 s", "1250 s". */
 export function putSeconds(ms: i32): void {
@@ -22,9 +24,22 @@ export function putCountdown(us: i64): void {
 /** A time of a bath, rounded to seconds: "1:30", "60:00". */
 export function putMinutes(seconds: i32): void {
   putNumber(seconds / 60);
-  putByte(0x3a);
+  putByte(COLON);
   putByte(u8(0x30 + (seconds % 60) / 10));
   putByte(u8(0x30 + (seconds % 10)));
+}
+
+/** "1 sheet", "3 sheets": the words begin with their space. */
+export function putCounted(count: i32, one: usize, many: usize): void {
+  putNumber(count);
+  put(count == 1 ? one : many);
+}
+
+/** "2/5" */
+export function putOf(number: i32, count: i32): void {
+  putNumber(number);
+  putByte(SLASH);
+  putNumber(count);
 }
 
 /** `value` in units of 1 / `parts`, a power of ten. */
@@ -54,7 +69,5 @@ export function putStops(stops120: i32): void {
     divisor = rest;
     rest = next;
   }
-  putNumber(parts / divisor);
-  putByte(0x2f);
-  putNumber(120 / divisor);
+  putOf(parts / divisor, 120 / divisor);
 }

@@ -13,7 +13,7 @@ import { GREY_BEFORE } from '../plan/safelight-plan';
 import { patchMs } from '../plan/strip-plan';
 import { ascii } from '../protocol/texts';
 import { drawFigure } from './figure-rows';
-import { putCountdown, putSeconds } from './figures';
+import { putCountdown, putOf, putSeconds } from './figures';
 import { alignRight, beginRow, columnsLeft, columnsOf, put, putByte, putNumber, putText } from './row';
 
 export function drawPass(nowUs: i64): void {
@@ -60,7 +60,7 @@ function drawPulses(segment: Segment): void {
     return;
   }
   put(ascii('Pulse '));
-  drawCount(pulseNumber, pulses);
+  putOf(pulseNumber, pulses);
 }
 
 /** Of the word, and the space behind it. */
@@ -80,14 +80,14 @@ function drawFilter(): void {
 function drawPatch(): void {
   drawCard();
   put(ascii('Patch '));
-  drawCount(passIndex + 1, eveningPlan.passCount);
+  putOf(passIndex + 1, eveningPlan.passCount);
   put(ascii(' '));
   putSeconds(patchMs(spread().firstMs, spread().stepStops120, spread().stepMs, passIndex));
 }
 
 function drawVersion(): void {
   drawCard();
-  drawCount(eveningPlan.pass(passIndex).patch, spread().patches);
+  putOf(eveningPlan.pass(passIndex).patch, spread().patches);
   putByte(0x20);
   putText(passLabel(passIndex));
 }
@@ -115,7 +115,7 @@ function drawLampPatch(): void {
     return;
   }
   put(ascii('Patch '));
-  drawCount(patch, LAMP_TEST_PATCHES);
+  putOf(patch, LAMP_TEST_PATCHES);
   putByte(0x20);
   putNumber(testLagMs(patch - 1));
   put(ascii(' ms'));
@@ -135,17 +135,11 @@ function drawPiece(piece: i32, segment: Segment): void {
   beginRow(3);
   if (segment.kind == SegmentKind.Dodge) {
     put(ascii('Dodge '));
-    drawCount(segment.dodge + 1, eveningPlan.pass(passIndex).dodgeCount);
+    putOf(segment.dodge + 1, eveningPlan.pass(passIndex).dodgeCount);
     put(ascii(' pass '));
     putNumber(passIndex + 1);
     return;
   }
   put(eveningPlan.pass(passIndex).kind == ExposureKind.Burn ? ascii('Burn, pass ') : ascii('Base, pass '));
-  drawCount(passIndex + 1, eveningPlan.passCount);
-}
-
-function drawCount(number: i32, count: i32): void {
-  putNumber(number);
-  putByte(0x2f);
-  putNumber(count);
+  putOf(passIndex + 1, eveningPlan.passCount);
 }

@@ -16,8 +16,8 @@ import {
 import { Job, Verdict } from '../generated/constants';
 import { ascii } from '../protocol/texts';
 import { activeRecipe, recipeHeadAt } from '../recipe/recipe';
-import { putSeconds, putSignedStops } from './figures';
-import { beginRow, put, putByte, putNumber } from './row';
+import { putCounted, putOf, putSeconds, putSignedStops } from './figures';
+import { beginRow, put, putNumber } from './row';
 
 export function drawReading(): void {
   if (closingStops != 0) drawClosing();
@@ -77,15 +77,15 @@ function drawSafelight(): void {
 /** Patches count from the lightest. */
 function drawPatch(verdict: Verdict): void {
   const patch = chosenPatch() + 1;
-  put(verdict == Verdict.Between ? ascii('Between ') : ascii('Patch '));
-  putNumber(patch);
-  if (verdict == Verdict.Between) {
-    put(ascii(' and '));
-    putNumber(patch + 1);
+  if (verdict == Verdict.Patch) {
+    put(ascii('Patch '));
+    putOf(patch, givenStrip.patches);
     return;
   }
-  putByte(0x2f);
-  putNumber(givenStrip.patches);
+  put(ascii('Between '));
+  putNumber(patch);
+  put(ascii(' and '));
+  putNumber(patch + 1);
 }
 
 function drawClosing(): void {
@@ -94,8 +94,7 @@ function drawClosing(): void {
   put(ascii(': short'));
   beginRow(2);
   put(ascii('Close lens '));
-  putNumber(closingStops);
-  put(closingStops == 1 ? ascii(' stop') : ascii(' stops'));
+  putCounted(closingStops, ascii(' stop'), ascii(' stops'));
   beginRow(3);
   put(ascii('for '));
   putSeconds(closedBaseMs());

@@ -23,7 +23,7 @@ export function refusalWords(refusal: Refusal): usize {
     case Refusal.TooMany:
       return ascii('Too many passes');
     case Refusal.NoBaths:
-      return ascii('No bath for it');
+      return ascii('Paper has no baths');
     default:
       return ascii('');
   }

@@ -15,7 +15,7 @@ import { LAMP_TEST_MS, LAMP_TEST_PATCHES } from '../plan/lamp-test-plan';
 import { eveningPlan } from '../plan/plan';
 import { ascii } from '../protocol/texts';
 import { activeRecipe, recipeBeginAt, recipeHeadAt, recipePassAt } from '../recipe/recipe';
-import { putMinutes, putSeconds, putStops } from './figures';
+import { putCounted, putMinutes, putSeconds, putStops } from './figures';
 import { refusalWords } from './refusal-words';
 import { beginRow, columnsLeft, put, putNumber, putText } from './row';
 
@@ -154,15 +154,13 @@ export function drawDone(nowUs: i64): void {
 }
 
 function drawBathsDone(): void {
-  putNumber(sheetsInBaths);
-  put(sheetsInBaths == 1 ? ascii(' sheet through') : ascii(' sheets through'));
+  putCounted(sheetsInBaths, ascii(' sheet through'), ascii(' sheets through'));
   beginRow(2);
   drawBaths();
 }
 
 function drawBaths(): void {
-  putNumber(bathsInAll());
-  put(bathsInAll() == 1 ? ascii(' bath') : ascii(' baths'));
+  putCounted(bathsInAll(), ascii(' bath'), ascii(' baths'));
 }
 
 function plannedMs(): i32 {

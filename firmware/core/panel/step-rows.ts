@@ -9,7 +9,7 @@ import { Job, RunState, SettingName } from '../generated/constants';
 import { bandMinutes, SAFELIGHT_BANDS } from '../plan/safelight-plan';
 import { ascii } from '../protocol/texts';
 import { settingValue } from '../settings/settings';
-import { putMinutes } from './figures';
+import { putCounted, putMinutes, putOf } from './figures';
 import { drawPaperOut } from './rest-rows';
 import { beginRow, put, putByte, putNumber, putText } from './row';
 
@@ -36,16 +36,13 @@ function drawBath(nowUs: i64): void {
 
 function drawWhich(): void {
   put(ascii('Bath '));
-  putNumber(bathNumber());
-  putByte(0x2f);
-  putNumber(bathsInAll());
+  putOf(bathNumber(), bathsInAll());
   put(ascii(', '));
   putSheets(sheetsInBaths);
 }
 
 function putSheets(sheets: i32): void {
-  putNumber(sheets);
-  put(sheets == 1 ? ascii(' sheet') : ascii(' sheets'));
+  putCounted(sheets, ascii(' sheet'), ascii(' sheets'));
 }
 
 /** What the knob is at before a bath. */
@@ -57,9 +54,7 @@ function drawFigure(): void {
   switch (figure) {
     case Figure.Bath:
       put(ascii('Knob: bath '));
-      putNumber(bathNumber());
-      putByte(0x2f);
-      putNumber(bathsInAll());
+      putOf(bathNumber(), bathsInAll());
       return;
     case Figure.Sheets:
       put(ascii('Knob: how many'));
