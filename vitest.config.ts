@@ -2,7 +2,7 @@ import { defineConfig } from 'vitest/config';
 import { BaseSequencer, type TestSpecification } from 'vitest/node';
 
 /** Files of a minute and more: begun last, they would keep one worker busy while the others have nothing left. */
-const long = /\/tests\/(world|exploration)\//;
+const long = /\/tests\/proof\/(world|exploration)\//;
 
 class LongestFirst extends BaseSequencer {
   override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {

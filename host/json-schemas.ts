@@ -1,8 +1,8 @@
 import { z } from 'zod';
 import { wireFacts } from '../shared-protocol/wire-types.js';
-import { bathsFile } from './baths/baths-file.js';
+import { bathsFile } from './recipe/baths/baths-file.js';
 import { recipeFile } from './recipe/recipe-file.js';
-import { stripFile } from './strips/strip-file.js';
+import { stripFile } from './recipe/strip-file.js';
 
 const files = {
   recipe: { title: 'Treadle recipe', schema: recipeFile },

@@ -1,7 +1,7 @@
-import type { Board } from '../link/board.js';
-import { openOnlyBoard } from '../link/find-boards.js';
-import { type OpenBoardOptions, openBoard } from '../link/open-board.js';
-import { stayConnected } from '../link/stay-connected.js';
+import type { Board } from '../board/link/board.js';
+import { openOnlyBoard } from '../board/link/find-boards.js';
+import { type OpenBoardOptions, openBoard } from '../board/link/open-board.js';
+import { stayConnected } from '../board/link/stay-connected.js';
 import { remark } from './terminal/print.js';
 
 export interface BoardOptions {

@@ -1,5 +1,5 @@
-import type { BoardCounters } from '../link/board.js';
-import type { LinkCounters } from '../link/link.js';
+import type { BoardCounters } from '../board/link/board.js';
+import type { LinkCounters } from '../board/link/link.js';
 
 /** A counter of trouble on the line: what it counts, and what a person can do about it. */
 export interface Trouble<Name extends string = string> {

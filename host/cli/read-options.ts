@@ -1,7 +1,7 @@
 import { settings } from '../../shared-protocol/schema.js';
-import type { Lamp } from '../planner/index.js';
-import { readTime } from '../recipe/time-text.js';
-import { UnreadableText } from '../recipe/unreadable-text.js';
+import type { Lamp } from '../recipe/planner/index.js';
+import { readTime } from '../recipe/text/time-text.js';
+import { UnreadableText } from '../recipe/text/unreadable-text.js';
 import { UsageError } from './usage-error.js';
 
 /** The value of an option, or words that name the option. */

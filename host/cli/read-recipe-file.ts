@@ -1,5 +1,5 @@
-import type { RecipeConditions } from '../planner/index.js';
 import { type Recipe, readRecipe } from '../recipe/index.js';
+import type { RecipeConditions } from '../recipe/planner/index.js';
 import { readOwnFile } from './read-own-file.js';
 
 /** A recipe from its file. @throws as `readOwnFile` */

@@ -1,8 +1,8 @@
 import { readFile } from 'node:fs/promises';
-import { type GradeTable, gradeTableSchema, standardGrades } from '../contrast/grade-table.js';
-import { commonFilterTable, type FilterTable, readFilterTable } from '../filters/filter-table.js';
-import { commonPaper, Paper } from '../paper/paper.js';
-import { readPaper } from '../paper/paper-file.js';
+import { commonPaper, Paper } from '../darkroom/paper/paper.js';
+import { readPaper } from '../darkroom/paper/paper-file.js';
+import { type GradeTable, gradeTableSchema, standardGrades } from '../daylight/contrast/grade-table.js';
+import { commonFilterTable, type FilterTable, readFilterTable } from '../daylight/filters/filter-table.js';
 import { UsageError } from './usage-error.js';
 
 /** The printer's own filters, or the common ones. */

@@ -1,16 +1,22 @@
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
-import { boathouseNegative } from '../darkroom/demo-negative.js';
-import { easelLux, enlargerThatSuits, leftWideOpen } from '../darkroom/enlarger.js';
-import { sheetAsGiven, stripExposuresMs } from '../darkroom/exposed-sheet.js';
-import { LampTrace, lampFromLagAndRise, pulsesOnUs } from '../darkroom/lamp.js';
-import { writePrintPicture, writeStripPicture } from '../darkroom/picture-file.js';
-import { luxSecondsThatSuit, picturePrint, previewStrip, setupOf, shapesOf } from '../darkroom/preview.js';
-import type { GreyPicture } from '../darkroom/render.js';
-import { commonPaper, Paper } from '../paper/paper.js';
-import { loadPlanner } from '../planner/index.js';
+import type { LampEdge } from '../board/sim/board-home.js';
+import { easelLux, enlargerThatSuits, leftWideOpen } from '../darkroom/light/enlarger.js';
+import { LampTrace, lampFromLagAndRise, pulsesOnUs } from '../darkroom/light/lamp.js';
+import { boathouseNegative } from '../darkroom/negative/demo-negative.js';
+import { commonPaper, Paper } from '../darkroom/paper/paper.js';
+import { writePrintPicture, writeStripPicture } from '../darkroom/picture/picture-file.js';
+import {
+  luxSecondsThatSuit,
+  picturePrint,
+  previewStrip,
+  setupOf,
+  shapesOf,
+} from '../darkroom/picture/preview.js';
+import type { GreyPicture } from '../darkroom/picture/render.js';
+import { sheetAsGiven, stripExposuresMs } from '../darkroom/sheet/exposed-sheet.js';
 import { formatStops } from '../recipe/index.js';
-import type { LampEdge } from '../sim/board-home.js';
+import { loadPlanner } from '../recipe/planner/index.js';
 import { demoLamp, demoStrip, type EveningAccount } from './scripted-evening.js';
 
 /** A picture of something that lay on the easel, and where it was written. */

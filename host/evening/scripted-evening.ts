@@ -2,13 +2,13 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { limits } from '../../shared-protocol/limits.js';
 import { projectRoot } from '../../shared-protocol/project.js';
-import type { Archive } from '../archive/archive.js';
-import { type PullReport, pullIntoArchive } from '../archive/pull-log.js';
-import type { Board } from '../link/board.js';
-import { type LogEntry, logEntries } from '../log/log-entry.js';
-import type { Lamp } from '../planner/index.js';
+import type { Board } from '../board/link/board.js';
+import type { LampEdge } from '../board/sim/board-home.js';
 import { partsOfRecipe, type Recipe, readRecipe, recipeFromParts } from '../recipe/index.js';
-import type { LampEdge } from '../sim/board-home.js';
+import type { Lamp } from '../recipe/planner/index.js';
+import type { Archive } from '../records/archive/archive.js';
+import { type PullReport, pullIntoArchive } from '../records/archive/pull-log.js';
+import { type LogEntry, logEntries } from '../records/log/log-entry.js';
 import type { Stage, Step } from './stage.js';
 
 /** The lamp of the demonstration: as a filament of the usual kind behaves (from memory). */

@@ -1,6 +1,6 @@
 import { setTimeout as sleep } from 'node:timers/promises';
-import type { BoardHome } from '../sim/board-home.js';
-import { holdPedal, tapPedal } from '../sim/controls.js';
+import type { BoardHome } from '../board/sim/board-home.js';
+import { holdPedal, tapPedal } from '../board/sim/controls.js';
 
 /** One thing that the foot did, and what came of it. */
 export interface Step {

@@ -1,4 +1,4 @@
-import { escapeXml } from './escape.js';
+import { escapeXml } from '../escape.js';
 
 type Attributes = Readonly<Record<string, string | number | undefined>>;
 

@@ -1,11 +1,11 @@
-export { formatAperture10, readAperture10 } from './aperture-text.js';
-export { formatDryDown10, readDryDown10 } from './dry-down-text.js';
-export { FileError, problemText, RecipeError, type RecipeProblem } from './problem.js';
 export { planProblems, readRecipe } from './read-recipe.js';
+export { FileError, problemText, RecipeError, type RecipeProblem } from './reading/problem.js';
 export type { Recipe, RecipeDodge, RecipePass } from './recipe.js';
 export { partsOfRecipe, type RecipePart, RecipePartsError, recipeFromParts } from './recipe-messages.js';
 export { nameFromTitle } from './recipe-name.js';
-export { formatStops, readStops } from './stop-text.js';
-export { formatTime, readTime } from './time-text.js';
-export { UnreadableText } from './unreadable-text.js';
+export { formatAperture10, readAperture10 } from './text/aperture-text.js';
+export { formatDryDown10, readDryDown10 } from './text/dry-down-text.js';
+export { formatStops, readStops } from './text/stop-text.js';
+export { formatTime, readTime } from './text/time-text.js';
+export { UnreadableText } from './text/unreadable-text.js';
 export { fileFromRecipe, writeRecipe } from './write-recipe.js';

@@ -1,14 +1,9 @@
 import { z } from 'zod';
-import {
-  loadPlanner,
-  type PlanError,
-  type PlannableRecipe,
-  type RecipeConditions,
-} from '../planner/index.js';
-import { type FieldProblem, fieldProblems, fieldWords } from './field-problems.js';
-import { readJson } from './json-text.js';
-import { type PathPart, RecipeError } from './problem.js';
-import { placed } from './read-by-schema.js';
+import { loadPlanner, type PlanError, type PlannableRecipe, type RecipeConditions } from './planner/index.js';
+import { type FieldProblem, fieldProblems, fieldWords } from './reading/field-problems.js';
+import { readJson } from './reading/json-text.js';
+import { type PathPart, RecipeError } from './reading/problem.js';
+import { placed } from './reading/read-by-schema.js';
 import type { Recipe, RecipePass } from './recipe.js';
 import { type ReadRecipe, recipeFile } from './recipe-file.js';
 import { nameFromTitle } from './recipe-name.js';

@@ -2,13 +2,13 @@
 import { z } from 'zod';
 import { limits } from '../../shared-protocol/limits.js';
 import { nameText, text } from '../../shared-protocol/wire-types.js';
-import { shapeSchema } from '../shapes/shape.js';
-import { aperturePattern, formatAperture10, readAperture10 } from './aperture-text.js';
-import { dryDownPattern, formatDryDown10, readDryDown10 } from './dry-down-text.js';
-import { formatStops, readStops, stopPattern } from './stop-text.js';
-import { formatTime, readTime, timePattern } from './time-text.js';
-import { UnreadableText } from './unreadable-text.js';
-import { written } from './written.js';
+import { shapeSchema } from './shape.js';
+import { aperturePattern, formatAperture10, readAperture10 } from './text/aperture-text.js';
+import { dryDownPattern, formatDryDown10, readDryDown10 } from './text/dry-down-text.js';
+import { formatStops, readStops, stopPattern } from './text/stop-text.js';
+import { formatTime, readTime, timePattern } from './text/time-text.js';
+import { UnreadableText } from './text/unreadable-text.js';
+import { written } from './text/written.js';
 
 function stops(description: string, examples: string[], fits: (stops120: number) => string | undefined) {
   const read = (value: string) => {

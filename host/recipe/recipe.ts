@@ -1,4 +1,4 @@
-import type { Shape } from '../shapes/shape.js';
+import type { Shape } from './shape.js';
 
 /** A recipe in the units that everything but its file is in: whole milliseconds, whole 1/120 stops. */
 export interface RecipeDodge {

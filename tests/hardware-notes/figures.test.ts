@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { loadPlanner } from '../../host/planner/index.js';
+import { loadPlanner } from '../../host/recipe/planner/index.js';
 import { limits } from '../../shared-protocol/limits.js';
 import { coreSource, note, tableOf } from './notes.js';
 

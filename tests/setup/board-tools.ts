@@ -1,5 +1,5 @@
-import { canBuildImages } from '../board/rig/image.js';
-import { boardTestsAreRequired } from '../board/rig/requirements.js';
+import { canBuildImages } from '../firmware/board/rig/image.js';
+import { boardTestsAreRequired } from '../firmware/board/rig/requirements.js';
 
 /** Says in one line when the board's tests cannot run here, and refuses where they must. */
 export default function boardTools(): void {

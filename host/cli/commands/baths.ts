@@ -1,7 +1,7 @@
 import type { Command } from 'commander';
-import { formatBathTime, leftOf, readBaths, usualBathsFile } from '../../baths/index.js';
+import type { Bath, Board } from '../../board/link/board.js';
 import { counted } from '../../figures.js';
-import type { Bath, Board } from '../../link/board.js';
+import { formatBathTime, leftOf, readBaths, usualBathsFile } from '../../recipe/baths/index.js';
 import { type BoardOptions, withBoard, withBoardThroughLosses } from '../board-session.js';
 import { examples, forceOption, jsonOption, outputOption, portOption } from '../options.js';
 import { readOwnFile } from '../read-own-file.js';

@@ -1,9 +1,9 @@
 import { readFile } from 'node:fs/promises';
 import type { Command } from 'commander';
-import { recipeAdvice } from '../../advice/advice.js';
+import { recipeAdvice } from '../../daylight/advice.js';
 import { counted, seconds } from '../../figures.js';
-import { loadPlanner, type RecipeConditions } from '../../planner/index.js';
 import { problemText, type Recipe, RecipeError, type RecipeProblem, readRecipe } from '../../recipe/index.js';
+import { loadPlanner, type RecipeConditions } from '../../recipe/planner/index.js';
 import { ExitCode } from '../exit-code.js';
 import { examples, jsonOption, lagOption, riseOption } from '../options.js';
 import { readLamp } from '../read-options.js';

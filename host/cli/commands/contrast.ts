@@ -5,10 +5,10 @@ import {
   type ContrastTables,
   contrastAdvice,
   contrastFromStrip,
-} from '../../contrast/contrast.js';
-import { neededRangeFromDensities } from '../../contrast/densitometer.js';
+} from '../../daylight/contrast/contrast.js';
+import { neededRangeFromDensities } from '../../daylight/contrast/densitometer.js';
 import { seconds } from '../../figures.js';
-import { readTime } from '../../recipe/time-text.js';
+import { readTime } from '../../recipe/text/time-text.js';
 import { examples, filtersOption, jsonOption } from '../options.js';
 import { readOption } from '../read-options.js';
 import { filtersFrom, gradesFrom } from '../read-tables.js';

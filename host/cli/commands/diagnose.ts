@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
+import type { Board } from '../../board/link/board.js';
 import { counted } from '../../figures.js';
-import type { Board } from '../../link/board.js';
 import { type BoardOptions, withBoard } from '../board-session.js';
 import { boardTroubles, laptopTroubles, type Trouble } from '../line-troubles.js';
 import { examples, jsonOption, portOption } from '../options.js';

@@ -1,10 +1,10 @@
 import type { Command } from 'commander';
-import { dryDownFromMatch, dryDownSheet, dryDownStops } from '../../dry-down/dry-down.js';
+import { dryDownFromMatch, dryDownSheet, dryDownStops } from '../../daylight/dry-down.js';
+import { dryDownRecipe } from '../../daylight/revise/revise.js';
 import { seconds } from '../../figures.js';
-import { loadPlanner } from '../../planner/index.js';
-import { readDryDown10 } from '../../recipe/dry-down-text.js';
 import { formatDryDown10, readTime } from '../../recipe/index.js';
-import { dryDownRecipe } from '../../revise/revise.js';
+import { loadPlanner } from '../../recipe/planner/index.js';
+import { readDryDown10 } from '../../recipe/text/dry-down-text.js';
 import { type NewVersionOptions, tellNewVersion } from '../new-version.js';
 import { examples, forceOption, jsonOption, outputOption } from '../options.js';
 import { readCount, readOption } from '../read-options.js';

@@ -2,13 +2,13 @@ import { mkdtempSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Command } from 'commander';
-import { Archive } from '../../archive/archive.js';
+import { openBoard } from '../../board/link/open-board.js';
+import { offerPort } from '../../board/sim/pty.js';
+import { SimulatedBoard } from '../../board/sim/simulated-board.js';
 import { type EveningAccount, playEvening } from '../../evening/scripted-evening.js';
 import { Stage, type Step } from '../../evening/stage.js';
 import { counted, duration, seconds } from '../../figures.js';
-import { openBoard } from '../../link/open-board.js';
-import { offerPort } from '../../sim/pty.js';
-import { SimulatedBoard } from '../../sim/simulated-board.js';
+import { Archive } from '../../records/archive/archive.js';
 import { nightsOf } from '../log-views/table.js';
 import { examples, jsonOption } from '../options.js';
 import { print, printJson, remark } from '../terminal/print.js';
@@ -89,9 +89,9 @@ function stepsTable({ before, strip, print: printed }: EveningAccount): string {
 }
 
 async function showSmall(
-  picture: Parameters<typeof import('../../darkroom/terminal-picture.js').terminalPicture>[0],
+  picture: Parameters<typeof import('../../darkroom/picture/terminal-picture.js').terminalPicture>[0],
 ) {
-  const { terminalColour, terminalPicture } = await import('../../darkroom/terminal-picture.js');
+  const { terminalColour, terminalPicture } = await import('../../darkroom/picture/terminal-picture.js');
   const colour = terminalColour({ isTTY: process.stdout.isTTY === true, env: process.env });
   if (!colour) return;
   const columns = Math.min(PICTURE_COLUMNS, process.stdout.columns ?? PICTURE_COLUMNS);

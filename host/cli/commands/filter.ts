@@ -1,7 +1,7 @@
 import type { Command } from 'commander';
-import { loadPlanner } from '../../planner/index.js';
+import { refilterRecipe } from '../../daylight/revise/revise.js';
 import { formatStops } from '../../recipe/index.js';
-import { refilterRecipe } from '../../revise/revise.js';
+import { loadPlanner } from '../../recipe/planner/index.js';
 import { type NewVersionOptions, tellNewVersion } from '../new-version.js';
 import { examples, filtersOption, forceOption, jsonOption, outputOption } from '../options.js';
 import { readCount } from '../read-options.js';

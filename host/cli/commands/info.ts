@@ -1,7 +1,7 @@
 import type { Command } from 'commander';
+import type { Board, Status } from '../../board/link/board.js';
+import { laptopVersion } from '../../board/link/handshake.js';
 import { duration } from '../../figures.js';
-import type { Board, Status } from '../../link/board.js';
-import { laptopVersion } from '../../link/handshake.js';
 import { type BoardOptions, withBoard } from '../board-session.js';
 import { examples, jsonOption, portOption } from '../options.js';
 import { jobWords, stateWords } from '../state-words.js';

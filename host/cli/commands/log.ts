@@ -1,6 +1,6 @@
 import { type Command, Option } from 'commander';
-import { Archive } from '../../archive/archive.js';
-import { entriesOfNight, isExposure, type LogEntry, logEntries } from '../../log/log-entry.js';
+import { Archive } from '../../records/archive/archive.js';
+import { entriesOfNight, isExposure, type LogEntry, logEntries } from '../../records/log/log-entry.js';
 import { csvOf } from '../log-views/csv.js';
 import { nightsOf } from '../log-views/table.js';
 import { archiveOption, examples, forceOption, jsonOption } from '../options.js';
@@ -67,7 +67,7 @@ async function writePage(
   path: string,
   { force }: LogOptions,
 ): Promise<void> {
-  const { nightPage } = await import('../../night-picture/night-page.js');
+  const { nightPage } = await import('../../pages/night/night-page.js');
   const page = nightPage(entries.filter(isExposure), {
     events: entries,
     ...(night !== undefined && { night }),

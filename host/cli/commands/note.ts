@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { Archive } from '../../archive/archive.js';
+import { Archive } from '../../records/archive/archive.js';
 import { archiveOption, examples } from '../options.js';
 import { readCount } from '../read-options.js';
 import { cleanText } from '../terminal/clean-text.js';

@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { type AskedPort, askPorts } from '../../link/find-boards.js';
+import { type AskedPort, askPorts } from '../../board/link/find-boards.js';
 import { examples, jsonOption } from '../options.js';
 import { print, printJson } from '../terminal/print.js';
 import { table } from '../terminal/table.js';

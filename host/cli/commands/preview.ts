@@ -1,8 +1,8 @@
 import { stat } from 'node:fs/promises';
 import { type Command, Option } from 'commander';
-import type { Negative, ScanReading } from '../../darkroom.js';
-import { loadPlanner, type StripPlan } from '../../planner/index.js';
+import type { Negative, ScanReading } from '../../darkroom/index.js';
 import { formatStops, readStops, readTime } from '../../recipe/index.js';
+import { loadPlanner, type StripPlan } from '../../recipe/planner/index.js';
 import { examples, forceOption } from '../options.js';
 import { readCount, readOption } from '../read-options.js';
 import { readRecipeFile } from '../read-recipe-file.js';
@@ -58,7 +58,7 @@ async function preview(path: string, options: PreviewOptions): Promise<void> {
   await mayWrite(options);
   const recipe = await readRecipeFile(path);
   const plan = loadPlanner().planRecipe(recipe);
-  const darkroom = await import('../../darkroom.js');
+  const darkroom = await import('../../darkroom/index.js');
   const scene = { negative: await negativeFor(options), paper: await paperFrom(options.paper) };
   if (options.strip === undefined) {
     const { picture, unplaced } = darkroom.previewPrint(recipe, plan, scene);
@@ -88,7 +88,7 @@ async function mayWrite({ output, force }: PreviewOptions): Promise<void> {
 }
 
 async function negativeFor({ scan, scanIs }: PreviewOptions): Promise<Negative> {
-  const { boathouseNegative, commonScanReading, negativeFromScan } = await import('../../darkroom.js');
+  const { boathouseNegative, commonScanReading, negativeFromScan } = await import('../../darkroom/index.js');
   if (scan === undefined) return boathouseNegative(DEMO_PIXELS);
   return negativeFromScan(scan, { ...commonScanReading, as: scanIs });
 }
@@ -112,9 +112,9 @@ function captionsOf({ patches }: StripPlan) {
 }
 
 async function show(
-  picture: Parameters<typeof import('../../darkroom.js').terminalPicture>[0],
+  picture: Parameters<typeof import('../../darkroom/index.js').terminalPicture>[0],
 ): Promise<void> {
-  const { terminalColour, terminalPicture } = await import('../../darkroom.js');
+  const { terminalColour, terminalPicture } = await import('../../darkroom/index.js');
   const colour = terminalColour({ isTTY: process.stdout.isTTY === true, env: process.env });
   if (!colour) return;
   const columns = Math.min(COLUMNS, process.stdout.columns ?? COLUMNS);

@@ -1,7 +1,7 @@
 import type { Command } from 'commander';
-import { Archive } from '../../archive/archive.js';
-import { type PullReport, pullIntoArchive } from '../../archive/pull-log.js';
 import { counted } from '../../figures.js';
+import { Archive } from '../../records/archive/archive.js';
+import { type PullReport, pullIntoArchive } from '../../records/archive/pull-log.js';
 import { type BoardOptions, withBoardThroughLosses } from '../board-session.js';
 import { archiveOption, examples, jsonOption, portOption } from '../options.js';
 import { print, printJson } from '../terminal/print.js';

@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
-import { Archive } from '../../archive/archive.js';
 import { partsOfRecipe, recipeFromParts } from '../../recipe/index.js';
+import { Archive } from '../../records/archive/archive.js';
 import { type BoardOptions, withBoardThroughLosses } from '../board-session.js';
 import { archiveOption, examples, portOption } from '../options.js';
 import { readRecipeFile } from '../read-recipe-file.js';

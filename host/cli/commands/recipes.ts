@@ -1,8 +1,8 @@
 import { type Command, Option } from 'commander';
-import { Archive, type KeptRecipe, type Remark } from '../../archive/archive.js';
-import { listedVersions } from '../../archive/recipe-versions.js';
+import type { Board, RecipeLine } from '../../board/link/board.js';
 import { seconds } from '../../figures.js';
-import type { Board, RecipeLine } from '../../link/board.js';
+import { Archive, type KeptRecipe, type Remark } from '../../records/archive/archive.js';
+import { listedVersions } from '../../records/archive/recipe-versions.js';
 import { type BoardOptions, withBoard } from '../board-session.js';
 import { examples, jsonOption, portOption } from '../options.js';
 import { print, printJson } from '../terminal/print.js';

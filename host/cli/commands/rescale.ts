@@ -1,9 +1,9 @@
 import { type Command, Option } from 'commander';
+import { type ApertureScale, readAperture } from '../../darkroom/optics/aperture.js';
+import type { Rescaled } from '../../daylight/rescale.js';
+import { type RecipeChange, rescaleRecipe } from '../../daylight/revise/revise.js';
 import { seconds } from '../../figures.js';
-import { type ApertureScale, readAperture } from '../../optics/aperture.js';
-import { readPrintSize } from '../../rescale/print-size.js';
-import type { Rescaled } from '../../rescale/rescale.js';
-import { type RecipeChange, rescaleRecipe } from '../../revise/revise.js';
+import { readPrintSize } from '../../recipe/print-size.js';
 import { type NewVersionOptions, tellNewVersion } from '../new-version.js';
 import { examples, forceOption, jsonOption, outputOption } from '../options.js';
 import { readRecipeFile } from '../read-recipe-file.js';

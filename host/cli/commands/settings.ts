@@ -1,6 +1,6 @@
 import { Argument, type Command } from 'commander';
 import { type SettingName, settings } from '../../../shared-protocol/schema.js';
-import type { Board } from '../../link/board.js';
+import type { Board } from '../../board/link/board.js';
 import { type BoardOptions, withBoard } from '../board-session.js';
 import { examples, jsonOption, portOption } from '../options.js';
 import { print, printJson } from '../terminal/print.js';

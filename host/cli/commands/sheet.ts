@@ -1,7 +1,7 @@
 import { extname } from 'node:path';
 import type { Command } from 'commander';
-import { printingMapHtml, printingMapSvg } from '../../map/printing-map.js';
-import { loadPlanner } from '../../planner/index.js';
+import { printingMapHtml, printingMapSvg } from '../../pages/map/printing-map.js';
+import { loadPlanner } from '../../recipe/planner/index.js';
 import { examples, forceOption, lagOption, riseOption } from '../options.js';
 import { readLamp } from '../read-options.js';
 import { readRecipeFile } from '../read-recipe-file.js';
@@ -63,7 +63,9 @@ async function backdropFrom(
   recipe: Parameters<typeof printingMapSvg>[0],
   plan: Parameters<typeof printingMapSvg>[1],
 ) {
-  const { backdropOf, commonScanReading, negativeFromScan, previewPrint } = await import('../../darkroom.js');
+  const { backdropOf, commonScanReading, negativeFromScan, previewPrint } = await import(
+    '../../darkroom/index.js'
+  );
   const negative = await negativeFromScan(scan, commonScanReading, SCAN_PIXELS);
   return backdropOf(previewPrint(recipe, plan, { negative, paper: await paperFrom(undefined) }).picture);
 }

@@ -1,8 +1,8 @@
 import type { Command } from 'commander';
+import { splitRecipe } from '../../daylight/revise/revise.js';
 import { seconds } from '../../figures.js';
-import { loadPlanner } from '../../planner/index.js';
 import { formatStops, readTime } from '../../recipe/index.js';
-import { splitRecipe } from '../../revise/revise.js';
+import { loadPlanner } from '../../recipe/planner/index.js';
 import { type NewVersionOptions, tellNewVersion } from '../new-version.js';
 import { examples, forceOption, jsonOption, outputOption } from '../options.js';
 import { readOption } from '../read-options.js';

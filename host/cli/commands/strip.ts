@@ -1,11 +1,11 @@
 import { type Command, Option } from 'commander';
 import { limits } from '../../../shared-protocol/limits.js';
-import { stripAdvice } from '../../advice/advice.js';
+import { stripAdvice } from '../../daylight/advice.js';
 import { counted, hundredths, seconds } from '../../figures.js';
-import { loadPlanner, PlanError, type StripPlan, type StripRequest } from '../../planner/index.js';
-import { formatStops, readStops } from '../../recipe/stop-text.js';
-import { readTime } from '../../recipe/time-text.js';
-import { readStrip, stripSettings } from '../../strips/strip-file.js';
+import { loadPlanner, PlanError, type StripPlan, type StripRequest } from '../../recipe/planner/index.js';
+import { readStrip, stripSettings } from '../../recipe/strip-file.js';
+import { formatStops, readStops } from '../../recipe/text/stop-text.js';
+import { readTime } from '../../recipe/text/time-text.js';
 import { type BoardOptions, withBoard } from '../board-session.js';
 import { examples, jsonOption, lagOption, portOption, riseOption } from '../options.js';
 import { readCount, readLamp, readOption } from '../read-options.js';

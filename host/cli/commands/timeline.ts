@@ -1,8 +1,13 @@
 import type { Command } from 'commander';
-import { type Advice, recipeAdvice } from '../../advice/advice.js';
+import { type Advice, recipeAdvice } from '../../daylight/advice.js';
 import { seconds } from '../../figures.js';
-import { loadPlanner, type PlannedPass, type PlannedSegment, type RecipePlan } from '../../planner/index.js';
 import { formatAperture10, formatDryDown10, formatStops, type Recipe } from '../../recipe/index.js';
+import {
+  loadPlanner,
+  type PlannedPass,
+  type PlannedSegment,
+  type RecipePlan,
+} from '../../recipe/planner/index.js';
 import { examples, jsonOption, lagOption, riseOption } from '../options.js';
 import { readLamp } from '../read-options.js';
 import { readRecipeFile } from '../read-recipe-file.js';

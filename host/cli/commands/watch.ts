@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
-import type { Board } from '../../link/board.js';
-import type { Notice } from '../../link/notices.js';
+import type { Board } from '../../board/link/board.js';
+import type { Notice } from '../../board/link/notices.js';
 import { type BoardOptions, withBoardThroughLosses } from '../board-session.js';
 import { noticeWords } from '../notice-words.js';
 import { examples, jsonOption, portOption } from '../options.js';

@@ -1,4 +1,4 @@
-import { isExposure, type LogEntry } from '../../log/log-entry.js';
+import { isExposure, type LogEntry } from '../../records/log/log-entry.js';
 
 const columns = [
   'night',

@@ -1,8 +1,8 @@
 import { hundredths } from '../../figures.js';
-import type { ExposureEntry, LogEntry } from '../../log/log-entry.js';
-import { isExposure } from '../../log/log-entry.js';
-import { nightRows } from '../../night-picture/night-rows.js';
-import { loadPlanner } from '../../planner/index.js';
+import { nightRows } from '../../pages/night/night-rows.js';
+import { loadPlanner } from '../../recipe/planner/index.js';
+import type { ExposureEntry, LogEntry } from '../../records/log/log-entry.js';
+import { isExposure } from '../../records/log/log-entry.js';
 
 /**
  * What changed from each print to the next of the same recipe, pass by pass, in stops of what was planned:

@@ -1,7 +1,7 @@
 import { counted, duration, seconds } from '../../figures.js';
-import { eventWords, isMixed } from '../../log/event-words.js';
-import { type ExposureEntry, isExposure, type LogEntry } from '../../log/log-entry.js';
-import { nightRows, nightTotals } from '../../night-picture/night-rows.js';
+import { nightRows, nightTotals } from '../../pages/night/night-rows.js';
+import { eventWords, isMixed } from '../../records/log/event-words.js';
+import { type ExposureEntry, isExposure, type LogEntry } from '../../records/log/log-entry.js';
 import { table } from '../terminal/table.js';
 import { printChanges } from './print-changes.js';
 

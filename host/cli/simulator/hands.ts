@@ -1,4 +1,4 @@
-import type { SimulatedBoard } from '../../sim/simulated-board.js';
+import type { SimulatedBoard } from '../../board/sim/simulated-board.js';
 import type { Act } from './keys.js';
 
 /** As long as a foot's tap, and well over the 0.8 s at which the core takes a press for a hold. */

@@ -1,5 +1,5 @@
-import { offerPort } from '../../sim/pty.js';
-import { SimulatedBoard } from '../../sim/simulated-board.js';
+import { offerPort } from '../../board/sim/pty.js';
+import { SimulatedBoard } from '../../board/sim/simulated-board.js';
 import { printJson, remark } from '../terminal/print.js';
 import { UsageError } from '../usage-error.js';
 import { Hands } from './hands.js';

@@ -1,5 +1,5 @@
 import { limits } from '../../../shared-protocol/limits.js';
-import type { SimulatedBoard } from '../../sim/simulated-board.js';
+import type { SimulatedBoard } from '../../board/sim/simulated-board.js';
 import { cleanText } from '../terminal/clean-text.js';
 import { keyHelp } from './keys.js';
 

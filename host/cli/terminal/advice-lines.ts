@@ -1,4 +1,4 @@
-import type { Advice } from '../../advice/advice.js';
+import type { Advice } from '../../daylight/advice.js';
 
 /** A line for each piece of advice. */
 export function adviceLines(advice: readonly Advice[]): string[] {

@@ -1,0 +1,74 @@
+import { NoBoardError, SeveralBoardsError } from '../../errors.js';
+import type { Board } from './board.js';
+import { type OpenBoardOptions, openBoard } from './open-board.js';
+import { listPorts } from './serial-port.js';
+
+/** Ports asked at most; more than any laptop has. */
+const MOST_PORTS = 64;
+/** How long a port is asked: a board that is up answers in milliseconds. */
+const FINDING_MS = 1500;
+
+export interface FoundBoard {
+  readonly path: string;
+  readonly boardId: string;
+  readonly firmwareVersion: string;
+  readonly protocol: number;
+  readonly schemaHash: string;
+}
+
+/** A port that was asked, and the board there or why none is known to be. */
+export interface AskedPort {
+  readonly path: string;
+  readonly board?: FoundBoard;
+  readonly trouble?: Error;
+}
+
+export interface FindOptions extends OpenBoardOptions {
+  /** The ports to ask; left out, all that the operating system tells of. */
+  readonly paths?: readonly string[];
+}
+
+/** Asks every port who is there, all at once. A board of another version counts; ports that stay silent do not. */
+export async function askPorts(options: FindOptions = {}): Promise<AskedPort[]> {
+  const paths = options.paths ?? (await listPorts()).map(({ path }) => path);
+  return Promise.all(paths.slice(0, MOST_PORTS).map((path) => askPort(path, options)));
+}
+
+/**
+ * Opens the only board there is.
+ * @throws SeveralBoardsError when two or more answer, NoBoardError when none does, and what `openBoard` throws.
+ */
+export async function openOnlyBoard(options: FindOptions = {}): Promise<Board> {
+  const asked = await askPorts(options);
+  const boards = asked.flatMap(({ board }) => board ?? []);
+  if (boards.length > 1) throw new SeveralBoardsError(boards);
+  if (boards[0] === undefined) throw noneFound(asked);
+  return openBoard(boards[0].path, options);
+}
+
+async function askPort(path: string, options: FindOptions): Promise<AskedPort> {
+  try {
+    const board = await openBoard(path, {
+      ...options,
+      timing: { ...options.timing, helloMs: FINDING_MS },
+      acceptOtherVersion: true,
+      setClock: false,
+    });
+    const { boardId, firmwareVersion, protocol, schemaHash } = board.welcome;
+    await board.close();
+    return { path, board: { path, boardId, firmwareVersion, protocol, schemaHash } };
+  } catch (error) {
+    options.signal?.throwIfAborted();
+    return { path, trouble: error instanceof Error ? error : new Error(String(error)) };
+  }
+}
+
+function noneFound(asked: readonly AskedPort[]): NoBoardError {
+  const outcomes = asked.map(({ path, trouble }) => ({ path, outcome: trouble?.message ?? 'silent' }));
+  if (asked.length === 0)
+    return new NoBoardError(
+      "this computer has no serial port: plug the board in; 'treadle sim --pty' makes a simulated one",
+    );
+  const list = outcomes.map(({ outcome }) => `  ${outcome}`).join('\n');
+  return new NoBoardError(`no board answered at ${asked.length} port(s):\n${list}`, outcomes);
+}

@@ -1,0 +1,147 @@
+import type { Duplex } from 'node:stream';
+import { type Decoded, decodeLine, type Message } from '../../../shared-protocol/index.js';
+import type { Clock } from '../../clock.js';
+import { BoardLostError } from '../../errors.js';
+import { LineFramer } from './line-framer.js';
+
+/** What went wrong on the line as this side saw it, since the connection was opened. */
+export interface LinkCounters {
+  linesSent: number;
+  linesReceived: number;
+  /** Lines that were no lines of the protocol, or longer than allowed. */
+  badLines: number;
+  badCrcs: number;
+  /** Lines whose checksum fits but which this version cannot read. */
+  unreadable: number;
+  /** Bytes before the first welcome, and those of lines that were thrown away. */
+  discardedBytes: number;
+  /** Requests sent again because no answer came in time, or because the board could not read them. */
+  repeats: number;
+  /** Answers to nothing that was asked, for instance to a request given up. */
+  strayAnswers: number;
+  /** Notices thrown away because nobody took them. */
+  noticesDropped: number;
+}
+
+/** What a link tells the one who holds it. */
+export interface LinkListener {
+  received(message: Message): void;
+  /** A line whose checksum is right but whose content this version does not know. */
+  unreadable(line: string): void;
+  lost(error: BoardLostError): void;
+}
+
+/**
+ * One connection, used once: lines out, lines in, counters, and a single end. End of stream, error, write error and
+ * silence (told by the holder through `fail`) all lead there, and nothing comes after.
+ */
+export class Link {
+  readonly counters: LinkCounters = {
+    linesSent: 0,
+    linesReceived: 0,
+    badLines: 0,
+    badCrcs: 0,
+    unreadable: 0,
+    discardedBytes: 0,
+    repeats: 0,
+    strayAnswers: 0,
+    noticesDropped: 0,
+  };
+  /** When the last good line came, by the clock's `nowMs`. */
+  lastHeardMs: number;
+  /** Why nothing more will come, once that is so. */
+  end: BoardLostError | undefined;
+  /** This side wanted it so. */
+  closed = false;
+  readonly path: string;
+  readonly #stream: Duplex;
+  readonly #clock: Clock;
+  readonly #framer: LineFramer;
+  readonly #listeners = new Set<LinkListener>();
+  readonly #onData = (chunk: Buffer) => this.#framer.feed(chunk);
+  readonly #onEnd = () => this.fail('its port went away');
+  readonly #onError = (error: Error) => this.fail(`its port failed (${error.message})`, error);
+
+  constructor(stream: Duplex, path: string, clock: Clock) {
+    this.path = path;
+    this.#stream = stream;
+    this.#clock = clock;
+    this.lastHeardMs = clock.nowMs();
+    this.#framer = new LineFramer((line) => this.#takeLine(line));
+    stream.on('data', this.#onData);
+    stream.on('end', this.#onEnd);
+    stream.on('close', this.#onEnd);
+    stream.on('error', this.#onError);
+  }
+
+  /** The counters as they stand, with what the framer threw away. */
+  countersNow(): LinkCounters {
+    return { ...this.counters, discardedBytes: this.counters.discardedBytes + this.#framer.discardedBytes };
+  }
+
+  /** Adds a listener; calling the answer takes it off. */
+  listen(listener: LinkListener): () => void {
+    this.#listeners.add(listener);
+    return () => this.#listeners.delete(listener);
+  }
+
+  /** Sends a line, or any bytes. Sent is not received: only an answer says that. */
+  send(line: string): void {
+    if (this.end !== undefined) throw this.end;
+    this.counters.linesSent++;
+    this.#stream.write(line, 'latin1');
+  }
+
+  /** The one way into the end. The first reason stands. */
+  fail(reason: string, cause?: unknown): void {
+    if (this.end !== undefined) return;
+    this.end = new BoardLostError(this.path, reason, cause);
+    this.#framer.end();
+    this.#stream.off('data', this.#onData);
+    for (const listener of [...this.#listeners]) listener.lost(this.end);
+  }
+
+  /** Ends the link on purpose and lets go of the stream. */
+  close(): Promise<void> {
+    this.closed ||= this.end === undefined;
+    this.fail('this program closed the connection');
+    return closeStream(this.#stream);
+  }
+
+  #takeLine(line: string): void {
+    if (this.end !== undefined) return;
+    const decoded = decodeLine(line);
+    if (!decoded.ok) {
+      this.#takeBadLine(line, decoded);
+      return;
+    }
+    this.counters.linesReceived++;
+    this.lastHeardMs = this.#clock.nowMs();
+    for (const listener of this.#listeners) listener.received(decoded.message);
+  }
+
+  #takeBadLine(line: string, { fault }: Extract<Decoded, { ok: false }>): void {
+    if (line === '') return;
+    if (fault === 'bad-line' || fault === 'bad-crc') {
+      this.counters[fault === 'bad-line' ? 'badLines' : 'badCrcs']++;
+      this.counters.discardedBytes += line.length + 1;
+      return;
+    }
+    this.counters.unreadable++;
+    this.lastHeardMs = this.#clock.nowMs();
+    for (const listener of this.#listeners) listener.unreadable(line);
+  }
+}
+
+/** A serial port is closed, any other stream is let go; a stream that is gone already is fine too. */
+function closeStream(
+  stream: Duplex & { close?: (done: () => void) => void; isOpen?: boolean },
+): Promise<void> {
+  return new Promise((resolve) => {
+    if (stream.close !== undefined && stream.isOpen) stream.close(() => resolve());
+    else {
+      stream.destroy();
+      resolve();
+    }
+  });
+}

@@ -1,0 +1,63 @@
+import {
+  fieldsOf,
+  type Message,
+  type MessageOf,
+  type MessageType,
+  messageOfFields,
+  messages,
+  type TypeOfRole,
+} from '../../../shared-protocol/index.js';
+
+/** The messages that stand in the log. */
+export type RecordType = TypeOfRole<'record'>;
+export type RecordMessage = MessageOf<RecordType>;
+
+/** One record of a board's log, kept so that another version can read it too. */
+export interface LogRecord {
+  readonly boot: number;
+  readonly seq: number;
+  readonly uptimeMs: number;
+  readonly type: string;
+  /** Every field in the order of the wire: boot, seq, uptimeMs, and what the type adds. */
+  readonly fields: readonly unknown[];
+}
+
+export function recordOf(message: Message): LogRecord | undefined {
+  if (messages[message.type].role !== 'record') return undefined;
+  const values = message as unknown as Record<string, unknown>;
+  const { boot, seq, uptimeMs, type } = message as RecordMessage;
+  return { boot, seq, uptimeMs, type, fields: fieldNames(type).map((name) => values[name]) };
+}
+
+/**
+ * A line of another version that looks like a record: every version's records begin with boot, seq and uptime.
+ * The line's checksum must have been found right.
+ */
+export function recordOfForeignLine(line: string): LogRecord | undefined {
+  const [type, , ...rest] = JSON.parse(line) as unknown[];
+  const fields = rest.slice(0, -1);
+  const [boot, seq, uptimeMs] = fields;
+  if (typeof type !== 'string' || ![boot, seq, uptimeMs].every(isCount)) return undefined;
+  return { boot, seq, uptimeMs, type, fields } as LogRecord;
+}
+
+/** The record's fields by name, or undefined if this version's schema cannot read them. */
+export function messageOf(record: LogRecord): RecordMessage | undefined {
+  const message = messageOfFields(record.type, record.fields);
+  return message && messages[message.type].role === 'record' ? (message as RecordMessage) : undefined;
+}
+
+const namesByType = new Map<MessageType, readonly string[]>();
+
+function fieldNames(type: MessageType): readonly string[] {
+  let names = namesByType.get(type);
+  if (names === undefined) {
+    names = fieldsOf(type).map(({ name }) => name);
+    namesByType.set(type, names);
+  }
+  return names;
+}
+
+function isCount(value: unknown): value is number {
+  return Number.isSafeInteger(value) && (value as number) >= 0;
+}

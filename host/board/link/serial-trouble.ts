@@ -1,0 +1,55 @@
+import { readFileSync, statSync } from 'node:fs';
+import { userInfo } from 'node:os';
+import {
+  PortBusyError,
+  PortFailedError,
+  PortNotFoundError,
+  PortPermissionError,
+  type TreadleError,
+} from '../../errors.js';
+
+/** What most distributions call the group that may use serial ports. */
+const USUAL_GROUP = 'dialout';
+
+/** The operating system's words for a port that would not open, as the error that says what to do about it. */
+export function openTrouble(path: string, cause: Error, platform = process.platform): TreadleError {
+  const words = cause.message;
+  if (/no such file|file not found|cannot find/i.test(words)) return new PortNotFoundError(path);
+  // Windows says 'Access denied' for a port that another program holds.
+  if (/lock|busy|temporarily unavailable/i.test(words) || (platform === 'win32' && /access/i.test(words)))
+    return new PortBusyError(path, holders(platform));
+  if (/permission denied|access denied|not permitted/i.test(words))
+    return new PortPermissionError(path, permissionRemedy(path, platform));
+  return new PortFailedError(path, cause);
+}
+
+function holders(platform: NodeJS.Platform): string {
+  const others = "another 'treadle', a serial terminal, a printer or plotter program";
+  if (platform === 'linux')
+    return `${others}, or the modem service of the system (the udev rule in hardware-notes keeps it away); 'fuser' with that path names it`;
+  if (platform === 'darwin') return `${others}; 'lsof' with that path names it`;
+  return `${others}; close it, or unplug the board and plug it in again`;
+}
+
+function permissionRemedy(path: string, platform: NodeJS.Platform): string {
+  if (platform !== 'linux') return 'ask whoever administers this computer';
+  const user = userInfo().username;
+  return (
+    `run 'sudo usermod -aG ${groupOf(path)} ${user}', then log out and in again (a new window is not enough); ` +
+    'or install the udev rule in hardware-notes and plug the board in anew'
+  );
+}
+
+/** The name of the group that owns the port, as /etc/group has it. */
+function groupOf(path: string): string {
+  try {
+    const { gid } = statSync(path);
+    const line = readFileSync('/etc/group', 'utf8')
+      .split('\n')
+      .find((entry) => entry.split(':')[2] === String(gid));
+    const name = line?.split(':')[0];
+    return name === undefined || name === 'root' ? USUAL_GROUP : name;
+  } catch {
+    return USUAL_GROUP;
+  }
+}

@@ -1,0 +1,68 @@
+/**
+ * The virtual darkroom: lamp, enlarger, negative and paper, and the picture that comes of them. Loads the picture
+ * library, which daylight.ts does without.
+ */
+
+export { backdropOf } from '../pages/map/scan-backdrop.js';
+export {
+  commonEnlarger,
+  type Enlarger,
+  easelLux,
+  enlargerThatSuits,
+  leftWideOpen,
+  type Setup,
+} from './light/enlarger.js';
+export {
+  type LampBehaviour,
+  LampError,
+  LampTrace,
+  lampFromLagAndRise,
+  pulsesOnUs,
+  type RelayEdge,
+} from './light/lamp.js';
+export { boathouseNegative } from './negative/demo-negative.js';
+export {
+  commonScanReading,
+  type Negative,
+  negativeFromScan,
+  ScanError,
+  type ScanReading,
+} from './negative/negative.js';
+export { type PatchCaption, writePrintPicture, writeStripPicture } from './picture/picture-file.js';
+export {
+  luxOf,
+  luxSecondsThatSuit,
+  type PreviewSetup,
+  type PrintPreview,
+  picturePrint,
+  previewPrint,
+  previewStrip,
+  setupOf,
+  shapesOf,
+} from './picture/preview.js';
+export { type GreyPicture, render } from './picture/render.js';
+export {
+  type TerminalColour,
+  type TerminalFacts,
+  terminalColour,
+  terminalPicture,
+} from './picture/terminal-picture.js';
+export {
+  type ExposedSheet,
+  type GivenLight,
+  type PassShapes,
+  segmentLightMs,
+  sheetAsGiven,
+  sheetAsPlanned,
+  stripBands,
+  stripExposuresMs,
+} from './sheet/exposed-sheet.js';
+export {
+  type Band,
+  type Sheet,
+  SheetError,
+  type SheetLight,
+  sheetDensityAt,
+  type Tool,
+  wholeSheet,
+} from './sheet/sheet.js';

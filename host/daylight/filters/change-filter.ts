@@ -1,0 +1,54 @@
+import { limits } from '../../../shared-protocol/limits.js';
+import type { Planner } from '../../recipe/planner/index.js';
+import { FilterError, type FilterTable, filterFactor, filterText } from './filter-table.js';
+
+/** What a filter change needs to know of a pass. */
+export interface FilteredPass {
+  readonly kind: 'base' | 'burn';
+  readonly filter: string;
+  readonly stops120: number;
+}
+
+export interface FilterChange {
+  readonly filter: string;
+  /** The pass's new offset, to the nearest 1/120 stop; the base and all other passes stay as they are. */
+  readonly stops120: number;
+  readonly factor: number;
+  readonly because: string;
+}
+
+/**
+ * Changes the filter of one pass and carries the factor along in the pass's own offset, so that neither the
+ * base nor any other pass moves. A base pass moves by log2(factor) stops; a burn of s stops adds 2^s - 1 of
+ * the base, and it is this addition that the factor multiplies.
+ * @throws FilterError for a filter that is not in the table, or an offset beyond ten stops.
+ */
+export function changeFilter(
+  planner: Planner,
+  table: FilterTable,
+  baseMs: number,
+  pass: FilteredPass,
+  to: string,
+): FilterChange {
+  const factor = filterFactor(table, pass.filter, to);
+  const beforeMs =
+    pass.kind === 'base'
+      ? planner.timeAtStopsMs(baseMs, pass.stops120)
+      : planner.burnMs(baseMs, pass.stops120);
+  if (beforeMs === undefined) throw new FilterError('the pass has no time to change; check the recipe first');
+  const wantedMs = Math.round(beforeMs * factor);
+  const totalMs = pass.kind === 'base' ? wantedMs : baseMs + wantedMs;
+  if (wantedMs < 1 || totalMs > limits.longestDoseMs) throw beyond(to, wantedMs);
+  const stops120 = planner.stopsBetween120(baseMs, totalMs);
+  if (Math.abs(stops120) > limits.offsetStops120 || (pass.kind === 'burn' && stops120 < 1))
+    throw beyond(to, wantedMs);
+  const because = `${filterText(pass.filter)} to ${filterText(to)}: time x ${Number(factor.toPrecision(4))} (table '${table.name}')`;
+  return { filter: to, stops120, factor, because };
+}
+
+function beyond(filter: string, wantedMs: number): FilterError {
+  return new FilterError(
+    `with ${filterText(filter)} the pass would take ${(wantedMs / 1000).toFixed(3)} s, which cannot be written as an ` +
+      `offset of up to ${limits.offsetStops120 / limits.stopParts} stops; change the lens stop as well`,
+  );
+}

@@ -1,0 +1,95 @@
+import { z } from 'zod';
+import { text } from '../../../shared-protocol/wire-types.js';
+import { isoBounds } from '../../darkroom/paper/iso-6846.js';
+import { InputError } from '../../errors.js';
+
+/**
+ * A printer's own table of filters: how much longer each takes, and the paper's ISO range through it. Factors
+ * belong to one set of filters, one paper and one lamp; measure them where it matters.
+ */
+export const filterTableSchema = z
+  .strictObject({
+    name: z.string().min(1).max(80),
+    /** Which tone stays the same when filters are changed by their factors. */
+    toneHeld: z.enum(['highlights', 'middle', 'shadows']).default('middle'),
+    filters: z
+      .array(
+        z.strictObject({
+          /** As on the filter, at most 8 characters; empty for none. */
+          filter: text(8, 24),
+          /** Times are multiplied by this, against the table's other filters. */
+          factor: z.number().min(0.05).max(100),
+          /** ISO R of the paper through it, where known. */
+          rangeR: z.number().min(isoBounds.rangeR.min).max(isoBounds.rangeR.max).optional(),
+        }),
+      )
+      .min(1)
+      .max(40),
+  })
+  .refine(({ filters }) => new Set(filters.map(({ filter }) => filter)).size === filters.length, {
+    message: 'each filter may stand in the table once',
+    path: ['filters'],
+  });
+
+export type FilterTable = z.output<typeof filterTableSchema>;
+export type FilterEntry = FilterTable['filters'][number];
+
+/**
+ * Filters to 3 1/2 take the same time and 4 to 5 twice it (a filter set's catalogue note); no filter at all
+ * takes half (US Navy NAVEDTRA 14209, chapter 11). Ranges: one maker's data sheet for a variable-contrast
+ * paper; those of half numbers lie between their neighbours. A start, not a fact about anybody's paper.
+ */
+export const commonFilterTable: FilterTable = {
+  name: 'common filters',
+  toneHeld: 'middle',
+  filters: [
+    { filter: '', factor: 0.5, rangeR: 110 },
+    { filter: '00', factor: 1, rangeR: 180 },
+    { filter: '0', factor: 1, rangeR: 160 },
+    { filter: '1', factor: 1, rangeR: 130 },
+    { filter: '1 1/2', factor: 1, rangeR: 120 },
+    { filter: '2', factor: 1, rangeR: 110 },
+    { filter: '2 1/2', factor: 1, rangeR: 100 },
+    { filter: '3', factor: 1, rangeR: 90 },
+    { filter: '3 1/2', factor: 1, rangeR: 70 },
+    { filter: '4', factor: 2, rangeR: 60 },
+    { filter: '4 1/2', factor: 2, rangeR: 50 },
+    { filter: '5', factor: 2, rangeR: 40 },
+  ],
+};
+
+/** A filter that is not in the table, or a table that is none. */
+export class FilterError extends InputError {
+  override readonly name = 'FilterError';
+}
+
+/** Reads a table from the text of a JSON file. @throws FilterError with every problem, each with its place. */
+export function readFilterTable(json: string): FilterTable {
+  let data: unknown;
+  try {
+    data = JSON.parse(json);
+  } catch (error) {
+    throw new FilterError(`the filter table is not JSON: ${(error as Error).message}`);
+  }
+  const result = filterTableSchema.safeParse(data);
+  if (result.success) return result.data;
+  const problems = result.error.issues.map(({ path, message }) => `${path.join('.') || 'table'}: ${message}`);
+  throw new FilterError(`the filter table cannot be used:\n${problems.join('\n')}`);
+}
+
+/** @throws FilterError */
+export function filterEntry(table: FilterTable, filter: string): FilterEntry {
+  const entry = table.filters.find((each) => each.filter === filter);
+  if (entry !== undefined) return entry;
+  const known = table.filters.map((each) => filterText(each.filter)).join(', ');
+  throw new FilterError(`${filterText(filter)} is not in the table '${table.name}', which has ${known}`);
+}
+
+/** What a time is multiplied by when the filter is changed. @throws FilterError */
+export function filterFactor(table: FilterTable, from: string, to: string): number {
+  return filterEntry(table, to).factor / filterEntry(table, from).factor;
+}
+
+export function filterText(filter: string): string {
+  return filter === '' ? 'no filter' : `filter ${filter}`;
+}

@@ -1,0 +1,73 @@
+import { limits } from '../../../shared-protocol/limits.js';
+import { InputError } from '../../errors.js';
+import type { Planner } from '../../recipe/planner/index.js';
+import { filterText } from './filter-table.js';
+
+/** What two strips told: the soft one for the highlights, the hard one (over the soft exposure) for the shadows. */
+export interface SplitStrips {
+  readonly soft: { readonly filter: string; readonly doseMs: number };
+  readonly hard: { readonly filter: string; readonly doseMs: number };
+}
+
+export interface SplitPass {
+  readonly kind: 'base';
+  readonly label: string;
+  readonly filter: string;
+  readonly stops120: number;
+}
+
+export interface SplitGrade {
+  /** The soft exposure is the base, so that turning the base turns both. */
+  readonly baseMs: number;
+  readonly passes: readonly [SplitPass, SplitPass];
+  /** What the hard pass comes to after its offset was rounded to 1/120 stop: within 0.3 per cent of the strip's. */
+  readonly hardMs: number;
+}
+
+/** Strips that do not make a split-grade print; `field` is 'soft' or 'hard'. */
+export class SplitError extends InputError {
+  override readonly name = 'SplitError';
+  constructor(
+    readonly field: 'soft' | 'hard',
+    message: string,
+  ) {
+    super(message);
+  }
+}
+
+/**
+ * Two base passes from two strips. The exposures add on the sheet, in either order, and give a contrast between
+ * those of the two filters; which one is a matter of the paper, so none is promised.
+ * Source: Lambrecht and Woodhouse, 'Basic split-grade printing' (abstract); a printer's article on split-grade.
+ * @throws SplitError for one filter twice, or times more than ten stops apart.
+ */
+export function splitGrade(planner: Planner, { soft, hard }: SplitStrips): SplitGrade {
+  if (soft.filter === hard.filter)
+    throw new SplitError(
+      'hard',
+      `both strips were made with ${filterText(soft.filter)}; a split takes a soft and a hard one`,
+    );
+  checkDose('soft', soft.doseMs);
+  checkDose('hard', hard.doseMs);
+  const stops120 = planner.stopsBetween120(soft.doseMs, hard.doseMs);
+  const hardMs =
+    Math.abs(stops120) > limits.offsetStops120 ? undefined : planner.timeAtStopsMs(soft.doseMs, stops120);
+  if (hardMs === undefined)
+    throw new SplitError('hard', 'the two times are more than ten stops apart; read the strips again');
+  return {
+    baseMs: soft.doseMs,
+    passes: [
+      { kind: 'base', label: 'soft', filter: soft.filter, stops120: 0 },
+      { kind: 'base', label: 'hard', filter: hard.filter, stops120 },
+    ],
+    hardMs,
+  };
+}
+
+function checkDose(field: 'soft' | 'hard', doseMs: number): void {
+  if (Number.isInteger(doseMs) && doseMs >= 1 && doseMs <= limits.longestDoseMs) return;
+  throw new SplitError(
+    field,
+    `the ${field} strip's time is ${doseMs} ms; it must be from 1 ms to ${limits.longestDoseMs} ms`,
+  );
+}

@@ -1,0 +1,266 @@
+import { limits } from '../../shared-protocol/limits.js';
+import { type Aperture, apertureFactor, apertureText } from '../darkroom/optics/aperture.js';
+import { areaFactor, magnificationAtColumn, magnificationFactor } from '../darkroom/optics/magnification.js';
+import { isoBounds } from '../darkroom/paper/iso-6846.js';
+import { InputError } from '../errors.js';
+import { type PrintSize, sideRatios, sizeText } from '../recipe/print-size.js';
+
+/** From one value to another. */
+export interface Change<T> {
+  readonly from: T;
+  readonly to: T;
+}
+
+/** How the print's size is told: once, in one of these ways. */
+export type SizeChange =
+  | { readonly magnification: Change<number> }
+  /** Paper sizes of the same negative; `negative`, or the magnification of the first print, makes it exact. */
+  | { readonly paper: Change<PrintSize>; readonly negative?: PrintSize; readonly magnificationNow?: number }
+  /** Distance from negative to paper, in millimetres. */
+  | { readonly columnMm: Change<number>; readonly focalLengthMm: number };
+
+export interface RescaleRequest {
+  readonly baseMs: number;
+  readonly size?: SizeChange;
+  /** Paper-side pupil over negative-side pupil; 1 unless the lens's maker says otherwise. */
+  readonly pupilFactor?: number;
+  readonly aperture?: Change<Aperture>;
+  /** ISO P of the papers. */
+  readonly paperSpeedP?: Change<number>;
+  /** A factor that comes from elsewhere, such as a filter table. */
+  readonly other?: readonly Reason[];
+}
+
+/** One factor and why. */
+export interface Reason {
+  readonly kind: 'size' | 'aperture' | 'paper-speed' | 'filter';
+  readonly factor: number;
+  readonly stops: number;
+  /** What changed, in a few words: 'f/8 to f/11'. */
+  readonly change: string;
+  /** The change and how the factor follows from it. */
+  readonly because: string;
+}
+
+/** Something to know before a sheet is spent on it. */
+export interface Caution {
+  readonly kind: 'area-law' | 'sides-differ' | 'large-change' | 'paper-differs';
+  readonly text: string;
+}
+
+export interface Rescaled {
+  readonly baseMs: number;
+  readonly beforeMs: number;
+  /** The product of all factors, unrounded. */
+  readonly factor: number;
+  readonly stops: number;
+  readonly reasons: readonly Reason[];
+  readonly cautions: readonly Caution[];
+  /** What the recipe should now say; absent where nothing changed or nothing is known. */
+  readonly magnification?: number;
+  readonly aperture?: Aperture;
+}
+
+/** A change that cannot be worked out or carried out; `field` names what to correct. */
+export class RescaleError extends InputError {
+  override readonly name = 'RescaleError';
+  constructor(
+    readonly field: string,
+    message: string,
+  ) {
+    super(message);
+  }
+}
+
+/** Sides that grow by ratios further apart than this mean another crop. */
+const SAME_SHAPE_RATIO = 1.02;
+/** A step of a twelfth of a stop is the finest that anybody prints by. */
+const VISIBLE_STOPS = 1 / 12;
+/** Beyond this the paper's own reaction to long and short times begins to count. */
+const LARGE_CHANGE_STOPS = 3;
+
+/**
+ * The new base time for another size, lens stop or paper, in any mix. The factors multiply, in whatever order;
+ * the base is rounded once, at the end, half up. Offsets in stops stay as they are, so all of the recipe follows.
+ * @throws RescaleError when nothing changes, or the new time is beyond what the board can give;
+ * MagnificationError for sizes that cannot be.
+ */
+export function rescale(request: RescaleRequest): Rescaled {
+  const size = request.size === undefined ? undefined : sizeStep(request.size, request.pupilFactor ?? 1);
+  const reasons = [size?.reason, apertureReason(request.aperture), paperReason(request.paperSpeedP)]
+    .filter((reason) => reason !== undefined)
+    .concat(request.other ?? []);
+  if (reasons.length === 0)
+    throw new RescaleError(
+      'request',
+      'nothing to change was given; give a size, an aperture or a paper speed',
+    );
+  const factor = reasons.reduce((product, reason) => product * reason.factor, 1);
+  return {
+    baseMs: roundedBaseMs(request.baseMs, factor),
+    beforeMs: request.baseMs,
+    factor,
+    stops: Math.log2(factor),
+    reasons,
+    cautions: [...(size?.cautions ?? []), ...generalCautions(request, factor)],
+    ...(size?.magnification !== undefined && { magnification: size.magnification }),
+    ...(request.aperture !== undefined && { aperture: request.aperture.to }),
+  };
+}
+
+/** One factor with its reason; the stops follow from the factor. */
+export function reasonOf(kind: Reason['kind'], factor: number, change: string, working: string): Reason {
+  return { kind, factor, stops: Math.log2(factor), change, because: `${change}: ${working}` };
+}
+
+function roundedBaseMs(beforeMs: number, factor: number): number {
+  const baseMs = Math.round(withoutFloatNoise(beforeMs * factor));
+  if (baseMs >= 1 && baseMs <= limits.longestDoseMs) return baseMs;
+  throw new RescaleError(
+    'base',
+    `the base would become ${(baseMs / 1000).toFixed(3)} s, and the board gives 0.001 s to ${limits.longestDoseMs / 1000} s; ` +
+      `${baseMs < 1 ? 'close' : 'open'} the lens as well`,
+  );
+}
+
+interface SizeStep {
+  readonly reason: Reason;
+  readonly cautions: readonly Caution[];
+  readonly magnification?: number;
+}
+
+function sizeStep(change: SizeChange, pupilFactor: number): SizeStep {
+  if ('magnification' in change) return magnificationStep(change.magnification, pupilFactor);
+  if ('columnMm' in change) {
+    const { columnMm, focalLengthMm } = change;
+    return magnificationStep(
+      {
+        from: magnificationAtColumn(focalLengthMm, columnMm.from),
+        to: magnificationAtColumn(focalLengthMm, columnMm.to),
+      },
+      pupilFactor,
+      `negative to paper ${columnMm.from} mm to ${columnMm.to} mm with a ${focalLengthMm} mm lens, `,
+    );
+  }
+  return paperSizeStep(change, pupilFactor);
+}
+
+function paperSizeStep(change: Extract<SizeChange, { paper: unknown }>, pupilFactor: number): SizeStep {
+  const { paper, negative } = change;
+  const ratios = sideRatios(paper.from, paper.to);
+  // The side that grows more is the one that fills the new paper.
+  const ratio = Math.max(ratios.short, ratios.long);
+  const papers = `${sizeText(paper.from)} to ${sizeText(paper.to)}, `;
+  const cautions = shapeCaution(paper, ratios);
+  const now =
+    change.magnificationNow ?? (negative === undefined ? undefined : fillMagnification(negative, paper.from));
+  if (now === undefined) return areaLawStep(ratio, papers, cautions);
+  const step = magnificationStep({ from: now, to: now * ratio }, pupilFactor, papers);
+  return { ...step, cautions: [...cautions, ...step.cautions] };
+}
+
+function fillMagnification(negative: PrintSize, paper: PrintSize): number {
+  return Math.max(paper.shortMm / negative.shortMm, paper.longMm / negative.longMm);
+}
+
+function magnificationStep(change: Change<number>, pupilFactor: number, before = ''): SizeStep {
+  const factor = magnificationFactor(change.from, change.to, pupilFactor);
+  const pupil = pupilFactor === 1 ? '' : ` with a pupil factor of ${pupilFactor}`;
+  const words = `${before}magnification ${plain(change.from)} to ${plain(change.to)}${pupil}`;
+  const working = `((${pupilFactor} + ${plain(change.to)}) / (${pupilFactor} + ${plain(change.from)}))² = ${plain(factor)}`;
+  return {
+    reason: reasonOf('size', factor, words, working),
+    cautions: areaLawCaution(areaFactor(change.from, change.to), factor),
+    magnification: change.to,
+  };
+}
+
+function areaLawStep(ratio: number, papers: string, cautions: readonly Caution[]): SizeStep {
+  const factor = areaFactor(1, ratio);
+  const text =
+    'the magnification is not known, so the plain law of areas was used; it gives too much for small prints ' +
+    '(from 2 x to 4 x by half a stop): give the magnification or the size of the negative';
+  return {
+    reason: reasonOf(
+      'size',
+      factor,
+      `${papers}sides x ${plain(ratio)}`,
+      `${plain(ratio)}² = ${plain(factor)}`,
+    ),
+    cautions: [...cautions, { kind: 'area-law', text }],
+  };
+}
+
+function shapeCaution(paper: Change<PrintSize>, { short, long }: { short: number; long: number }): Caution[] {
+  if (Math.max(short, long) / Math.min(short, long) <= SAME_SHAPE_RATIO) return [];
+  const text =
+    `the papers differ in shape: the short side grows x ${plain(short)}, the long side x ${plain(long)}; ` +
+    `the larger was used, as for a picture that fills ${sizeText(paper.to)}. If you crop otherwise, give the magnification`;
+  return [{ kind: 'sides-differ', text }];
+}
+
+function areaLawCaution(areas: number, factor: number): Caution[] {
+  const apart = Math.log2(areas / factor);
+  if (Math.abs(apart) < VISIBLE_STOPS) return [];
+  const text =
+    `the plain law of areas would say x ${plain(areas)}, ${Math.abs(apart).toFixed(2)} stop ${apart > 0 ? 'too much' : 'too little'}; ` +
+    'it was not used';
+  return [{ kind: 'area-law', text }];
+}
+
+function apertureReason(change: Change<Aperture> | undefined): Reason | undefined {
+  if (change === undefined) return undefined;
+  const factor = apertureFactor(change.from, change.to);
+  const exact = (aperture: Aperture) => aperture.exactFNumber.toFixed(2);
+  return reasonOf(
+    'aperture',
+    factor,
+    `${apertureText(change.from)} to ${apertureText(change.to)}`,
+    `(${exact(change.to)} / ${exact(change.from)})² = ${plain(factor)}`,
+  );
+}
+
+/** t2 = t1 x P1 / P2, since P = 1000 / Hm (ISO 6846). */
+function paperReason(change: Change<number> | undefined): Reason | undefined {
+  if (change === undefined) return undefined;
+  for (const speedP of [change.from, change.to])
+    if (!(speedP >= isoBounds.speedP.min && speedP <= isoBounds.speedP.max))
+      throw new RescaleError(
+        'paper-speed',
+        `a paper speed of P${speedP} is outside P${isoBounds.speedP.min} to P${isoBounds.speedP.max}; it is on the box or in the data sheet as ISO P`,
+      );
+  const factor = change.from / change.to;
+  return reasonOf(
+    'paper-speed',
+    factor,
+    `paper of P${change.from} to P${change.to}`,
+    `${change.from} / ${change.to} = ${plain(factor)}`,
+  );
+}
+
+function generalCautions(request: RescaleRequest, factor: number): Caution[] {
+  const cautions: Caution[] = [];
+  if (request.paperSpeedP !== undefined)
+    cautions.push({
+      kind: 'paper-differs',
+      text: 'papers differ in more than speed; take the new time as the middle of a narrow test strip',
+    });
+  if (Math.abs(Math.log2(factor)) > LARGE_CHANGE_STOPS)
+    cautions.push({
+      kind: 'large-change',
+      text:
+        `a change of ${Math.abs(Math.log2(factor)).toFixed(1)} stops: at very long and very short times papers answer ` +
+        'a little otherwise; make a test strip about the new time',
+    });
+  return cautions;
+}
+
+/** An exact half must round up even where the factors' square roots left it a hair below. */
+function withoutFloatNoise(value: number): number {
+  return Number(value.toPrecision(12));
+}
+
+/** Up to four digits that matter, without trailing noughts. */
+function plain(value: number): string {
+  return String(Number(value.toPrecision(4)));
+}

@@ -1,0 +1,58 @@
+/** Baths from their file and back, in the units of a board. */
+import type { BathTimes } from '../../board/link/board.js';
+import type { FieldProblem } from '../reading/field-problems.js';
+import { readBySchema } from '../reading/read-by-schema.js';
+import { formatBathTime } from './bath-time-text.js';
+import { bathsFile, type ReadBaths } from './baths-file.js';
+
+type ReadBath = ReadBaths['baths'][number];
+
+/**
+ * Reads a baths file: UTF-8 JSON by the published schema.
+ * @throws FileError with all problems at once, each with its path in the file and its line and column.
+ */
+export function readBaths(bytes: Uint8Array | string): BathTimes[] {
+  return readBySchema(bytes, bathsFile, ({ baths }) => baths.flatMap(problemsOf)).baths.map(fromFile);
+}
+
+/** The text of a baths file; `readBaths` undoes it. */
+export function writeBaths(row: readonly BathTimes[], notes: readonly string[] = []): string {
+  const file = bathsFile.encode({ notes: [...notes], baths: row.map(toFile) });
+  return `${JSON.stringify(notes.length === 0 ? { baths: file.baths } : file, undefined, 2)}\n`;
+}
+
+/** What no schema can say of one bath. */
+function problemsOf(bath: ReadBath, index: number): FieldProblem[] {
+  const { resinCoated = 0, fibre = 0, drain = 0 } = bath;
+  if (resinCoated === 0 && fibre === 0)
+    return [{ path: ['baths', index], message: 'no paper goes in: give resinCoated or fibre, or both' }];
+  return (['resinCoated', 'fibre'] as const)
+    .filter((paper) => (bath[paper] ?? 0) !== 0 && (bath[paper] ?? 0) <= drain)
+    .map((paper) => ({
+      path: ['baths', index, 'drain'],
+      message: `draining is part of the bath's time, and ${paper} has but ${formatBathTime(bath[paper]!)} in all`,
+    }));
+}
+
+function fromFile({ label, resinCoated, fibre, drain, agitation, limit }: ReadBath): BathTimes {
+  return {
+    label,
+    resinCoatedSeconds: resinCoated ?? 0,
+    fibreSeconds: fibre ?? 0,
+    drainSeconds: drain ?? 0,
+    agitationSeconds: agitation ?? 0,
+    limitCm2: limit ?? 0,
+  };
+}
+
+/** What is nothing is left out. */
+function toFile(bath: BathTimes): ReadBath {
+  return {
+    label: bath.label,
+    resinCoated: bath.resinCoatedSeconds || undefined,
+    fibre: bath.fibreSeconds || undefined,
+    drain: bath.drainSeconds || undefined,
+    agitation: bath.agitationSeconds || undefined,
+    limit: bath.limitCm2 || undefined,
+  };
+}

@@ -1,0 +1,57 @@
+/** A test strip in a file: the same figures as a person types them, to be used again. */
+import { z } from 'zod';
+import { limits } from '../../shared-protocol/limits.js';
+import { cover } from '../../shared-protocol/schema.js';
+import type { StripSettings } from '../board/link/board.js';
+import type { StripRequest } from './planner/index.js';
+import { readBySchema } from './reading/read-by-schema.js';
+import { formatStops, readStops, stopPattern } from './text/stop-text.js';
+import { formatTime, readTime, timePattern } from './text/time-text.js';
+import { written } from './text/written.js';
+
+const isTime = (text: string) => new RegExp(timePattern).test(text);
+
+export const stripFile = z
+  .strictObject({
+    $schema: z.string().optional().describe('Where this schema lies, for editors.'),
+    notes: z.string().max(4000).default(''),
+    first: written(readTime, formatTime, {
+      description: 'What the lightest patch gets.',
+      pattern: timePattern,
+      examples: ['5s'],
+    }),
+    step: written<StripRequest['step']>(
+      (text) => (isTime(text) ? { equalMs: readTime(text) } : { stops120: readStops(text) }),
+      (step) => ('equalMs' in step ? formatTime(step.equalMs) : formatStops(step.stops120)),
+      {
+        description: 'From patch to patch: in stops, or as a time that each patch gets more.',
+        pattern: `${stopPattern}|${timePattern}`,
+        examples: ['1/2', '1', '5s'],
+      },
+    ),
+    patches: z.int().min(2).max(limits.stripPatches),
+    cover: cover
+      .default('cumulative')
+      .describe('Cumulative: all patches first, then ever fewer. Separate: each patch alone.'),
+  })
+  .describe('A test strip.');
+
+/**
+ * Reads a strip file: UTF-8 JSON by the published schema.
+ * @throws FileError with all problems at once, each with its path in the file and its line and column.
+ */
+export function readStrip(bytes: Uint8Array | string): StripRequest {
+  const { first, step, patches, cover } = readBySchema(bytes, stripFile);
+  return { firstMs: first, step, patches, cover };
+}
+
+/** The strip as a board takes it. */
+export function stripSettings({ firstMs, step, patches, cover }: StripRequest): StripSettings {
+  return {
+    firstMs,
+    stepStops120: 'stops120' in step ? step.stops120 : 0,
+    stepMs: 'equalMs' in step ? step.equalMs : 0,
+    patches,
+    cover,
+  };
+}

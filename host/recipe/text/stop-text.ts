@@ -1,0 +1,71 @@
+/**
+ * Stops as people write them, '+1/3', '-1/2', '1 1/4', '0.5', '0', against whole 1/120 stops. Every fraction of
+ * halves, thirds, quarters, fifths, sixths, eighths, tenths or twelfths is exact; any other is refused, not bent.
+ */
+import { limits } from '../../../shared-protocol/limits.js';
+import { UnreadableText } from './unreadable-text.js';
+
+const PARTS = limits.stopParts;
+const MOST_STOPS = limits.offsetStops120 / PARTS;
+
+/** The sign may be a typographer's minus; a mixed number has a space. */
+export const stopPattern = '^\\s*[+\\-\\u2212]?\\s*(\\d{1,3} +)?\\d{1,3}(/\\d{1,3}|\\.\\d{1,4})?\\s*$';
+const FRACTION = /^([+\-\u2212])?\s*(?:(\d{1,3})\s+)?(\d{1,3})\/(\d{1,3})$/;
+const DECIMAL = /^([+\-\u2212])?\s*(\d{1,3})(?:\.(\d{1,4}))?$/;
+
+/**
+ * Reads -10 to +10 stops as -1200..1200.
+ * @throws UnreadableText for anything else, and for what is no whole number of 1/120 stop.
+ */
+export function readStops(text: string): number {
+  const { sign, numerator, denominator } = fractionOf(text);
+  const parts = sign * numerator * PARTS;
+  if (Math.abs(parts) > limits.offsetStops120 * denominator)
+    throw new UnreadableText(`'${text}' is more than ${MOST_STOPS} stops, the widest offset there is`);
+  if (parts % denominator !== 0)
+    throw new UnreadableText(
+      `'${text}' is no whole number of 1/${PARTS} stop; halves, thirds, quarters, fifths, sixths, eighths, tenths ` +
+        `and twelfths are (the nearest are ${neighbours(parts / denominator)})`,
+    );
+  return parts / denominator + 0; // no negative zero
+}
+
+function fractionOf(text: string): { sign: number; numerator: number; denominator: number } {
+  const trimmed = text.trim();
+  const fraction = FRACTION.exec(trimmed);
+  if (fraction !== null) {
+    const [, sign, whole, over, under] = fraction;
+    const denominator = Number(under);
+    if (denominator === 0) throw new UnreadableText(`'${text}' divides by nothing`);
+    return { sign: signOf(sign), numerator: Number(whole ?? 0) * denominator + Number(over), denominator };
+  }
+  const decimal = DECIMAL.exec(trimmed);
+  if (decimal === null)
+    throw new UnreadableText(`'${text}' is not a number of stops; write it as +1/3, -1/2, 1 1/4 or 0.5`);
+  const [, sign, whole, digits = ''] = decimal;
+  return { sign: signOf(sign), numerator: Number(whole + digits), denominator: 10 ** digits.length };
+}
+
+function signOf(sign: string | undefined): 1 | -1 {
+  return sign === undefined || sign === '+' ? 1 : -1;
+}
+
+function neighbours(parts: number): string {
+  return `${formatStops(Math.floor(parts))} and ${formatStops(Math.ceil(parts))}`;
+}
+
+/** Whole 1/120 stops as people write them: 40 -> '+1/3', -150 -> '-1 1/4', 0 -> '0'. */
+export function formatStops(stops120: number): string {
+  if (stops120 === 0) return '0';
+  const parts = Math.abs(stops120);
+  const whole = Math.floor(parts / PARTS);
+  const rest = parts % PARTS;
+  const divisor = greatestCommonDivisor(rest, PARTS);
+  const fraction = rest === 0 ? '' : `${rest / divisor}/${PARTS / divisor}`;
+  const number = whole === 0 ? fraction : `${whole} ${fraction}`.trim();
+  return `${stops120 < 0 ? '-' : '+'}${number}`;
+}
+
+function greatestCommonDivisor(one: number, other: number): number {
+  return other === 0 ? one : greatestCommonDivisor(other, one % other);
+}

@@ -1,0 +1,31 @@
+/** Times as people write them, '12.5s', '450ms', '1m30s', against whole milliseconds. */
+import { limits } from '../../../shared-protocol/limits.js';
+import { UnreadableText } from './unreadable-text.js';
+
+const MS_IN: Record<string, number> = { h: 3_600_000, m: 60_000, min: 60_000, s: 1000, ms: 1 };
+
+export const timePattern = '^\\s*(\\d{1,4}(\\.\\d{1,6})?\\s*(h|min|m|ms|s)\\s*)+$';
+const TIME = new RegExp(timePattern);
+const PIECE = /(\d+)(?:\.(\d+))?\s*(h|min|ms|m|s)/g;
+
+/**
+ * Reads a time from 1 ms to 1 h.
+ * @throws UnreadableText for a time without its unit, finer than a millisecond, or out of range.
+ */
+export function readTime(text: string): number {
+  if (!TIME.test(text))
+    throw new UnreadableText(`'${text}' is not a time; write it with its unit, as 12.5s, 450ms or 1m30s`);
+  let ms = 0;
+  for (const [, whole, digits = '', unit] of text.matchAll(PIECE)) {
+    ms += (Number(whole! + digits) * MS_IN[unit!]!) / 10 ** digits.length;
+  }
+  if (!Number.isInteger(ms)) throw new UnreadableText(`'${text}' is finer than a millisecond`);
+  if (ms < 1 || ms > limits.longestDoseMs)
+    throw new UnreadableText(`'${text}' is out of range; from 0.001s to 1h is possible`);
+  return ms;
+}
+
+/** Whole milliseconds as seconds, no digit more than they have: 12500 -> '12.5s'. */
+export function formatTime(ms: number): string {
+  return `${ms / 1000}s`;
+}

@@ -1,0 +1,128 @@
+/** What is logged besides exposures, in words for people. */
+
+import { counted, duration, seconds } from '../../figures.js';
+import { formatBathTime } from '../../recipe/baths/bath-time-text.js';
+import { formatStops } from '../../recipe/text/stop-text.js';
+import type { EventEntry, LogEntry, UnreadableEntry } from './log-entry.js';
+
+type DetailsOf<Kind extends EventEntry['kind']> = Extract<EventEntry, { readonly kind: Kind }>['details'];
+
+/** One line; text in it comes from the board as it is. */
+export function eventWords(entry: EventEntry | UnreadableEntry): string {
+  switch (entry.kind) {
+    case 'started':
+      return `board started (${entry.details.cause})`;
+    case 'lens':
+      return 'lens confirmed as stopped down';
+    case 'pedal-stuck':
+      return 'the pedal was stuck';
+    case 'sheet':
+      return `sheet ${entry.details.sheet}: ${sheetWords(entry.details)}`;
+    case 'seen':
+      return `sheet ${entry.details.sheet} read: ${seenWords(entry.details)}`;
+    case 'turned':
+      return turnedWords(entry.details);
+    case 'kept':
+      return `recipe ${entry.details.recipe} kept as version ${entry.details.version}`;
+    case 'lens-closed':
+      return `lens closed by ${counted(entry.details.stops, 'stop')}, base now ${seconds(entry.details.baseMs)}`;
+    case 'sheet-ended':
+      return endedWords(entry.details);
+    case 'bath-used':
+      return bathWords(entry.details);
+    case 'found':
+      return foundWords(entry.details);
+    case 'unreadable':
+      return `${entry.kind} ${JSON.stringify(entry.details)}`;
+  }
+}
+
+/** Whether it is about baths or tests on paper: what a page of the lamp's lights would not show otherwise. */
+export function isBathOrFinding(
+  entry: LogEntry,
+): entry is Extract<EventEntry, { kind: 'bath-used' | 'found' }> {
+  return entry.kind === 'bath-used' || entry.kind === 'found';
+}
+
+function sheetWords(details: DetailsOf<'sheet'>): string {
+  const { job, recipe, version, baseMs, patches, cover } = details;
+  const versions = `${counted(patches, 'version')} by ${stepWords(details)}, ${cover}`;
+  switch (job) {
+    case 'recipe':
+      return `recipe ${recipe}, version ${version}, base ${seconds(baseMs)}`;
+    case 'bracket':
+      return `bracket of recipe ${recipe}, version ${version}, base ${seconds(baseMs)}, ${versions}`;
+    case 'lamp-test':
+      return `lamp test, one long exposure and ${counted(patches, 'patch', 'patches')} of short ones`;
+    case 'safelight-test':
+      return `safelight test, ${counted(patches, 'band')}, grey ${seconds(baseMs)}`;
+    case 'process':
+    case 'none':
+      return job;
+    case 'strip':
+      return `strip, ${counted(patches, 'patch', 'patches')} from ${seconds(baseMs)} by ${stepWords(details)}, ${cover}`;
+  }
+}
+
+function stepWords({ stepMs, stepStops120 }: DetailsOf<'sheet'>): string {
+  return stepMs > 0 ? seconds(stepMs) : `${formatStops(stepStops120)} stop`;
+}
+
+function seenWords({ verdict, patch, doseMs }: DetailsOf<'seen'>): string {
+  const time = doseMs === 0 ? '' : `, ${seconds(doseMs)}`;
+  switch (verdict) {
+    case 'patch':
+      return `patch ${patch} is right${time}`;
+    case 'between':
+      return `between patches ${patch} and ${patch + 1}${time}`;
+    case 'too-dark':
+      return 'all too dark';
+    case 'too-light':
+      return 'all too light';
+  }
+}
+
+function turnedWords({ recipe, what, pass, dodge, baseMs, stops120 }: DetailsOf<'turned'>): string {
+  const of = recipe === '' ? '' : `recipe ${recipe}: `;
+  if (what === 'base') return `${of}base turned to ${seconds(baseMs)}`;
+  const piece = what === 'dodge' ? `dodge ${dodge} of pass ${pass}` : `pass ${pass}`;
+  return `${of}${piece} turned to ${formatStops(stops120)} stop`;
+}
+
+function endedWords({ sheet, outcome, prints, strips, wasted }: DetailsOf<'sheet-ended'>): string {
+  const tally = [
+    counted(prints, 'print'),
+    counted(strips, 'strip or test', 'strips and tests'),
+    `${wasted} wasted`,
+  ];
+  return `sheet ${sheet} ${outcome}; since the start ${tally.join(', ')}`;
+}
+
+function bathWords(details: DetailsOf<'bath-used'>): string {
+  const { bath, label, sheets, plannedMs, givenMs, outMs, totalSheets, totalCm2 } = details;
+  const named = `bath ${bath}, ${label}`;
+  if (isMixed(details)) return `${named}: mixed anew`;
+  const given = formatBathTime(Math.round(givenMs / 1000));
+  const planned =
+    Math.round(plannedMs / 1000) === Math.round(givenMs / 1000)
+      ? ''
+      : ` of ${formatBathTime(Math.round(plannedMs / 1000))}`;
+  const out = outMs === 0 ? '' : `, out for ${duration(outMs)} before`;
+  const total = `${counted(totalSheets, 'sheet')}, ${totalCm2} cm2 since it was mixed`;
+  return `${named}: ${counted(sheets, 'sheet')} for ${given}${planned}${out}; ${total}`;
+}
+
+/** No sheets and no time: the bath was mixed anew. */
+export function isMixed({
+  sheets,
+  plannedMs,
+}: Pick<DetailsOf<'bath-used'>, 'sheets' | 'plannedMs'>): boolean {
+  return sheets === 0 && plannedMs === 0;
+}
+
+function foundWords({ what, value }: DetailsOf<'found'>): string {
+  if (what === 'lamp-lag-ms') return `lamp test: the lamp loses ${value} ms in each exposure`;
+  return value === 0
+    ? 'safelight test: not safe, the shortest step differed'
+    : `safelight test: paper may lie out for ${value} min`;
+}

@@ -1,8 +1,0 @@
-import type { BoardHome } from '../../../host/sim/board-home.js';
-import type { MessageType } from '../../../shared-protocol/index.js';
-import type { EveningBench } from './evening-bench.js';
-
-/** The log's entries of one kind, oldest first. */
-export function entries<Home extends BoardHome>(bench: EveningBench<Home>, type: MessageType) {
-  return bench.log().filter((entry) => entry.type === type);
-}

@@ -1,0 +1,131 @@
+import { execFileSync, spawnSync } from 'node:child_process';
+import { createHash } from 'node:crypto';
+import {
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  rmdirSync,
+  statSync,
+  writeFileSync,
+} from 'node:fs';
+import { dirname, join } from 'node:path';
+import { projectRoot } from '../../../../shared-protocol/project.js';
+import { compileTo } from '../../../setup/compile-core.js';
+
+/** A board image as `npm run image` makes it. */
+export interface Image {
+  readonly bytes: Uint8Array;
+  /** Addresses by name, for traces and faults on purpose. */
+  readonly symbols: ReadonlyMap<string, number>;
+  readonly report: ImageReport;
+  readonly folder: string;
+}
+
+export interface ImageReport {
+  readonly flashBytes: number;
+  readonly ramBytes: number;
+  readonly stackReservedBytes: number;
+  readonly stackDeepestBytes: number;
+}
+
+const LOCK_WAIT_MS = 100;
+const LOCK_TRIES = 1200;
+
+const builder = join(projectRoot, 'firmware/board/build/image.mjs');
+
+/** Whether the cross compiler and wasm2c are here. */
+export function canBuildImages(): boolean {
+  return ['arm-none-eabi-gcc', 'wasm2c'].every(
+    (tool) => spawnSync(tool, ['--version'], { stdio: 'ignore' }).error === undefined,
+  );
+}
+
+const built = new Map<string, Image>();
+
+/** The image around a core: the path of a wasm file, by default the one that `npm run build` made. */
+export function buildImage(wasm = join(projectRoot, 'dist/core.wasm'), name = 'image'): Image {
+  const known = built.get(name);
+  if (known !== undefined) return known;
+  const folder = join(projectRoot, 'dist', name);
+  withLock(folder, () => buildUnlessFresh(wasm, folder));
+  const image = {
+    bytes: new Uint8Array(readFileSync(join(folder, 'treadle.bin'))),
+    symbols: readSymbols(join(folder, 'treadle.elf')),
+    report: JSON.parse(readFileSync(join(folder, 'report.json'), 'utf8')) as ImageReport,
+    folder,
+  };
+  built.set(name, image);
+  return image;
+}
+
+/** Test files run side by side, and two must not build in one folder: the second waits for the first. */
+function withLock<Result>(folder: string, work: () => Result): Result {
+  const lock = `${folder}.lock`;
+  mkdirSync(dirname(folder), { recursive: true });
+  for (let tries = 0; ; tries++) {
+    try {
+      mkdirSync(lock);
+      break;
+    } catch (error) {
+      if (tries > LOCK_TRIES)
+        throw new Error(`${lock} is left from a build that died: remove it`, { cause: error });
+      Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, LOCK_WAIT_MS);
+    }
+  }
+  try {
+    return work();
+  } finally {
+    rmdirSync(lock);
+  }
+}
+
+/** Builds only if the core or the board layer changed since: the compiler takes its time. */
+function buildUnlessFresh(wasm: string, folder: string): void {
+  const stampPath = join(folder, 'stamp');
+  const stamp = hashOfSources(wasm);
+  if (existsSync(stampPath) && readFileSync(stampPath, 'utf8') === stamp) return;
+  execFileSync(process.execPath, [builder, '--core', wasm, '--out', folder, '--quiet']);
+  writeFileSync(stampPath, stamp);
+}
+
+function hashOfSources(wasm: string): string {
+  const hash = createHash('sha256').update(readFileSync(wasm));
+  const board = join(projectRoot, 'firmware/board');
+  for (const file of readdirSync(board, { recursive: true, encoding: 'utf8' }).toSorted()) {
+    const path = join(board, file);
+    if (statSync(path).isFile()) hash.update(file).update(readFileSync(path));
+  }
+  return hash.digest('hex');
+}
+
+/** The image around a core written for a test, from its AssemblyScript. */
+export function buildImageOf(entry: string, name: string): Image {
+  const known = built.get(name);
+  if (known !== undefined) return known;
+  const folder = join(projectRoot, 'dist', name);
+  mkdirSync(folder, { recursive: true });
+  const wasm = join(folder, 'core.wasm');
+  withLock(wasm, () => {
+    if (!isNewer(wasm, join(projectRoot, entry))) compileTo(entry, wasm);
+  });
+  return buildImage(wasm, name);
+}
+
+/** Whether `made` was made after `source` and the list of effects were last changed. */
+function isNewer(made: string, source: string): boolean {
+  if (!existsSync(made)) return false;
+  const since = statSync(made).mtimeMs;
+  return [source, join(projectRoot, 'firmware/core/board.ts')].every(
+    (path) => statSync(path).mtimeMs < since,
+  );
+}
+
+function readSymbols(elf: string): Map<string, number> {
+  const symbols = new Map<string, number>();
+  for (const line of execFileSync('arm-none-eabi-nm', [elf], { encoding: 'utf8' }).split('\n')) {
+    const [address, , name] = line.split(' ');
+    if (name !== undefined) symbols.set(name, Number.parseInt(address!, 16));
+  }
+  return symbols;
+}

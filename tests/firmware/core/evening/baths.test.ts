@@ -1,0 +1,292 @@
+import { describe, expect, it } from 'vitest';
+import { SimulatedBoard } from '../../../../host/board/sim/simulated-board.js';
+import { usualBaths } from '../../../../shared-protocol/usual-baths.js';
+import { boathouse } from './boathouse.js';
+import { entries } from './entries.js';
+import { EveningBench } from './evening-bench.js';
+import { heardIn } from './rhythm.js';
+
+function atBaths(settings: Record<string, number> = {}, board = new SimulatedBoard()): EveningBench {
+  const bench = new EveningBench(board);
+  bench.greet();
+  for (const [name, value] of Object.entries(settings))
+    bench.ask({ type: 'set-setting', id: 0, name: name as 'metronome', value });
+  bench.turn(-1);
+  return bench;
+}
+
+function setBath(bench: EveningBench, limitCm2: number): void {
+  bench.ask({
+    ...{ type: 'bath-set', id: 0, bath: 1, baths: 1, label: 'developer', limitCm2 },
+    ...{ resinCoatedSeconds: 60, fibreSeconds: 120, drainSeconds: 10, agitationSeconds: 15 },
+  });
+}
+
+function throughAll(bench: EveningBench): void {
+  bench.tap();
+  for (let bath = 0; bath < 8 && bench.panel[0]!.startsWith('Tap bath'); bath++) {
+    bench.tap();
+    bench.seconds(3601);
+  }
+}
+
+const bath = (bench: EveningBench, number = 1) => bench.ask({ type: 'bath-get', id: 0, bath: number });
+
+describe('the baths', () => {
+  it('of a new board are the usual ones, without a lens to stop down first', () => {
+    const bench = atBaths();
+    expect(bench.panel).toEqual(['Tap baths Hold light', '1:30', 'developer', '4 baths']);
+    bench.tap();
+    expect(bench.panel).toEqual(['Tap bath Hold back', '1:30', 'developer', 'Bath 1/4, 1 sheet']);
+  });
+
+  it('time each bath from a tap on, and wait with the next for the pedal', () => {
+    const bench = atBaths();
+    throughAll(bench);
+    expect(bench.panel).toEqual(['Tap again Hold rest', '1 sheet through', '4 baths', '']);
+    expect(entries(bench, 'bath-used')).toMatchObject(
+      usualBaths.map(({ label, resinCoatedSeconds }, at) => ({
+        ...{ bath: at + 1, label, sheets: 1, totalSheets: 1, totalCm2: 516, outMs: 0 },
+        ...{ plannedMs: resinCoatedSeconds * 1000, givenMs: resinCoatedSeconds * 1000 },
+      })),
+    );
+  });
+
+  it('take the times of fibre paper where that is the paper', () => {
+    const bench = atBaths({ 'fibre-paper': 1 });
+    throughAll(bench);
+    expect(entries(bench, 'bath-used')).toMatchObject(
+      usualBaths.map(({ fibreSeconds }) => ({ plannedMs: fibreSeconds * 1000 })),
+    );
+  });
+
+  it('call agitation, lifting out and the end by rhythm, the draining being the last part of the time', () => {
+    const bench = atBaths();
+    setBath(bench, 0);
+    bench.tap();
+    bench.tap();
+    bench.seconds(2);
+    const heard = Array.from({ length: 12 }, () => heardIn(bench, 5));
+    expect(heard).toEqual([
+      ...['', '', 'quick quick', '', '', 'quick quick', '', '', 'quick quick'],
+      ...['short short long', '', 'long long long'],
+    ]);
+  });
+
+  it('show the time to the lift, and then the time to drain', () => {
+    const bench = atBaths();
+    setBath(bench, 0);
+    bench.tap();
+    bench.tap();
+    bench.seconds(9.9);
+    expect(bench.panel).toEqual(['Tap next Hold back', '0:41', 'developer', 'Bath 1/1, 1 sheet']);
+    bench.seconds(41);
+    expect(bench.panel[1]).toBe('0:10 lift, drain');
+    bench.seconds(9);
+    expect(bench.panel[1]).toBe('0:01 lift, drain');
+  });
+
+  it('a tap takes the paper out before its time, and the log has the time that it had', () => {
+    const bench = atBaths();
+    bench.tap();
+    bench.tap();
+    bench.seconds(20);
+    bench.tap();
+    expect(bench.panel[2]).toBe('stop');
+    const [used] = entries(bench, 'bath-used');
+    expect(used).toMatchObject({ plannedMs: 90_000 });
+    expect(Math.abs((used as { givenMs: number }).givenMs - 20_060)).toBeLessThan(200);
+  });
+
+  it('a hold leads back to rest, and the bath that the paper was in counts', () => {
+    const bench = atBaths();
+    bench.tap();
+    bench.tap();
+    bench.seconds(20);
+    bench.hold();
+    expect(bench.panel[0]).toBe('Tap baths Hold light');
+    expect(entries(bench, 'bath-used')).toMatchObject([{ bath: 1, totalSheets: 1 }]);
+  });
+
+  it('ended under the foot are not ended twice: the tap was meant for the bath before', () => {
+    const bench = atBaths();
+    setBath(bench, 0);
+    bench.tap();
+    bench.tap();
+    bench.seconds(59.7);
+    bench.board.pedal(true);
+    bench.seconds(0.5);
+    bench.board.pedal(false);
+    bench.seconds(0.5);
+    expect(bench.panel[0]).toBe('Tap again Hold rest');
+    expect(entries(bench, 'bath-used')).toHaveLength(1);
+  });
+
+  it('count sheets and area since each was mixed, over power-off, and say when the limit is reached', () => {
+    const board = new SimulatedBoard();
+    const bench = atBaths({ 'sheet-cm2': 500 }, board);
+    setBath(bench, 2000);
+    bench.tap();
+    bench.push();
+    bench.push();
+    bench.turn(2);
+    expect(bench.panel.slice(1)).toEqual(['3 sheets', 'developer', 'Knob: how many']);
+    bench.tap();
+    bench.seconds(61);
+    expect(bath(bench)).toMatchObject([{ sheets: 3, areaCm2: 1500, limitCm2: 2000 }]);
+    bench.tap();
+    expect(bench.panel[3]).toBe('Used up: mix it anew');
+    bench.hold();
+    bench.seconds(2);
+    board.cutPower();
+    board.restorePower();
+    const later = new EveningBench(board);
+    later.greet();
+    expect(bath(later)).toMatchObject([{ label: 'developer', sheets: 3, areaCm2: 1500 }]);
+  });
+
+  it('are mixed anew by the knob, which can take that back until it goes on', () => {
+    const bench = atBaths();
+    throughAll(bench);
+    bench.tap();
+    for (let figures = 0; figures < 4; figures++) bench.push();
+    expect(bench.panel.slice(1)).toEqual(['1 sheet so far', 'developer', 'Knob: mixed anew']);
+    bench.turn(1);
+    expect(bench.panel[1]).toBe('0 sheets so far');
+    bench.turn(-1);
+    expect(bench.panel[1]).toBe('1 sheet so far');
+    bench.turn(1);
+    bench.push();
+    expect(bath(bench)).toMatchObject([{ sheets: 0, areaCm2: 0 }]);
+    expect(entries(bench, 'bath-used').at(-1)).toMatchObject({
+      ...{ bath: 1, label: 'developer', sheets: 0, plannedMs: 0, totalSheets: 0, totalCm2: 0 },
+    });
+  });
+
+  it('change between the papers by the knob, and that stays so', () => {
+    const bench = atBaths();
+    bench.tap();
+    for (let figures = 0; figures < 3; figures++) bench.push();
+    expect(bench.panel[1]).toBe('Resin-coated');
+    bench.turn(1);
+    expect(bench.panel[1]).toBe('Fibre');
+    bench.push();
+    bench.push();
+    bench.hold();
+    expect(bench.panel[1]).toBe('2:30');
+    expect(bench.ask({ type: 'get-setting', id: 0, name: 'fibre-paper' })).toMatchObject([{ value: 1 }]);
+  });
+
+  it('are gone on with where the knob says: prints that wait in water are washed together', () => {
+    const bench = atBaths();
+    bench.tap();
+    bench.turn(2);
+    expect(bench.panel.slice(1)).toEqual(['1:30', 'fixer', 'Knob: bath 3/4']);
+    bench.turn(9);
+    expect(bench.panel.slice(1)).toEqual(['3:00', 'wash', 'Knob: bath 4/4']);
+    bench.push();
+    bench.turn(5);
+    expect(bench.panel.slice(1)).toEqual(['6 sheets', 'wash', 'Knob: how many']);
+    bench.tap();
+    bench.seconds(181);
+    expect(bench.panel[0]).toBe('Tap again Hold rest');
+    expect(entries(bench, 'bath-used')).toMatchObject([{ bath: 4, label: 'wash', sheets: 6 }]);
+  });
+
+  it('that the paper in use does not go into are passed over by the knob', () => {
+    const bench = atBaths();
+    const row = [
+      { label: 'developer', resinCoatedSeconds: 60, fibreSeconds: 90 },
+      { label: 'washing aid', resinCoatedSeconds: 0, fibreSeconds: 600 },
+      { label: 'wash', resinCoatedSeconds: 180, fibreSeconds: 600 },
+    ];
+    for (const [at, bath] of row.entries())
+      bench.ask({
+        ...{ type: 'bath-set', id: 0, bath: at + 1, baths: row.length, limitCm2: 0 },
+        ...{ drainSeconds: 10, agitationSeconds: 0, ...bath },
+      });
+    bench.tap();
+    bench.turn(1);
+    expect(bench.panel.slice(2)).toEqual(['wash', 'Knob: bath 2/2']);
+    bench.turn(-1);
+    expect(bench.panel.slice(2)).toEqual(['developer', 'Knob: bath 1/2']);
+  });
+
+  it('take no more sheets than a tray holds, and no fewer than one', () => {
+    const bench = atBaths();
+    bench.tap();
+    bench.push();
+    bench.push();
+    bench.turn(-1);
+    expect(bench.panel[1]).toBe('1 sheet');
+    bench.turn(11);
+    bench.turn(1);
+    expect(bench.panel[1]).toBe('12 sheets');
+  });
+
+  it('of which none is for the paper cannot be begun', () => {
+    const bench = atBaths({ 'fibre-paper': 1 });
+    bench.ask({
+      ...{ type: 'bath-set', id: 0, bath: 1, baths: 1, label: 'developer', limitCm2: 0 },
+      ...{ resinCoatedSeconds: 60, fibreSeconds: 0, drainSeconds: 10, agitationSeconds: 15 },
+    });
+    expect([bench.panel[0], bench.panel[3]]).toEqual(['Hold: light', 'Paper has no baths']);
+  });
+});
+
+describe('baths that follow', () => {
+  function ready(): EveningBench {
+    const bench = new EveningBench();
+    bench.greet();
+    bench.print(boathouse);
+    bench.ask({ type: 'set-setting', id: 0, name: 'bath-follows', value: 1 });
+    bench.focusAndStopDown();
+    return bench;
+  }
+
+  function giveAll(bench: EveningBench): void {
+    bench.tap();
+    for (let taps = 0; taps < 12 && !bench.panel[0]!.startsWith('Tap baths'); taps++) {
+      bench.tap();
+      bench.seconds(40);
+    }
+  }
+
+  it('lead from a print through the baths to the next sheet of the same', () => {
+    const bench = ready();
+    giveAll(bench);
+    expect(bench.panel[0]).toBe('Tap baths Hold rest');
+    throughAll(bench);
+    expect(bench.panel[0]).toBe('Tap sheet Hold rest');
+    bench.tap();
+    expect(bench.panel.slice(2)).toEqual(['jetty', 'Dodge 1/2 pass 1']);
+  });
+
+  it('lead from a strip through the baths to reading it', () => {
+    const bench = ready();
+    bench.turn(-1);
+    giveAll(bench);
+    throughAll(bench);
+    expect(bench.panel[0]).toBe('Tap read Hold rest');
+    bench.tap();
+    expect([bench.panel[0], bench.panel[3]]).toEqual(['Tap takes Hold rest', 'Knob: which is right']);
+  });
+
+  it('left by a hold lead back to what was printed', () => {
+    const bench = ready();
+    giveAll(bench);
+    bench.tap();
+    bench.hold();
+    expect(bench.panel.slice(0, 3)).toEqual(['Tap print Hold light', '12.00 s base', 'boathouse']);
+  });
+
+  it('are forgotten when the laptop chooses something else meanwhile', () => {
+    const bench = ready();
+    giveAll(bench);
+    throughAll(bench);
+    bench.ask({ type: 'choose', id: 0, job: 'process', name: '' });
+    expect(bench.panel[0]).toBe('Tap baths Hold light');
+    throughAll(bench);
+    expect(bench.panel[0]).toBe('Tap again Hold rest');
+  });
+});

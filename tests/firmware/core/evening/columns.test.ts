@@ -1,0 +1,145 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { limits } from '../../../../shared-protocol/index.js';
+import { projectRoot } from '../../../../shared-protocol/project.js';
+import { type BenchRecipe, EveningBench } from './evening-bench.js';
+
+const COLUMNS = limits.displayColumns;
+/** As long as the schema lets people write. */
+const LABEL = 'Bootshaus-Treppe'; // 16
+const FILTER = 'Y130 M45'; // 8
+const NAME = 'skelder-mere-at-dusk'; // 20
+const panelFolder = join(projectRoot, 'firmware/core/panel');
+
+const longest: BenchRecipe = {
+  name: NAME,
+  baseMs: 60_000,
+  passes: [
+    {
+      ...{ kind: 'base', label: LABEL, filter: FILTER, stops120: 0 },
+      dodges: Array.from({ length: 12 }, () => ({ label: LABEL, stops120: -10 })),
+    },
+    ...Array.from(
+      { length: 11 },
+      () => ({ kind: 'burn', label: LABEL, filter: FILTER, stops120: 40 }) as const,
+    ),
+  ],
+};
+
+function evening(): EveningBench {
+  const bench = new EveningBench();
+  bench.greet();
+  bench.print(longest);
+  bench.focusAndStopDown();
+  bench.seconds(1);
+  return bench;
+}
+
+describe("the panel's twenty columns", () => {
+  it('hold every text of the core by itself', () => {
+    const texts = readdirSync(panelFolder)
+      .filter((file) => file !== 'plain-letters.ts')
+      .flatMap((file) =>
+        [...readFileSync(join(panelFolder, file), 'utf8').matchAll(/ascii\('([^']*)'\)/g)].map(
+          ([, text]) => text!,
+        ),
+      );
+    expect(texts.length).toBeGreaterThan(100);
+    expect(texts.filter((text) => text.length > COLUMNS)).toEqual([]);
+  });
+
+  it('hold a print with the longest name, labels, filters and numbers', () => {
+    const bench = evening();
+    expect(bench.panel.slice(1, 3)).toEqual(['60.00 s base', NAME]);
+    bench.tap();
+    expect(bench.panel.slice(1)).toEqual(['3.37 s      Y130 M45', LABEL, 'Dodge 1/12 pass 1']);
+    for (let taps = 0; taps < 12; taps++) {
+      bench.tap();
+      bench.seconds(30);
+    }
+    expect(bench.panel.slice(1)).toEqual(['19.58 s     Y130 M45', LABEL, 'Base, pass 1/12']);
+    for (let taps = 0; taps < 11; taps++) {
+      bench.tap();
+      bench.seconds(30);
+    }
+    expect(bench.panel.slice(2)).toEqual([LABEL, 'Burn, pass 12/12']);
+    bench.turn(-1);
+    expect(bench.panel.slice(2)).toEqual([LABEL, 'Knob: pass 11/12']);
+  });
+
+  it('hold a bracket of the most versions about the longest label', () => {
+    const bench = evening();
+    bench.turn(1);
+    expect(bench.panel.slice(2)).toEqual(['5 versions, 1/6 st', `of ${LABEL}`]);
+    bench.tap();
+    bench.push();
+    expect(bench.panel.slice(1)).toEqual([LABEL, '5 versions, 1/6 st', 'Knob: which pass']);
+    bench.push();
+    bench.turn(-1);
+    bench.push();
+    bench.turn(4);
+    expect(bench.panel.slice(1)).toEqual(['9', '9 versions, 1/12 st', 'Knob: patches']);
+    for (let taps = 0; taps < 24; taps++) {
+      bench.tap();
+      bench.seconds(61);
+    }
+    expect(bench.panel.slice(2)).toEqual(['Cover one more patch', `2/9 ${LABEL}`]);
+  });
+
+  it('hold a strip of the most patches and an hour', () => {
+    const bench = evening();
+    bench.ask({
+      ...{ type: 'strip-set', id: 0, firstMs: 3_599_000, stepStops120: 0, stepMs: 80, patches: 12 },
+      cover: 'separate',
+    });
+    expect(bench.panel.slice(1, 3)).toEqual(['3599 s first', '12 patches, 0.08 s']);
+    bench.tap();
+    bench.tap();
+    bench.seconds(3601);
+    bench.turn(10);
+    expect(bench.panel.slice(1)).toEqual(['3600 s', 'Patch 12', 'Knob: pass 12/12']);
+    bench.tap();
+    bench.seconds(3601);
+    bench.turn(1);
+    bench.turn(10);
+    expect(bench.panel.slice(2)).toEqual(['Between 11 and 12', 'Knob: which is right']);
+  });
+
+  it('hold baths of the longest label and time, with as many sheets as go in', () => {
+    const bench = evening();
+    bench.ask({
+      ...{ type: 'bath-set', id: 0, bath: 1, baths: 1, label: LABEL, limitCm2: 10 },
+      ...{ resinCoatedSeconds: 65_535, fibreSeconds: 65_535, drainSeconds: 255, agitationSeconds: 0 },
+    });
+    bench.turn(-9);
+    expect(bench.panel.slice(1)).toEqual(['1092:15', LABEL, '1 bath']);
+    bench.tap();
+    expect(bench.panel.slice(1)).toEqual(['1092:15', LABEL, 'Used up: mix it anew']);
+    bench.push();
+    bench.push();
+    bench.turn(11);
+    expect(bench.panel[1]).toBe('12 sheets');
+    bench.tap();
+    expect(bench.panel.slice(1)).toEqual(['1088:00', LABEL, 'Bath 1/1, 12 sheets']);
+    bench.seconds(65_281);
+    expect(bench.panel[1]).toBe('4:14 lift, drain');
+  });
+
+  it('hold the lags of the lamp test at either end', () => {
+    const bench = evening();
+    bench.turn(9);
+    bench.tap();
+    bench.push();
+    bench.turn(24);
+    bench.turn(24);
+    bench.hold();
+    expect(bench.panel.slice(2)).toEqual(['Lamp test', '880 to 1000 ms lag']);
+    bench.tap();
+    for (let taps = 0; taps < 7; taps++) {
+      bench.tap();
+      bench.seconds(40);
+    }
+    expect(bench.panel.slice(1)).toEqual(['16 x 1.19 s', 'Then one patch alone', 'Patch 7/7 1000 ms']);
+  });
+});

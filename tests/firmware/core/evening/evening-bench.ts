@@ -1,0 +1,198 @@
+import type { Duplex } from 'node:stream';
+import { crc32 } from 'node:zlib';
+import type { BoardHome } from '../../../../host/board/sim/board-home.js';
+import { holdPedal, pushKnob, tapPedal } from '../../../../host/board/sim/controls.js';
+import { SimulatedBoard } from '../../../../host/board/sim/simulated-board.js';
+import {
+  decodeLine,
+  encodeLine,
+  type Message,
+  type MessageOf,
+  type MessageType,
+  protocolVersion,
+  schemaHash,
+} from '../../../../shared-protocol/index.js';
+
+type Entry = Extract<Message, { seq: number }>;
+
+export interface BenchRecipe {
+  readonly name: string;
+  readonly baseMs: number;
+  readonly passes: readonly {
+    readonly kind: 'base' | 'burn';
+    readonly label: string;
+    readonly filter: string;
+    readonly stops120: number;
+    readonly dodges?: readonly { readonly label: string; readonly stops120: number }[];
+  }[];
+}
+
+function expectOk(answer: readonly Message[]): void {
+  if (answer[0]?.type !== 'ok') throw new Error(`the board answered ${JSON.stringify(answer)}`);
+}
+
+/** A board on a virtual clock, the simulated one or the emulated chip, with a foot, an eye and the plainest of laptops. */
+export class EveningBench<Home extends BoardHome = SimulatedBoard> {
+  readonly board: Home;
+  #cable: Duplex;
+  #nextId = 1;
+  #checksums: string[] = [];
+  readonly notices: Message[] = [];
+
+  constructor(board?: Home) {
+    this.board = board ?? (new SimulatedBoard() as BoardHome as Home);
+    this.#cable = this.board.plug();
+    this.board.advanceUs(500_000);
+  }
+
+  tap(): void {
+    tapPedal(this.board);
+  }
+
+  hold(): void {
+    holdPedal(this.board, 900);
+  }
+
+  turn(clicks: number): void {
+    this.board.knobTurn(clicks);
+  }
+
+  push(): void {
+    pushKnob(this.board);
+  }
+
+  /** Holds the knob down, and lets go. */
+  holdKnob(): void {
+    pushKnob(this.board, 900);
+  }
+
+  seconds(seconds: number): void {
+    this.board.advanceUs(Math.round(seconds * 1_000_000));
+  }
+
+  /** The display as a person reads it: four rows, nothing at their right ends. */
+  get panel(): string[] {
+    return this.board.panel.map((row) => row.trimEnd());
+  }
+
+  /** Lamp pulses so far, each in microseconds. */
+  get pulses(): number[] {
+    const edges = this.board.lampEdges;
+    return edges.flatMap((edge, at) => (edge.on || at === 0 ? [] : [edge.atUs - edges[at - 1]!.atUs]));
+  }
+
+  /** Focus light and the lens check, as every evening begins. */
+  focusAndStopDown(): void {
+    this.hold();
+    this.seconds(5);
+    this.tap();
+    this.hold();
+  }
+
+  greet(): void {
+    this.#cable.write('\n');
+    this.ask({
+      type: 'hello',
+      id: 0,
+      protocol: protocolVersion,
+      schemaHash,
+      hostVersion: 'bench',
+    });
+  }
+
+  /** Sends a request, and answers with every line that came back for it. */
+  ask<Type extends MessageType>(message: MessageOf<Type>): Message[] {
+    const id = this.#nextId++;
+    this.#cable.write(encodeLine({ ...message, id } as MessageOf<Type>));
+    this.board.advanceUs(500_000);
+    const said = this.#read();
+    this.notices.push(...said.filter((line) => line.id === 0));
+    return said.filter((line) => line.id === id);
+  }
+
+  /** Bytes that no laptop sends. */
+  noise(bytes: Uint8Array): void {
+    this.#cable.write(bytes);
+  }
+
+  /** Uploads a recipe as the laptop does and chooses it. */
+  print(recipe: BenchRecipe): void {
+    const dodges = recipe.passes.flatMap((pass) => pass.dodges ?? []);
+    this.#part({
+      type: 'recipe-begin',
+      id: 0,
+      name: recipe.name,
+      passes: recipe.passes.length,
+      dodges: dodges.length,
+    });
+    this.#part({
+      type: 'recipe-head',
+      id: 0,
+      version: 1,
+      baseMs: recipe.baseMs,
+      aperture10: 80,
+      magnification1000: 5000,
+      dryDown10: 0,
+    });
+    recipe.passes.forEach((pass, index) => {
+      const { kind, label, filter, stops120 } = pass;
+      const count = pass.dodges?.length ?? 0;
+      this.#part({
+        type: 'recipe-pass',
+        id: 0,
+        pass: index + 1,
+        kind,
+        label,
+        filter,
+        stops120,
+        dodges: count,
+      });
+      for (const dodge of pass.dodges ?? []) this.#part({ type: 'recipe-dodge', id: 0, ...dodge });
+    });
+    const whole = crc32(this.#checksums.join('')).toString(16).padStart(8, '0');
+    this.#checksums = [];
+    expectOk(this.ask({ type: 'recipe-commit', id: 0, whole }));
+    expectOk(this.ask({ type: 'choose', id: 0, job: 'recipe', name: recipe.name }));
+  }
+
+  /** The whole log, oldest first. */
+  log(): Entry[] {
+    const entries: Entry[] = [];
+    for (let fromSeq = 1; ; ) {
+      const said = this.ask({ type: 'pull', id: 0, fromSeq, count: 64 });
+      entries.push(...said.filter((line): line is Entry => 'seq' in line));
+      const pulled = said.find((line) => line.type === 'pulled');
+      if (pulled?.type !== 'pulled') throw new Error(`pull was answered by ${JSON.stringify(said)}`);
+      if (pulled.nextSeq >= pulled.endSeq) return entries;
+      fromSeq = pulled.nextSeq;
+    }
+  }
+
+  /** Throws away what the board has said so far. */
+  hush(): void {
+    this.#cable.read();
+  }
+
+  /** Asks for the log so often in a row and does not wait for any of it. */
+  beginPulls(count: number): void {
+    for (let pull = 0; pull < count; pull++) {
+      this.#cable.write(encodeLine({ type: 'pull', id: this.#nextId++, fromSeq: 1, count: 64 }));
+    }
+  }
+
+  #part<Type extends MessageType>(message: MessageOf<Type>): void {
+    const line = encodeLine({ ...message, id: this.#nextId } as MessageOf<Type>);
+    this.#checksums.push(line.slice(-11, -3));
+    expectOk(this.ask(message));
+  }
+
+  #read(): Message[] {
+    const bytes = this.#cable.read() as Buffer | null;
+    const lines = (bytes?.toString('latin1') ?? '').split('\n').filter((line) => line !== '');
+    return lines.map((line) => {
+      const decoded = decodeLine(line);
+      if (!decoded.ok) throw new Error(`the board sent ${line}: ${decoded.why}`);
+      return decoded.message;
+    });
+  }
+}

@@ -1,0 +1,151 @@
+import { describe, expect, it } from 'vitest';
+import { Random } from '../../../setup/random.js';
+import { boathouse } from './boathouse.js';
+import { EveningBench } from './evening-bench.js';
+import { brokenPromise } from './promises.js';
+
+const EVENTS = 1_000_000;
+const EVENTS_AN_EVENING = 20_000;
+/** The limit of the light for focusing, and longer than any exposure here. */
+const FOCUS_LIMIT_US = 180_000_000;
+/** The longest that the board times by itself. */
+const A_WHOLE_STEP_US = 421_000_000;
+/** Longer than the pedal is deaf after the lamp has gone on or out. */
+const HEARD_AGAIN_SECONDS = 0.3;
+
+function anyTimeUs(random: Random): number {
+  if (random.chance(0.005)) return A_WHOLE_STEP_US;
+  return random.below(random.pick([100, 1000, 30_000, 300_000, 1_500_000, 12_000_000]));
+}
+
+/** What the evening is spent on, as a laptop may choose it; the knob goes on from there. */
+function anyWork(bench: EveningBench, random: Random): void {
+  if (random.chance(0.7)) bench.print(boathouse);
+  bench.ask({ type: 'set-setting', id: 0, name: 'bath-follows', value: random.below(2) });
+  bench.ask({ type: 'set-setting', id: 0, name: 'safe-minutes', value: random.below(4) - 1 });
+  const job = random.pick(['strip', 'recipe', 'bracket', 'process', 'safelight-test', 'lamp-test'] as const);
+  bench.ask({ type: 'choose', id: 0, job, name: job === 'recipe' ? boathouse.name : '' });
+}
+
+/** A printer who knows what they want, so that sheets are finished and read now and then. */
+function anyGesture(bench: EveningBench, random: Random): void {
+  switch (random.below(20)) {
+    case 0:
+      bench.hold();
+      break;
+    case 1:
+      bench.turn(random.below(5) - 2);
+      break;
+    case 2:
+      bench.push();
+      break;
+    default:
+      bench.board.pedal(false);
+      bench.tap();
+      bench.seconds(random.below(40));
+  }
+}
+
+function anyEvent(bench: EveningBench, random: Random): void {
+  switch (random.below(8)) {
+    case 0:
+    case 1:
+    case 2:
+      bench.board.pedal(random.chance(0.5));
+      break;
+    case 3:
+      bench.board.knobPush(random.chance(0.5));
+      break;
+    case 4:
+      bench.board.knobTurn(random.below(7) - 3);
+      break;
+    case 5:
+      bench.noise(random.bytes(1 + random.below(20)));
+      break;
+    default:
+      bench.board.advanceUs(anyTimeUs(random));
+  }
+}
+
+/** Every promise that the panel made in all evenings together. */
+const promisesSeen = new Set<string>();
+const EVERY_PROMISE = [
+  ...['Tap strip', 'Tap print', 'Tap sheet', 'Tap test', 'Tap baths', 'Tap lens'].map(
+    (tap) => `${tap} Hold light`,
+  ),
+  ...['Hold: light', 'Press: light off', 'Hold: lens is closed', 'Let go of the pedal'],
+  ...['Tap start Hold back', 'Press pause Hold end', 'Tap go on Hold end', 'Tap takes Hold rest'],
+  ...['Tap closed Hold rest', 'Tap again Hold rest', 'Tap baths Hold rest', 'Tap read Hold rest'],
+  ...[
+    'Tap sheet Hold rest',
+    'Tap bath Hold back',
+    'Tap next Hold back',
+    'Tap begin Hold back',
+    'Hold: back to rest',
+  ],
+];
+
+function faultOf(bench: EveningBench): string | undefined {
+  const [promise, seconds] = bench.panel;
+  promisesSeen.add(promise!);
+  const betweenPulses = seconds!.startsWith('Pulse ');
+  if (bench.board.lampOn && !promise!.startsWith('Press')) return `lamp on at '${promise}'`;
+  if (!bench.board.lampOn && !betweenPulses && promise!.startsWith('Press'))
+    return `lamp off at '${promise}'`;
+  return bench.panel.some((row) => row.length > 20) ? 'a row is too long' : undefined;
+}
+
+function release(bench: EveningBench): void {
+  bench.board.pedal(false);
+  do bench.seconds(HEARD_AGAIN_SECONDS);
+  while (bench.board.nowUs - (bench.board.lampEdges.at(-1)?.atUs ?? 0) < HEARD_AGAIN_SECONDS * 1_000_000);
+}
+
+/** From anywhere at most two holds lead to rest: one out of what is going on, one for the lens. */
+function restFault(bench: EveningBench): string | undefined {
+  for (let holds = 0; holds < 3; holds++) {
+    release(bench);
+    if (bench.panel[0]!.includes('Hold light') || bench.panel[0] === 'Hold: light') {
+      return bench.board.lampOn ? 'the lamp is on at rest' : undefined;
+    }
+    bench.hold();
+  }
+  return `holding led to '${bench.panel[0]}'`;
+}
+
+function randomEvening(seed: number, fault: (words: string | undefined, event: number) => void): void {
+  const random = new Random(seed);
+  const bench = new EveningBench();
+  bench.greet();
+  anyWork(bench, random);
+  let isDiligent = random.chance(0.5);
+  for (let event = 0; event < EVENTS_AN_EVENING; event++) {
+    if (isDiligent) anyGesture(bench, random);
+    else anyEvent(bench, random);
+    if (random.chance(isDiligent ? 0.02 : 0.003)) isDiligent = !isDiligent;
+    fault(faultOf(bench), event);
+    if (random.chance(0.002)) fault(restFault(bench), event);
+    if (random.chance(0.02)) {
+      release(bench);
+      fault(brokenPromise(bench), event);
+    }
+  }
+  const longest = Math.max(...bench.pulses);
+  fault(longest > FOCUS_LIMIT_US ? `a pulse of ${longest} us` : undefined, EVENTS_AN_EVENING);
+  bench.greet();
+  for (const entry of bench.log()) {
+    if (entry.type !== 'exposure' || entry.kind === 'focus') continue;
+    if (entry.doseMs > entry.plannedMs + 1) fault(`${JSON.stringify(entry)}`, EVENTS_AN_EVENING);
+  }
+}
+
+describe('whatever pedal, knob and line do', () => {
+  it(`in ${EVENTS} events the lamp is on only where it may be, and the panel keeps its word`, () => {
+    for (let seed = 1; seed <= EVENTS / EVENTS_AN_EVENING; seed++) {
+      randomEvening(seed, (words, event) => {
+        if (words !== undefined) expect.fail(`seed ${seed}, event ${event}: ${words}`);
+      });
+    }
+    expect([...promisesSeen].sort()).toEqual(EVERY_PROMISE.sort());
+  }, 300_000);
+});

@@ -1,0 +1,212 @@
+import { describe, expect, it } from 'vitest';
+import { SimulatedBoard } from '../../../../host/board/sim/simulated-board.js';
+import { entries } from './entries.js';
+import { EveningBench } from './evening-bench.js';
+import { heardIn } from './rhythm.js';
+
+const MINUTE = 60;
+const GREY_SECONDS = 3;
+
+function evening(board = new SimulatedBoard()): EveningBench {
+  const bench = new EveningBench(board);
+  bench.greet();
+  bench.ask({ type: 'set-setting', id: 0, name: 'metronome', value: 0 });
+  bench.focusAndStopDown();
+  bench.seconds(1);
+  bench.turn(1);
+  return bench;
+}
+
+function greyBefore(bench: EveningBench): void {
+  bench.tap();
+  bench.tap();
+  bench.seconds(GREY_SECONDS);
+}
+
+function giveTest(bench: EveningBench): void {
+  greyBefore(bench);
+  bench.tap();
+  bench.seconds(7 * MINUTE + 1);
+  bench.tap();
+  bench.seconds(GREY_SECONDS);
+}
+
+const safeMinutes = (bench: EveningBench) =>
+  bench
+    .ask({ type: 'get-setting', id: 0, name: 'safe-minutes' })
+    .map((line) => 'value' in line && line.value);
+
+// Totals of 1, 3 and 7 minutes on paper that had light before, and that gets it after; the worse half counts: a
+// manufacturer's safelight test guide.
+describe('the safelight test', () => {
+  it('gives grey on one half, times the safelight on its bands, and gives grey on the other half', () => {
+    const bench = evening();
+    bench.tap();
+    expect(bench.panel.slice(1)).toEqual(['2.00 s', 'Bare the left half', 'Grey before fogging']);
+    bench.tap();
+    bench.seconds(GREY_SECONDS);
+    expect(bench.panel).toEqual([
+      'Tap begin Hold back',
+      '7:00 of safelight',
+      'Cover band 1',
+      'Bands: 0 1 3 7 min',
+    ]);
+    bench.tap();
+    bench.seconds(7 * MINUTE + 1);
+    expect(bench.panel.slice(1)).toEqual(['2.00 s', 'Bare the right half', 'Grey after fogging']);
+    bench.tap();
+    bench.seconds(GREY_SECONDS);
+    expect(bench.panel[3]).toBe('Sheet 1: turn knob');
+    expect(entries(bench, 'exposure').slice(1)).toMatchObject([
+      { kind: 'safelight', patch: 1, plannedMs: 2000, outcome: 'complete' },
+      { kind: 'safelight', patch: 2, plannedMs: 2000, outcome: 'complete' },
+    ]);
+    expect(entries(bench, 'sheet-ended')).toMatchObject([{ outcome: 'complete', strips: 1, wasted: 0 }]);
+  });
+
+  it('calls each move at 1, 3 and 7 minutes, with the lamp off and the safelight on', () => {
+    const bench = evening();
+    greyBefore(bench);
+    bench.tap();
+    bench.seconds(1);
+    const called: number[] = [];
+    for (let second = 1; second < 7 * MINUTE; second += 2) {
+      if (heardIn(bench, 2) === 'long short') called.push(second + 1);
+      expect(bench.board.lampOn).toBe(false);
+      expect(bench.board.safelightOn).toBe(true);
+    }
+    expect(called.map((second) => second / MINUTE)).toEqual([1, 3, 7]);
+  });
+
+  it('shows how far the card goes and when it moves next', () => {
+    const bench = evening();
+    greyBefore(bench);
+    bench.tap();
+    bench.seconds(30);
+    expect(bench.panel).toEqual([
+      'Hold: back to rest',
+      '0:30 to next move',
+      'Cover band 1',
+      'Bands: 0 1 3 7 min',
+    ]);
+    bench.seconds(31);
+    expect(bench.panel.slice(1, 3)).toEqual(['1:59 to next move', 'Cover bands 1 to 2']);
+    bench.seconds(120);
+    expect(bench.panel.slice(1, 3)).toEqual(['3:59 to next move', 'Cover bands 1 to 3']);
+  });
+
+  it('minds no tap while the safelight is timed, and a hold leads back to rest', () => {
+    const bench = evening();
+    greyBefore(bench);
+    bench.tap();
+    bench.seconds(30);
+    bench.tap();
+    expect(bench.panel[0]).toBe('Hold: back to rest');
+    bench.hold();
+    expect(bench.panel[0]).toBe('Tap test Hold light');
+    expect(entries(bench, 'sheet-ended')).toMatchObject([{ outcome: 'stopped', wasted: 1 }]);
+  });
+
+  it.each([
+    { turns: 0, shows: ['Safe for 7 min', 'No band differs'], minutes: 7 },
+    { turns: 1, shows: ['Safe for 0 min', 'Band 2 differs'], minutes: 0 },
+    { turns: 2, shows: ['Safe for 1 min', 'Band 3 differs'], minutes: 1 },
+    { turns: 3, shows: ['Safe for 3 min', 'Band 4 differs'], minutes: 3 },
+    { turns: 9, shows: ['Safe for 3 min', 'Band 4 differs'], minutes: 3 },
+  ])(
+    'read as "$shows.1" is safe for $minutes minutes, also after the power was off',
+    ({ turns, shows, minutes }) => {
+      const board = new SimulatedBoard();
+      const bench = evening(board);
+      giveTest(bench);
+      bench.turn(1);
+      bench.turn(turns);
+      expect(bench.panel.slice(1)).toEqual([...shows, 'Knob: first changed']);
+      bench.push();
+      expect(entries(bench, 'found')).toMatchObject([{ what: 'safe-minutes', value: minutes }]);
+      bench.seconds(2);
+      board.cutPower();
+      board.restorePower();
+      const later = new EveningBench(board);
+      later.greet();
+      expect(safeMinutes(later)).toEqual([minutes]);
+    },
+  );
+
+  it('gives the grey that the knob turned to', () => {
+    const bench = evening();
+    bench.tap();
+    bench.turn(12);
+    expect(bench.panel.slice(1)).toEqual(['4.00 s', 'Safelight test', 'Knob: a light grey']);
+    bench.tap();
+    bench.seconds(5);
+    expect(entries(bench, 'exposure').at(-1)).toMatchObject({ plannedMs: 4000, doseMs: 4000 });
+  });
+});
+
+/** A strip with all its light, `safe` minutes being allowed. */
+function stripGiven(safe: number, follows = 0): EveningBench {
+  const bench = new EveningBench();
+  bench.greet();
+  for (const [name, value] of Object.entries({ 'safe-minutes': safe, 'bath-follows': follows, metronome: 0 }))
+    bench.ask({ type: 'set-setting', id: 0, name: name as 'metronome', value });
+  bench.focusAndStopDown();
+  bench.tap();
+  for (let patch = 0; patch < 6; patch++) {
+    bench.tap();
+    bench.seconds(33);
+  }
+  return bench;
+}
+
+describe('paper that lies out', () => {
+  it('longer than the safelight allows is told, by tone and in words', () => {
+    const bench = stripGiven(4);
+    expect(bench.panel[3]).toBe('Sheet 1: turn knob');
+    expect(heardIn(bench, MINUTE)).toBe('quick quick quick quick quick');
+    expect(bench.panel[3]).toBe('Paper out 4 min!');
+    bench.hold();
+    bench.tap();
+    expect(bench.panel[3]).toBe('Patch 1/6 2.00 s');
+  });
+
+  it('is not told of where the safelight was never tested', () => {
+    const bench = stripGiven(-1);
+    expect(heardIn(bench, 10 * MINUTE)).toBe('');
+    expect(bench.panel[3]).toBe('Sheet 1: turn knob');
+  });
+
+  it('is told of at once where the safelight is not safe at all', () => {
+    expect(stripGiven(0).panel[3]).toBe('Paper out 3 min!');
+  });
+
+  it('counts from its first light to the first bath, and the log says how long that was', () => {
+    const bench = stripGiven(4, 1);
+    bench.seconds(MINUTE);
+    bench.tap();
+    expect(bench.panel[3]).toBe('Paper out 4 min!');
+    bench.tap();
+    bench.tap();
+    expect(bench.panel[3]).toBe('Bath 2/4, 1 sheet');
+    const [used] = entries(bench, 'bath-used');
+    const [first] = entries(bench, 'exposure').filter(
+      (entry) => entry.type === 'exposure' && entry.kind === 'strip',
+    );
+    expect(used).toMatchObject({ bath: 1, label: 'developer', sheets: 1 });
+    const outMs = used!.type === 'bath-used' ? used!.outMs + used!.givenMs : 0;
+    // The exposure's entry was begun when the foot came down, at most a hold before the lamp.
+    expect(Math.abs(used!.uptimeMs - first!.uptimeMs - outMs)).toBeLessThan(800);
+  });
+
+  it('that was given up is gone, and the next sheet counts from its own first light', () => {
+    const bench = stripGiven(4, 1);
+    bench.tap();
+    bench.hold();
+    bench.tap();
+    bench.tap();
+    bench.seconds(1);
+    bench.hold();
+    bench.seconds(2 * MINUTE);
+    expect(bench.panel[3]).toBe('Paper out 5 min!');
+  });
+});

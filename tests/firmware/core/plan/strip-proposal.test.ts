@@ -1,0 +1,68 @@
+import { describe, expect, it } from 'vitest';
+import { loadCore } from '../../../../host/recipe/planner/core.js';
+import { verdict } from '../../../../shared-protocol/schema.js';
+import { Random } from '../../../setup/random.js';
+
+const core = loadCore();
+const NEGATIVES = 1000;
+const TWELFTH = 1 / 12;
+
+interface Strip {
+  readonly firstMs: number;
+  readonly stops120: number;
+  readonly patches: number;
+}
+const firstStrip: Strip = { firstMs: 2000, stops120: 120, patches: 6 };
+
+/** What is proposed after a strip; undefined when what was seen is the base. */
+function after(strip: Strip, seen: (typeof verdict.options)[number], bestMs: number): Strip | undefined {
+  const at = verdict.options.indexOf(seen);
+  if (core.nextStrip(at, bestMs, strip.firstMs, strip.stops120, 0, strip.patches) === 0) return undefined;
+  return {
+    firstMs: core.nextStripFirstMs(),
+    stops120: core.nextStripStops120(),
+    patches: core.nextStripPatches(),
+  };
+}
+
+/** Perfect eyes: whichever of the patches, or between which two, is nearest in stops. */
+function readingMs({ firstMs, stops120, patches }: Strip, rightMs: number): number {
+  const choices = Array.from({ length: 2 * patches - 1 }, (_, at) =>
+    core.seenMs(firstMs, stops120, 0, at >> 1, at & 1),
+  );
+  return choices.reduce((best, ms) => (stopsOff(ms, rightMs) < stopsOff(best, rightMs) ? ms : best));
+}
+
+const stopsOff = (ms: number, rightMs: number) => Math.abs(Math.log2(ms / rightMs));
+
+describe('the strip that the board proposes', () => {
+  it(`finds ${NEGATIVES} bases anywhere in five stops to 1/12 stop with two strips`, () => {
+    const random = new Random(7);
+    for (let negative = 0; negative < NEGATIVES; negative++) {
+      const rightMs = 2000 * 2 ** (5 * random.share());
+      const second = after(firstStrip, 'patch', readingMs(firstStrip, rightMs))!;
+      const bestMs = readingMs(second, rightMs);
+      expect(stopsOff(bestMs, rightMs)).toBeLessThanOrEqual(TWELFTH);
+      expect(after(second, 'patch', bestMs)).toBeUndefined();
+    }
+  });
+
+  it('begins with the patch that was the last of one all too light, and ends with the first of one all too dark', () => {
+    expect(after(firstStrip, 'too-light', 0)).toEqual({ firstMs: 64_000, stops120: 120, patches: 6 });
+    const dark = after({ firstMs: 32_000, stops120: 60, patches: 5 }, 'too-dark', 0)!;
+    expect(dark).toEqual({ firstMs: 8000, stops120: 60, patches: 5 });
+    expect(core.patchMs(dark.firstMs, dark.stops120, 0, dark.patches - 1)).toBe(32_000);
+  });
+
+  it('never goes above an hour nor below what the lamp can give', () => {
+    expect(after({ firstMs: 1_000_000, stops120: 120, patches: 2 }, 'too-light', 0)).toMatchObject({
+      firstMs: 2_000_000,
+      patches: 2,
+    });
+    expect(after(firstStrip, 'too-dark', 0)).toMatchObject({ firstMs: 100 });
+  });
+
+  it('closes the lens by whole stops until there are 8 s to dodge in', () => {
+    expect([8000, 7999, 4000, 3999, 500].map((ms) => core.stopsToClose(ms))).toEqual([0, 1, 1, 2, 4]);
+  });
+});

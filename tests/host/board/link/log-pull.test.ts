@@ -1,0 +1,134 @@
+import { describe, expect, it } from 'vitest';
+import { RefusedError } from '../../../../host/errors.js';
+import { Random } from '../../../setup/random.js';
+import { damaged, lens } from './scripted-peer.js';
+import { collect, Talk } from './talk.js';
+
+const records = (from: number, to: number) =>
+  Array.from({ length: to - from + 1 }, (_, at) => lens(from + at));
+
+async function pulled(talk: Talk, fromSeq = 0): Promise<{ seqs: number[]; holes: number[] }> {
+  const board = await talk.open();
+  const batches = await talk.over(collect(board.pull(fromSeq)));
+  await board.close();
+  return {
+    seqs: batches.flatMap((batch) => batch.records.map(({ seq }) => seq)),
+    holes: batches.flatMap((batch) => [...batch.holes]),
+  };
+}
+
+const span = (from: number, to: number) => records(from, to).map(({ seq }) => seq);
+
+describe('pulling the log', () => {
+  it.each([0, 1, 63, 64, 65, 128, 500])('brings %i records in order, each once', async (count) => {
+    const talk = new Talk();
+    talk.peer.log = records(1, count);
+    expect(await pulled(talk)).toEqual({ seqs: span(1, count), holes: [] });
+  });
+
+  it('begins where it is told, or at the oldest that the board still has', async () => {
+    const talk = new Talk();
+    talk.peer.log = records(4000, 4100);
+    expect((await pulled(talk, 4050)).seqs).toEqual(span(4050, 4100));
+    const other = new Talk();
+    other.peer.log = records(4000, 4100);
+    expect((await pulled(other, 1)).seqs).toEqual(span(4000, 4100));
+    expect(other.peer.heard.find(({ type }) => type === 'pull')).toMatchObject({ fromSeq: 4000 });
+  });
+
+  it('keeps two windows under way', async () => {
+    const talk = new Talk();
+    talk.peer.log = records(1, 300);
+    const waiting: (() => void)[] = [];
+    let most = 0;
+    const board = await talk.open();
+    talk.peer.answer = (message) => {
+      if (message.type !== 'pull') return undefined;
+      const { fromSeq, count, id } = message;
+      waiting.push(() => {
+        const some = talk.peer.log.filter(({ seq }) => seq >= fromSeq).slice(0, count);
+        for (const record of some) talk.peer.tell(record, id);
+        talk.peer.tell({ type: 'pulled', nextSeq: fromSeq + some.length, endSeq: 301 }, id);
+      });
+      most = Math.max(most, waiting.length);
+      talk.clock.after(100, () => waiting.shift()!());
+      return [];
+    };
+    const batches = await talk.over(collect(board.pull(1)));
+    expect(batches.flatMap((batch) => batch.records).length).toBe(300);
+    expect(most).toBe(2);
+    await board.close();
+  });
+
+  it.each([
+    ['damaged', damaged],
+    ['missing', () => undefined],
+  ])('asks again for lines that arrive %s, wherever they are', async (_, spoil) => {
+    for (const lost of [1, 2, 64, 65, 100, 130]) {
+      const talk = new Talk();
+      talk.peer.log = records(1, 130);
+      let times = 0;
+      talk.peer.outgoing = (line) => (line.includes(`,1,${lost},`) && times++ < 2 ? spoil(line) : line);
+      expect(await pulled(talk)).toEqual({ seqs: span(1, 130), holes: [] });
+      expect(times).toBeGreaterThan(2);
+    }
+  });
+
+  it('asks again when the end of an answer is lost', async () => {
+    const talk = new Talk();
+    talk.peer.log = records(1, 100);
+    let times = 0;
+    talk.peer.outgoing = (line) => (line.startsWith('["pulled"') && times++ < 2 ? undefined : line);
+    expect(await pulled(talk)).toEqual({ seqs: span(1, 100), holes: [] });
+  });
+
+  it('finds every record on a line that damages one line in five', async () => {
+    const talk = new Talk();
+    talk.peer.log = records(1, 400);
+    const random = new Random(20270305);
+    const board = await talk.open({ timing: { repeats: 20 } });
+    talk.peer.outgoing = (line) => (random.chance(0.2) ? damaged(line) : line);
+    const batches = await talk.over(collect(board.pull(1)));
+    expect(batches.flatMap((batch) => batch.records.map(({ seq }) => seq))).toEqual(span(1, 400));
+    await board.close();
+  });
+
+  it('reports numbers that the board has no record for, and goes on', async () => {
+    const talk = new Talk();
+    talk.peer.log = [...records(1, 10), ...records(13, 200)];
+    const { seqs, holes } = await pulled(talk);
+    expect(seqs).toEqual([...span(1, 10), ...span(13, 200)]);
+    expect(holes).toEqual([11, 12]);
+  });
+
+  it('loses nothing where numbers are missing on the board and lines on the way', async () => {
+    for (const lost of [1, 2, 60, 64, 66]) {
+      const talk = new Talk();
+      talk.peer.log = [...records(1, 10), ...records(13, 200)];
+      let times = 0;
+      talk.peer.outgoing = (line) => (line.includes(`,1,${lost},`) && times++ < 2 ? undefined : line);
+      expect(await pulled(talk)).toEqual({ seqs: [...span(1, 10), ...span(13, 200)], holes: [11, 12] });
+    }
+  });
+
+  it('of a board of another version finds where its log begins, and loses none of its first records', async () => {
+    const talk = new Talk();
+    talk.peer.welcome = { schemaHash: '00000000' };
+    talk.peer.log = records(4000, 4100);
+    let times = 0;
+    talk.peer.outgoing = (line) => (line.includes(',1,4000,') && times++ < 2 ? undefined : line);
+    const board = await talk.open({ acceptOtherVersion: true });
+    const batches = await talk.over(collect(board.pull(0)));
+    expect(batches.flatMap((batch) => batch.records.map(({ seq }) => seq))).toEqual(span(4000, 4100));
+    await board.close();
+  });
+
+  it('passes on a refusal', async () => {
+    const talk = new Talk();
+    talk.peer.answer = ({ type }) =>
+      type === 'pull'
+        ? [{ type: 'error', code: 'not-allowed', text: '', field: 0, low: 0, high: 0 }]
+        : undefined;
+    await expect(pulled(talk)).rejects.toBeInstanceOf(RefusedError);
+  });
+});

@@ -1,0 +1,133 @@
+import { readFileSync } from 'node:fs';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { partsOfRecipe, readRecipe } from '../../../host/recipe/index.js';
+import { projectRoot, version } from '../../../shared-protocol/project.js';
+import { BoardAtAPort } from './board-at-a-port.js';
+import { treadle, treadleUntil } from './treadle.js';
+
+const demoRecipe = `${projectRoot}/host/evening/boathouse.json`;
+
+describe('the commands for a board, on a simulated one at a pseudo-terminal', () => {
+  let desk: BoardAtAPort;
+  beforeAll(async () => {
+    desk = await BoardAtAPort.start();
+  });
+  afterAll(() => desk.close());
+
+  it('info tells who it is and where it stands', async () => {
+    const { code, out } = await desk.treadle('info');
+    expect(code).toBe(0);
+    expect(out).toMatch(new RegExp(`^board +${desk.board.id}$`, 'm'));
+    expect(out).toMatch(new RegExp(`^firmware +${version.replaceAll('.', '\\.')} \\(protocol 1`, 'm'));
+    expect(out).toMatch(/^state +rest$/m);
+  });
+
+  it('info tells scripts the same', async () => {
+    const { out } = await desk.treadle('info', '--json');
+    expect(JSON.parse(out)).toMatchObject({
+      boardId: desk.board.id,
+      firmwareVersion: version,
+      inStep: true,
+      state: 'rest',
+    });
+  });
+
+  it('push, recipes, fetch and drop carry a recipe there and back', async () => {
+    expect(await desk.treadleWithArchive('push', demoRecipe)).toMatchObject({ code: 0, out: '' });
+    const listed = JSON.parse((await desk.treadle('recipes', '--json')).out);
+    expect(listed).toMatchObject([{ name: 'boathouse', version: 1, passes: 3, baseMs: 12_500 }]);
+    const fetched = await desk.treadle('fetch', 'boathouse');
+    const asTheBoardKeepsIt = (text: string) => partsOfRecipe(readRecipe(text));
+    expect(asTheBoardKeepsIt(fetched.out)).toEqual(asTheBoardKeepsIt(readFileSync(demoRecipe, 'utf8')));
+    expect((await desk.treadle('drop', 'boathouse')).code).toBe(0);
+    expect((await desk.treadle('recipes')).out).toBe('There is no recipe on the board.\n');
+  });
+
+  it('fetch never writes over a file unasked', async () => {
+    await desk.treadleWithArchive('push', demoRecipe);
+    const file = desk.file('fetched.json');
+    expect((await desk.treadle('fetch', 'boathouse', '--output', file)).code).toBe(0);
+    const again = await desk.treadle('fetch', 'boathouse', '--output', file);
+    expect(again).toMatchObject({ code: 2, out: '' });
+    expect(again.err).toContain('is there already');
+    expect((await desk.treadle('fetch', 'boathouse', '--output', file, '--force')).code).toBe(0);
+  });
+
+  it('fetch and drop of what is not there are bad input', async () => {
+    for (const word of ['fetch', 'drop']) {
+      const ran = await desk.treadle(word, 'nowhere');
+      expect(ran).toMatchObject({ code: 2, out: '' });
+      expect(ran.err).toContain('nothing of that name');
+    }
+  });
+
+  it('push refuses a recipe that cannot be printed, before the board is asked', async () => {
+    const ran = await desk.treadleWithArchive('push', desk.file('none.json'));
+    expect(ran).toMatchObject({
+      code: 2,
+      err: `treadle: ${desk.file('none.json')}: there is no such file\n`,
+    });
+  });
+
+  it('settings are shown with their range and meaning, and kept', async () => {
+    expect((await desk.treadle('settings')).out).toMatch(
+      /^focus-limit-s +180 s +10 to 900 s +a focus light left on goes out after this$/m,
+    );
+    expect((await desk.treadle('settings', 'set', 'focus-limit-s', '120')).out).toContain('120 s');
+    const shown = JSON.parse((await desk.treadle('settings', 'show', '--json')).out);
+    expect(shown).toContainEqual(
+      expect.objectContaining({ name: 'focus-limit-s', value: 120, min: 10, max: 900 }),
+    );
+  });
+
+  it.each([
+    [['set', 'focus-limit-s', '5'], 'give a whole number from 10 to 900 s'],
+    [['set', 'focus-limit-s', 'long'], "focus-limit-s: 'long' is not a whole number; 10 to 900 s"],
+    [['set', 'focus-limit', '50'], "'focus-limit' is invalid"],
+  ])('settings %j is bad input', async (words, say) => {
+    const ran = await desk.treadle('settings', ...words);
+    expect(ran).toMatchObject({ code: 2, out: '' });
+    expect(ran.err).toContain(say);
+  });
+
+  it('diagnose finds a clean line clean, and says what to do about one that is not', async () => {
+    expect((await desk.treadle('diagnose', '--questions', '5')).out).toContain('The line is clean.');
+    desk.board.linkFaults.set('framing', 3);
+    const { out } = await desk.treadle('diagnose', '--questions', '5');
+    expect(out).toMatch(/^board +3 +bytes without their stop bit$/m);
+    expect(out).toMatch(/disagree about the baud rate/);
+    desk.board.linkFaults.clear();
+  });
+
+  it('watch tells of the evening, a line an event, until it is interrupted', async () => {
+    const lamp = /^0:\d\d:\d\d {2}lamp on$/m;
+    const stopHolding = desk.holdThePedalOverAndOver();
+    const ran = await treadleUntil(['watch', '--port', desk.path], lamp);
+    stopHolding();
+    expect(ran).toMatchObject({ code: 0, err: '' });
+    expect(ran.out).toMatch(/^0:\d\d:\d\d {2}focus/m);
+  });
+
+  it('pull saves the log once, and log tells it', async () => {
+    const first = JSON.parse((await desk.treadleWithArchive('pull', '--json')).out);
+    expect(first).toMatchObject({ board: desk.board.id, known: 0, holes: [] });
+    expect(first.added).toBeGreaterThan(0);
+    await desk.treadleWithArchive('pull');
+    const { out } = await treadle(['log', '--json', '--archive', desk.archive]);
+    const entries = out
+      .trim()
+      .split('\n')
+      .map((line) => JSON.parse(line));
+    const numbers = entries.map(({ boot, seq }) => `${boot} ${seq}`);
+    expect(new Set(numbers).size).toBe(numbers.length);
+    expect(entries).toContainEqual(expect.objectContaining({ kind: 'focus', outcome: 'complete' }));
+  });
+});
+
+describe('without a board', () => {
+  it('the port that is not there is named, with exit code 3', async () => {
+    const ran = await treadle(['info', '--port', '/dev/ttyNowhere']);
+    expect(ran).toMatchObject({ code: 3, out: '' });
+    expect(ran.err).toContain('there is no serial port /dev/ttyNowhere');
+  });
+});

@@ -1,0 +1,159 @@
+import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import sharp from 'sharp';
+import { afterAll, describe, expect, it } from 'vitest';
+import { projectRoot } from '../../../shared-protocol/project.js';
+import { treadle } from './treadle.js';
+
+const recipe = join(projectRoot, 'host/evening/boathouse.json');
+const folder = mkdtempSync(join(tmpdir(), 'treadle-test-'));
+afterAll(() => rmSync(folder, { recursive: true }));
+const inFolder = (name: string) => join(folder, name);
+
+describe('treadle rescale', () => {
+  // ((M2 + 1) / (M1 + 1))^2: Clerc, Photography: Theory and Practice. f/8 to f/5.6 halves: marked stops, ISO 517.
+  it('multiplies the factors, rounds once and half up, and gives the reasons', async () => {
+    const { code, out } = await treadle([
+      'rescale',
+      recipe,
+      '--magnification',
+      '8',
+      '--aperture',
+      'f/5.6',
+      '--json',
+    ]);
+    expect(code).toBe(0);
+    const { account, recipe: changed } = JSON.parse(out);
+    expect(account.reasons.map(({ factor }: { factor: number }) => factor)).toEqual([
+      2.25,
+      expect.closeTo(0.5, 9),
+    ]);
+    expect(account.baseMs).toBe(14_063);
+    expect(changed).toMatchObject({ base: '14.063s', aperture: 'f/5.6', magnification: 8, version: 2 });
+    expect(changed.history).toHaveLength(3); // both changes, and the base that came of them
+  });
+
+  it('writes the new version where it is told to, and never over another file', async () => {
+    const to = inFolder('large.json');
+    const words = ['rescale', recipe, '--from', '18x24cm', '--to', '30x40cm', '-o', to];
+    expect((await treadle(words)).code).toBe(0);
+    expect((await treadle(['check', to])).code).toBe(0);
+    const again = await treadle(words);
+    expect(again).toMatchObject({ code: 2 });
+    expect(again.err).toContain('is there already');
+    expect((await treadle([...words, '--force'])).code).toBe(0);
+  });
+
+  it.each([
+    [['--magnification', '3:4.5'], /the recipe/],
+    [['--magnification', '0'], /no number above 0/],
+    [['--magnification', '1:2:3'], /more than one colon/],
+    [['--from', '18x24cm'], /both --from and --to/],
+    [['--aperture', 'f/banana'], /banana/],
+    [['--paper-speed', '200'], /both speeds/],
+    [['--from', '18 by 24', '--to', '30x40'], /is no size/],
+    [[], /./],
+  ])('refuses %j in words', async (options, words) => {
+    const ran = await treadle(['rescale', recipe, ...options]);
+    expect(ran).toMatchObject({ code: 2, out: '' });
+    expect(ran.err).toMatch(words);
+    expect(ran.err).not.toContain('should not have');
+  });
+});
+
+describe('treadle contrast', () => {
+  // Two-point rule: DR = L + log10(t_hi / t_sh), computed from the definition: 1.10 + log10(8/16) = 0.799.
+  it('tells the range that the negative needs from one strip', async () => {
+    const { out } = await treadle([
+      'contrast',
+      '--range',
+      '110',
+      '--highlight',
+      '8s',
+      '--shadow',
+      '16s',
+      '--json',
+    ]);
+    expect(JSON.parse(out).neededR).toBeCloseTo(79.9, 1);
+  });
+
+  it('asks for what is missing, and refuses nonsense', async () => {
+    expect(await treadle(['contrast', '--range', '110'])).toMatchObject({ code: 2, out: '' });
+    const ran = await treadle(['contrast', '--densities', '0.30:1.25']);
+    expect(ran.code).toBe(2);
+    expect(ran.err).not.toContain('should not have');
+  });
+});
+
+describe('changes of filter, split grade and dry-down', () => {
+  it('carry the factor into the pass, and leave the base', async () => {
+    const { out } = await treadle(['filter', recipe, '--to', '4', '--json']);
+    const { recipe: changed } = JSON.parse(out);
+    expect(changed).toMatchObject({ base: '12.5s', passes: [{ filter: '4', stops: '+1' }, {}, {}] });
+  });
+
+  it('refuse a filter that the table has not', async () => {
+    const ran = await treadle(['filter', recipe, '--to', '9']);
+    expect(ran.code).toBe(2);
+    expect(ran.err).toMatch(/9/);
+  });
+
+  it('make two base passes of a split', async () => {
+    const { out } = await treadle(['split', recipe, '--soft', '00:8s', '--hard', '5:12s', '--json']);
+    expect(
+      JSON.parse(out).recipe.passes.map(({ kind, filter }: Record<string, string>) => [kind, filter]),
+    ).toEqual([
+      ['base', '00'],
+      ['base', '5'],
+      ['burn', '00'],
+      ['burn', '00'],
+    ]);
+  });
+
+  it('take dry-down off every exposure, and show it in the timeline', async () => {
+    const to = inFolder('dry.json');
+    expect((await treadle(['dry-down', recipe, '--percent', '8%', '-o', to])).code).toBe(0);
+    const { out } = await treadle(['timeline', to, '--json']);
+    expect(JSON.parse(out).passes[0].doseMs).toBe(11_500);
+  });
+
+  it('read an own table, and name what is wrong with it', async () => {
+    const table = inFolder('filters.json');
+    writeFileSync(table, '{"name": "mine"}');
+    const ran = await treadle(['filter', recipe, '--to', '4', '--filters', table]);
+    expect(ran.code).toBe(2);
+    expect(ran.err).toContain('filters');
+  });
+});
+
+describe('pages and pictures', () => {
+  it('a printing map is one page with every area named', async () => {
+    const to = inFolder('map.html');
+    expect((await treadle(['sheet', recipe, '-o', to])).code).toBe(0);
+    const page = readFileSync(to, 'utf8');
+    for (const label of ['face', 'slipway', 'sky', 'far hills']) expect(page).toContain(label);
+  });
+
+  it('a map is refused under another ending', async () => {
+    expect(await treadle(['sheet', recipe, '-o', inFolder('map.pdf')])).toMatchObject({ code: 2 });
+  });
+
+  it('a preview of a scan is a picture of its size and a border', async () => {
+    const scan = inFolder('scan.png');
+    const ramp = Uint8Array.from({ length: 90 * 60 }, (_, at) => 40 + (at % 90) * 2);
+    await sharp(ramp, { raw: { width: 90, height: 60, channels: 1 } })
+      .png()
+      .toFile(scan);
+    const to = inFolder('print.png');
+    expect((await treadle(['preview', recipe, '--scan', scan, '-o', to])).code).toBe(0);
+    expect((await sharp(to).metadata()).width).toBeGreaterThan(90);
+  });
+
+  it('a scan that is no picture is refused in words', async () => {
+    const ran = await treadle(['preview', recipe, '--scan', recipe, '-o', inFolder('x.png')]);
+    expect(ran.code).toBe(2);
+    expect(ran.err).toContain('as a picture');
+    expect(existsSync(inFolder('x.png'))).toBe(false);
+  });
+});

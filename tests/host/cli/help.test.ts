@@ -1,0 +1,98 @@
+import { existsSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { commandGroups } from '../../../host/cli/command-list.js';
+import { programFor } from '../../../host/cli/program.js';
+import { readBaths } from '../../../host/recipe/baths/index.js';
+import { readRecipe } from '../../../host/recipe/index.js';
+import { readStrip } from '../../../host/recipe/strip-file.js';
+import { projectRoot, version } from '../../../shared-protocol/project.js';
+import { treadle } from './treadle.js';
+
+const names = commandGroups.flatMap(({ commands }) => commands.map(({ name }) => name));
+
+describe('help', () => {
+  it('lists every command', async () => {
+    const { code, out } = await treadle(['--help']);
+    expect(code).toBe(0);
+    for (const name of names) expect(out).toMatch(new RegExp(`^  ${name} `, 'm'));
+  });
+
+  it.each(names)('of %s has an example of it', async (name) => {
+    const program = await programFor([name, '--help']);
+    let help = '';
+    program.commands
+      .find((command) => command.name() === name)!
+      .configureOutput({ writeOut: (text) => (help += text) })
+      .outputHelp();
+    expect(help).toMatch(new RegExp(`^  \\$ treadle ${name}\\b`, 'm'));
+  });
+
+  it('tells the version that package.json has', async () => {
+    expect(await treadle(['--version'])).toEqual({ code: 0, out: `${version}\n`, err: '' });
+  });
+
+  it('comes with exit code 2 when nothing or nonsense was asked for', async () => {
+    expect(await treadle([])).toMatchObject({ code: 2, out: '' });
+    const ran = await treadle(['strp']);
+    expect(ran).toMatchObject({ code: 2, out: '' });
+    expect(ran.err).toContain("treadle: unknown command 'strp'\n(Did you mean strip?)");
+  });
+});
+
+const SCREEN_ROWS = 4;
+
+/** The screens drawn in a text, which stand side by side there, each as the golden evenings have it. */
+function screensOf(text: string): string[] {
+  const rows = [...text.matchAll(/^ {4}\|.*\|$/gm)].map(([row]) =>
+    [...row.matchAll(/\|.{20}\|/g)].map(String),
+  );
+  return rows.flatMap((row, at) =>
+    at % SCREEN_ROWS === 0
+      ? row.map((_, column) =>
+          rows
+            .slice(at, at + SCREEN_ROWS)
+            .map((each) => each[column])
+            .join('\n'),
+        )
+      : [],
+  );
+}
+
+describe('the README', () => {
+  const readme = readFileSync(join(projectRoot, 'README.md'), 'utf8');
+
+  it('shows a recipe that can be printed', () => {
+    const indented = /^ {4}\{\n(?: {4}.*\n)+/m.exec(readme)![0];
+    expect(readRecipe(indented).passes).toHaveLength(2);
+  });
+
+  it('shows baths and a strip that can be used', () => {
+    const baths = /^ {4}\{ "baths": \[\n(?: {4}.*\n)+/m.exec(readme)![0];
+    expect(readBaths(baths).map(({ label }) => label)).toEqual(['developer', 'fixer']);
+    expect(readStrip(/`(\{"first".*?\})`/.exec(readme)![1]!).patches).toBe(7);
+  });
+
+  it('shows only screens that the board showed in an evening', () => {
+    const evenings = ['golden-evening.txt', 'golden-dark-evening.txt']
+      .map((name) => readFileSync(join(projectRoot, 'tests', 'firmware', 'core', 'evening', name), 'utf8'))
+      .join('\n');
+    const screens = screensOf(readme);
+    expect(screens.length).toBeGreaterThan(3);
+    for (const screen of screens) expect(evenings).toContain(screen);
+  });
+
+  it('links to files that are there', () => {
+    const targets = [...readme.matchAll(/\]\(([^)#:]+)\)/g)].map(([, target]) => target!);
+    expect(targets.length).toBeGreaterThan(3);
+    for (const target of targets) expect(existsSync(join(projectRoot, target)), target).toBe(true);
+  });
+
+  it('names no command that there is not', () => {
+    const named = [...readme.matchAll(/^ {4}treadle ([a-z-]+)|`treadle ([a-z-]+)/gm)].map(
+      ([, shown, told]) => shown ?? told,
+    );
+    expect(named.length).toBeGreaterThan(10);
+    expect(names).toEqual(expect.arrayContaining(named));
+  });
+});

@@ -1,0 +1,59 @@
+import { type ChildProcessWithoutNullStreams, spawn } from 'node:child_process';
+import { join } from 'node:path';
+import { projectRoot } from '../../../shared-protocol/project.js';
+
+export interface Ran {
+  readonly code: number | null;
+  readonly out: string;
+  readonly err: string;
+}
+
+/** The built command line, as the package's `bin` names it. */
+export const treadlePath = join(projectRoot, 'dist/host/cli/main.js');
+
+/** Runs `treadle` with these words in a process of its own, as a shell does. */
+export function treadle(words: readonly string[], input = ''): Promise<Ran> {
+  const child = start(words);
+  child.stdin.on('error', () => {});
+  child.stdin.end(input);
+  return outcomeOf(child);
+}
+
+/** Runs `treadle` until its output matches and what is to happen meanwhile is over, then interrupts it as Ctrl-C does. */
+export function treadleUntil(
+  words: readonly string[],
+  pattern: RegExp,
+  meanwhile: () => Promise<unknown> = async () => {},
+): Promise<Ran> {
+  const child = start(words);
+  let out = '';
+  let matched = false;
+  child.stdout.on('data', (text) => {
+    out += text;
+    if (matched || !pattern.test(out)) return;
+    matched = true;
+    void meanwhile().finally(() => child.kill('SIGINT'));
+  });
+  return outcomeOf(child);
+}
+
+function start(words: readonly string[]): ChildProcessWithoutNullStreams {
+  return spawn(process.execPath, [treadlePath, ...words], {
+    env: { ...process.env, NO_COLOR: '1', TZ: 'UTC' },
+  });
+}
+
+function outcomeOf(child: ChildProcessWithoutNullStreams): Promise<Ran> {
+  let out = '';
+  let err = '';
+  child.stdout.setEncoding('utf8').on('data', (text) => {
+    out += text;
+  });
+  child.stderr.setEncoding('utf8').on('data', (text) => {
+    err += text;
+  });
+  return new Promise((resolve, reject) => {
+    child.on('error', reject);
+    child.on('close', (code) => resolve({ code, out, err }));
+  });
+}

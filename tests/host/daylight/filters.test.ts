@@ -1,0 +1,169 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { changeFilter } from '../../../host/daylight/filters/change-filter.js';
+import {
+  commonFilterTable,
+  FilterError,
+  filterFactor,
+  filterTableSchema,
+  readFilterTable,
+} from '../../../host/daylight/filters/filter-table.js';
+import { SplitError, splitGrade } from '../../../host/daylight/filters/split-grade.js';
+import { loadPlanner } from '../../../host/recipe/planner/index.js';
+
+const planner = loadPlanner();
+const seed = 20270305;
+
+describe('the filter table', () => {
+  // Source: filters to 3 1/2 alike, 4 and 5 double (a filter set's catalogue note); without a filter half
+  // (US Navy NAVEDTRA 14209, chapter 11: 10 s with none, 20 s with no. 2, 40 s with no. 5).
+  it.each([
+    ['2', '3', 1],
+    ['2', '4', 2],
+    ['4', '2', 0.5],
+    ['', '2', 2],
+    ['', '5', 4],
+  ])('takes a time from filter "%s" to filter "%s" by x %d', (from, to, factor) => {
+    expect(filterFactor(commonFilterTable, from, to)).toBeCloseTo(factor, 12);
+  });
+
+  it('is the same there and back, whatever filters lie between', () => {
+    const filter = fc.constantFrom(...commonFilterTable.filters.map((entry) => entry.filter));
+    fc.assert(
+      fc.property(filter, filter, filter, (a, b, c) => {
+        const direct = filterFactor(commonFilterTable, a, c);
+        const by = filterFactor(commonFilterTable, a, b) * filterFactor(commonFilterTable, b, c);
+        expect(by).toBeCloseTo(direct, 12);
+      }),
+      { seed },
+    );
+  });
+
+  it('satisfies its own schema and is read from a file of the printer’s own', () => {
+    expect(filterTableSchema.parse(commonFilterTable)).toEqual(commonFilterTable);
+    const own = {
+      name: 'mine',
+      filters: [
+        { filter: '2', factor: 1 },
+        { filter: '4', factor: 1.6, rangeR: 62 },
+      ],
+    };
+    expect(readFilterTable(JSON.stringify(own)).toneHeld).toBe('middle');
+  });
+
+  it('says every fault of a file, and names what it knows when a filter is missing', () => {
+    expect(() => readFilterTable('{"name":')).toThrow(/not JSON/);
+    const twice = {
+      name: 'x',
+      filters: [
+        { filter: '2', factor: 1 },
+        { filter: '2', factor: 2 },
+      ],
+    };
+    expect(() => readFilterTable(JSON.stringify(twice))).toThrow(
+      /filters: each filter may stand in the table once/,
+    );
+    const wrong = { name: '', filters: [{ filter: '2', factor: 0 }] };
+    expect(() => readFilterTable(JSON.stringify(wrong))).toThrow(/name: .*\nfilters\.0\.factor: /);
+    expect(() => filterFactor(commonFilterTable, '2', '9')).toThrow(
+      /filter 9 is not in the table 'common filters', which has no filter, filter 00/,
+    );
+  });
+});
+
+describe('a filter change in a recipe', () => {
+  it('moves a base pass by the factor, in its own offset: twice the time is one stop', () => {
+    const change = changeFilter(
+      planner,
+      commonFilterTable,
+      12_500,
+      { kind: 'base', filter: '2', stops120: -40 },
+      '4',
+    );
+    expect(change.stops120).toBe(80);
+    expect(change.because).toBe("filter 2 to filter 4: time x 2 (table 'common filters')");
+  });
+
+  // Computed: a burn of +1 adds the base once; twice that is twice the base, log2 3 = 1.585 = 190.2 / 120.
+  it('moves a burn so that what it adds is multiplied', () => {
+    const change = changeFilter(
+      planner,
+      commonFilterTable,
+      10_000,
+      { kind: 'burn', filter: '00', stops120: 120 },
+      '5',
+    );
+    expect(change.stops120).toBe(190);
+  });
+
+  it('gives the factor within a third of a per cent for any pass and any table', () => {
+    fc.assert(
+      fc.property(
+        fc.integer({ min: 5000, max: 60_000 }),
+        fc.integer({ min: -200, max: 200 }),
+        fc.double({ min: 0.2, max: 8, noNaN: true }),
+        (baseMs, stops120, factor) => {
+          const table = {
+            ...commonFilterTable,
+            filters: [
+              { filter: 'a', factor: 1 },
+              { filter: 'b', factor },
+            ],
+          };
+          const change = changeFilter(planner, table, baseMs, { kind: 'base', filter: 'a', stops120 }, 'b');
+          const before = planner.timeAtStopsMs(baseMs, stops120)!;
+          const after = planner.timeAtStopsMs(baseMs, change.stops120)!;
+          expect(Math.abs(after / before / factor - 1)).toBeLessThan(0.0035);
+        },
+      ),
+      { seed },
+    );
+  });
+
+  it('is refused where the pass would be longer than an hour', () => {
+    expect(() =>
+      changeFilter(planner, commonFilterTable, 3_000_000, { kind: 'base', filter: '2', stops120: 0 }, '4'),
+    ).toThrow(FilterError);
+  });
+});
+
+describe('split grade from two strips', () => {
+  it('makes two base passes: the soft time as the base, the hard one an offset from it', () => {
+    const split = splitGrade(planner, {
+      soft: { filter: '00', doseMs: 8000 },
+      hard: { filter: '5', doseMs: 11_314 },
+    });
+    expect(split.baseMs).toBe(8000);
+    expect(split.passes.map(({ filter, stops120 }) => [filter, stops120])).toEqual([
+      ['00', 0],
+      ['5', 60],
+    ]);
+    expect(split.hardMs).toBe(11_314);
+  });
+
+  it('keeps both times within 0.3 per cent, whatever the strips said', () => {
+    const doseMs = fc.integer({ min: 1000, max: 120_000 });
+    fc.assert(
+      fc.property(doseMs, doseMs, (soft, hard) => {
+        const split = splitGrade(planner, {
+          soft: { filter: '00', doseMs: soft },
+          hard: { filter: '5', doseMs: hard },
+        });
+        expect(split.baseMs).toBe(soft);
+        expect(Math.abs(split.hardMs / hard - 1)).toBeLessThan(0.0031);
+      }),
+      { seed },
+    );
+  });
+
+  it('takes two filters and times within ten stops of each other', () => {
+    const soft = { filter: '00', doseMs: 8000 };
+    expect(() => splitGrade(planner, { soft, hard: soft })).toThrow(SplitError);
+    expect(() =>
+      splitGrade(planner, { soft: { filter: '00', doseMs: 1 }, hard: { filter: '5', doseMs: 3_000_000 } }),
+    ).toThrow(/ten stops apart/);
+    expect(() => splitGrade(planner, { soft, hard: { filter: '5', doseMs: 0.5 } })).toThrow(
+      /hard strip's time/,
+    );
+  });
+});

@@ -1,0 +1,114 @@
+import { describe, expect, it } from 'vitest';
+import { readAperture } from '../../../host/darkroom/optics/aperture.js';
+import { commonFilterTable } from '../../../host/daylight/filters/filter-table.js';
+import { RescaleError } from '../../../host/daylight/rescale.js';
+import {
+  dryDownRecipe,
+  refilterRecipe,
+  rescaleRecipe,
+  splitRecipe,
+} from '../../../host/daylight/revise/revise.js';
+import { readRecipe, writeRecipe } from '../../../host/recipe/index.js';
+import { loadPlanner } from '../../../host/recipe/planner/index.js';
+import { readPrintSize } from '../../../host/recipe/print-size.js';
+import { demoFile } from '../recipe/demo-recipe.js';
+
+const planner = loadPlanner();
+const at = new Date('2027-03-06T21:30:00Z');
+/** 12.5 s at f/8, 4.25 x; a dodged base through filter 2, a burn through 00. */
+const demo = readRecipe(JSON.stringify(demoFile()));
+
+describe('a revised recipe', () => {
+  it('is rescaled in any mix, says its new lens and size, and keeps the reasons in its history', () => {
+    const { recipe, account } = rescaleRecipe(
+      demo,
+      { magnification: { to: 6 }, aperture: { from: readAperture('f/8'), to: readAperture('f/5.6') } },
+      at,
+    );
+    // (7 / 5.25)^2 / 2 = 0.88889; 12.5 s becomes 11.111 s.
+    expect(recipe.baseMs).toBe(11_111);
+    expect([recipe.aperture10, recipe.magnification1000, recipe.version]).toEqual([56, 6000, 2]);
+    expect(recipe.history).toEqual([
+      '2027-03-06 magnification 4.25 to 6, x 1.778',
+      '2027-03-06 f/8 to f/5.6, x 0.5',
+      '2027-03-06 base 12.5s to 11.111s',
+    ]);
+    expect(recipe.passes).toEqual(demo.passes);
+    expect(account.reasons.map(({ kind }) => kind)).toEqual(['size', 'aperture']);
+  });
+
+  it('can be written to its file and read again', () => {
+    const { recipe } = rescaleRecipe(demo, { magnification: { to: 6 } }, at);
+    expect(readRecipe(writeRecipe(recipe))).toEqual(recipe);
+  });
+
+  it('takes its own magnification for a change of papers, and forgets it where it no longer holds', () => {
+    const paper = { from: readPrintSize('18x24cm'), to: readPrintSize('30x40cm') };
+    expect(rescaleRecipe(demo, { paper }, at).recipe.magnification1000).toBe(Math.round((4250 * 40) / 24));
+    const unknown = { ...demo, magnification1000: 0 };
+    expect(rescaleRecipe(unknown, { paper }, at).recipe.magnification1000).toBe(0);
+  });
+
+  it('remembers the column that it was moved to', () => {
+    const onColumn = { ...demo, magnification1000: 0, columnHeightMm: 312.5, focalLengthMm: 50 };
+    const { recipe } = rescaleRecipe(onColumn, { columnMm: { to: 605 } }, at);
+    expect([recipe.columnHeightMm, recipe.magnification1000]).toEqual([605, 10_000]);
+  });
+
+  it.each([
+    ['contradicts its magnification', { magnification: { from: 3, to: 6 } }, /magnification is 4.25, not 3/],
+    [
+      'contradicts its aperture',
+      { aperture: { from: readAperture('f/4'), to: readAperture('f/8') } },
+      /aperture is f\/8, not f\/4/,
+    ],
+    ['says the size twice', { magnification: { to: 6 }, columnMm: { to: 600 } }, /in two ways/],
+    ['needs a column that it does not know', { columnMm: { to: 600 } }, /does not say its columnHeightMm/],
+  ])('is refused where the request %s', (_what, change, words) => {
+    expect(() => rescaleRecipe(demo, change, at)).toThrow(RescaleError);
+    expect(() => rescaleRecipe(demo, change, at)).toThrow(words);
+  });
+
+  it('takes the factor of a new filter into that pass alone', () => {
+    const { recipe } = refilterRecipe(planner, commonFilterTable, demo, 0, '4', at);
+    expect(recipe.passes[0]).toMatchObject({ filter: '4', stops120: 120 });
+    expect(recipe.passes[1]).toEqual(demo.passes[1]);
+    expect(recipe.baseMs).toBe(demo.baseMs);
+    expect(recipe.history[0]).toBe(
+      "2027-03-06 base: filter 2 to filter 4: time x 2 (table 'common filters')",
+    );
+    expect(() => refilterRecipe(planner, commonFilterTable, demo, 7, '4', at)).toThrow(/has 2 passes, not 8/);
+  });
+
+  it('becomes a split with its dodges and burns kept', () => {
+    const strips = { soft: { filter: '00', doseMs: 9000 }, hard: { filter: '5', doseMs: 12_728 } };
+    const { recipe } = splitRecipe(planner, demo, strips, at);
+    expect(recipe.passes.map(({ kind, filter, stops120 }) => [kind, filter, stops120])).toEqual([
+      ['base', '00', 0],
+      ['base', '5', 60],
+      ['burn', '00', 90],
+    ]);
+    expect(recipe.passes[0]!.dodges).toEqual(demo.passes[0]!.dodges);
+    expect(
+      planner
+        .planRecipe(recipe)
+        .passes.map(({ doseMs }) => doseMs)
+        .slice(0, 2),
+    ).toEqual([9000, 12_728]);
+  });
+
+  it('takes its dry-down off in the plan, and says so', () => {
+    const recipe = dryDownRecipe(demo, 80, at);
+    expect(planner.planRecipe(recipe).baseMs).toBe(11_500);
+    expect(recipe.history).toEqual(['2027-03-06 dry-down 0% to 8%, -0.12 stop']);
+  });
+
+  it('never outgrows what its file may hold', () => {
+    let recipe = { ...demo, title: 'x'.repeat(80) };
+    for (let change = 0; change < 210; change++) recipe = dryDownRecipe(recipe, change, at);
+    expect(recipe.history).toHaveLength(200);
+    const longName = { ...commonFilterTable, name: 'n'.repeat(80) };
+    recipe = refilterRecipe(planner, longName, recipe, 0, '4', at).recipe;
+    expect(readRecipe(writeRecipe(recipe)).history).toEqual(recipe.history);
+  });
+});

@@ -1,0 +1,132 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import {
+  fileFromRecipe,
+  partsOfRecipe,
+  type Recipe,
+  RecipePartsError,
+  readRecipe,
+  recipeFromParts,
+  writeRecipe,
+} from '../../../host/recipe/index.js';
+import { encodeLine, limits, type Message } from '../../../shared-protocol/index.js';
+import { projectRoot } from '../../../shared-protocol/project.js';
+import { seed } from '../../shared-protocol/arbitrary-message.js';
+import { demoFile } from './demo-recipe.js';
+
+const demo = () => readRecipe(JSON.stringify(demoFile()));
+
+/** Recipes that can be planned: long bases, mild dodges. */
+function anyRecipe(): fc.Arbitrary<Recipe> {
+  const label = fc.string({ minLength: 1, maxLength: 16, unit: 'grapheme-ascii' });
+  const dodge = fc.record({ label, stops120: fc.integer({ min: -30, max: -6 }) });
+  const pass = fc.record({
+    kind: fc.constantFrom('base' as const, 'burn' as const),
+    label,
+    filter: fc.constantFrom('', '00', '2', '3 1/2'),
+    stops120: fc.integer({ min: 60, max: 240 }),
+    dodges: fc.array(dodge, { maxLength: 2 }),
+  });
+  return fc.record({
+    name: fc.constantFrom('boathouse', 'jetty-2'),
+    title: fc.string({ minLength: 1, maxLength: 24, unit: 'grapheme-ascii' }),
+    negative: fc.string({ maxLength: 24, unit: 'grapheme-ascii' }),
+    paper: fc.constantFrom('', 'fibre, gloss'),
+    version: fc.integer({ min: 0, max: 0xffff }),
+    aperture10: fc.constantFrom(0, 28, 56, 80, 110),
+    magnification1000: fc.oneof(fc.constant(0), fc.integer({ min: 100, max: 60_000 })),
+    columnHeightMm: fc.constant(0),
+    focalLengthMm: fc.constant(0),
+    dryDown10: fc.integer({ min: 0, max: 150 }),
+    baseMs: fc.integer({ min: 5_000, max: 60_000 }),
+    passes: fc.array(pass, { minLength: 1, maxLength: limits.recipePasses }),
+    notes: fc.constant(''),
+    history: fc.constant([]),
+  });
+}
+
+describe('a recipe', () => {
+  it('is read again from the file it is written to', () => {
+    fc.assert(
+      fc.property(anyRecipe(), (recipe) => {
+        expect(readRecipe(writeRecipe(recipe))).toEqual(recipe);
+      }),
+      { seed, numRuns: 500 },
+    );
+  });
+
+  it('keeps notes, history and the column in its file', () => {
+    const history = ['from 18x24 to 30x40: base 8s -> 12.5s'];
+    const recipe = {
+      ...demo(),
+      notes: 'Quiet sky.\nTwo trays.',
+      history,
+      columnHeightMm: 612,
+      focalLengthMm: 50,
+    };
+    expect(readRecipe(writeRecipe(recipe))).toEqual(recipe);
+  });
+
+  it('is written as people write it, without what says nothing', () => {
+    expect(fileFromRecipe(demo())).toEqual({
+      ...demoFile(),
+      name: 'boathouse-at-dusk',
+      version: 1,
+      passes: [{ ...demoFile().passes[0], label: 'base' }, demoFile().passes[1]],
+    });
+  });
+
+  it('is put together again from the lines that upload it', () => {
+    fc.assert(
+      fc.property(anyRecipe(), (recipe) => {
+        const parts = partsOfRecipe(recipe);
+        for (const part of parts) encodeLine({ ...part, id: 1 } as Message);
+        expect(recipeFromParts(parts)).toEqual(recipe);
+      }),
+      { seed, numRuns: 500 },
+    );
+  });
+
+  it('goes to the board with a title cut to what its line holds, in any script', () => {
+    for (const title of ['x'.repeat(80), 'Дом у воды, вечер, третий отпечаток', '🛶'.repeat(40)]) {
+      const [, text] = partsOfRecipe({ ...demo(), title });
+      expect(() => encodeLine({ ...text!, id: 1 } as Message)).not.toThrow();
+      expect(text).toMatchObject({ which: 'title', value: /^.+…$/u });
+    }
+  });
+
+  it('is not put together from parts that do not fit', () => {
+    const parts = partsOfRecipe(demo());
+    for (let missing = 0; missing < parts.length; missing++) {
+      if (parts[missing]!.type === 'recipe-text') continue;
+      expect(() => recipeFromParts(parts.toSpliced(missing, 1))).toThrow(RecipePartsError);
+    }
+    expect(() => recipeFromParts([...parts, parts[0]!])).toThrow(RecipePartsError);
+  });
+});
+
+describe('the published schema', () => {
+  const schema = JSON.parse(readFileSync(join(projectRoot, 'dist/recipe.schema.json'), 'utf8'));
+
+  it('has every field with its kind, and allows no other', () => {
+    expect(schema.$schema).toBe('https://json-schema.org/draft/2020-12/schema');
+    expect(schema.additionalProperties).toBe(false);
+    expect(schema.required).toEqual(['title', 'base', 'passes']);
+    for (const field of Object.keys(demoFile())) expect(schema.properties).toHaveProperty(field);
+  });
+
+  it('tells editors the bound on a label', () => {
+    for (const pass of schema.properties.passes.items.oneOf) expect(pass.properties.label.maxLength).toBe(16);
+  });
+
+  it('has patterns that fit what is read: the demo and every stop that is written', () => {
+    const { base, aperture, passes } = schema.properties;
+    expect('12.5s').toMatch(new RegExp(base.pattern, 'u'));
+    expect('f/5.6').toMatch(new RegExp(aperture.pattern, 'u'));
+    const stops = new RegExp(passes.items.oneOf[0].properties.stops.pattern, 'u');
+    for (const text of ['0', '+1/3', '-1 1/4', '0.5', '\u22121/2', '+119/120']) expect(text).toMatch(stops);
+    expect('a third').not.toMatch(stops);
+  });
+});

@@ -1,0 +1,123 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { holdPedal } from '../../../host/board/sim/controls.js';
+import { Flash } from '../../../host/board/sim/flash.js';
+import { BoardLostError } from '../../../host/errors.js';
+import { Archive } from '../../../host/records/archive/archive.js';
+import { pullIntoArchive } from '../../../host/records/archive/pull-log.js';
+import { CutCable, LaptopAndBoard } from '../board/link/laptop.js';
+
+let folder: string;
+beforeEach(() => {
+  folder = mkdtempSync(join(tmpdir(), 'treadle-pull-'));
+});
+afterEach(() => rmSync(folder, { recursive: true }));
+
+/** What lies on the flash of a board that was started so many times. */
+function startedTimes(starts: number): Uint8Array {
+  const { board } = new LaptopAndBoard();
+  for (let run = 1; run < starts; run++) {
+    board.advanceUs(1_000_000);
+    board.reset('watchdog');
+  }
+  board.advanceUs(1_000_000);
+  return board.flash.image();
+}
+
+/** A board with so many starts in its log, set down by its own core. */
+function boardWithLog(starts: number, image = startedTimes(starts - 1)): LaptopAndBoard {
+  const flash = new Flash();
+  flash.load(image);
+  const pair = new LaptopAndBoard({ flash });
+  pair.board.advanceUs(1_000_000);
+  return pair;
+}
+
+async function pull(pair: LaptopAndBoard, name = 'archive', cable = new CutCable(pair.board.plug())) {
+  const archive = await Archive.open(join(folder, `${name}.sqlite`), pair.clock);
+  try {
+    return await pair.with((board) => pullIntoArchive(archive, board), cable.laptop);
+  } finally {
+    archive.close();
+  }
+}
+
+async function archived(name = 'archive'): Promise<string[]> {
+  using archive = await Archive.open(join(folder, `${name}.sqlite`));
+  return archive.records().map(({ boot, seq, type }) => `${boot}/${seq} ${type}`);
+}
+
+describe('pulling a log into the archive', () => {
+  it('brings everything once, and lets the board forget it', async () => {
+    const pair = boardWithLog(150);
+    expect(await pull(pair)).toMatchObject({ added: 151, known: 0, holes: [], forgottenUptoSeq: 151 });
+    const records = await archived();
+    expect(records).toEqual([
+      ...Array.from({ length: 150 }, (_, at) => `${at + 1}/${at + 1} started`),
+      '150/151 clock',
+    ]);
+    const { oldestSeq, nextSeq } = await pair.with((board) => board.status());
+    expect([oldestSeq, nextSeq]).toEqual([152, 152]);
+    expect(await pull(pair)).toMatchObject({ added: 1, known: 0 });
+    expect(new Set(await archived()).size).toBe(152);
+  });
+
+  it('into a second archive brings what the board still has', async () => {
+    const pair = boardWithLog(3);
+    await pull(pair, 'one');
+    await pull(pair, 'two');
+    expect(await archived('one')).toHaveLength(4);
+    expect(await archived('two')).toEqual(['3/5 clock']);
+  });
+
+  it('broken off at any message, it has everything once in the end', async () => {
+    const image = startedTimes(129);
+    const uncut = boardWithLog(130, image);
+    const whole = new CutCable(uncut.board.plug());
+    await pull(uncut, 'whole', whole);
+    const expected = (await archived('whole')).filter((record) => record.endsWith('started'));
+    const boundaries = [...Array(whole.linesPassed + 1).keys()];
+    for (const boundary of boundaries.filter(
+      (at) => at < 12 || at % 16 === 0 || at > boundaries.length - 8,
+    )) {
+      const name = `cut-${boundary}`;
+      const pair = boardWithLog(130, image);
+      const broken = pull(pair, name, new CutCable(pair.board.plug(), boundary));
+      if (boundary < whole.linesPassed) await expect(broken, name).rejects.toBeInstanceOf(BoardLostError);
+      else await broken;
+      await pull(pair, name);
+      const records = await archived(name);
+      expect(records.filter((record) => record.endsWith('started'))).toEqual(expected);
+      expect(new Set(records).size).toBe(records.length);
+    }
+  });
+
+  it('keeps what a board logged before its flash was wiped apart from what it logs afterwards', async () => {
+    const pair = boardWithLog(5);
+    await pull(pair);
+    const { flash } = pair.board;
+    flash.load(new Uint8Array(flash.size).fill(0xff));
+    pair.board.reset('power');
+    pair.board.advanceUs(5_000_000);
+    await pull(pair);
+    using archive = await Archive.open(join(folder, 'archive.sqlite'));
+    const records = archive.records().map(({ log, seq, type }) => `${log}:${seq} ${type}`);
+    expect(records.slice(-2)).toEqual(['1:1 started', '1:2 clock']);
+    expect(records).toHaveLength(6 + 2);
+  });
+
+  it('records the light of focusing with its time', async () => {
+    const pair = boardWithLog(1);
+    await pair.with((board) => board.status());
+    holdPedal(pair.board, 1000);
+    expect(pair.board.lampOn).toBe(true);
+    pair.board.advanceUs(4_000_000);
+    holdPedal(pair.board, 1000);
+    expect(pair.board.lampOn).toBe(false);
+    pair.board.advanceUs(1_000_000);
+    await pull(pair);
+    expect(await archived()).toContain('2/4 exposure');
+  });
+});

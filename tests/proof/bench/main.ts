@@ -1,0 +1,43 @@
+import { cpus } from 'node:os';
+import { version } from '../../../shared-protocol/project.js';
+import { archiveFigures } from './archive.js';
+import { boardFigures } from './board.js';
+import { coreEvents } from './core-events.js';
+import { entrySize } from './entry-size.js';
+import { faultsSurvived } from './faults.js';
+import { hostDecode } from './host-decode.js';
+import { lightGiven } from './light-given.js';
+import { logPull } from './log-pull.js';
+import { markdown, type Section } from './page.js';
+import { preview } from './preview.js';
+import { startUp } from './start-up.js';
+import { stripsNeeded } from './strips-needed.js';
+
+/** Every section of the page, by the name under which it can be asked for alone. */
+const sections: Record<string, () => Section | Promise<Section>> = {
+  'log-pull': logPull,
+  decode: hostDecode,
+  'entry-size': entrySize,
+  core: coreEvents,
+  archive: archiveFigures,
+  'start-up': startUp,
+  strips: stripsNeeded,
+  light: lightGiven,
+  preview,
+  faults: faultsSurvived,
+  board: boardFigures,
+};
+
+const asked = process.argv.slice(2);
+const unknown = asked.filter((name) => !(name in sections));
+if (unknown.length > 0) {
+  console.error(`the bench has no section ${unknown.join(', ')}; it has ${Object.keys(sections).join(', ')}`);
+  process.exit(2);
+}
+
+const machine = `Node ${process.version} on ${process.platform} ${process.arch}, ${cpus().length} x ${cpus()[0]?.model ?? 'unknown'}`;
+console.log(
+  `# treadle ${version}: figures\n\n${machine}. Each ratio was measured side by side in this run.\n`,
+);
+for (const [name, measure] of Object.entries(sections))
+  if (asked.length === 0 || asked.includes(name)) console.log(markdown(await measure()));

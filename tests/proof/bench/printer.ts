@@ -1,0 +1,65 @@
+import { commonPaper, Paper } from '../../../host/darkroom/paper/paper.js';
+import type { Random } from '../../setup/random.js';
+
+/** A mid-tone, where eyes are surest: the net density at which ISO 6846 takes a paper's speed. */
+const WANTED_NET_DENSITY = 0.6;
+const FILTER = '2';
+
+/** What a strip told: the best time, the times between which the right one must lie, and what to do about it. */
+export interface Reading {
+  readonly verdict: 'found' | 'all too dark' | 'all too light';
+  readonly bestMs: number;
+  readonly lowMs: number;
+  readonly highMs: number;
+}
+
+/** Negatives under the enlarger, and a printer who sees nothing of them but densities on a developed strip. */
+export class Printer {
+  readonly #paper = new Paper(commonPaper);
+  readonly #wantedLuxSeconds = this.#luxSecondsForWanted();
+  readonly #random: Random;
+  /** So far, in density, a reading may lie from the truth, either way. */
+  readonly #misread: number;
+
+  constructor(random: Random, misread: number) {
+    this.#random = random;
+    this.#misread = misread;
+  }
+
+  /** Looks at a strip of these times, off a negative whose key tone comes right after `rightMs`. */
+  read(rightMs: number, dosesMs: readonly number[]): Reading {
+    const over = dosesMs.map((doseMs) => this.#seen(rightMs, doseMs));
+    const nearest = over.reduce((best, each, at) => (Math.abs(each) < Math.abs(over[best]!) ? at : best), 0);
+    const [bestMs, last] = [dosesMs[nearest]!, dosesMs.length - 1];
+    if (nearest === 0 && over[0]! > stepBeyond(over[0]!, over[1]!, over[2]!) / 2)
+      return { verdict: 'all too dark', bestMs, lowMs: 0, highMs: bestMs };
+    if (nearest === last && -over[last]! > stepBeyond(over[last]!, over[last - 1]!, over[last - 2]!) / 2)
+      return { verdict: 'all too light', bestMs, lowMs: bestMs, highMs: Number.POSITIVE_INFINITY };
+    const below = dosesMs[nearest - 1] ?? bestMs ** 2 / dosesMs[1]!;
+    const above = dosesMs[nearest + 1] ?? bestMs ** 2 / dosesMs[last - 1]!;
+    return { verdict: 'found', bestMs, lowMs: Math.sqrt(below * bestMs), highMs: Math.sqrt(above * bestMs) };
+  }
+
+  /** By how much a patch is darker than wanted. */
+  #seen(rightMs: number, doseMs: number): number {
+    const density = this.#paper.densityOf([[FILTER, (this.#wantedLuxSeconds * doseMs) / rightMs]]);
+    const misread = (this.#random.share() * 2 - 1) * this.#misread;
+    return density - this.#paper.figures.baseDensity - WANTED_NET_DENSITY + misread;
+  }
+
+  #luxSecondsForWanted(): number {
+    const wanted = this.#paper.figures.baseDensity + WANTED_NET_DENSITY;
+    let [low, high] = [-3, 4];
+    for (let round = 0; round < 50; round++) {
+      const middle = (low + high) / 2;
+      if (this.#paper.densityAt(FILTER, middle) < wanted) low = middle;
+      else high = middle;
+    }
+    return 10 ** low;
+  }
+}
+
+/** How far the next patch would be away, if there were one: eyes carry a row of greys on as it goes. */
+function stepBeyond(outermost: number, next: number, third: number): number {
+  return Math.max(0, 2 * Math.abs(outermost - next) - Math.abs(next - third));
+}

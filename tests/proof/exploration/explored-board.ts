@@ -1,0 +1,277 @@
+import type { CoreEffects } from '../../../host/board/sim/core-instance.js';
+import { limits } from '../../../shared-protocol/limits.js';
+import { runState } from '../../../shared-protocol/schema.js';
+import { type CoreState, CoreWithState, type ExploredCore } from './explored-core.js';
+
+/** The flash is busy so long with a page and with a sector, as in the simulated board. */
+const PROGRAM_US = 400;
+const ERASE_US = 45_000;
+const NEVER_US = 2n ** 63n - 1n;
+const START_US = 1_000_000;
+/** From the pedal to the lamp: a hold, and the log's entry written, with two sectors erased before it. */
+const LONGEST_WAIT_US = 1_500_000;
+
+const LIT_STATES = new Set([runState.options.indexOf('focus'), runState.options.indexOf('exposing')]);
+
+/** Something that must never happen. */
+export class Violation extends Error {
+  override readonly name = 'Violation';
+}
+
+interface FlashOperation {
+  readonly offset: number;
+  /** What is programmed; nothing for an erase. */
+  readonly data: Uint8Array | undefined;
+  readonly doneUs: number;
+}
+
+/** The flash's sectors that are not erased; a sector is never changed in place. */
+type Sectors = ReadonlyMap<number, Uint8Array>;
+
+/** Everything of a board that is not in its core, as plain values: copying them copies the board. */
+interface Surroundings {
+  readonly nowUs: number;
+  readonly lampSinceUs: number;
+  readonly lampOffUs: number;
+  readonly wakeUs: number;
+  readonly operation: FlashOperation | undefined;
+  readonly sectors: Sectors;
+  readonly pedalDown: boolean;
+  readonly knobDown: boolean;
+  /** When the pedal's contact last changed. */
+  readonly pedalUs: number;
+  readonly promise: string;
+  /** Lamp time on paper since the start, to hold the log's account against. */
+  readonly paperUs: number;
+  /** The flash failed at some time, so that an entry may rightly be missing. */
+  readonly flashFailed: boolean;
+}
+
+export interface BoardState {
+  readonly core: CoreState;
+  readonly around: Surroundings;
+}
+
+const freshSurroundings: Surroundings = {
+  nowUs: START_US,
+  lampSinceUs: -1,
+  lampOffUs: Number.POSITIVE_INFINITY,
+  wakeUs: Number.POSITIVE_INFINITY,
+  operation: undefined,
+  sectors: new Map(),
+  pedalDown: false,
+  knobDown: false,
+  pedalUs: Number.NEGATIVE_INFINITY,
+  promise: '',
+  paperUs: 0,
+  flashFailed: false,
+};
+
+/**
+ * A board round the core that can be put into any state that it was taken out of. It watches what a board layer would
+ * have to refuse: light from the line, light while the flash is written, two flash operations at once.
+ */
+export class ExploredBoard {
+  readonly #cpu: CoreWithState;
+  #around: Surroundings = freshSurroundings;
+  #handlingLine = false;
+  #ended: number[] = [];
+  #refusedFlash = false;
+  /** What the core sent since this was emptied. */
+  sent = '';
+
+  constructor(module: WebAssembly.Module) {
+    this.#cpu = new CoreWithState(this.#effects(), module);
+    this.#tell((core, nowUs) => core.boot(nowUs, 0, 0));
+  }
+
+  get core(): ExploredCore {
+    return this.#cpu.core;
+  }
+
+  get around(): Surroundings {
+    return this.#around;
+  }
+
+  get lampOn(): boolean {
+    return this.#around.lampSinceUs >= 0;
+  }
+
+  /** What a person would see of it, for an account of a way through the states. */
+  get words(): string {
+    return `${runState.options[this.core.stateNow()]}, lamp ${this.lampOn ? 'on' : 'off'}, '${this.#around.promise}'`;
+  }
+
+  take(): BoardState {
+    return { core: this.#cpu.take(), around: this.#around };
+  }
+
+  put(state: BoardState): void {
+    this.#cpu.put(state.core);
+    this.#around = state.around;
+    this.#ended = [];
+    this.sent = '';
+  }
+
+  fingerprint(): number {
+    const { pedalDown, knobDown, operation } = this.#around;
+    const flash = operation === undefined ? 0 : operation.data === undefined ? 2 : 1;
+    const outside = Number(pedalDown) | (Number(knobDown) << 1) | (flash << 2) | (Number(this.lampOn) << 4);
+    return this.core.fingerprint(BigInt(this.#around.nowUs), outside);
+  }
+
+  /** When the next thing happens by itself. */
+  get nextUs(): number {
+    const { lampOffUs, wakeUs, operation } = this.#around;
+    return Math.min(lampOffUs, wakeUs, operation?.doneUs ?? Number.POSITIVE_INFINITY);
+  }
+
+  /** Lets time pass, with everything that is due in it. */
+  advanceUs(us: number): void {
+    const untilUs = this.#around.nowUs + us;
+    for (let next = this.nextUs; next <= untilUs; next = this.nextUs) {
+      this.#set({ nowUs: Math.max(next, this.#around.nowUs) });
+      this.#happen();
+    }
+    this.#set({ nowUs: untilUs });
+  }
+
+  pedal(down: boolean): void {
+    this.#set({ pedalDown: down, pedalUs: this.#around.nowUs });
+    this.#tell((core, nowUs) => core.pedalEdge(Number(down), nowUs));
+  }
+
+  knobPush(down: boolean): void {
+    this.#set({ knobDown: down });
+    this.#tell((core, nowUs) => core.knobEdge(Number(down), nowUs));
+  }
+
+  knobTurn(detents: number): void {
+    this.#tell((core, nowUs) => core.knobTurned(detents, nowUs));
+  }
+
+  receive(line: string): void {
+    for (const byte of Buffer.from(line, 'latin1')) {
+      this.#handlingLine = true;
+      this.#tell((core, nowUs) => core.received(byte, nowUs));
+      this.#handlingLine = false;
+    }
+  }
+
+  /** The flash operation under way fails, having done nothing. */
+  failFlash(): void {
+    this.#set({ operation: undefined, flashFailed: true });
+    this.#tell((core, nowUs) => core.flashDone(0, nowUs));
+  }
+
+  #set(change: Partial<Surroundings>): void {
+    this.#around = { ...this.#around, ...change };
+  }
+
+  #happen(): void {
+    const { nowUs, lampOffUs, wakeUs, operation } = this.#around;
+    if (lampOffUs <= nowUs) {
+      this.#switchOff();
+      this.#tell(() => {});
+    } else if (operation !== undefined && operation.doneUs <= nowUs) {
+      this.#set({ operation: undefined, sectors: changed(this.#around.sectors, operation) });
+      this.#tell((core, at) => core.flashDone(1, at));
+    } else if (wakeUs <= nowUs) {
+      this.#set({ wakeUs: Number.POSITIVE_INFINITY });
+      this.#tell((core, at) => core.deadline(at));
+    }
+  }
+
+  /** One event, and what it makes happen at the same moment. */
+  #tell(event: (core: ExploredCore, nowUs: bigint) => void): void {
+    const nowUs = BigInt(this.#around.nowUs);
+    event(this.core, nowUs);
+    while (this.#ended.length > 0 || this.#refusedFlash) {
+      if (this.#refusedFlash) {
+        this.#refusedFlash = false;
+        this.core.flashDone(0, nowUs);
+      } else this.core.lampEnded(this.#ended.shift()!, nowUs);
+    }
+    if (this.lampOn && !LIT_STATES.has(this.core.stateNow()))
+      throw new Violation(`the lamp is on in state ${runState.options[this.core.stateNow()]}`);
+    if (this.lampOn && this.core.litForPaper() && !this.core.entryIsSafe())
+      throw new Violation('the lamp is on over paper, and its entry is not in the log');
+  }
+
+  #effects(): CoreEffects {
+    const bytes = (at: number, length: number) => new Uint8Array(this.core.memory.buffer, at >>> 0, length);
+    return {
+      exposeUs: (onUs) => this.#light(onUs >>> 0),
+      focusUs: (limitUs) => this.#light(limitUs >>> 0),
+      lampOff: () => this.#switchOff(),
+      safelight: () => {},
+      wakeAtUs: (atUs) => this.#set({ wakeUs: atUs === NEVER_US ? Number.POSITIVE_INFINITY : Number(atUs) }),
+      showLine: (row, text, length) => {
+        if (length > limits.displayColumns) throw new Violation(`a row of ${length} characters`);
+        if (row === 0) this.#set({ promise: Buffer.from(bytes(text, length)).toString('latin1').trimEnd() });
+      },
+      displayLight: () => {},
+      tone: () => {},
+      sendBytes: (from, length) => {
+        this.sent += Buffer.from(bytes(from, length)).toString('latin1');
+        return 1;
+      },
+      flashRead: (offset, into, length) => this.#readFlash(offset >>> 0, bytes(into, length)),
+      flashProgram: (offset, from, length) =>
+        this.#changeFlash({ offset: offset >>> 0, data: bytes(from, length).slice(), doneUs: PROGRAM_US }),
+      flashErase: (offset) => this.#changeFlash({ offset: offset >>> 0, data: undefined, doneUs: ERASE_US }),
+      boardId: (into) => bytes(into, 8).fill(7),
+      linkFaults: () => 0,
+    };
+  }
+
+  #light(forUs: number): void {
+    if (this.#handlingLine) throw new Violation('the lamp came on by a line');
+    if (this.#around.operation !== undefined)
+      throw new Violation('the lamp came on while the flash was written');
+    if (this.lampOn) throw new Violation('the lamp came on while it was on');
+    if (!this.core.isPulsing() && this.#around.nowUs - this.#around.pedalUs > LONGEST_WAIT_US)
+      throw new Violation('the lamp came on though nobody touched the pedal');
+    this.#set({ lampSinceUs: this.#around.nowUs, lampOffUs: this.#around.nowUs + forUs });
+  }
+
+  #switchOff(): void {
+    const { lampSinceUs, nowUs, paperUs } = this.#around;
+    if (lampSinceUs < 0) return;
+    const onUs = nowUs - lampSinceUs;
+    const paper = this.core.litForPaper() ? onUs : 0;
+    this.#set({ lampSinceUs: -1, lampOffUs: Number.POSITIVE_INFINITY, paperUs: paperUs + paper });
+    this.#ended.push(onUs);
+  }
+
+  #readFlash(offset: number, into: Uint8Array): void {
+    for (let at = 0; at < into.length; ) {
+      const start = (offset + at) % limits.sectorBytes;
+      const length = Math.min(into.length - at, limits.sectorBytes - start);
+      const sector = this.#around.sectors.get(Math.floor((offset + at) / limits.sectorBytes));
+      if (sector === undefined) into.fill(0xff, at, at + length);
+      else into.set(sector.subarray(start, start + length), at);
+      at += length;
+    }
+  }
+
+  #changeFlash(operation: FlashOperation): void {
+    if (this.#around.operation !== undefined) throw new Violation('two flash operations at once');
+    if (this.lampOn) this.#refusedFlash = true;
+    else this.#set({ operation: { ...operation, doneUs: this.#around.nowUs + operation.doneUs } });
+  }
+}
+
+function changed(sectors: Sectors, { offset, data }: FlashOperation): Sectors {
+  const after = new Map(sectors);
+  const number = Math.floor(offset / limits.sectorBytes);
+  if (data === undefined) {
+    after.delete(number);
+    return after;
+  }
+  const sector = sectors.get(number)?.slice() ?? new Uint8Array(limits.sectorBytes).fill(0xff);
+  const start = offset % limits.sectorBytes;
+  for (let at = 0; at < data.length; at++) sector[start + at]! &= data[at]!;
+  after.set(number, sector);
+  return after;
+}

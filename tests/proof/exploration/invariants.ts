@@ -1,0 +1,189 @@
+import { decodeLine, encodeLine, type Message } from '../../../shared-protocol/index.js';
+import { runState } from '../../../shared-protocol/schema.js';
+import { hold, tap } from './actions.js';
+import { type BoardState, type ExploredBoard, Violation } from './explored-board.js';
+
+const QUIET_US = 500_000;
+const DEAF_US = 300_000;
+const LET_GO_US = 60_000;
+/** From focus: the press itself, the lens check's hold, and one more if the first was swallowed. */
+const HOLDS_TO_REST = 4;
+const PRESS_US = 1_000;
+const HOLD_US = 850_000;
+/** The lamp may wait for the log's entry, and that for a sector. */
+const LOG_WAIT_US = 200_000;
+
+const inState = (board: ExploredBoard, state: (typeof runState.options)[number]) =>
+  runState.options[board.core.stateNow()] === state;
+
+/** From every state, holding the pedal (again and again) leads to rest with the lamp off. */
+export function checkWayBack(board: ExploredBoard, state: BoardState): void {
+  board.put(state);
+  letGo(board);
+  board.advanceUs(QUIET_US);
+  for (let holds = 0; holds < HOLDS_TO_REST; holds++) {
+    if (inState(board, 'rest') && !board.lampOn && !board.core.startWantedNow()) return;
+    hold(board);
+    board.advanceUs(QUIET_US);
+  }
+  throw new Violation(
+    `holding the pedal does not lead to rest, but to ${runState.options[board.core.stateNow()]}`,
+  );
+}
+
+/** The foot off the pedal, and the contact at peace: a press while it still bounces is no new press. */
+function letGo(board: ExploredBoard): void {
+  if (board.around.pedalDown) board.pedal(false);
+  board.advanceUs(Math.max(0, board.around.pedalUs + LET_GO_US - board.around.nowUs));
+}
+
+/** How a promise on the panel is put to the test: the gesture, and what must be so after it. */
+interface Promised {
+  readonly words: RegExp;
+  readonly gesture: (board: ExploredBoard) => void;
+  readonly gestureUs: number;
+  readonly kept: (board: ExploredBoard, start: BoardState) => boolean;
+}
+
+const press = (board: ExploredBoard) => {
+  board.pedal(true);
+  board.advanceUs(PRESS_US);
+};
+const longPress = (board: ExploredBoard) => {
+  board.pedal(true);
+  board.advanceUs(HOLD_US);
+  board.advanceUs(LOG_WAIT_US);
+};
+const tapAndWait = (board: ExploredBoard) => {
+  tap(board);
+  board.advanceUs(LOG_WAIT_US);
+};
+
+const tapped = { gesture: tapAndWait, gestureUs: 400_000 };
+const held = { gesture: longPress, gestureUs: 1_100_000 };
+const pressed = { gesture: press, gestureUs: 2_000 };
+/** Another sheet, or more of the same; back to rest where that has become impossible, as a full log makes it. */
+const goneOn = (board: ExploredBoard) =>
+  inState(board, 'ready') ||
+  inState(board, 'step-ready') ||
+  inState(board, 'lens-check') ||
+  inState(board, 'rest');
+const atRest = (board: ExploredBoard) => inState(board, 'rest') && !board.lampOn;
+/** The rest of a pulse may be so short that it is over by now. */
+const exposing = (board: ExploredBoard, start: BoardState) =>
+  (inState(board, 'exposing') && board.lampOn) || board.around.paperUs > start.around.paperUs;
+
+/** Everything that row 0 of the panel may say, and what a press must then do. */
+const promises: readonly Promised[] = [
+  {
+    words: /^Tap (strip|print|test|sheet Hold light)/,
+    ...tapped,
+    kept: (board) => inState(board, 'ready') && !board.lampOn,
+  },
+  { words: /^Tap (again|sheet Hold rest)/, ...tapped, kept: (board) => goneOn(board) && !board.lampOn },
+  { words: /^Tap baths/, ...tapped, kept: (board) => inState(board, 'step-ready') && !board.lampOn },
+  { words: /^Tap (bath|begin) /, ...tapped, kept: (board) => inState(board, 'timing') && !board.lampOn },
+  {
+    words: /^Tap next/,
+    ...tapped,
+    kept: (board) => (inState(board, 'step-ready') || inState(board, 'done')) && !board.lampOn,
+  },
+  { words: /^Tap read/, ...tapped, kept: (board) => inState(board, 'choosing') && !board.lampOn },
+  {
+    words: /^Tap (takes|closed)/,
+    ...tapped,
+    kept: (board) => (inState(board, 'rest') || inState(board, 'choosing')) && !board.lampOn,
+  },
+  { words: /^Tap lens/, ...tapped, kept: (board) => inState(board, 'lens-check') && !board.lampOn },
+  { words: /^Tap (start|go on)/, ...tapped, kept: exposing },
+  { words: /Hold:? light/, ...held, kept: (board) => inState(board, 'focus') && board.lampOn },
+  { words: /Hold:? (back|end|rest)/, ...held, kept: atRest },
+  {
+    words: /^Hold: lens is closed/,
+    ...held,
+    kept: (board) => atRest(board) && board.core.lensConfirmedNow() === 1,
+  },
+  { words: /^Press: light off/, ...pressed, kept: (board) => !board.lampOn && !inState(board, 'focus') },
+  { words: /^Press pause/, ...pressed, kept: (board) => !board.lampOn && inState(board, 'paused') },
+  {
+    words: /^Press: call it off/,
+    ...pressed,
+    kept: (board) => !board.lampOn && !board.core.startWantedNow(),
+  },
+  {
+    words: /^Let go of the pedal/,
+    gesture: () => {},
+    gestureUs: 0,
+    kept: (board) => inState(board, 'stuck') && !board.lampOn,
+  },
+];
+
+/** What the panel says of the next press is what the next press does; answers how many promises were tried. */
+export function checkPromise(board: ExploredBoard, state: BoardState): number {
+  board.put(state);
+  const stuck = inState(board, 'stuck');
+  if (!stuck) letGo(board);
+  // The lamp may go out meanwhile, and that is followed by a moment of deafness too.
+  for (let waits = 0; waits < 2 && board.core.deafNow(BigInt(board.around.nowUs)); waits++)
+    board.advanceUs(DEAF_US);
+  const { promise } = board.around;
+  const promised = promises.filter(({ words }) => words.test(promise));
+  if (promised.length === 0) throw new Violation(`the panel says '${promise}', which promises nothing known`);
+  const start = board.take();
+  let tried = 0;
+  for (const { words, gesture, gestureUs, kept } of promised) {
+    board.put(start);
+    // A lamp that goes out by itself in the middle of a gesture is another story than the one promised.
+    if (board.around.lampOffUs - board.around.nowUs <= gestureUs) continue;
+    gesture(board);
+    tried++;
+    if (!kept(board, start) && !failedFlashExplains(board, start))
+      throw new Violation(
+        `the panel said '${promise}', but ${words} led to ${runState.options[board.core.stateNow()]}, lamp ${board.lampOn ? 'on' : 'off'}`,
+      );
+  }
+  return tried;
+}
+
+/** A lamp that the log's failure kept off is as it should be; the panel says so afterwards. */
+function failedFlashExplains(board: ExploredBoard, start: BoardState): boolean {
+  return start.around.flashFailed && !board.lampOn;
+}
+
+const MOST_ENTRIES = 64;
+/** Each entry rounds its lamp time to the millisecond. */
+const ROUNDING_MS = 0.5;
+
+/** Where nothing is pending, the log accounts for every millisecond that the lamp was on over paper. */
+export function checkAccount(board: ExploredBoard, state: BoardState): void {
+  board.put(state);
+  letGo(board);
+  board.advanceUs(QUIET_US);
+  if (board.lampOn || !['rest', 'done', 'choosing'].some((state) => inState(board, state as 'rest'))) return;
+  if (board.around.flashFailed) return;
+  const entries = readLog(board);
+  const exposures = entries.filter((entry) => entry.type === 'exposure' && entry.kind !== 'focus');
+  let loggedMs = 0;
+  for (const entry of exposures) {
+    if (entry.type !== 'exposure') continue;
+    loggedMs += entry.onMs;
+    if (entry.outcome === 'complete' && Math.abs(entry.doseMs - entry.plannedMs) > 1)
+      throw new Violation(`${entry.plannedMs} ms were planned, ${entry.doseMs} given, and called complete`);
+  }
+  const lampMs = board.around.paperUs / 1000;
+  if (Math.abs(loggedMs - lampMs) > ROUNDING_MS * exposures.length + 1e-6)
+    throw new Violation(`the lamp was on for ${lampMs} ms over paper, the log has ${loggedMs} ms`);
+}
+
+function readLog(board: ExploredBoard): Message[] {
+  board.sent = '';
+  board.receive(`\n${encodeLine({ type: 'pull', id: 9, fromSeq: 1, count: MOST_ENTRIES })}`);
+  return board.sent
+    .split('\n')
+    .slice(0, -1)
+    .flatMap((line) => {
+      const decoded = decodeLine(line);
+      if (!decoded.ok) throw new Violation(`the board said ${line}: ${decoded.why}`);
+      return decoded.message.id === 9 ? [decoded.message] : [];
+    });
+}

@@ -1,0 +1,102 @@
+/**
+ * `npm run mutation`: takes guards out, one at a time, and shows which check notices. Fails if one is not noticed.
+ * `npm run mutation -- worlds states` only those that these checks must notice.
+ */
+import { execFileSync, spawnSync } from 'node:child_process';
+import { cpSync, mkdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { projectRoot } from '../../../shared-protocol/project.js';
+import { packedText } from '../../setup/compile-core.js';
+import { coreMutants, hostMutants, type Mutant } from './mutants.js';
+
+const folder = join(projectRoot, 'dist/mutants');
+const LIMIT_MS = 300_000;
+/** As many as `npm test` explores. */
+const STATES = '100000';
+const WORLDS = '1500';
+
+/** Entry of the compiler and program that runs the check, for a mutant of the core. */
+const checks = {
+  worlds: { entry: 'firmware/core/index.ts', program: 'soak/main.js', args: ['--worlds', WORLDS] },
+  states: {
+    entry: 'tests/proof/exploration/explored.as.ts',
+    program: 'soak/main.js',
+    args: ['--states', STATES],
+  },
+  lines: { entry: 'tests/proof/fuzz/framer.as.ts', program: 'mutation/lines.js', args: [] },
+} as const;
+
+/** Replaces what must be there exactly once. */
+function mutate(file: string, { from, to, guard }: Mutant): void {
+  const source = readFileSync(file, 'utf8');
+  if (source.split(from).length !== 2)
+    throw new Error(`'${guard}': ${file} does not have its text once any more`);
+  writeFileSync(
+    file,
+    source.replace(from, () => to),
+  );
+}
+
+/** What the check said. */
+function checkCore(mutant: Mutant, home: string): string {
+  const { entry, program, args } = checks[mutant.check];
+  for (const part of ['firmware/core', 'tests/proof/exploration', 'tests/proof/fuzz'])
+    cpSync(join(projectRoot, part), join(home, part), { recursive: true });
+  mutate(join(home, mutant.file), mutant);
+  const core = join(home, 'core.wasm');
+  const asc = join(projectRoot, 'node_modules/assemblyscript/bin/asc.js');
+  const { options } = JSON.parse(readFileSync(join(projectRoot, 'asconfig.json'), 'utf8'));
+  const memory = [
+    '--initialMemory',
+    String(options.initialMemory),
+    '--maximumMemory',
+    String(options.maximumMemory),
+  ];
+  const flags = [
+    '--runtime',
+    options.runtime,
+    ...memory,
+    '--noAssert',
+    '--optimizeLevel',
+    '1',
+    '--config',
+    'none',
+    '--transform',
+    packedText,
+  ];
+  execFileSync(process.execPath, [asc, entry, ...flags, '--outFile', core], { cwd: home });
+  return run(join(projectRoot, 'dist/proof/tests/proof', program), [...args, '--core', core]);
+}
+
+function checkHost(mutant: Mutant, home: string): string {
+  cpSync(join(projectRoot, 'dist/proof'), join(home, 'proof'), { recursive: true });
+  mutate(join(home, 'proof', mutant.file), mutant);
+  return run(join(home, 'proof/tests', checks[mutant.check].program), checks[mutant.check].args);
+}
+
+function run(program: string, args: readonly string[]): string {
+  const { stdout, stderr, error } = spawnSync(process.execPath, [program, ...args], {
+    encoding: 'utf8',
+    timeout: LIMIT_MS,
+  });
+  return `${stdout}${stderr}${error?.message ?? ''}`;
+}
+
+rmSync(folder, { recursive: true, force: true });
+console.log('| guard taken out | check | what it said |\n| --- | --- | --- |');
+const asked = process.argv.slice(2);
+const mutants = [...coreMutants, ...hostMutants].filter(
+  ({ check }) => asked.length === 0 || asked.includes(check),
+);
+for (const [index, mutant] of mutants.entries()) {
+  const home = join(folder, String(index));
+  mkdirSync(home, { recursive: true });
+  symlinkSync(join(projectRoot, 'node_modules'), join(home, 'node_modules'));
+  const said = (coreMutants.includes(mutant) ? checkCore : checkHost)(mutant, home);
+  const complaint = said.split('\n').find((line) => mutant.noticed.test(line));
+  console.log(
+    `| ${mutant.guard} | ${mutant.check} | ${complaint?.trim().slice(0, 160) ?? `NOT NOTICED: ${said.slice(-300)}`} |`,
+  );
+  if (complaint === undefined) process.exitCode = 1;
+}
+rmSync(folder, { recursive: true, force: true });

@@ -1,0 +1,46 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { Archive } from '../../../host/records/archive/archive.js';
+import { projectRoot } from '../../../shared-protocol/project.js';
+import { BoardAtAPort } from '../../host/cli/board-at-a-port.js';
+import { ownFolder } from './archive-folder.js';
+
+const ids = ['00000000000000aa', '00000000000000bb'];
+const ROUNDS = 3;
+
+// Windows has no pseudo-terminals.
+describe.skipIf(process.platform === 'win32')('two boards at one laptop', () => {
+  const fileOf = ownFolder();
+  let desks: BoardAtAPort[];
+  beforeAll(async () => {
+    desks = await Promise.all(ids.map((id) => BoardAtAPort.start(id)));
+  });
+  afterAll(() => {
+    for (const desk of desks) desk.close();
+  });
+
+  it('and two programs that pull them into one archive at the same time keep both logs, each entry once', async () => {
+    const stopHolding = desks.map((desk) => desk.holdThePedalOverAndOver());
+    for (let round = 0; round < ROUNDS; round++) {
+      const pulls = desks.map((desk) => desk.treadle('pull', '--json', '--archive', fileOf('both.sqlite')));
+      for (const ran of await Promise.all(pulls)) expect(ran).toMatchObject({ code: 0, err: '' });
+    }
+    for (const stop of stopHolding) stop();
+    using archive = await Archive.open(fileOf('both.sqlite'));
+    for (const board of ids) {
+      const numbers = archive.records({ board }).map(({ seq }) => seq);
+      expect(numbers.length).toBeGreaterThan(ROUNDS);
+      expect(numbers, board).toEqual(numbers.map((_, index) => index + 1));
+    }
+    expect(archive.records()).toHaveLength(
+      archive.records({ board: ids[0]! }).length + archive.records({ board: ids[1]! }).length,
+    );
+  });
+
+  it('a recipe for one is not seen at the other', async () => {
+    const [one, other] = desks as [BoardAtAPort, BoardAtAPort];
+    const recipe = `${projectRoot}/host/evening/boathouse.json`;
+    expect((await one.treadleWithArchive('push', recipe)).code).toBe(0);
+    expect(JSON.parse((await one.treadle('recipes', '--json')).out)).toHaveLength(1);
+    expect(JSON.parse((await other.treadle('recipes', '--json')).out)).toEqual([]);
+  });
+});

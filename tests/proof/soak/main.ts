@@ -1,0 +1,133 @@
+/** `npm run soak`: worlds without end, or for so many minutes; one world again; or a wide exploration of the core. */
+import { spawnSync } from 'node:child_process';
+import { readFileSync } from 'node:fs';
+import { parseArgs } from 'node:util';
+import { projectRoot } from '../../../shared-protocol/project.js';
+import { actions } from '../exploration/actions.js';
+import { explore, replay } from '../exploration/explore.js';
+import { Violation } from '../exploration/explored-board.js';
+import { exploredModule } from '../exploration/explored-core.js';
+import { simulatedBoards } from '../world/simulated-home.js';
+import { Tally } from '../world/tally.js';
+import { replayCommand, runWorld } from '../world/world.js';
+import { ArchiveShelf } from '../world/world-archive.js';
+import type { BoardKind } from '../world/world-board.js';
+
+const USAGE =
+  'npm run soak -- [--minutes N | --world SEED | --worlds N] [--board simulated|emulated], or --states N, or --path ACTIONS; [--core FILE]';
+/** Beyond the seeds that the tests use. */
+const FIRST_SEED = 1_000_000;
+const MINUTE_MS = 60_000;
+
+const { values } = parseArgs({
+  options: {
+    minutes: { type: 'string', default: '5' },
+    board: { type: 'string', default: 'simulated' },
+    world: { type: 'string' },
+    worlds: { type: 'string' },
+    core: { type: 'string' },
+    states: { type: 'string' },
+    path: { type: 'string' },
+  },
+});
+
+function numberOf(name: string, text: string): number {
+  const value = Number(text);
+  if (Number.isFinite(value) && value > 0) return value;
+  console.error(`--${name} is '${text}'; give a number above 0: ${USAGE}`);
+  return process.exit(2);
+}
+
+/** `--core` is another build of the core, for worlds with a guard taken out. */
+async function boardKind(): Promise<BoardKind> {
+  const { board, core } = values;
+  if (board === 'emulated') return (await import('../world/emulated-home.js')).emulatedBoards(core);
+  if (board === 'simulated') return simulatedBoards(core === undefined ? undefined : compiled(core));
+  console.error(`--board is '${board}'; it can be simulated or emulated: ${USAGE}`);
+  return process.exit(2);
+}
+
+function compiled(core: string): WebAssembly.Module {
+  return new WebAssembly.Module(readFileSync(core));
+}
+
+const kind = await boardKind();
+const MOST_SHOWN = 5;
+
+async function oneWorld(seed: number): Promise<void> {
+  const archives = new ArchiveShelf();
+  const report = await runWorld(seed, archives, kind);
+  archives.close();
+  console.log(JSON.stringify(report, undefined, 2));
+  if (report.violations.length > 0) process.exitCode = 1;
+}
+
+/** Worlds from `firstSeed` on, as long as `goOn` says so. */
+async function manyWorlds(firstSeed: number, goOn: (tally: Tally) => boolean): Promise<void> {
+  const archives = new ArchiveShelf();
+  const tally = new Tally();
+  for (let seed = firstSeed; goOn(tally) && tally.violations.length < MOST_SHOWN; seed++) {
+    const report = await runWorld(seed, archives, kind);
+    tally.add(report);
+    if (report.violations.length > 0)
+      console.log(`${replayCommand(seed, kind.name)}\n  ${report.violations.join('\n  ')}`);
+  }
+  archives.close();
+  console.log(String(tally));
+  if (tally.violations.length > 0) process.exitCode = 1;
+}
+
+function soak(minutes: number): Promise<void> {
+  const endMs = performance.now() + minutes * MINUTE_MS;
+  const firstSeed = FIRST_SEED + (Date.now() % FIRST_SEED) * 1000;
+  return manyWorlds(firstSeed, () => performance.now() < endMs);
+}
+
+/** Of so many states, or one way through them again. */
+function exploration(work: (module: WebAssembly.Module) => void): void {
+  try {
+    work(exploredModule(values.core));
+  } catch (error) {
+    if (!(error instanceof Violation)) throw error;
+    console.log(error.message);
+    process.exitCode = 1;
+  }
+}
+
+function exploreStates(count: number): void {
+  const startMs = performance.now();
+  const spent = () =>
+    `${Math.round((performance.now() - startMs) / 1000)} s, ${Math.round(process.memoryUsage.rss() / 1e6)} MB`;
+  exploration((module) => {
+    const found = explore(module, count, (states, depth) =>
+      console.error(`${states} states, ${depth} actions deep: ${spent()}`),
+    );
+    console.log(JSON.stringify({ ...found, commit: commit() }, undefined, 2));
+    console.log(`No violation in ${found.states} states: ${spent()}.`);
+  });
+}
+
+function replayPath(names: readonly string[]): void {
+  const unknown = names.filter((name) => actions.every((action) => action.name !== name));
+  if (unknown.length === 0) {
+    exploration((module) => replay(module, names, (words) => console.log(words)));
+    return;
+  }
+  const known = actions.map(({ name }) => name).join(', ');
+  console.error(`--path has '${unknown.join("', '")}', which is no action; there are: ${known}`);
+  process.exitCode = 2;
+}
+
+/** What was explored; with changes that are not committed, it says so. */
+function commit(): string {
+  const git = spawnSync('git', ['describe', '--always', '--dirty'], { cwd: projectRoot, encoding: 'utf8' });
+  return git.status === 0 ? git.stdout.trim() : 'unknown';
+}
+
+if (values.world !== undefined) await oneWorld(numberOf('world', values.world));
+else if (values.states !== undefined) exploreStates(numberOf('states', values.states));
+else if (values.path !== undefined) replayPath(values.path.split(', '));
+else if (values.worlds !== undefined) {
+  const count = numberOf('worlds', values.worlds);
+  await manyWorlds(1, ({ worlds }) => worlds < count);
+} else await soak(numberOf('minutes', values.minutes));

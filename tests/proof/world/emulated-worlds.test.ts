@@ -1,0 +1,15 @@
+import { describe, it } from 'vitest';
+import { boardTestsRun } from '../../firmware/board/rig/requirements.js';
+import { emulatedBoards } from './emulated-home.js';
+import { expectGoodWorlds, LIMIT_MS } from './many-worlds.js';
+
+/** `npm run soak -- --worlds N --board emulated` runs more. */
+const WORLDS = 20;
+
+describe.runIf(boardTestsRun)('with the image on the emulated chip', () => {
+  it(
+    `nothing is lost, doubled or lit by surprise in the first ${WORLDS} worlds`,
+    () => expectGoodWorlds(1, WORLDS, emulatedBoards()),
+    LIMIT_MS,
+  );
+});

@@ -1,0 +1,42 @@
+import type { Random } from '../../setup/random.js';
+import { type Noise, silence } from './faulty-wire.js';
+
+/** What can go wrong in a world beside the noise on the line. */
+export const faultKinds = [
+  'cable pulled',
+  'power cut',
+  'power cut inside a flash operation',
+  'board reset',
+  'program killed',
+  'disk full',
+  'sector worn out',
+  'babble on the line',
+] as const;
+export type FaultKind = (typeof faultKinds)[number];
+
+/** What a world is like: drawn from its seed, so that some are calm, some noisy, and some have everything at once. */
+export interface Climate {
+  readonly noise: Noise;
+  readonly kinds: readonly FaultKind[];
+  /** Mean time between two faults of those kinds. */
+  readonly faultEveryMs: number;
+  /** The share of the printer's gestures that are made with the knob. */
+  readonly knobShare: number;
+  /** The program begins by making everything ready, so that few presses lead to light on paper. */
+  readonly prepared: boolean;
+}
+
+export function drawClimate(random: Random): Climate {
+  const level = random.pick([0, 0, 1e-5, 1e-4, 1e-3]);
+  const part = () => (random.chance(0.6) ? level : 0);
+  return {
+    noise:
+      level === 0
+        ? silence
+        : { flipped: part() * 8, dropped: part(), doubled: part(), joined: part() * 10, delayed: part() },
+    kinds: faultKinds.filter((kind) => random.chance(kind === 'sector worn out' ? 0.05 : 0.35)),
+    faultEveryMs: random.pick([1_000, 2_500, 6_000]),
+    knobShare: random.pick([0, 0, 0.2, 0.5]),
+    prepared: random.chance(0.6),
+  };
+}

@@ -1,0 +1,151 @@
+import type { Duplex } from 'node:stream';
+import type { BathTimes, Board } from '../../../host/board/link/board.js';
+import { openBoard } from '../../../host/board/link/open-board.js';
+import { type Clock, pause } from '../../../host/clock.js';
+import { TreadleError } from '../../../host/errors.js';
+import { pullIntoArchive } from '../../../host/records/archive/pull-log.js';
+import type { Random } from '../../setup/random.js';
+import type { RecipeShelf } from './recipe-shelf.js';
+import type { DiskOfProgram } from './world-archive.js';
+
+const RETRY_MS = 400;
+const IDLE_MS = 800;
+
+/** What a program does; what stands here more often is done more often. */
+const jobs = [
+  ...(['pull', 'pull', 'pull', 'push', 'push', 'drop', 'choose a recipe', 'choose a recipe'] as const),
+  ...(['choose other work', 'set a strip', 'set the baths', 'change a setting'] as const),
+  ...(['list recipes', 'look at the line'] as const),
+];
+type Job = (typeof jobs)[number] | 'lens check off';
+const otherWork = ['strip', 'bracket', 'process', 'lamp-test', 'safelight-test'] as const;
+
+/** What came of the jobs that the program did, for the report of a run. */
+export interface Work {
+  done: number;
+  failed: number;
+  refused: number;
+}
+
+export interface LaptopSetup {
+  readonly clock: Clock;
+  readonly random: Random;
+  readonly plug: () => Duplex;
+  readonly disk: DiskOfProgram;
+  readonly shelf: RecipeShelf;
+  readonly work: Work;
+  /** Whether it begins by making work for the pedal ready. */
+  readonly prepares: boolean;
+}
+
+/** One run of a program: it connects, does this and that, and connects again whenever the board is lost. */
+export class LaptopAtWork {
+  /** What no user's mistake and no fault explains. */
+  blunder: unknown;
+  readonly #setup: LaptopSetup;
+  #stopped = false;
+  /** What it does before it does this and that. */
+  readonly #first: Job[];
+
+  constructor(setup: LaptopSetup) {
+    this.#setup = setup;
+    const work = setup.random.pick(['choose a recipe', 'choose other work'] as const);
+    this.#first = setup.prepares ? ['lens check off', 'push', 'set a strip', work] : [];
+    this.#run().catch((error) => {
+      if (!this.#setup.disk.killed) this.blunder = error;
+    });
+  }
+
+  /** The process is gone between two instructions: nothing that it awaits ever does anything more. */
+  kill(): void {
+    this.#setup.disk.killed = true;
+    this.#stopped = true;
+  }
+
+  async #run(): Promise<void> {
+    const { clock, plug } = this.#setup;
+    while (!this.#stopped) {
+      try {
+        const board = await openBoard(plug(), {
+          clock,
+          draw: this.#setup.random.below.bind(this.#setup.random),
+        });
+        await this.#workWith(board);
+        await board.close();
+      } catch (error) {
+        this.#count(error);
+      }
+      await pause(clock, RETRY_MS);
+    }
+  }
+
+  async #workWith(board: Board): Promise<void> {
+    for (let jobs = this.#setup.random.between(2, 12); jobs > 0 && !this.#stopped; jobs--) {
+      try {
+        await this.#job(board);
+        this.#setup.work.done++;
+      } catch (error) {
+        this.#count(error);
+        if (board.lost.aborted) return;
+      }
+      await pause(this.#setup.clock, this.#setup.random.below(IDLE_MS));
+    }
+  }
+
+  #count(error: unknown): void {
+    if (!(error instanceof TreadleError)) throw error;
+    if (error.name === 'RefusedError') this.#setup.work.refused++;
+    else this.#setup.work.failed++;
+  }
+
+  async #job(board: Board): Promise<unknown> {
+    const { random, shelf, disk } = this.#setup;
+    switch (this.#first.shift() ?? random.pick(jobs)) {
+      case 'lens check off':
+        return board.setSetting('lens-check', 0);
+      case 'pull':
+        return pullIntoArchive(disk, board);
+      case 'push':
+        return shelf.push(board);
+      case 'drop':
+        return shelf.drop(board);
+      case 'choose a recipe':
+        return board.choose('recipe', shelf.likelyName());
+      case 'choose other work':
+        return board.choose(random.pick(otherWork));
+      case 'set a strip':
+        return board.setStrip(this.#drawStrip());
+      case 'set the baths':
+        return board.setBaths(this.#drawBaths());
+      case 'change a setting':
+        return board.setSetting(random.pick(['lens-check', 'bath-follows'] as const), random.below(2));
+      case 'list recipes':
+        return board.listRecipes();
+      case 'look at the line':
+        return board.counters();
+    }
+  }
+
+  #drawStrip(): Parameters<Board['setStrip']>[0] {
+    const { random } = this.#setup;
+    return {
+      firstMs: random.between(200, 900),
+      stepStops120: random.pick([0, 40, 60]),
+      stepMs: 300,
+      patches: random.between(2, 5),
+      cover: random.pick(['cumulative', 'separate'] as const),
+    };
+  }
+
+  #drawBaths(): BathTimes[] {
+    const { random } = this.#setup;
+    return Array.from({ length: random.between(1, 3) }, (_, index) => ({
+      label: `bath ${index + 1}`,
+      resinCoatedSeconds: random.between(1, 4),
+      fibreSeconds: 5,
+      drainSeconds: random.below(2),
+      agitationSeconds: random.below(3),
+      limitCm2: random.pick([0, 600]),
+    }));
+  }
+}

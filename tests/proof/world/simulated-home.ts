@@ -1,0 +1,69 @@
+import { Flash } from '../../../host/board/sim/flash.js';
+import { SimulatedBoard } from '../../../host/board/sim/simulated-board.js';
+import type { Timeline } from '../../../host/board/sim/timeline.js';
+import type { BitDone, BoardKind, Onlooker, WorldBoard } from './world-board.js';
+
+/** At 115 200 baud. */
+const USUAL_BYTE_US = 87;
+
+/** @param module another build of the core, for instance one with a guard taken out. */
+export function simulatedBoards(module?: WebAssembly.Module): BoardKind {
+  return { name: 'simulated', make: (timeline, id) => new SimulatedInWorld(timeline, id, module) };
+}
+
+class SimulatedInWorld implements WorldBoard {
+  readonly home: SimulatedBoard;
+  readonly wireByteUs = USUAL_BYTE_US;
+  readonly pulseErrorMs = 0;
+  readonly complaints: string[] = [];
+  #breakingOff = () => {};
+
+  constructor(timeline: Timeline, id: string, module: WebAssembly.Module | undefined) {
+    this.home = new SimulatedBoard({ flash: new Flash(), timeline, boardId: id, ...(module && { module }) });
+  }
+
+  get id(): string {
+    return this.home.id;
+  }
+
+  watch(onlooker: Onlooker): void {
+    this.home.on('lamp', (edge) => onlooker.lamp(edge));
+    this.home.on('started', (cause, detail) => {
+      onlooker.started();
+      if (cause === 'trap') this.complaints.push(`the core trapped (${detail})`);
+    });
+    this.#breakingOff = () => onlooker.breakingOff();
+  }
+
+  pushReset(): void {
+    this.#breakingOff();
+    this.home.reset('reset-pin');
+  }
+
+  hang(): void {
+    this.#breakingOff();
+    this.home.reset('watchdog');
+  }
+
+  cutPower(): void {
+    this.#breakingOff();
+    this.home.cutPower();
+  }
+
+  cutPowerInsideFlash(operations: number, _howFar: number, bitDone: BitDone): void {
+    this.home.flash.cutPowerAfter(operations, bitDone);
+  }
+
+  restorePower(): void {
+    this.home.flash.restorePower();
+    this.home.restorePower();
+  }
+
+  wearOut(sector: number): void {
+    this.home.flash.wearOut(sector);
+  }
+
+  close(): void {
+    this.home.close();
+  }
+}

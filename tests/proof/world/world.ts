@@ -1,0 +1,234 @@
+import { openBoard } from '../../../host/board/link/open-board.js';
+import { Timeline } from '../../../host/board/sim/timeline.js';
+import { inVirtualTime, timelineClock } from '../../../host/board/sim/virtual-time.js';
+import { pullIntoArchive } from '../../../host/records/archive/pull-log.js';
+import { limits } from '../../../shared-protocol/limits.js';
+import { Random } from '../../setup/random.js';
+import { type Climate, drawClimate, type FaultKind } from './faults.js';
+import { type Accidents, FaultyWire, silence } from './faulty-wire.js';
+import { LaptopAtWork, type Work } from './laptop-at-work.js';
+import { PrinterAtWork } from './printer-at-work.js';
+import { RecipeShelf } from './recipe-shelf.js';
+import { Witness } from './witness.js';
+import { type ArchiveShelf, DiskOfProgram } from './world-archive.js';
+import type { BoardKind, WorldBoard } from './world-board.js';
+
+const EVENING_MS = Date.UTC(2027, 2, 5, 20, 0, 0);
+const WORLD_MS = 6_000;
+const DISK_FULL_MS = 2_000;
+const OFF_MS = 700;
+const HOLDS_TO_REST = 5;
+const PULLS_IN_THE_END = 2;
+/** An emulated board's clock never runs out of things to do, so that waiting for nothing has to end some time. */
+const SETTLE_LIMIT_MS = 300_000;
+
+export interface WorldReport {
+  readonly seed: number;
+  readonly violations: readonly string[];
+  readonly faults: Readonly<Partial<Record<FaultKind, number>>>;
+  readonly accidents: Accidents;
+  readonly work: Work;
+  readonly entries: number;
+  readonly exposures: Readonly<Record<string, number>>;
+  readonly pulses: number;
+}
+
+/** What to type to see the same world again. */
+export function replayCommand(seed: number, kind: BoardKind['name']): string {
+  return `npm run soak -- --world ${seed} --board ${kind}`;
+}
+
+/**
+ * One evening of a laptop, a wire, a board and a disk under one clock, with accidents: everything in it follows from
+ * `seed`. Then all is made well again, the log is pulled to its end, and the witness judges.
+ */
+export async function runWorld(seed: number, archives: ArchiveShelf, kind: BoardKind): Promise<WorldReport> {
+  return new World(seed, await archives.open(), kind).run();
+}
+
+type Archive = Awaited<ReturnType<ArchiveShelf['open']>>;
+
+class World {
+  readonly #seed: number;
+  readonly #random: Random;
+  readonly #climate: Climate;
+  readonly #timeline = new Timeline();
+  readonly #clock = timelineClock(this.#timeline, EVENING_MS);
+  readonly #archive: Archive;
+  readonly #board: WorldBoard;
+  readonly #wire: FaultyWire;
+  readonly #shelf: RecipeShelf;
+  readonly #witness: Witness;
+  readonly #printer: PrinterAtWork;
+  readonly #faults: Partial<Record<FaultKind, number>> = {};
+  readonly #halfOfTheBits = () => this.#random.chance(0.5);
+  readonly #work: Work = { done: 0, failed: 0, refused: 0 };
+  #laptop: LaptopAtWork | undefined;
+  #diskFull = false;
+  #over = false;
+
+  constructor(seed: number, archive: Archive, kind: BoardKind) {
+    this.#seed = seed;
+    this.#random = new Random(seed);
+    this.#climate = drawClimate(this.#random);
+    this.#archive = archive;
+    this.#board = kind.make(this.#timeline, seed.toString(16).padStart(16, '0'));
+    this.#printer = new PrinterAtWork(
+      this.#timeline,
+      this.#random,
+      this.#board.home,
+      this.#climate.knobShare,
+    );
+    this.#witness = new Witness(this.#board, () => this.#printer.touchedUs);
+    this.#wire = new FaultyWire(this.#timeline, this.#random, this.#board.wireByteUs);
+    this.#wire.noise = this.#climate.noise;
+    this.#shelf = new RecipeShelf(this.#random);
+  }
+
+  async run(): Promise<WorldReport> {
+    try {
+      this.#startProgram();
+      this.#nextFault();
+      await this.#pass(WORLD_MS);
+      this.#makeWell();
+      await inVirtualTime(this.#timeline, this.#settleAndPull(), SETTLE_LIMIT_MS);
+    } catch (error) {
+      this.#witness.faults.push(error instanceof Error ? `${error.stack}` : String(error));
+    } finally {
+      this.#board.close();
+    }
+    return this.#report();
+  }
+
+  #pass(ms: number): Promise<void> {
+    return inVirtualTime(this.#timeline, new Promise((resolve) => void this.#clock.after(ms, resolve)));
+  }
+
+  #startProgram(): void {
+    this.#laptop = new LaptopAtWork({
+      clock: this.#clock,
+      random: this.#random,
+      plug: () => this.#wire.connect(this.#board.home.plug(), this.#witness.hear),
+      disk: new DiskOfProgram(this.#archive, () => this.#diskFull),
+      shelf: this.#shelf,
+      work: this.#work,
+      prepares: this.#climate.prepared,
+    });
+  }
+
+  #endProgram(): void {
+    this.#laptop?.kill();
+    if (this.#laptop?.blunder !== undefined) throw this.#laptop.blunder;
+    this.#wire.pull();
+  }
+
+  #nextFault(): void {
+    const { kinds, faultEveryMs } = this.#climate;
+    if (kinds.length === 0) return;
+    this.#clock.after(1 + this.#random.below(2 * faultEveryMs), () => {
+      if (this.#over) return;
+      const kind = this.#random.pick(kinds);
+      this.#faults[kind] = (this.#faults[kind] ?? 0) + 1;
+      this.#strike(kind);
+      this.#nextFault();
+    });
+  }
+
+  #strike(kind: FaultKind): void {
+    switch (kind) {
+      case 'cable pulled':
+        this.#wire.pull();
+        break;
+      case 'power cut':
+        this.#board.cutPower(this.#halfOfTheBits);
+        this.#backAfter(OFF_MS);
+        break;
+      case 'power cut inside a flash operation':
+        this.#board.cutPowerInsideFlash(this.#random.below(4), this.#random.share(), this.#halfOfTheBits);
+        this.#backAfter(OFF_MS * 3);
+        break;
+      case 'board reset':
+        if (this.#random.chance(0.5)) this.#board.pushReset();
+        else this.#board.hang();
+        break;
+      case 'program killed':
+        this.#endProgram();
+        this.#startProgram();
+        break;
+      case 'disk full':
+        this.#diskFull = true;
+        this.#clock.after(DISK_FULL_MS, () => {
+          this.#diskFull = false;
+        });
+        break;
+      case 'sector worn out':
+        this.#witness.sectorsWorn = true;
+        this.#board.wearOut(this.#random.below(limits.storageBytes / limits.sectorBytes));
+        break;
+      case 'babble on the line':
+        this.#wire.noise = { ...this.#climate.noise, flipped: 0.05, dropped: 0.02 };
+        this.#clock.after(500, () => {
+          this.#wire.noise = this.#over ? silence : this.#climate.noise;
+        });
+        break;
+    }
+  }
+
+  #backAfter(ms: number): void {
+    this.#clock.after(ms, () => this.#board.restorePower());
+  }
+
+  #makeWell(): void {
+    this.#over = true;
+    this.#printer.stop();
+    this.#endProgram();
+    this.#wire.noise = silence;
+    this.#diskFull = false;
+    this.#board.restorePower();
+  }
+
+  async #settleAndPull(): Promise<void> {
+    await this.#clockPause(1_000);
+    // From whatever the printer left: holding the pedal leads to rest, and what was open is logged.
+    for (let holds = 0; holds < HOLDS_TO_REST && !this.#atRest; holds++) {
+      this.#printer.touchedUs = this.#timeline.nowUs;
+      this.#board.home.pedal(true);
+      await this.#clockPause(900);
+      this.#board.home.pedal(false);
+      await this.#clockPause(1_000);
+    }
+    if (!this.#atRest)
+      throw new Error(`holding did not lead to rest, the panel says ${this.#board.home.panel[0]}`);
+    const board = await openBoard(this.#wire.connect(this.#board.home.plug(), this.#witness.hear), {
+      clock: this.#clock,
+    });
+    const disk = new DiskOfProgram(this.#archive, () => false);
+    for (let pulls = 0; pulls < PULLS_IN_THE_END; pulls++) await pullIntoArchive(disk, board);
+    const recipeFault = await this.#shelf.fault(board, this.#climate.knobShare > 0);
+    if (recipeFault !== undefined && !this.#witness.sectorsWorn) this.#witness.faults.push(recipeFault);
+    this.#witness.judge(this.#archive.records({ board: board.id }), board.welcome.boot);
+    await board.close();
+  }
+
+  get #atRest(): boolean {
+    const { lampOn, panel } = this.#board.home;
+    return !lampOn && /Hold:? light/.test(panel[0] ?? '');
+  }
+
+  #clockPause(ms: number): Promise<void> {
+    return new Promise((resolve) => void this.#clock.after(ms, resolve));
+  }
+
+  #report(): WorldReport {
+    return {
+      seed: this.#seed,
+      violations: this.#witness.faults,
+      faults: this.#faults,
+      accidents: this.#wire.accidents,
+      work: this.#work,
+      entries: this.#archive.records({ board: this.#board.id }).length,
+      exposures: this.#witness.exposures,
+      pulses: this.#witness.pulses,
+    };
+  }
+}
