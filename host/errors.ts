@@ -221,7 +221,7 @@ function mismatchWords(
     `${version} (protocol ${protocol}, schema ${schemaHash})`;
   return (
     `this laptop speaks treadle ${side(laptop)}, the board ${side(board)}. ${updateWords[update]}; ` +
-    `'treadle info' shows both afterwards. Until then 'treadle pull' still saves the log`
+    `'treadle info' shows both afterwards. Until then 'treadle collect' still saves the log`
   );
 }
 

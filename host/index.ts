@@ -28,7 +28,7 @@ export {
 export { laptopVersion, type Welcome } from './board/link/handshake.js';
 export type { LinkCounters } from './board/link/link.js';
 export { defaultTiming, type LinkOptions, type LinkTiming } from './board/link/link-options.js';
-export type { LogBatch } from './board/link/log-pull.js';
+export type { LogBatch } from './board/link/log-collection.js';
 export type { LogRecord } from './board/link/log-record.js';
 export type { Notice } from './board/link/notices.js';
 export { type OpenBoardOptions, openBoard } from './board/link/open-board.js';
@@ -54,7 +54,11 @@ export {
   type Remark,
 } from './records/archive/archive.js';
 export { usualArchiveFile } from './records/archive/archive-file.js';
-export { type PullOptions, type PullReport, pullIntoArchive } from './records/archive/pull-log.js';
+export {
+  type CollectOptions,
+  type CollectReport,
+  collectIntoArchive,
+} from './records/archive/collect-log.js';
 export {
   type EventEntry,
   type ExposureEntry,

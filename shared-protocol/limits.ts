@@ -22,6 +22,6 @@ export const limits = {
   offsetStops120: 1200,
   /** Baths in a row. */
   baths: 8,
-  /** Log records that one `pull` may ask for. */
-  pullRecords: 64,
+  /** Log records that one `collect` may ask for. */
+  collectRecords: 64,
 } as const;

@@ -7,7 +7,7 @@ export const protocolVersion = 1;
 
 /**
  * Who says a message: a request gets one numbered answer, an answer bears its request's id, a record is one
- * entry of the log (an answer to `pull`), a notice is unasked-for and bears id 0.
+ * entry of the log (an answer to `collect`), a notice is unasked-for and bears id 0.
  */
 export type Role = 'request' | 'answer' | 'record' | 'notice';
 
@@ -152,7 +152,7 @@ export const settings = {
     unit: 'ms',
     meaning: 'time constant of the lamp coming up',
   },
-  'dodge-stops': {
+  'pause-for-dodges': {
     min: 0,
     max: 1,
     initial: 1,
@@ -341,14 +341,10 @@ export const messages = {
     baseMs: integer(0, limits.longestDoseMs),
     bodyCrc: crc(),
   }),
-  'recipe-fetch': message(
-    'request',
-    'Asks for a whole recipe: the lines that would upload it, then `ended`.',
-    {
-      name: recipeName(),
-    },
-  ),
-  'recipe-drop': message('request', 'Removes a recipe.', { name: recipeName() }),
+  'recipe-get': message('request', 'Asks for a whole recipe: the lines that would upload it, then `ended`.', {
+    name: recipeName(),
+  }),
+  'recipe-remove': message('request', 'Removes a recipe.', { name: recipeName() }),
   choose: message('request', 'What the pedal will start next; the lamp stays as it is.', {
     job,
     name: recipeName(),
@@ -379,18 +375,22 @@ export const messages = {
     sheets: u16(),
     areaCm2: u32(),
   }),
-  'bath-mixed': message('request', 'The bath was mixed anew: its tally starts from nothing.', {
+  'bath-renew': message('request', 'The bath was mixed anew: its tally starts from nothing.', {
     bath: integer(1, limits.baths),
   }),
   ended: frozenMessage('answer', 'The end of a list, with the count of its lines.', { count: u16() }),
-  pull: frozenMessage('request', 'Asks for log records from a sequence number on; then `pulled`.', {
+  collect: frozenMessage('request', 'Asks for log records from a sequence number on; then `collected`.', {
     fromSeq: u32(),
-    count: integer(1, limits.pullRecords),
+    count: integer(1, limits.collectRecords),
   }),
-  pulled: frozenMessage('answer', 'The end of a pull: where the next one starts, and where the log ends.', {
-    nextSeq: u32(),
-    endSeq: u32(),
-  }),
+  collected: frozenMessage(
+    'answer',
+    'The end of a collection: where the next one starts, and where the log ends.',
+    {
+      nextSeq: u32(),
+      endSeq: u32(),
+    },
+  ),
   forget: frozenMessage('request', 'The records up to and with this one are safely kept elsewhere.', {
     uptoSeq: u32(),
   }),
@@ -432,15 +432,19 @@ export const messages = {
     ...logged(),
     heldMs: u32(),
   }),
-  seen: frozenMessage('record', 'What the printer saw on a strip, and the time that follows from it.', {
-    ...logged(),
-    sheet: u16(),
-    verdict,
-    /** The patch, or the lighter one of the two; 0 where there is none. */
-    patch: u8(),
-    doseMs: doseMs(),
-  }),
-  turned: frozenMessage('record', 'The knob changed the recipe in use.', {
+  'strip-reading': frozenMessage(
+    'record',
+    'What the printer saw on a strip, and the time that follows from it.',
+    {
+      ...logged(),
+      sheet: u16(),
+      verdict,
+      /** The patch, or the lighter one of the two; 0 where there is none. */
+      patch: u8(),
+      doseMs: doseMs(),
+    },
+  ),
+  'recipe-change': frozenMessage('record', 'The knob changed the recipe in use.', {
     ...logged(),
     recipe: recipeName(),
     what: turnable,
@@ -449,12 +453,12 @@ export const messages = {
     baseMs: doseMs(),
     stops120: offset120(),
   }),
-  kept: frozenMessage('record', 'The recipe in use was kept on the board as a new version.', {
+  'recipe-version': frozenMessage('record', 'The recipe in use was kept on the board as a new version.', {
     ...logged(),
     recipe: recipeName(),
     version: u16(),
   }),
-  'lens-closed': frozenMessage('record', 'The lens was closed further, and the base made longer to match.', {
+  'stopped-down': frozenMessage('record', 'The lens was closed further, and the base made longer to match.', {
     ...logged(),
     stops: u8(),
     baseMs: doseMs(),
@@ -488,11 +492,15 @@ export const messages = {
       totalCm2: u32(),
     },
   ),
-  found: frozenMessage('record', 'A test on paper was read, and the setting that it is about was set.', {
-    ...logged(),
-    what: finding,
-    value: integer(-0x8000_0000, 0x7fff_ffff),
-  }),
+  'test-result': frozenMessage(
+    'record',
+    'A test on paper was read, and the setting that it is about was set.',
+    {
+      ...logged(),
+      what: finding,
+      value: integer(-0x8000_0000, 0x7fff_ffff),
+    },
+  ),
 
   moved: message('notice', 'The evening went on to another state.', {
     uptimeMs: u32(),

@@ -76,9 +76,9 @@ export const commandGroups: readonly CommandGroup[] = [
         load: () => import('./commands/dry-down.js'),
       },
       {
-        name: 'sheet',
+        name: 'map',
         summary: "a printing map for the negative's file: one page to print",
-        load: () => import('./commands/sheet.js'),
+        load: () => import('./commands/map.js'),
       },
       {
         name: 'preview',
@@ -136,9 +136,9 @@ export const commandGroups: readonly CommandGroup[] = [
     heading: 'Recipes on the board:',
     commands: [
       {
-        name: 'push',
+        name: 'send',
         summary: 'upload a recipe, all of it or nothing',
-        load: () => import('./commands/push.js'),
+        load: () => import('./commands/send.js'),
       },
       {
         name: 'recipes',
@@ -146,26 +146,34 @@ export const commandGroups: readonly CommandGroup[] = [
         load: () => import('./commands/recipes.js'),
       },
       {
-        name: 'fetch',
+        name: 'save',
         summary: 'write a recipe of the board to a file',
-        load: () => import('./commands/fetch.js'),
+        load: () => import('./commands/save.js'),
       },
-      { name: 'drop', summary: 'remove a recipe from the board', load: () => import('./commands/drop.js') },
+      {
+        name: 'remove',
+        summary: 'remove a recipe from the board',
+        load: () => import('./commands/remove.js'),
+      },
     ],
   },
   {
     heading: 'Records:',
     commands: [
       {
-        name: 'pull',
+        name: 'collect',
         summary: "save the board's log in the archive",
-        load: () => import('./commands/pull.js'),
+        load: () => import('./commands/collect.js'),
       },
-      { name: 'log', summary: 'read the archive, night by night', load: () => import('./commands/log.js') },
       {
-        name: 'note',
+        name: 'nights',
+        summary: 'read the archive, night by night',
+        load: () => import('./commands/nights.js'),
+      },
+      {
+        name: 'remark',
         summary: 'a rating or a remark on a print, once it is dry',
-        load: () => import('./commands/note.js'),
+        load: () => import('./commands/remark.js'),
       },
     ],
   },

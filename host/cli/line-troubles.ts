@@ -65,7 +65,7 @@ export const boardTroubles: readonly Trouble<BoardCounter>[] = [
     name: 'entriesLost',
     meaning: 'log entries lost, because there was no room for them',
     advice:
-      'Run `treadle pull`: what is safe on the laptop makes room. If it comes back, the flash is failing.',
+      'Run `treadle collect`: what is safe on the laptop makes room. If it comes back, the flash is failing.',
   },
 ];
 

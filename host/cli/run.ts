@@ -23,7 +23,7 @@ export async function run(words: readonly string[]): Promise<number> {
   }
 }
 
-/** `treadle log | head` closes the pipe early, and that is nobody's mistake. */
+/** `treadle nights | head` closes the pipe early, and that is nobody's mistake. */
 function endQuietlyWhenNobodyReads(): void {
   process.stdout.on('error', (error: NodeJS.ErrnoException) => {
     if (error.code === 'EPIPE') process.exit(ExitCode.done);

@@ -7,7 +7,7 @@ import type { LampEdge } from '../board/sim/board-home.js';
 import { partsOfRecipe, type Recipe, readRecipe, recipeFromParts } from '../recipe/index.js';
 import type { Lamp } from '../recipe/planner/index.js';
 import type { Archive } from '../records/archive/archive.js';
-import { type PullReport, pullIntoArchive } from '../records/archive/pull-log.js';
+import { type CollectReport, collectIntoArchive } from '../records/archive/collect-log.js';
 import { type LogEntry, logEntries } from '../records/log/log-entry.js';
 import type { Stage, Step } from './stage.js';
 
@@ -28,7 +28,7 @@ export interface EveningAccount {
   readonly print: { readonly steps: readonly Step[]; readonly edges: readonly LampEdge[] };
   /** Focus, the lens check, and what came before the first sheet. */
   readonly before: readonly Step[];
-  readonly pulled: PullReport;
+  readonly pulled: CollectReport;
   readonly entries: readonly LogEntry[];
 }
 
@@ -57,7 +57,7 @@ export async function playEvening(stage: Stage, board: Board, archive: Archive):
     exposePrint(stage);
     process(stage, 'hung up to dry');
   });
-  const pulled = await stage.during(pullIntoArchive(archive, board));
+  const pulled = await stage.during(collectIntoArchive(archive, board));
   const entries = logEntries(archive.records({ board: board.id }));
   return { recipe, before: before.steps, strip, print, pulled, entries };
 }
@@ -66,7 +66,7 @@ async function prepare(board: Board, recipe: Recipe, archive: Archive): Promise<
   await board.setSetting('lamp-lag-ms', demoLamp.lagMs);
   await board.setSetting('lamp-rise-ms', demoLamp.riseMs);
   await board.setSetting('bath-follows', 1);
-  await board.pushRecipe(recipeFromParts(partsOfRecipe(recipe)));
+  await board.sendRecipe(recipeFromParts(partsOfRecipe(recipe)));
   archive.keepRecipe(recipe, board.id);
   await board.setStrip(demoStrip);
 }

@@ -90,6 +90,6 @@ function passFromFile({ stops, dodges, ...same }: ReadRecipe['passes'][number]):
   return {
     ...same,
     stops120: stops,
-    dodges: dodges.map(({ stops: dodgeStops, ...dodge }) => ({ ...dodge, stops120: dodgeStops })),
+    dodges: dodges.map(({ stops: pauseForDodges, ...dodge }) => ({ ...dodge, stops120: pauseForDodges })),
   };
 }

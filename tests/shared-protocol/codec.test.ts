@@ -38,10 +38,10 @@ describe('a line that either side writes, the other reads', () => {
 });
 
 describe('a line on the wire', () => {
-  const line = encodeLine({ type: 'pull', id: 3, fromSeq: 17, count: 64 });
+  const line = encodeLine({ type: 'collect', id: 3, fromSeq: 17, count: 64 });
 
   it('is JSON in ASCII with its CRC-32 last, as zlib computes it', () => {
-    expect(line).toMatch(/^\["pull",3,17,64,"[0-9a-f]{8}"\]\n$/);
+    expect(line).toMatch(/^\["collect",3,17,64,"[0-9a-f]{8}"\]\n$/);
     const body = line.slice(0, line.lastIndexOf(','));
     expect(Number.parseInt(JSON.parse(line).at(-1), 16)).toBe(crc32(body));
   });
@@ -62,11 +62,11 @@ describe('a line on the wire', () => {
 
 describe('what the schema does not allow', () => {
   const cases: [unknown, RegExp][] = [
-    [{ type: 'pull', id: 1, fromSeq: -1, count: 1 }, /fromSeq/],
-    [{ type: 'pull', id: 1, fromSeq: 1, count: 65 }, /count/],
-    [{ type: 'pull', id: 70_000, fromSeq: 1, count: 1 }, /id 70000/],
-    [{ type: 'pull', id: 1, fromSeq: 1 }, /count/],
-    [{ type: 'recipe-drop', id: 1, name: 'Not A Slug' }, /name/],
+    [{ type: 'collect', id: 1, fromSeq: -1, count: 1 }, /fromSeq/],
+    [{ type: 'collect', id: 1, fromSeq: 1, count: 65 }, /count/],
+    [{ type: 'collect', id: 70_000, fromSeq: 1, count: 1 }, /id 70000/],
+    [{ type: 'collect', id: 1, fromSeq: 1 }, /count/],
+    [{ type: 'recipe-remove', id: 1, name: 'Not A Slug' }, /name/],
     [{ type: 'recipe-text', id: 1, which: 'title', value: 'a\u001b[2J' }, /control characters/],
     [{ type: 'recipe-text', id: 1, which: 'title', value: '\ud800' }, /well-formed/],
     [{ type: 'recipe-text', id: 1, which: 'title', value: 'x'.repeat(25) }, /at most 24 characters/],
@@ -81,20 +81,20 @@ describe('what the schema does not allow', () => {
   const sealed = (body: string) => `${body},"${crc32(body).toString(16).padStart(8, '0')}"]\n`;
 
   it.each([
-    ['a leading zero', '["pull",1,01,1'],
-    ['minus zero', '["pull",1,-0,1'],
-    ['a fraction', '["pull",1,1.5,1'],
-    ['white space', '["pull",1, 1,1'],
-    ['a number out of range', '["pull",1,4294967296,1'],
-    ['a number far out of range', '["pull",1,99999999999999999999999999,1'],
-    ['a missing field', '["pull",1,1'],
-    ['a field too many', '["pull",1,1,1,1'],
-    ['a string for a number', '["pull",1,"1",1'],
+    ['a leading zero', '["collect",1,01,1'],
+    ['minus zero', '["collect",1,-0,1'],
+    ['a fraction', '["collect",1,1.5,1'],
+    ['white space', '["collect",1, 1,1'],
+    ['a number out of range', '["collect",1,4294967296,1'],
+    ['a number far out of range', '["collect",1,99999999999999999999999999,1'],
+    ['a missing field', '["collect",1,1'],
+    ['a field too many', '["collect",1,1,1,1'],
+    ['a string for a number', '["collect",1,"1",1'],
     ['a word that is not in the list', '["choose",1,"dance",""'],
     ['an unfinished word', '["choose",1,"none'],
-    ['a slug with a capital', '["recipe-drop",1,"Low"'],
-    ['a slug that ends in a hyphen', '["recipe-drop",1,"low-"'],
-    ['a slug with two hyphens', '["recipe-drop",1,"lo--w"'],
+    ['a slug with a capital', '["recipe-remove",1,"Low"'],
+    ['a slug that ends in a hyphen', '["recipe-remove",1,"low-"'],
+    ['a slug with two hyphens', '["recipe-remove",1,"lo--w"'],
     ['a lone surrogate', '["recipe-text",1,"title","\\ud800"'],
     ['a lone low surrogate', '["recipe-text",1,"title","\\udc00"'],
     ['a surrogate with a stranger', '["recipe-text",1,"title","\\ud800\\u0041"'],

@@ -1,5 +1,5 @@
 /** Keeping the recipe in use on the shelf, as a new version in the place of the old one. */
-import { logKept } from '../log/entries';
+import { logRecipeVersion } from '../log/entries';
 import { drawPanel } from '../panel/panel';
 import { activeRecipe, recipeBeginAt, recipeHeadAt, recipeLength } from '../recipe/recipe';
 import { DocumentKind } from '../storage/shelf';
@@ -36,7 +36,7 @@ export function recipeStored(code: i32, nowUs: i64): void {
   const head = recipeHeadAt(activeRecipe);
   if (code == StoreCode.Done) {
     recipeIsChanged(false);
-    logKept(recipeBeginAt(activeRecipe).name, head.version, nowUs);
+    logRecipeVersion(recipeBeginAt(activeRecipe).name, head.version, nowUs);
   } else {
     head.version--;
   }

@@ -7,7 +7,7 @@
 import { timeAtStopsMs } from '../arithmetic/stops';
 import { STRIP_SET_BYTES, StripSet } from '../generated/codec';
 import { Job, Verdict } from '../generated/constants';
-import { logLensClosed } from '../log/entries';
+import { logStoppedDown } from '../log/entries';
 import { firstVersionStops120 } from '../plan/bracket-plan';
 import { LAMP_TEST_PATCHES, LAMP_TEST_STEP_MS } from '../plan/lamp-test-plan';
 import { bandMinutes, SAFELIGHT_BANDS } from '../plan/safelight-plan';
@@ -135,6 +135,6 @@ export function takeClosedLens(nowUs: i64): void {
   recipeHeadAt(activeRecipe).baseMs = baseMs;
   if (situation.job == Job.Strip)
     chosenStrip.firstMs = timeAtStopsMs(chosenStrip.firstMs, closingStops * STOP);
-  logLensClosed(closingStops, baseMs, nowUs);
+  logStoppedDown(closingStops, baseMs, nowUs);
   closingStops = 0;
 }

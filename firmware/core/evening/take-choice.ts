@@ -1,6 +1,6 @@
 /** What follows from what was seen on paper: the base, the pass, the lamp's lag, the safelight's minutes; or another sheet. */
 import { Finding, Job, SettingName, Turnable, Verdict } from '../generated/constants';
-import { logFound, logSeen, logTurned } from '../log/entries';
+import { logRecipeChange, logStripReading, logTestResult } from '../log/entries';
 import { LAMP_TEST_PATCHES } from '../plan/lamp-test-plan';
 import {
   proposedFirstMs,
@@ -67,7 +67,7 @@ function takeStripChoice(nowUs: i64): bool {
 }
 
 function seen(doseMs: i32, nowUs: i64): void {
-  logSeen(givenSheet, chosenVerdict(), isFound() ? chosenPatch() + 1 : 0, doseMs, nowUs);
+  logStripReading(givenSheet, chosenVerdict(), isFound() ? chosenPatch() + 1 : 0, doseMs, nowUs);
 }
 
 /** It becomes the base of the recipe in use, or of a plain one of a single pass. */
@@ -92,7 +92,7 @@ function takeVersion(nowUs: i64): void {
   recipeIsChanged(true);
   const name = recipeBeginAt(activeRecipe).name;
   const baseMs = i32(recipeHeadAt(activeRecipe).baseMs);
-  logTurned(name, Turnable.Pass, givenPass + 1, 0, baseMs, chosenStops120(), nowUs);
+  logRecipeChange(name, Turnable.Pass, givenPass + 1, 0, baseMs, chosenStops120(), nowUs);
   situation.job = isFound() ? Job.Recipe : Job.Bracket;
 }
 
@@ -115,6 +115,6 @@ function takeMinutes(nowUs: i64): void {
 function takeSetting(name: SettingName, what: Finding, value: i32, nowUs: i64): void {
   changeSetting(name, value);
   willBeKept(Unkept.Settings);
-  logFound(what, value, nowUs);
+  logTestResult(what, value, nowUs);
   situation.job = Job.Strip;
 }

@@ -5,7 +5,7 @@
 import { bathAt, bathFrom, bathRow, tallyIs } from '../baths/baths';
 import { Cover, SettingName, Turnable } from '../generated/constants';
 import { turnedStops120, turnedTimeMs } from '../knob/turned-time';
-import { logMixed, logTurned } from '../log/entries';
+import { logMixed, logRecipeChange } from '../log/entries';
 import { LAMP_TEST_STEP_MS } from '../plan/lamp-test-plan';
 import { eveningPlan } from '../plan/plan';
 import { activeRecipe, recipeBeginAt, recipeDodgeAt, recipeHeadAt, recipePassAt } from '../recipe/recipe';
@@ -184,11 +184,11 @@ export function turningIsLogged(nowUs: i64): void {
   unlogged = false;
   const name = recipeBeginAt(activeRecipe).name;
   const baseMs = i32(recipeHeadAt(activeRecipe).baseMs);
-  if (figure == Figure.Base) logTurned(name, Turnable.Base, 0, 0, baseMs, 0, nowUs);
+  if (figure == Figure.Base) logRecipeChange(name, Turnable.Base, 0, 0, baseMs, 0, nowUs);
   else if (figure == Figure.Pass)
-    logTurned(name, Turnable.Pass, figurePass + 1, 0, baseMs, figureValue(), nowUs);
+    logRecipeChange(name, Turnable.Pass, figurePass + 1, 0, baseMs, figureValue(), nowUs);
   else if (figure == Figure.Dodge)
-    logTurned(name, Turnable.Dodge, figurePass + 1, figureDodge + 1, baseMs, figureValue(), nowUs);
+    logRecipeChange(name, Turnable.Dodge, figurePass + 1, figureDodge + 1, baseMs, figureValue(), nowUs);
   else if (figure == Figure.Paper) willBeKept(Unkept.Settings);
   else if (figure == Figure.Mixed) mixedIsLogged(nowUs);
 }

@@ -7,26 +7,26 @@ import {
   Clock,
   EXPOSURE_BYTES,
   Exposure,
-  FOUND_BYTES,
-  Found,
-  KEPT_BYTES,
-  Kept,
   LENS_BYTES,
-  LENS_CLOSED_BYTES,
   Lens,
-  LensClosed,
   PEDAL_STUCK_BYTES,
   PedalStuck,
-  SEEN_BYTES,
-  Seen,
+  RECIPE_CHANGE_BYTES,
+  RECIPE_VERSION_BYTES,
+  RecipeChange,
+  RecipeVersion,
   SHEET_BYTES,
   SHEET_ENDED_BYTES,
   Sheet,
   SheetEnded,
   STARTED_BYTES,
+  STOPPED_DOWN_BYTES,
+  STRIP_READING_BYTES,
   Started,
-  TURNED_BYTES,
-  Turned,
+  StoppedDown,
+  StripReading,
+  TEST_RESULT_BYTES,
+  TestResult,
 } from '../generated/codec';
 import { ExposureKind, Finding, Outcome, Turnable, Verdict } from '../generated/constants';
 import { copyText } from '../protocol/texts';
@@ -119,7 +119,7 @@ function roundedMs(us: u64): u32 {
 }
 
 /** The knob changed the recipe in use: `pass` and `dodge` from 1, 0 where it is about neither. */
-export function logTurned(
+export function logRecipeChange(
   recipe: usize,
   what: Turnable,
   pass: i32,
@@ -128,7 +128,7 @@ export function logTurned(
   stops120: i32,
   nowUs: i64,
 ): void {
-  const turned = changetype<Turned>(blank());
+  const turned = changetype<RecipeChange>(blank());
   turned.uptimeMs = uptimeMs(nowUs);
   copyText(turned.recipe, recipe);
   turned.what = u8(what);
@@ -136,34 +136,34 @@ export function logTurned(
   turned.dodge = u8(dodge);
   turned.baseMs = u32(baseMs);
   turned.stops120 = i16(stops120);
-  post(Form.Whole, EntryKind.Turned, entry, TURNED_BYTES);
+  post(Form.Whole, EntryKind.RecipeChange, entry, RECIPE_CHANGE_BYTES);
 }
 
-export function logKept(recipe: usize, version: i32, nowUs: i64): void {
-  const kept = changetype<Kept>(blank());
+export function logRecipeVersion(recipe: usize, version: i32, nowUs: i64): void {
+  const kept = changetype<RecipeVersion>(blank());
   kept.uptimeMs = uptimeMs(nowUs);
   copyText(kept.recipe, recipe);
   kept.version = u16(version);
-  post(Form.Whole, EntryKind.Kept, entry, KEPT_BYTES);
+  post(Form.Whole, EntryKind.RecipeVersion, entry, RECIPE_VERSION_BYTES);
 }
 
 /** What was seen on the strip of sheet `sheet`: `patch` from 1, and `doseMs`, or 0 and 0. */
-export function logSeen(sheet: i32, verdict: Verdict, patch: i32, doseMs: i32, nowUs: i64): void {
-  const seen = changetype<Seen>(blank());
+export function logStripReading(sheet: i32, verdict: Verdict, patch: i32, doseMs: i32, nowUs: i64): void {
+  const seen = changetype<StripReading>(blank());
   seen.uptimeMs = uptimeMs(nowUs);
   seen.sheet = u16(sheet);
   seen.verdict = u8(verdict);
   seen.patch = u8(patch);
   seen.doseMs = doseMs;
-  post(Form.Whole, EntryKind.Seen, entry, SEEN_BYTES);
+  post(Form.Whole, EntryKind.StripReading, entry, STRIP_READING_BYTES);
 }
 
-export function logLensClosed(stops: i32, baseMs: i32, nowUs: i64): void {
-  const closed = changetype<LensClosed>(blank());
+export function logStoppedDown(stops: i32, baseMs: i32, nowUs: i64): void {
+  const closed = changetype<StoppedDown>(blank());
   closed.uptimeMs = uptimeMs(nowUs);
   closed.stops = u8(stops);
   closed.baseMs = baseMs;
-  post(Form.Whole, EntryKind.LensClosed, entry, LENS_CLOSED_BYTES);
+  post(Form.Whole, EntryKind.StoppedDown, entry, STOPPED_DOWN_BYTES);
 }
 
 /** A sheet is finished or given up, and the tally since power-up. */
@@ -213,10 +213,10 @@ function newBathUsed(index: i32, nowUs: i64): BathUsed {
 }
 
 /** A test on paper was read, and the setting that it is about is so now. */
-export function logFound(what: Finding, value: i32, nowUs: i64): void {
-  const found = changetype<Found>(blank());
+export function logTestResult(what: Finding, value: i32, nowUs: i64): void {
+  const found = changetype<TestResult>(blank());
   found.uptimeMs = uptimeMs(nowUs);
   found.what = u8(what);
   found.value = value;
-  post(Form.Whole, EntryKind.Found, entry, FOUND_BYTES);
+  post(Form.Whole, EntryKind.TestResult, entry, TEST_RESULT_BYTES);
 }

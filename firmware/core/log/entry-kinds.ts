@@ -9,13 +9,13 @@ export enum EntryKind {
   Exposure = 4,
   Lens = 5,
   PedalStuck = 6,
-  Seen = 7,
-  Turned = 8,
-  Kept = 9,
-  LensClosed = 10,
+  StripReading = 7,
+  RecipeChange = 8,
+  RecipeVersion = 9,
+  StoppedDown = 10,
   SheetEnded = 11,
   BathUsed = 12,
-  Found = 13,
+  TestResult = 13,
 }
 
 /** What an exposure's ended part adds to its begun one; 10 of the 16 bytes that the log has for it. */

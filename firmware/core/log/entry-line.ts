@@ -56,20 +56,20 @@ function messageOf(kind: i32): i32 {
       return MessageType.Lens;
     case EntryKind.PedalStuck:
       return MessageType.PedalStuck;
-    case EntryKind.Seen:
-      return MessageType.Seen;
-    case EntryKind.Turned:
-      return MessageType.Turned;
-    case EntryKind.Kept:
-      return MessageType.Kept;
-    case EntryKind.LensClosed:
-      return MessageType.LensClosed;
+    case EntryKind.StripReading:
+      return MessageType.StripReading;
+    case EntryKind.RecipeChange:
+      return MessageType.RecipeChange;
+    case EntryKind.RecipeVersion:
+      return MessageType.RecipeVersion;
+    case EntryKind.StoppedDown:
+      return MessageType.StoppedDown;
     case EntryKind.SheetEnded:
       return MessageType.SheetEnded;
     case EntryKind.BathUsed:
       return MessageType.BathUsed;
-    case EntryKind.Found:
-      return MessageType.Found;
+    case EntryKind.TestResult:
+      return MessageType.TestResult;
     default:
       return -1;
   }

@@ -7,7 +7,7 @@ export function refusalWords(refusal: Refusal): usize {
     case Refusal.NothingChosen:
       return ascii('Choose with the knob');
     case Refusal.LogFull:
-      return ascii('Log is full: pull it');
+      return ascii('Log full: collect it');
     case Refusal.LogBroken:
       return ascii('Log cannot be kept');
     case Refusal.BaseOutOfRange:

@@ -31,7 +31,7 @@ export function firstVersionStops120(body: usize, bracketed: i32, spread: StripS
 export function planBracket(plan: Plan, body: usize, bracketed: i32, spread: StripSet): PlanCode {
   lampFromSettings();
   const head = recipeHeadAt(body);
-  beginRecipe(plan, head.baseMs, head.dryDown10, settingValue(SettingName.DodgeStops) != 0);
+  beginRecipe(plan, head.baseMs, head.dryDown10, settingValue(SettingName.PauseForDodges) != 0);
   plan.passLimit = PLAN_PASSES;
   if (i32(spread.patches) < LEAST_VERSIONS || i32(spread.patches) > MOST_VERSIONS)
     return plan.refuse(PlanCode.CountOutOfRange, bracketed, -1, 0, 0);

@@ -17,7 +17,7 @@ export function lampFromSettings(): void {
 export function planRecipeBody(plan: Plan, body: usize, baseMs: i32): PlanCode {
   lampFromSettings();
   const head = recipeHeadAt(body);
-  beginRecipe(plan, baseMs, head.dryDown10, settingValue(SettingName.DodgeStops) != 0);
+  beginRecipe(plan, baseMs, head.dryDown10, settingValue(SettingName.PauseForDodges) != 0);
   let dodge = 0;
   for (let index = 0, passes = i32(recipeBeginAt(body).passes); index < passes; index++) {
     const pass = recipePassAt(body, index);

@@ -2,7 +2,7 @@
 
 import { bathAt, bathCount, bathRow, bathRowLength, bathsName } from '../baths/baths';
 import { incomingBaths, keepTallies, mixIncoming, Taken, takeBath } from '../baths/incoming-baths';
-import { BATH_BYTES, bath, bathGet, bathMixed, bathSet, ok, writeBath, writeOk } from '../generated/codec';
+import { BATH_BYTES, bath, bathGet, bathRenew, bathSet, ok, writeBath, writeOk } from '../generated/codec';
 import { ErrorCode, MessageType } from '../generated/constants';
 import { DocumentKind } from '../storage/shelf';
 import { answerWithLine } from './answers';
@@ -43,9 +43,9 @@ export function tellBath(id: i32, crc: u32): void {
 /** The tally is of what is in the tray, so that it is kept like the row itself. */
 export function mixBath(id: i32, crc: u32): void {
   if (refusedForNow(id, crc)) return;
-  if (isThere(bathMixed.bath)) {
-    mixIncoming(bathMixed.bath - 1);
-    keepRow(MessageType.BathMixed, id, crc);
+  if (isThere(bathRenew.bath)) {
+    mixIncoming(bathRenew.bath - 1);
+    keepRow(MessageType.BathRenew, id, crc);
     return;
   }
   writeRefusal(id, ErrorCode.NotFound, ascii(''));

@@ -64,10 +64,10 @@ export function keepDocument(
   awaitStorage(putDocument(kind, name, body, length, ticketOf(type)), id, crc);
 }
 
-export function dropRecipe(name: usize, id: i32, crc: u32): void {
+export function removeRecipe(name: usize, id: i32, crc: u32): void {
   if (refusedForNow(id, crc)) return;
   const document = findDocument(DocumentKind.Recipe, name);
-  const code = document < 0 ? StoreCode.NotFound : dropDocument(document, ticketOf(MessageType.RecipeDrop));
+  const code = document < 0 ? StoreCode.NotFound : dropDocument(document, ticketOf(MessageType.RecipeRemove));
   awaitStorage(code, id, crc);
 }
 
@@ -127,7 +127,7 @@ export function storageFinished(ticket: i32, code: i32, nowUs: i64): void {
   if (type == MessageType.RecipeCommit && code == StoreCode.Done)
     recipeKept(recipeBeginAt(incomingRecipe).name);
   if (type == MessageType.BathSet && code == StoreCode.Done) bathsReplaced();
-  if (type == MessageType.BathMixed && code == StoreCode.Done) bathIsMixed(nowUs);
+  if (type == MessageType.BathRenew && code == StoreCode.Done) bathIsMixed(nowUs);
   answerStored(code, type, id, awaitedCrc);
 }
 

@@ -44,7 +44,7 @@ const LINES_BEFORE_PASSES: i32 = RECIPE_TEXT_COUNT + 2;
  * Writes line `number` (from 0) of a recipe being fetched; false when it has no such line. The order is that of
  * an upload: begin, texts, head, then each pass with its dodges.
  */
-export function writeFetchLine(document: i32, number: i32, id: i32): bool {
+export function writeLineOfRecipe(document: i32, number: i32, id: i32): bool {
   readPart(document, 0, changetype<usize>(recipeBegin), RECIPE_BEGIN_BYTES);
   if (number >= LINES_BEFORE_PASSES) return writePassLine(document, number - LINES_BEFORE_PASSES, id);
   if (number == 0) {

@@ -6,7 +6,7 @@ import { forgetUpTo } from '../storage/ring';
 import { DocumentKind, findDocument } from '../storage/shelf';
 import { answerWithLine } from './answers';
 import { mixBath, setBath, tellBath } from './bath-requests';
-import { dropRecipe, isKeeping, keepRecipe, keepSetting } from './keeping';
+import { isKeeping, keepRecipe, keepSetting, removeRecipe } from './keeping';
 import { setWatching } from './notices';
 import { readRecord } from './record-codec';
 import { NO_WORDS, writeReaderRefusal, writeRefusal } from './refusals';
@@ -55,7 +55,7 @@ function mayAsk(type: i32): bool {
   return (
     speech == Speech.Same ||
     type == MessageType.Hello ||
-    type == MessageType.Pull ||
+    type == MessageType.Collect ||
     type == MessageType.Forget
   );
 }
@@ -105,8 +105,8 @@ function dispatch(type: i32, id: i32, crc: u32, nowUs: i64): void {
     case MessageType.StripSet:
       answerEvening(setStrip(codec.stripSet, nowUs), id, crc);
       return;
-    case MessageType.Pull:
-      stream(Stream.Pull, codec.pull.fromSeq, codec.pull.count, id, crc);
+    case MessageType.Collect:
+      stream(Stream.Collect, codec.collect.fromSeq, codec.collect.count, id, crc);
       return;
     case MessageType.Forget:
       forgetUpTo(codec.forget.uptoSeq, NO_TICKET);
@@ -118,7 +118,7 @@ function dispatch(type: i32, id: i32, crc: u32, nowUs: i64): void {
     case MessageType.BathGet:
       tellBath(id, crc);
       return;
-    case MessageType.BathMixed:
+    case MessageType.BathRenew:
       mixBath(id, crc);
       return;
     default:
@@ -150,21 +150,21 @@ function dispatchRecipe(type: i32, id: i32, crc: u32): void {
     case MessageType.RecipeList:
       stream(Stream.RecipeList, u32(-1), 0, id, crc);
       return;
-    case MessageType.RecipeFetch:
-      fetchRecipe(id, crc);
+    case MessageType.RecipeGet:
+      getRecipe(id, crc);
       return;
-    case MessageType.RecipeDrop:
-      dropRecipe(codec.recipeDrop.name, id, crc);
+    case MessageType.RecipeRemove:
+      removeRecipe(codec.recipeRemove.name, id, crc);
       return;
     default:
       refuse(id, crc, ErrorCode.NotAllowed, ascii('that is for the board to say'));
   }
 }
 
-function fetchRecipe(id: i32, crc: u32): void {
-  const document = findDocument(DocumentKind.Recipe, codec.recipeFetch.name);
+function getRecipe(id: i32, crc: u32): void {
+  const document = findDocument(DocumentKind.Recipe, codec.recipeGet.name);
   if (document < 0) refuse(id, crc, ErrorCode.NotFound, NO_WORDS);
-  else stream(Stream.RecipeFetch, document, 0, id, crc);
+  else stream(Stream.RecipeGet, document, 0, id, crc);
 }
 
 function stream(kind: Stream, at: u32, left: u32, id: i32, crc: u32): void {

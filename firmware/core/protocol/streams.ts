@@ -3,28 +3,28 @@
  * room, one after another, so the core never waits and needs no buffer but the line it is writing.
  */
 import { sendBytes } from '../board';
-import { ended, pulled, writeEnded, writePulled } from '../generated/codec';
+import { collected, ended, writeCollected, writeEnded } from '../generated/codec';
 import { writeEntryLine } from '../log/entry-line';
 import { endSeq, entrySeq } from '../storage/ring';
 import { DocumentKind, nextDocument } from '../storage/shelf';
 import { lineOut, lineOutLength } from './line-writer';
-import { writeFetchLine, writeListLine } from './recipe-lines';
+import { writeLineOfRecipe, writeListLine } from './recipe-lines';
 
 export enum Stream {
   None,
-  Pull,
+  Collect,
   RecipeList,
-  RecipeFetch,
+  RecipeGet,
 }
 
-/** Two pulls may be outstanding, so that the line never idles, and one other request. */
+/** Two collections may be outstanding, so that the line never idles, and one other request. */
 const STREAMS: i32 = 3;
 
 @unmanaged
 class Job {
-  /** Where a pull goes on (a sequence number), or the document fetched or listed last. */
+  /** Where a collection goes on (a sequence number), or the document fetched or listed last. */
   at: u32;
-  /** Lines still allowed, for a pull. */
+  /** Lines still allowed, for a collection. */
   left: u32;
   sent: u32;
   id: u16;
@@ -62,7 +62,7 @@ export function startStream(kind: Stream, id: i32, at: u32, left: u32): bool {
 
 /** True while recipes are being read out, so that none may change under the reader. */
 export function recipesAreStreaming(): bool {
-  for (let place = 0; place < count; place++) if (jobAt(place).kind != Stream.Pull) return true;
+  for (let place = 0; place < count; place++) if (jobAt(place).kind != Stream.Collect) return true;
   return false;
 }
 
@@ -90,25 +90,25 @@ function sendNextLine(job: Job): bool {
 /** Writes the job's next line into the writer's buffer; false when it is the job's last. */
 function writeNextLine(job: Job): bool {
   switch (i32(job.kind)) {
-    case Stream.Pull:
-      return writePullLine(job);
+    case Stream.Collect:
+      return writeCollectLine(job);
     case Stream.RecipeList:
       return writeRecipeListLine(job);
     default:
-      if (writeFetchLine(job.at, job.sent, job.id)) return true;
+      if (writeLineOfRecipe(job.at, job.sent, job.id)) return true;
       writeEndedLine(job);
       return false;
   }
 }
 
-function writePullLine(job: Job): bool {
+function writeCollectLine(job: Job): bool {
   if (job.left > job.sent && writeEntryLine(job.at, job.id) != 0) {
     job.at = entrySeq + 1;
     return true;
   }
-  pulled.nextSeq = job.at;
-  pulled.endSeq = endSeq();
-  writePulled(pulled, job.id);
+  collected.nextSeq = job.at;
+  collected.endSeq = endSeq();
+  writeCollected(collected, job.id);
   return false;
 }
 

@@ -11,7 +11,7 @@ import { laptopVersion, type Welcome } from './handshake.js';
 import { Heartbeat } from './heartbeat.js';
 import type { Link, LinkCounters } from './link.js';
 import type { LinkSetup } from './link-options.js';
-import { type LogBatch, pullLog } from './log-pull.js';
+import { collectLog, type LogBatch } from './log-collection.js';
 import { type Notice, NoticeQueue } from './notices.js';
 import { type BoardRecipe, recipeFromLines, type UploadOptions, uploadRecipe } from './recipe-upload.js';
 import type { Requests, Wish } from './requests.js';
@@ -137,21 +137,21 @@ export class Board {
   }
 
   /** A whole recipe as the board keeps it. @throws RefusedError (not-found) when it keeps none of that name. */
-  async fetchRecipe(name: string, options: CallOptions = {}): Promise<BoardRecipe> {
-    const recipe = recipeFromLines(await this.#list({ type: 'recipe-fetch', name }, options));
+  async getRecipe(name: string, options: CallOptions = {}): Promise<BoardRecipe> {
+    const recipe = recipeFromLines(await this.#list({ type: 'recipe-get', name }, options));
     if (recipe === undefined) throw new BoardLostError(this.path, `it told '${name}' in part only`);
     return recipe;
   }
 
   /** Uploads a recipe: the board keeps all of it or what it had before. */
-  async pushRecipe(recipe: BoardRecipe, options: UploadOptions = {}): Promise<void> {
+  async sendRecipe(recipe: BoardRecipe, options: UploadOptions = {}): Promise<void> {
     this.#requireMatch();
     await uploadRecipe(this.#requests, recipe, options);
   }
 
   /** @throws RefusedError (not-found) when there is none of that name. */
-  async dropRecipe(name: string, options: CallOptions = {}): Promise<void> {
-    await this.#change({ type: 'recipe-drop', name }, options);
+  async removeRecipe(name: string, options: CallOptions = {}): Promise<void> {
+    await this.#change({ type: 'recipe-remove', name }, options);
   }
 
   /** What the pedal starts next; the lamp stays as it is. */
@@ -196,18 +196,18 @@ export class Board {
   }
 
   /** Bath `bath`, from 1, was mixed anew: its tally starts from nothing. */
-  async bathMixed(bath: number, options: CallOptions = {}): Promise<void> {
-    await this.#change({ type: 'bath-mixed', bath }, options);
+  async renewBath(bath: number, options: CallOptions = {}): Promise<void> {
+    await this.#change({ type: 'bath-renew', bath }, options);
   }
 
   /**
    * The log from `fromSeq` on, batch by batch, each record once, up to its end. Works with a board of another version
    * too.
    */
-  async *pull(fromSeq: number, options: CallOptions = {}): AsyncGenerator<LogBatch, void, void> {
+  async *collect(fromSeq: number, options: CallOptions = {}): AsyncGenerator<LogBatch, void, void> {
     // A board tells from its oldest record on; knowing that one saves asking for what was let go of.
     const oldestSeq = this.mismatch ? 0 : (await this.status(options)).oldestSeq;
-    yield* pullLog(this.#requests, this.#link, Math.max(fromSeq, oldestSeq), options.signal);
+    yield* collectLog(this.#requests, this.#link, Math.max(fromSeq, oldestSeq), options.signal);
   }
 
   /** The records up to and with this one are on disk here: the board may let go of them. */

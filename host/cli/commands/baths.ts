@@ -99,7 +99,7 @@ async function usual({ output, force }: UsualOptions): Promise<void> {
 async function mixed(words: string, options: BoardOptions): Promise<void> {
   const { bath, label, sheets, areaCm2 } = await withBoard(options, async (board) => {
     const meant = bathMeant(words, await board.allBaths());
-    await board.bathMixed(meant.bath);
+    await board.renewBath(meant.bath);
     return meant;
   });
   const before = `${counted(sheets, 'sheet')}, ${areaCm2} cm2`;

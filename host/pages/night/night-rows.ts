@@ -1,6 +1,6 @@
 import type { ExposureEntry } from '../../records/log/log-entry.js';
 
-/** What the picture reads of a logged exposure; `treadle log --json` has at least these. */
+/** What the picture reads of a logged exposure; `treadle nights --json` has at least these. */
 export type LoggedLight = Pick<
   ExposureEntry,
   | 'seq'

@@ -57,7 +57,7 @@ export interface RecipePlan {
 
 export interface RecipeConditions {
   readonly lamp?: Lamp;
-  /** The board's setting `dodge-stops`: each dodge stops the lamp first. On unless it says no. */
+  /** The board's setting `pause-for-dodges`: each dodge stops the lamp first. On unless it says no. */
   readonly dodgesStop?: boolean;
 }
 

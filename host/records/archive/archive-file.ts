@@ -84,14 +84,14 @@ export function archiveTrouble(file: string, error: unknown): ArchiveError {
     return say('it cannot be opened: is the folder there, and may you write in it?', 2);
   if (/readonly|READONLY|EROFS/i.test(words + code)) return say('it may only be read: may you write it?', 2);
   if (/full|ENOSPC/i.test(words + code))
-    return say('the disk is full; make room and pull again, the board still has everything');
+    return say('the disk is full; make room and collect again, the board still has everything');
   if (/disk I\/O|IOERR/i.test(words + code))
     return say(
-      'the disk does not take it: is it full or failing? The board still has everything; pull again later',
+      'the disk does not take it: is it full or failing? The board still has everything; collect again later',
     );
   if (/locked|BUSY/i.test(words + code)) return say('another program is writing to it; try again');
   if (/malformed|CORRUPT/i.test(words + code))
-    return say('the file is damaged: restore it from a backup, or name another and pull anew');
+    return say('the file is damaged: restore it from a backup, or name another and collect anew');
   return say(words);
 }
 

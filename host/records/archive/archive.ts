@@ -99,7 +99,7 @@ export class Archive {
       `INSERT INTO record (board, log, boot, seq, uptime_ms, type, fields, schema_hash, pulled_ms)
        VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING`,
     );
-    const pulledMs = Math.round(this.#clock.epochMs());
+    const collectedMs = Math.round(this.#clock.epochMs());
     return this.#try(() =>
       inTransaction(this.#database, () => {
         let added = 0;
@@ -115,7 +115,7 @@ export class Archive {
             type,
             fields,
             itsSchemaHash,
-            pulledMs,
+            collectedMs,
           );
           if (changes === 0) this.#requireSame(board, log, record);
           added += changes;

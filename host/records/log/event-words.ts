@@ -18,19 +18,19 @@ export function eventWords(entry: EventEntry | UnreadableEntry): string {
       return 'the pedal was stuck';
     case 'sheet':
       return `sheet ${entry.details.sheet}: ${sheetWords(entry.details)}`;
-    case 'seen':
+    case 'strip-reading':
       return `sheet ${entry.details.sheet} read: ${seenWords(entry.details)}`;
-    case 'turned':
+    case 'recipe-change':
       return turnedWords(entry.details);
-    case 'kept':
+    case 'recipe-version':
       return `recipe ${entry.details.recipe} kept as version ${entry.details.version}`;
-    case 'lens-closed':
+    case 'stopped-down':
       return `lens closed by ${counted(entry.details.stops, 'stop')}, base now ${seconds(entry.details.baseMs)}`;
     case 'sheet-ended':
       return endedWords(entry.details);
     case 'bath-used':
       return bathWords(entry.details);
-    case 'found':
+    case 'test-result':
       return foundWords(entry.details);
     case 'unreadable':
       return `${entry.kind} ${JSON.stringify(entry.details)}`;
@@ -40,8 +40,8 @@ export function eventWords(entry: EventEntry | UnreadableEntry): string {
 /** Whether it is about baths or tests on paper: what a page of the lamp's lights would not show otherwise. */
 export function isBathOrFinding(
   entry: LogEntry,
-): entry is Extract<EventEntry, { kind: 'bath-used' | 'found' }> {
-  return entry.kind === 'bath-used' || entry.kind === 'found';
+): entry is Extract<EventEntry, { kind: 'bath-used' | 'test-result' }> {
+  return entry.kind === 'bath-used' || entry.kind === 'test-result';
 }
 
 function sheetWords(details: DetailsOf<'sheet'>): string {
@@ -68,7 +68,7 @@ function stepWords({ stepMs, stepStops120 }: DetailsOf<'sheet'>): string {
   return stepMs > 0 ? seconds(stepMs) : `${formatStops(stepStops120)} stop`;
 }
 
-function seenWords({ verdict, patch, doseMs }: DetailsOf<'seen'>): string {
+function seenWords({ verdict, patch, doseMs }: DetailsOf<'strip-reading'>): string {
   const time = doseMs === 0 ? '' : `, ${seconds(doseMs)}`;
   switch (verdict) {
     case 'patch':
@@ -82,7 +82,7 @@ function seenWords({ verdict, patch, doseMs }: DetailsOf<'seen'>): string {
   }
 }
 
-function turnedWords({ recipe, what, pass, dodge, baseMs, stops120 }: DetailsOf<'turned'>): string {
+function turnedWords({ recipe, what, pass, dodge, baseMs, stops120 }: DetailsOf<'recipe-change'>): string {
   const of = recipe === '' ? '' : `recipe ${recipe}: `;
   if (what === 'base') return `${of}base turned to ${seconds(baseMs)}`;
   const piece = what === 'dodge' ? `dodge ${dodge} of pass ${pass}` : `pass ${pass}`;
@@ -120,7 +120,7 @@ export function isMixed({
   return sheets === 0 && plannedMs === 0;
 }
 
-function foundWords({ what, value }: DetailsOf<'found'>): string {
+function foundWords({ what, value }: DetailsOf<'test-result'>): string {
   if (what === 'lamp-lag-ms') return `lamp test: the lamp loses ${value} ms in each exposure`;
   return value === 0
     ? 'safelight test: not safe, the shortest step differed'

@@ -17,8 +17,8 @@ describe.runIf(boardTestsRun)('the host library with the emulated board', () => 
     const clock = timelineClock(timeline, EVENING_MS);
     const over = <Result>(work: Promise<Result>) => inVirtualTime(timeline, work);
     const board = await over(openBoard(emulated.plug(), { clock, draw: () => 0 }));
-    await over(board.pushRecipe(recipe('at the jetty')));
-    expect(await over(board.fetchRecipe('jetty'))).toEqual(recipe('at the jetty'));
+    await over(board.sendRecipe(recipe('at the jetty')));
+    expect(await over(board.getRecipe('jetty'))).toEqual(recipe('at the jetty'));
     await over(board.choose('recipe', 'jetty'));
 
     holdPedal(emulated, 900);
@@ -31,7 +31,7 @@ describe.runIf(boardTestsRun)('the host library with the emulated board', () => 
       emulated.advanceUs(14_000_000);
     }
 
-    const batches = await over(collect(board.pull(1)));
+    const batches = await over(collect(board.collect(1)));
     const records = batches.flatMap((batch) => [...batch.records]);
     const passes = records
       .map(messageOf)

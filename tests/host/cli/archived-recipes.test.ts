@@ -37,7 +37,7 @@ describe('recipes in the archive', () => {
   });
 
   it('take remarks once the print is dry, the latest version’s where none is named', async () => {
-    const note = (...words: string[]) => treadle(['note', '--archive', file, ...words]);
+    const note = (...words: string[]) => treadle(['remark', '--archive', file, ...words]);
     expect((await note('boathouse', '--rating', '4', 'sky', 'a sixth less')).code).toBe(0);
     expect((await note('boathouse', '--of', '1', 'too light')).code).toBe(0);
     expect((await list()).map(({ remarks }) => remarks.map(({ rating, words }) => [rating, words]))).toEqual([
@@ -53,7 +53,7 @@ describe('recipes in the archive', () => {
     [['boathouse', '--rating', '6'], /from 1 to 5/],
     [['boathouse', '--of', '7', 'x'], /no version 7/],
   ])('refuses %j in words', async (words, message) => {
-    const ran = await treadle(['note', '--archive', file, ...words]);
+    const ran = await treadle(['remark', '--archive', file, ...words]);
     expect(ran.code).toBe(2);
     expect(ran.err).toMatch(message);
   });

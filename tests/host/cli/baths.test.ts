@@ -86,8 +86,8 @@ describe('treadle baths, on a simulated board', () => {
   });
 
   it('mixed stands in the log', async () => {
-    await desk.treadleWithArchive('pull');
-    const { out } = await treadle(['log', '--archive', desk.archive]);
+    await desk.treadleWithArchive('collect');
+    const { out } = await treadle(['nights', '--archive', desk.archive]);
     expect(out).toMatch(/^\S+ +bath 1, bath A: mixed anew$/m);
   });
 

@@ -33,28 +33,28 @@ describe('the commands for a board, on a simulated one at a pseudo-terminal', ()
   });
 
   it('push, recipes, fetch and drop carry a recipe there and back', async () => {
-    expect(await desk.treadleWithArchive('push', demoRecipe)).toMatchObject({ code: 0, out: '' });
+    expect(await desk.treadleWithArchive('send', demoRecipe)).toMatchObject({ code: 0, out: '' });
     const listed = JSON.parse((await desk.treadle('recipes', '--json')).out);
     expect(listed).toMatchObject([{ name: 'boathouse', version: 1, passes: 3, baseMs: 12_500 }]);
-    const fetched = await desk.treadle('fetch', 'boathouse');
+    const fetched = await desk.treadle('save', 'boathouse');
     const asTheBoardKeepsIt = (text: string) => partsOfRecipe(readRecipe(text));
     expect(asTheBoardKeepsIt(fetched.out)).toEqual(asTheBoardKeepsIt(readFileSync(demoRecipe, 'utf8')));
-    expect((await desk.treadle('drop', 'boathouse')).code).toBe(0);
+    expect((await desk.treadle('remove', 'boathouse')).code).toBe(0);
     expect((await desk.treadle('recipes')).out).toBe('There is no recipe on the board.\n');
   });
 
   it('fetch never writes over a file unasked', async () => {
-    await desk.treadleWithArchive('push', demoRecipe);
+    await desk.treadleWithArchive('send', demoRecipe);
     const file = desk.file('fetched.json');
-    expect((await desk.treadle('fetch', 'boathouse', '--output', file)).code).toBe(0);
-    const again = await desk.treadle('fetch', 'boathouse', '--output', file);
+    expect((await desk.treadle('save', 'boathouse', '--output', file)).code).toBe(0);
+    const again = await desk.treadle('save', 'boathouse', '--output', file);
     expect(again).toMatchObject({ code: 2, out: '' });
     expect(again.err).toContain('is there already');
-    expect((await desk.treadle('fetch', 'boathouse', '--output', file, '--force')).code).toBe(0);
+    expect((await desk.treadle('save', 'boathouse', '--output', file, '--force')).code).toBe(0);
   });
 
   it('fetch and drop of what is not there are bad input', async () => {
-    for (const word of ['fetch', 'drop']) {
+    for (const word of ['save', 'remove']) {
       const ran = await desk.treadle(word, 'nowhere');
       expect(ran).toMatchObject({ code: 2, out: '' });
       expect(ran.err).toContain('nothing of that name');
@@ -62,7 +62,7 @@ describe('the commands for a board, on a simulated one at a pseudo-terminal', ()
   });
 
   it('push refuses a recipe that cannot be printed, before the board is asked', async () => {
-    const ran = await desk.treadleWithArchive('push', desk.file('none.json'));
+    const ran = await desk.treadleWithArchive('send', desk.file('none.json'));
     expect(ran).toMatchObject({
       code: 2,
       err: `treadle: ${desk.file('none.json')}: there is no such file\n`,
@@ -109,11 +109,11 @@ describe('the commands for a board, on a simulated one at a pseudo-terminal', ()
   });
 
   it('pull saves the log once, and log tells it', async () => {
-    const first = JSON.parse((await desk.treadleWithArchive('pull', '--json')).out);
+    const first = JSON.parse((await desk.treadleWithArchive('collect', '--json')).out);
     expect(first).toMatchObject({ board: desk.board.id, known: 0, holes: [] });
     expect(first.added).toBeGreaterThan(0);
-    await desk.treadleWithArchive('pull');
-    const { out } = await treadle(['log', '--json', '--archive', desk.archive]);
+    await desk.treadleWithArchive('collect');
+    const { out } = await treadle(['nights', '--json', '--archive', desk.archive]);
     const entries = out
       .trim()
       .split('\n')

@@ -130,13 +130,13 @@ describe('changes of filter, split grade and dry-down', () => {
 describe('pages and pictures', () => {
   it('a printing map is one page with every area named', async () => {
     const to = inFolder('map.html');
-    expect((await treadle(['sheet', recipe, '-o', to])).code).toBe(0);
+    expect((await treadle(['map', recipe, '-o', to])).code).toBe(0);
     const page = readFileSync(to, 'utf8');
     for (const label of ['face', 'slipway', 'sky', 'far hills']) expect(page).toContain(label);
   });
 
   it('a map is refused under another ending', async () => {
-    expect(await treadle(['sheet', recipe, '-o', inFolder('map.pdf')])).toMatchObject({ code: 2 });
+    expect(await treadle(['map', recipe, '-o', inFolder('map.pdf')])).toMatchObject({ code: 2 });
   });
 
   it('a preview of a scan is a picture of its size and a border', async () => {

@@ -30,7 +30,7 @@ const evening: LogRecord[] = [
   exposure(6, 24 * 3_600_000, 'sky'),
 ];
 
-describe('treadle log', () => {
+describe('treadle nights', () => {
   let folder: string;
   let file: string;
   beforeAll(async () => {
@@ -41,7 +41,7 @@ describe('treadle log', () => {
     archive.close();
   });
   afterAll(() => rmSync(folder, { recursive: true }));
-  const log = (...words: string[]) => treadle(['log', '--archive', file, ...words]);
+  const log = (...words: string[]) => treadle(['nights', '--archive', file, ...words]);
 
   it('tells one object an entry, with the fields that scripts rely on', async () => {
     const { code, out } = await log('--json');
@@ -116,7 +116,7 @@ time      what                  filter  planned    given  lamp on
   });
 
   it('refuses a file that is no archive', async () => {
-    const ran = await treadle(['log', '--archive', new URL(import.meta.url).pathname]);
+    const ran = await treadle(['nights', '--archive', new URL(import.meta.url).pathname]);
     expect(ran).toMatchObject({ code: 2, out: '' });
     expect(ran.err).toContain('this file is no archive');
   });

@@ -50,16 +50,19 @@ describe('what was logged besides light, in words', () => {
       sheet(6, 'safelight-test', '', 0, 2000, 0, 0, 4, 'cumulative'),
       'sheet 6: safelight test, 4 bands, grey 2.000 s',
     ],
-    [['seen', 1, 'patch', 3, 8000], 'sheet 1 read: patch 3 is right, 8.000 s'],
-    [['seen', 5, 'patch', 3, 0], 'sheet 5 read: patch 3 is right'],
-    [['seen', 1, 'between', 3, 11_314], 'sheet 1 read: between patches 3 and 4, 11.314 s'],
-    [['seen', 1, 'too-dark', 0, 0], 'sheet 1 read: all too dark'],
-    [['seen', 1, 'too-light', 0, 0], 'sheet 1 read: all too light'],
-    [['turned', 'jetty', 'base', 0, 0, 13_000, 0], 'recipe jetty: base turned to 13.000 s'],
-    [['turned', 'jetty', 'pass', 2, 0, 13_000, 60], 'recipe jetty: pass 2 turned to +1/2 stop'],
-    [['turned', 'jetty', 'dodge', 1, 2, 13_000, -40], 'recipe jetty: dodge 2 of pass 1 turned to -1/3 stop'],
-    [['kept', 'jetty', 5], 'recipe jetty kept as version 5'],
-    [['lens-closed', 2, 16_000], 'lens closed by 2 stops, base now 16.000 s'],
+    [['strip-reading', 1, 'patch', 3, 8000], 'sheet 1 read: patch 3 is right, 8.000 s'],
+    [['strip-reading', 5, 'patch', 3, 0], 'sheet 5 read: patch 3 is right'],
+    [['strip-reading', 1, 'between', 3, 11_314], 'sheet 1 read: between patches 3 and 4, 11.314 s'],
+    [['strip-reading', 1, 'too-dark', 0, 0], 'sheet 1 read: all too dark'],
+    [['strip-reading', 1, 'too-light', 0, 0], 'sheet 1 read: all too light'],
+    [['recipe-change', 'jetty', 'base', 0, 0, 13_000, 0], 'recipe jetty: base turned to 13.000 s'],
+    [['recipe-change', 'jetty', 'pass', 2, 0, 13_000, 60], 'recipe jetty: pass 2 turned to +1/2 stop'],
+    [
+      ['recipe-change', 'jetty', 'dodge', 1, 2, 13_000, -40],
+      'recipe jetty: dodge 2 of pass 1 turned to -1/3 stop',
+    ],
+    [['recipe-version', 'jetty', 5], 'recipe jetty kept as version 5'],
+    [['stopped-down', 2, 16_000], 'lens closed by 2 stops, base now 16.000 s'],
     [
       ['sheet-ended', 3, 'complete', 1, 2, 0],
       'sheet 3 complete; since the start 1 print, 2 strips and tests, 0 wasted',
@@ -73,9 +76,9 @@ describe('what was logged besides light, in words', () => {
       'bath 3, fixer: 1 sheet for 41s of 1m30s; 1 sheet, 516 cm2 since it was mixed',
     ],
     [['bath-used', 3, 'fixer', 0, 0, 0, 0, 0, 0], 'bath 3, fixer: mixed anew'],
-    [['found', 'lamp-lag-ms', 60], 'lamp test: the lamp loses 60 ms in each exposure'],
-    [['found', 'safe-minutes', 3], 'safelight test: paper may lie out for 3 min'],
-    [['found', 'safe-minutes', 0], 'safelight test: not safe, the shortest step differed'],
+    [['test-result', 'lamp-lag-ms', 60], 'lamp test: the lamp loses 60 ms in each exposure'],
+    [['test-result', 'safe-minutes', 3], 'safelight test: paper may lie out for 3 min'],
+    [['test-result', 'safe-minutes', 0], 'safelight test: not safe, the shortest step differed'],
     [['moonrise', 'full'], 'unreadable {"type":"moonrise","fields":[1,2,60000,"full"]}'],
   ])('%j is: %s', (record, words) => {
     const [entry] = entries(record);
@@ -101,7 +104,7 @@ const night = () =>
     ['bath-used', 3, 'fixer <b>', 2, 90_000, 90_000, 0, 2, 1032],
     ['bath-used', 2, 'stop', 1, 20_000, 20_000, 0, 3, 1548],
     ['bath-used', 2, 'stop', 0, 0, 0, 0, 0, 0],
-    ['found', 'safe-minutes', 3],
+    ['test-result', 'safe-minutes', 3],
   );
 
 describe('a night of tests and baths', () => {

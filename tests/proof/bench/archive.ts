@@ -7,8 +7,8 @@ import { openBoard } from '../../../host/board/link/open-board.js';
 import { Flash } from '../../../host/board/sim/flash.js';
 import { SimulatedBoard } from '../../../host/board/sim/simulated-board.js';
 import { Archive } from '../../../host/records/archive/archive.js';
-import { pullIntoArchive } from '../../../host/records/archive/pull-log.js';
-import { filledFlash } from './log-pull.js';
+import { collectIntoArchive } from '../../../host/records/archive/collect-log.js';
+import { filledFlash } from './log-collection.js';
 import { bestMs, type Section, thousands, times } from './page.js';
 import { sampleRecords } from './sample-log.js';
 
@@ -29,7 +29,7 @@ export async function archiveFigures(): Promise<Section> {
       () => insertAll(next()),
     )) as [number, number];
     const image = await filledFlash(WHOLE_LOG);
-    const [wholeMs] = (await bestMs(ROUNDS, () => pullWhole(image, next()))) as [number];
+    const [wholeMs] = (await bestMs(ROUNDS, () => collectWhole(image, next()))) as [number];
     const row = (what: string, entries: number, tookMs: number, ratio: string) => [
       what,
       thousands(entries / (tookMs / 1000)),
@@ -78,13 +78,13 @@ function insertAll(file: string): void {
   database.close();
 }
 
-async function pullWhole(image: Uint8Array, file: string): Promise<void> {
+async function collectWhole(image: Uint8Array, file: string): Promise<void> {
   const flash = new Flash();
   flash.load(image);
   const board = new SimulatedBoard({ flash, speed: 1 });
   const archive = await Archive.open(file);
   const laptop = await openBoard(board.plug());
-  const { added } = await pullIntoArchive(archive, laptop);
+  const { added } = await collectIntoArchive(archive, laptop);
   await laptop.close();
   archive.close();
   board.close();

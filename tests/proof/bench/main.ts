@@ -7,7 +7,7 @@ import { entrySize } from './entry-size.js';
 import { faultsSurvived } from './faults.js';
 import { hostDecode } from './host-decode.js';
 import { lightGiven } from './light-given.js';
-import { logPull } from './log-pull.js';
+import { logCollection } from './log-collection.js';
 import { markdown, type Section } from './page.js';
 import { preview } from './preview.js';
 import { startUp } from './start-up.js';
@@ -15,7 +15,7 @@ import { stripsNeeded } from './strips-needed.js';
 
 /** Every section of the page, by the name under which it can be asked for alone. */
 const sections: Record<string, () => Section | Promise<Section>> = {
-  'log-pull': logPull,
+  'log-collection': logCollection,
   decode: hostDecode,
   'entry-size': entrySize,
   core: coreEvents,

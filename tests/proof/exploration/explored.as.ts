@@ -55,7 +55,7 @@ export function fingerprint(nowUs: i64, outside: i32): f64 {
   addSituation(nowUs);
   addPlan();
   for (let timer = 0; timer < TIMERS; timer++) addTime(dueUs(timer), nowUs);
-  add(settingValue(SettingName.LensCheck) | (settingValue(SettingName.DodgeStops) << 1));
+  add(settingValue(SettingName.LensCheck) | (settingValue(SettingName.PauseForDodges) << 1));
   return f64(hash >> 11);
 }
 

@@ -177,7 +177,7 @@ export function checkAccount(board: ExploredBoard, state: BoardState): void {
 
 function readLog(board: ExploredBoard): Message[] {
   board.sent = '';
-  board.receive(`\n${encodeLine({ type: 'pull', id: 9, fromSeq: 1, count: MOST_ENTRIES })}`);
+  board.receive(`\n${encodeLine({ type: 'collect', id: 9, fromSeq: 1, count: MOST_ENTRIES })}`);
   return board.sent
     .split('\n')
     .slice(0, -1)

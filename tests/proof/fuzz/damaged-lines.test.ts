@@ -42,7 +42,7 @@ function expectRefused(line: string, damage: Uint8Array, what: string): void {
   if (hostLinesTaken(line, damage) !== 0) expect.fail(`the host took ${line} with ${what}`);
 }
 
-const short = encodeLine({ type: 'pull', id: 3, fromSeq: 17, count: 64 });
+const short = encodeLine({ type: 'collect', id: 3, fromSeq: 17, count: 64 });
 const long = longestLine();
 
 describe('neither side takes a line with damage in it', () => {

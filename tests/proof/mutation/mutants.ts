@@ -122,7 +122,7 @@ export const hostMutants: readonly Mutant[] = [
   },
   {
     guard: 'a missing line of the log is asked for again',
-    file: 'host/board/link/log-pull.js',
+    file: 'host/board/link/log-collection.js',
     from: 'await fillGaps(requests, link, window, wantSeq, signal)',
     to: '[]',
     check: 'worlds',
@@ -130,7 +130,7 @@ export const hostMutants: readonly Mutant[] = [
   },
   {
     guard: 'the board is told to forget only what is on the disk',
-    file: 'host/records/archive/pull-log.js',
+    file: 'host/records/archive/collect-log.js',
     from: '        const added = this.#keepRecords(records);',
     to: '        let added = 0;\n        try { added = this.#keepRecords(records); } catch { }',
     check: 'worlds',

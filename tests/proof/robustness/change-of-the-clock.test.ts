@@ -54,12 +54,12 @@ describe('a night in which the clock is changed', () => {
     '%s keeps its prints together and in order, in the archive as well',
     async (name, night, fromMs, shown) => {
       const evening = new EveningWithAClock(fileOf(`${name}.sqlite`), fromMs);
-      await evening.pull();
+      await evening.collect();
       evening.light();
       evening.minutes(30);
-      await evening.pull();
+      await evening.collect();
       evening.light();
-      await evening.pull();
+      await evening.collect();
       const entries = entriesOfNight(await evening.entries(), night);
       const lights = entries.filter(({ kind }) => kind === 'focus');
       expect(

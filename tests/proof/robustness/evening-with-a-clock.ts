@@ -5,7 +5,7 @@ import { Timeline } from '../../../host/board/sim/timeline.js';
 import { inVirtualTime, timelineClock } from '../../../host/board/sim/virtual-time.js';
 import type { Clock } from '../../../host/clock.js';
 import { Archive } from '../../../host/records/archive/archive.js';
-import { type PullReport, pullIntoArchive } from '../../../host/records/archive/pull-log.js';
+import { type CollectReport, collectIntoArchive } from '../../../host/records/archive/collect-log.js';
 import { type LogEntry, logEntries } from '../../../host/records/log/log-entry.js';
 
 const SECOND_US = 1_000_000;
@@ -49,15 +49,15 @@ export class EveningWithAClock {
   }
 
   /** The laptop is plugged in, tells the time and pulls; `meanwhile` happens between the two. */
-  async pull(meanwhile = () => {}): Promise<PullReport> {
+  async collect(meanwhile = () => {}): Promise<CollectReport> {
     using archive = await Archive.open(this.#file, this.clock);
-    return await inVirtualTime(this.timeline, this.#pullInto(archive, meanwhile));
+    return await inVirtualTime(this.timeline, this.#collectInto(archive, meanwhile));
   }
 
-  async #pullInto(archive: Archive, meanwhile: () => void): Promise<PullReport> {
+  async #collectInto(archive: Archive, meanwhile: () => void): Promise<CollectReport> {
     const board = await openBoard(this.board.plug(), { clock: this.clock });
     meanwhile();
-    const report = await pullIntoArchive(archive, board);
+    const report = await collectIntoArchive(archive, board);
     await board.close();
     return report;
   }

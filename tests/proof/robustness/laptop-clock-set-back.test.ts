@@ -27,12 +27,12 @@ describe("a laptop whose clock is set back in the middle of the evening leaves t
     ['to long before there were boards', YEARS_MS],
   ])('%s', async (name, backMs) => {
     const evening = new EveningWithAClock(fileOf(`${name}.sqlite`), EVENING_MS);
-    await evening.pull();
+    await evening.collect();
     evening.light();
     evening.setClock(-backMs);
-    await evening.pull();
+    await evening.collect();
     evening.light();
-    await evening.pull();
+    await evening.collect();
     const entries = await evening.entries();
     expect(entries.filter(({ kind }) => kind === 'focus')).toHaveLength(2);
     expect(new Set(entries.map(({ night }) => night))).toEqual(new Set(['2027-03-05']));
@@ -42,11 +42,11 @@ describe("a laptop whose clock is set back in the middle of the evening leaves t
   it('also when it happens while the log is being pulled', async () => {
     const evening = new EveningWithAClock(fileOf('meanwhile.sqlite'), EVENING_MS);
     evening.light();
-    const report = await evening.pull(() => evening.setClock(-YEARS_MS));
+    const report = await evening.collect(() => evening.setClock(-YEARS_MS));
     expect(report.holes).toEqual([]);
-    await evening.pull();
+    await evening.collect();
     evening.light();
-    await evening.pull();
+    await evening.collect();
     const entries = await evening.entries();
     expect(entries.filter(({ kind }) => kind === 'focus')).toHaveLength(2);
     expectOneClock(entries);
@@ -54,12 +54,12 @@ describe("a laptop whose clock is set back in the middle of the evening leaves t
 
   it('and a clock that is put right by going forward is believed from then on', async () => {
     const evening = new EveningWithAClock(fileOf('forward.sqlite'), EVENING_MS - HOUR_MS);
-    await evening.pull();
+    await evening.collect();
     evening.light();
     evening.setClock(HOUR_MS);
-    await evening.pull();
+    await evening.collect();
     evening.light();
-    await evening.pull();
+    await evening.collect();
     const [early, late] = (await evening.entries()).filter(({ kind }) => kind === 'focus');
     const aheadMs = Date.parse(late!.at!) - Date.parse(early!.at!) - (late!.uptimeMs - early!.uptimeMs);
     expect(aheadMs).toBe(HOUR_MS);
@@ -72,7 +72,7 @@ describe('an archive that is written to by a clock set back', () => {
     const evening = new EveningWithAClock(file, EVENING_MS);
     for (let round = 1; round <= 4; round++) {
       evening.light();
-      await evening.pull();
+      await evening.collect();
       using archive = await Archive.open(file, evening.clock);
       archive.keepRecipe(recipe('Jetty', round), evening.board.id);
       evening.setClock(-HOUR_MS);

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { Archive } from '../../../host/records/archive/archive.js';
-import { pullIntoArchive } from '../../../host/records/archive/pull-log.js';
+import { collectIntoArchive } from '../../../host/records/archive/collect-log.js';
 import { logEntries } from '../../../host/records/log/log-entry.js';
 import { lens, sealed } from '../../host/board/link/scripted-peer.js';
 import { Talk } from '../../host/board/link/talk.js';
@@ -25,7 +25,7 @@ describe.each([
     using archive = await Archive.open(fileOf(`${name}.sqlite`), talk.clock);
     const board = await talk.open({ acceptOtherVersion: true });
     expect(board.mismatch).toMatchObject({ update });
-    for (let time = 0; time < 2; time++) await talk.over(pullIntoArchive(archive, board));
+    for (let time = 0; time < 2; time++) await talk.over(collectIntoArchive(archive, board));
     await board.close();
 
     const records = archive.records();
@@ -41,9 +41,9 @@ describe.each([
     talk.peer.log = [lens(1)];
     using archive = await Archive.open(fileOf(`${name}-asked.sqlite`), talk.clock);
     const board = await talk.open({ acceptOtherVersion: true });
-    await talk.over(pullIntoArchive(archive, board));
+    await talk.over(collectIntoArchive(archive, board));
     await talk.pass(60_000);
     await board.close();
-    expect([...new Set(talk.peer.types())].sort()).toEqual(['forget', 'hello', 'pull']);
+    expect([...new Set(talk.peer.types())].sort()).toEqual(['collect', 'forget', 'hello']);
   });
 });

@@ -4,7 +4,7 @@ import type { Board } from '../../../host/board/link/board.js';
 import { stayConnected } from '../../../host/board/link/stay-connected.js';
 import { BoardLostError, PortNotFoundError } from '../../../host/errors.js';
 import { Archive } from '../../../host/records/archive/archive.js';
-import { pullIntoArchive } from '../../../host/records/archive/pull-log.js';
+import { collectIntoArchive } from '../../../host/records/archive/collect-log.js';
 import { CutCable, LaptopAndBoard, recipe } from '../../host/board/link/laptop.js';
 import { ownFolder } from './archive-folder.js';
 
@@ -43,10 +43,10 @@ class VanishingPort {
 
 function works(archive: Archive): (board: Board) => Promise<unknown> {
   return async (board) => {
-    await board.pushRecipe(recipe('Jetty'));
+    await board.sendRecipe(recipe('Jetty'));
     await board.choose('recipe', 'jetty');
-    await pullIntoArchive(archive, board);
-    return board.fetchRecipe('jetty');
+    await collectIntoArchive(archive, board);
+    return board.getRecipe('jetty');
   };
 }
 

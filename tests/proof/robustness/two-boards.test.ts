@@ -21,7 +21,9 @@ describe.skipIf(process.platform === 'win32')('two boards at one laptop', () => 
   it('and two programs that pull them into one archive at the same time keep both logs, each entry once', async () => {
     const stopHolding = desks.map((desk) => desk.holdThePedalOverAndOver());
     for (let round = 0; round < ROUNDS; round++) {
-      const pulls = desks.map((desk) => desk.treadle('pull', '--json', '--archive', fileOf('both.sqlite')));
+      const pulls = desks.map((desk) =>
+        desk.treadle('collect', '--json', '--archive', fileOf('both.sqlite')),
+      );
       for (const ran of await Promise.all(pulls)) expect(ran).toMatchObject({ code: 0, err: '' });
     }
     for (const stop of stopHolding) stop();
@@ -39,7 +41,7 @@ describe.skipIf(process.platform === 'win32')('two boards at one laptop', () => 
   it('a recipe for one is not seen at the other', async () => {
     const [one, other] = desks as [BoardAtAPort, BoardAtAPort];
     const recipe = `${projectRoot}/host/evening/boathouse.json`;
-    expect((await one.treadleWithArchive('push', recipe)).code).toBe(0);
+    expect((await one.treadleWithArchive('send', recipe)).code).toBe(0);
     expect(JSON.parse((await one.treadle('recipes', '--json')).out)).toHaveLength(1);
     expect(JSON.parse((await other.treadle('recipes', '--json')).out)).toEqual([]);
   });

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { Archive } from '../../../host/records/archive/archive.js';
-import { pullIntoArchive } from '../../../host/records/archive/pull-log.js';
+import { collectIntoArchive } from '../../../host/records/archive/collect-log.js';
 import type { MessageOf } from '../../../shared-protocol/index.js';
 import { wireText } from '../../../shared-protocol/wire-types.js';
 import { Talk } from '../../host/board/link/talk.js';
@@ -73,7 +73,7 @@ beforeAll(async () => {
   const archive = await Archive.open(file);
   const board = await talk.open();
   talk.peer.say(RUBBISH);
-  await talk.over(pullIntoArchive(archive, board));
+  await talk.over(collectIntoArchive(archive, board));
   expect(board.linkCounters.badLines + board.linkCounters.badCrcs).toBeGreaterThan(0);
   await board.close();
   archive.close();
@@ -81,7 +81,7 @@ beforeAll(async () => {
 
 afterAll(() => rmSync(folder, { recursive: true }));
 
-const log = async (...words: string[]) => treadle(['log', '--archive', file, ...words]);
+const log = async (...words: string[]) => treadle(['nights', '--archive', file, ...words]);
 
 // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what it looks for
 const STEERING = /[\u0000-\u0009\u000b-\u001f\u007f-\u009f\u200b-\u200f\u202a-\u202e\u2066-\u2069\ufeff]/;

@@ -3,7 +3,7 @@ import type { BathTimes, Board } from '../../../host/board/link/board.js';
 import { openBoard } from '../../../host/board/link/open-board.js';
 import { type Clock, pause } from '../../../host/clock.js';
 import { TreadleError } from '../../../host/errors.js';
-import { pullIntoArchive } from '../../../host/records/archive/pull-log.js';
+import { collectIntoArchive } from '../../../host/records/archive/collect-log.js';
 import type { Random } from '../../setup/random.js';
 import type { RecipeShelf } from './recipe-shelf.js';
 import type { DiskOfProgram } from './world-archive.js';
@@ -13,7 +13,16 @@ const IDLE_MS = 800;
 
 /** What a program does; what stands here more often is done more often. */
 const jobs = [
-  ...(['pull', 'pull', 'pull', 'push', 'push', 'drop', 'choose a recipe', 'choose a recipe'] as const),
+  ...([
+    'collect',
+    'collect',
+    'collect',
+    'send',
+    'send',
+    'remove',
+    'choose a recipe',
+    'choose a recipe',
+  ] as const),
   ...(['choose other work', 'set a strip', 'set the baths', 'change a setting'] as const),
   ...(['list recipes', 'look at the line'] as const),
 ];
@@ -50,7 +59,7 @@ export class LaptopAtWork {
   constructor(setup: LaptopSetup) {
     this.#setup = setup;
     const work = setup.random.pick(['choose a recipe', 'choose other work'] as const);
-    this.#first = setup.prepares ? ['lens check off', 'push', 'set a strip', work] : [];
+    this.#first = setup.prepares ? ['lens check off', 'send', 'set a strip', work] : [];
     this.#run().catch((error) => {
       if (!this.#setup.disk.killed) this.blunder = error;
     });
@@ -103,11 +112,11 @@ export class LaptopAtWork {
     switch (this.#first.shift() ?? random.pick(jobs)) {
       case 'lens check off':
         return board.setSetting('lens-check', 0);
-      case 'pull':
-        return pullIntoArchive(disk, board);
-      case 'push':
+      case 'collect':
+        return collectIntoArchive(disk, board);
+      case 'send':
         return shelf.push(board);
-      case 'drop':
+      case 'remove':
         return shelf.drop(board);
       case 'choose a recipe':
         return board.choose('recipe', shelf.likelyName());

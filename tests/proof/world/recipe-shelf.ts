@@ -31,12 +31,12 @@ export class RecipeShelf {
   async push(board: Board): Promise<void> {
     const recipe = this.#draw();
     this.#pushed = recipe.name;
-    await this.#ask(recipe.name, bodyOf(recipe), () => board.pushRecipe(recipe));
+    await this.#ask(recipe.name, bodyOf(recipe), () => board.sendRecipe(recipe));
   }
 
   async drop(board: Board): Promise<void> {
     const name = this.anyName();
-    await this.#ask(name, ABSENT, () => board.dropRecipe(name));
+    await this.#ask(name, ABSENT, () => board.removeRecipe(name));
   }
 
   /**
@@ -46,7 +46,7 @@ export class RecipeShelf {
   async fault(board: Board, turned: boolean): Promise<string | undefined> {
     const kept = new Set((await board.listRecipes()).map(({ name }) => name));
     for (const [name, possible] of this.#possible) {
-      const body = kept.has(name) ? bodyOf(await board.fetchRecipe(name)) : ABSENT;
+      const body = kept.has(name) ? bodyOf(await board.getRecipe(name)) : ABSENT;
       if (!possible.has(body) && !(turned && [...possible].some((each) => isTurned(body, each))))
         return `recipe ${name} is ${body}, none of ${[...possible].join(' ')}`;
     }

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { Archive } from '../../../host/records/archive/archive.js';
 import { archiveTrouble } from '../../../host/records/archive/archive-file.js';
-import type { PullTarget } from '../../../host/records/archive/pull-log.js';
+import type { CollectTarget } from '../../../host/records/archive/collect-log.js';
 
 /** Where there is one, a disk in memory: every commit waits for the disk, and thousands of worlds commit. */
 const MEMORY_DISK = '/dev/shm';
@@ -31,7 +31,7 @@ export class ArchiveShelf {
 }
 
 /** The archive as one run of the program has it: the disk may be full, and a killed program writes nothing more. */
-export class DiskOfProgram implements PullTarget {
+export class DiskOfProgram implements CollectTarget {
   killed = false;
   readonly #archive: Archive;
   readonly #isFull: () => boolean;

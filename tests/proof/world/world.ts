@@ -1,7 +1,7 @@
 import { openBoard } from '../../../host/board/link/open-board.js';
 import { Timeline } from '../../../host/board/sim/timeline.js';
 import { inVirtualTime, timelineClock } from '../../../host/board/sim/virtual-time.js';
-import { pullIntoArchive } from '../../../host/records/archive/pull-log.js';
+import { collectIntoArchive } from '../../../host/records/archive/collect-log.js';
 import { limits } from '../../../shared-protocol/limits.js';
 import { Random } from '../../setup/random.js';
 import { type Climate, drawClimate, type FaultKind } from './faults.js';
@@ -91,7 +91,7 @@ class World {
       this.#nextFault();
       await this.#pass(WORLD_MS);
       this.#makeWell();
-      await inVirtualTime(this.#timeline, this.#settleAndPull(), SETTLE_LIMIT_MS);
+      await inVirtualTime(this.#timeline, this.#settleAndCollect(), SETTLE_LIMIT_MS);
     } catch (error) {
       this.#witness.faults.push(error instanceof Error ? `${error.stack}` : String(error));
     } finally {
@@ -187,7 +187,7 @@ class World {
     this.#board.restorePower();
   }
 
-  async #settleAndPull(): Promise<void> {
+  async #settleAndCollect(): Promise<void> {
     await this.#clockPause(1_000);
     // From whatever the printer left: holding the pedal leads to rest, and what was open is logged.
     for (let holds = 0; holds < HOLDS_TO_REST && !this.#atRest; holds++) {
@@ -203,7 +203,7 @@ class World {
       clock: this.#clock,
     });
     const disk = new DiskOfProgram(this.#archive, () => false);
-    for (let pulls = 0; pulls < PULLS_IN_THE_END; pulls++) await pullIntoArchive(disk, board);
+    for (let pulls = 0; pulls < PULLS_IN_THE_END; pulls++) await collectIntoArchive(disk, board);
     const recipeFault = await this.#shelf.fault(board, this.#climate.knobShare > 0);
     if (recipeFault !== undefined && !this.#witness.sectorsWorn) this.#witness.faults.push(recipeFault);
     this.#witness.judge(this.#archive.records({ board: board.id }), board.welcome.boot);

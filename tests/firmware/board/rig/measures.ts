@@ -76,7 +76,7 @@ export function pedalToLampUs(seed: number, talking = false): number {
   const bench = printWaiting();
   const { board } = bench;
   const random = new Random(seed);
-  if (talking) bench.beginPulls(20);
+  if (talking) bench.beginCollecting(20);
   const changes = board.flash.operations;
   bounce(board, true, random);
   board.advanceUs(100_000 + random.below(50_000));

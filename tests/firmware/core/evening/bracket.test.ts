@@ -120,8 +120,8 @@ describe('a bracket', () => {
     bench.turn(1);
     bench.push();
     expect(bench.panel).toEqual(['Tap print Hold light', '12.00 s base', 'boathouse', 'Hold knob: keep it']);
-    expect(entries(bench, 'seen')).toMatchObject([{ verdict: 'patch', patch: 4 }]);
-    expect(entries(bench, 'turned')).toMatchObject([{ what: 'pass', pass: 2, stops120: 140 }]);
+    expect(entries(bench, 'strip-reading')).toMatchObject([{ verdict: 'patch', patch: 4 }]);
+    expect(entries(bench, 'recipe-change')).toMatchObject([{ what: 'pass', pass: 2, stops120: 140 }]);
     bench.tap();
     giveAll(bench);
     expect(exposures(bench).at(-2)).toMatchObject({ kind: 'burn', label: 'sky', plannedMs: burnMs(140) });

@@ -159,10 +159,10 @@ export class EveningBench<Home extends BoardHome = SimulatedBoard> {
   log(): Entry[] {
     const entries: Entry[] = [];
     for (let fromSeq = 1; ; ) {
-      const said = this.ask({ type: 'pull', id: 0, fromSeq, count: 64 });
+      const said = this.ask({ type: 'collect', id: 0, fromSeq, count: 64 });
       entries.push(...said.filter((line): line is Entry => 'seq' in line));
-      const pulled = said.find((line) => line.type === 'pulled');
-      if (pulled?.type !== 'pulled') throw new Error(`pull was answered by ${JSON.stringify(said)}`);
+      const pulled = said.find((line) => line.type === 'collected');
+      if (pulled?.type !== 'collected') throw new Error(`pull was answered by ${JSON.stringify(said)}`);
       if (pulled.nextSeq >= pulled.endSeq) return entries;
       fromSeq = pulled.nextSeq;
     }
@@ -174,9 +174,9 @@ export class EveningBench<Home extends BoardHome = SimulatedBoard> {
   }
 
   /** Asks for the log so often in a row and does not wait for any of it. */
-  beginPulls(count: number): void {
+  beginCollecting(count: number): void {
     for (let pull = 0; pull < count; pull++) {
-      this.#cable.write(encodeLine({ type: 'pull', id: this.#nextId++, fromSeq: 1, count: 64 }));
+      this.#cable.write(encodeLine({ type: 'collect', id: this.#nextId++, fromSeq: 1, count: 64 }));
     }
   }
 

@@ -39,9 +39,9 @@ describe('an evening with pedal and knob', () => {
       .bench.log()
       .flatMap((entry) => (entry.type === 'exposure' ? [] : [entry.type]));
     expect(kinds).toEqual([
-      ...['started', 'lens', 'sheet', 'sheet-ended', 'seen', 'lens'],
-      ...['sheet', 'sheet-ended', 'seen', 'lens-closed', 'sheet', 'sheet-ended', 'seen'],
-      ...['turned', 'sheet', 'sheet-ended', 'kept', 'sheet', 'sheet-ended'],
+      ...['started', 'lens', 'sheet', 'sheet-ended', 'strip-reading', 'lens'],
+      ...['sheet', 'sheet-ended', 'strip-reading', 'stopped-down', 'sheet', 'sheet-ended', 'strip-reading'],
+      ...['recipe-change', 'sheet', 'sheet-ended', 'recipe-version', 'sheet', 'sheet-ended'],
     ]);
   });
 });

@@ -60,7 +60,9 @@ describe('the knob before a print', () => {
     giveRest(bench);
     const doses = bench.log().flatMap((entry) => (entry.type === 'exposure' ? [entry.plannedMs] : []));
     expect(doses.slice(1)).toEqual([12_714, 12_714, 5266]);
-    expect(entries(bench, 'turned')).toMatchObject([{ recipe: 'boathouse', what: 'base', baseMs: 12_714 }]);
+    expect(entries(bench, 'recipe-change')).toMatchObject([
+      { recipe: 'boathouse', what: 'base', baseMs: 12_714 },
+    ]);
     expect(entries(bench, 'sheet')).toMatchObject([{ baseMs: 12_714 }]);
   });
 
@@ -108,7 +110,7 @@ describe('the knob before a print', () => {
     bench.push();
     bench.turn(3);
     giveRest(bench);
-    expect(entries(bench, 'turned')).toMatchObject([
+    expect(entries(bench, 'recipe-change')).toMatchObject([
       { what: 'dodge', pass: 1, dodge: 2, stops120: -70, baseMs: 12_000 },
       { what: 'pass', pass: 2, dodge: 0, stops120: 150, baseMs: 12_000 },
     ]);
@@ -123,7 +125,7 @@ describe('the knob before a print', () => {
     bench.turn(9);
     expect(bench.panel[1]).toBe('-1/3 stop');
     giveRest(bench);
-    expect(entries(bench, 'turned')).toEqual([]);
+    expect(entries(bench, 'recipe-change')).toEqual([]);
   });
 
   it('skips a pass', () => {
@@ -179,8 +181,8 @@ describe('a recipe that the knob changed', () => {
     bench.holdKnob();
     bench.seconds(2);
     expect(bench.panel.slice(2)).toEqual(['boathouse', 'Sheet 1 done']);
-    expect(entries(bench, 'kept')).toMatchObject([{ recipe: 'boathouse', version: 2 }]);
-    const fetched = bench.ask({ type: 'recipe-fetch', id: 0, name: 'boathouse' });
+    expect(entries(bench, 'recipe-version')).toMatchObject([{ recipe: 'boathouse', version: 2 }]);
+    const fetched = bench.ask({ type: 'recipe-get', id: 0, name: 'boathouse' });
     // 12 s x 2^(1/6), by definition.
     expect(fetched.find((line) => line.type === 'recipe-head')).toMatchObject({ version: 2, baseMs: 13_470 });
   });

@@ -151,7 +151,7 @@ describe('the lamp test', () => {
     bench.push();
     expect(bench.panel[0]).toBe('Tap strip Hold light');
     expect(lag(bench)).toMatchObject([{ value: 50 }]);
-    expect(entries(bench, 'found')).toMatchObject([{ what: 'lamp-lag-ms', value: 50 }]);
+    expect(entries(bench, 'test-result')).toMatchObject([{ what: 'lamp-lag-ms', value: 50 }]);
     bench.seconds(2);
     board.cutPower();
     board.restorePower();

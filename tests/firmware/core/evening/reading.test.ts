@@ -63,7 +63,9 @@ describe('reading a strip', () => {
     bench.push();
     // 16 s x 2^(-1/2), by definition.
     expect(bench.panel).toEqual(['Tap strip Hold light', '11.31 s first', '7 patches, 1/6 st', '']);
-    expect(entries(bench, 'seen')).toMatchObject([{ sheet: 1, verdict: 'patch', patch: 4, doseMs: 16_000 }]);
+    expect(entries(bench, 'strip-reading')).toMatchObject([
+      { sheet: 1, verdict: 'patch', patch: 4, doseMs: 16_000 },
+    ]);
     bench.turn(1);
     expect(bench.panel.slice(0, 3)).toEqual(['Tap print Hold light', '16.00 s base', 'plain']);
   });
@@ -82,7 +84,10 @@ describe('reading a strip', () => {
     bench.tap();
     // Between patches 5 and 6 of 11.314 s by sixths: 16 s x 2^(-1/2 + 4.5/6) = 16 s x 2^(1/4).
     expect(bench.panel).toEqual(['Tap print Hold light', '19.03 s base', 'boathouse', 'Hold knob: keep it']);
-    expect(entries(bench, 'seen')).toMatchObject([{ verdict: 'patch' }, { verdict: 'between', patch: 5 }]);
+    expect(entries(bench, 'strip-reading')).toMatchObject([
+      { verdict: 'patch' },
+      { verdict: 'between', patch: 5 },
+    ]);
   });
 
   it('asks about the lens after a strip that was all too dark, and goes on where that one began', () => {
@@ -92,7 +97,7 @@ describe('reading a strip', () => {
     bench.turn(-20);
     bench.push();
     expect(bench.panel.slice(0, 3)).toEqual(['Tap lens Hold light', '0.10 s first', '6 patches, 1 st']);
-    expect(entries(bench, 'seen')).toMatchObject([{ verdict: 'too-dark', patch: 0, doseMs: 0 }]);
+    expect(entries(bench, 'strip-reading')).toMatchObject([{ verdict: 'too-dark', patch: 0, doseMs: 0 }]);
   });
 
   it('goes on with the longest time after a strip that was all too light', () => {
@@ -119,7 +124,7 @@ describe('reading a strip', () => {
     ]);
     bench.tap();
     expect(bench.panel.slice(0, 3)).toEqual(['Tap strip Hold light', '8.00 s first', '7 patches, 1/6 st']);
-    expect(entries(bench, 'lens-closed')).toMatchObject([{ stops: 1, baseMs: 11_314 }]);
+    expect(entries(bench, 'stopped-down')).toMatchObject([{ stops: 1, baseMs: 11_314 }]);
     bench.turn(1);
     expect(bench.panel[1]).toBe('11.31 s base');
   });

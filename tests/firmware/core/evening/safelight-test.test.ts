@@ -123,7 +123,7 @@ describe('the safelight test', () => {
       bench.turn(turns);
       expect(bench.panel.slice(1)).toEqual([...shows, 'Knob: first changed']);
       bench.push();
-      expect(entries(bench, 'found')).toMatchObject([{ what: 'safe-minutes', value: minutes }]);
+      expect(entries(bench, 'test-result')).toMatchObject([{ what: 'safe-minutes', value: minutes }]);
       bench.seconds(2);
       board.cutPower();
       board.restorePower();

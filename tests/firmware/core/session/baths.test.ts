@@ -77,13 +77,13 @@ describe('the baths', () => {
   });
 
   it('mixed anew are logged, and the answer to a repeated request does not do it twice', () => {
-    const mixed = { type: 'bath-mixed', id: 77, bath: 2 } as const;
+    const mixed = { type: 'bath-renew', id: 77, bath: 2 } as const;
     expect(board.say(mixed)).toMatchObject([{ type: 'ok', id: 77 }]);
     expect(board.say(mixed)).toMatchObject([{ type: 'ok', id: 77 }]);
-    const log = board.say({ type: 'pull', id: 78, fromSeq: 1, count: 20 });
+    const log = board.say({ type: 'collect', id: 78, fromSeq: 1, count: 20 });
     expect(log.filter((line) => line.type === 'bath-used')).toMatchObject([
       { bath: 2, label: 'stop', sheets: 0, plannedMs: 0, totalSheets: 0, totalCm2: 0 },
     ]);
-    expect(board.say({ type: 'bath-mixed', id: 79, bath: 8 })).toMatchObject([{ code: 'not-found' }]);
+    expect(board.say({ type: 'bath-renew', id: 79, bath: 8 })).toMatchObject([{ code: 'not-found' }]);
   });
 });

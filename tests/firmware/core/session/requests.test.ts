@@ -50,7 +50,9 @@ describe('hello', () => {
     expect(board.say({ type: 'hello', id: 1, hostVersion: 'x', ...versions })).toMatchObject([
       { type: 'welcome' },
     ]);
-    expect(board.say({ type: 'pull', id: 2, fromSeq: 1, count: 5 }).at(-1)).toMatchObject({ type: 'pulled' });
+    expect(board.say({ type: 'collect', id: 2, fromSeq: 1, count: 5 }).at(-1)).toMatchObject({
+      type: 'collected',
+    });
     expect(board.say({ type: 'ping', id: 3 })).toMatchObject([
       { code: 'not-allowed', text: /versions differ/ },
     ]);
@@ -87,7 +89,7 @@ describe('every request', () => {
   });
 
   it('with a field out of range names the field and the range', () => {
-    expect(readAll(board.raw(sealed('["pull",5,1,65')))).toMatchObject([
+    expect(readAll(board.raw(sealed('["collect",5,1,65')))).toMatchObject([
       { type: 'error', id: 5, code: 'bad-field', field: 2, low: 1, high: 64 },
     ]);
   });
@@ -173,7 +175,7 @@ describe('what the board cannot keep or start', () => {
       { type: 'ok' },
     ]);
     const clocks = board
-      .say({ type: 'pull', id: 51, fromSeq: 1, count: 64 })
+      .say({ type: 'collect', id: 51, fromSeq: 1, count: 64 })
       .filter(({ type }) => type === 'clock');
     expect(clocks).toHaveLength(answers.length - refused.length + 1);
     expect(board.say({ type: 'diagnose', id: 52 })).toMatchObject([{ entriesLost: refused.length }]);
@@ -237,7 +239,7 @@ describe('an upload', () => {
       { type: 'recipe-line', name: 'slipway', version: 1, passes: 2, baseMs: 12_500 },
       { type: 'ended', count: 1 },
     ]);
-    const fetched = board.say({ type: 'recipe-fetch', id: 901, name: 'slipway' });
+    const fetched = board.say({ type: 'recipe-get', id: 901, name: 'slipway' });
     const content = (message: Message) => ({ ...message, id: 0 });
     const parts = sent.slice(0, -1).map(content);
     expect(fetched.map(content)).toEqual(expect.arrayContaining(parts));
@@ -256,9 +258,9 @@ describe('an upload', () => {
     upload(recipeUpload('slipway', 9_000, 300));
     upload(recipeUpload('jetty', 8_000, 400));
     expect(list()).toMatchObject([{ name: 'jetty' }, { name: 'slipway', baseMs: 9_000 }, { count: 2 }]);
-    expect(board.say({ type: 'recipe-drop', id: 500, name: 'slipway' })).toMatchObject([{ type: 'ok' }]);
+    expect(board.say({ type: 'recipe-remove', id: 500, name: 'slipway' })).toMatchObject([{ type: 'ok' }]);
     expect(list()).toMatchObject([{ name: 'jetty' }, { count: 1 }]);
-    expect(board.say({ type: 'recipe-drop', id: 501, name: 'slipway' })).toMatchObject([
+    expect(board.say({ type: 'recipe-remove', id: 501, name: 'slipway' })).toMatchObject([
       { code: 'not-found' },
     ]);
   });
@@ -326,7 +328,7 @@ describe('many lines', () => {
   it('more lists at once than the board keeps in mind are refused as busy', () => {
     board.hello();
     board.roomBytes = 0;
-    for (let id = 2; id < 6; id++) board.say({ type: 'pull', id, fromSeq: 1, count: 1 });
+    for (let id = 2; id < 6; id++) board.say({ type: 'collect', id, fromSeq: 1, count: 1 });
     expect(board.drain()).toContainEqual(expect.objectContaining({ type: 'error', id: 5, code: 'busy' }));
   });
 });

@@ -116,8 +116,8 @@ describe('laptop and board out of step', () => {
     const board = await talk.open({ acceptOtherVersion: true });
     expect(board.mismatch).toBeInstanceOf(VersionMismatchError);
     await expect(board.status()).rejects.toBe(board.mismatch);
-    await expect(board.pushRecipe({} as never)).rejects.toBe(board.mismatch);
-    const [batch] = await talk.over(collect(board.pull(0)));
+    await expect(board.sendRecipe({} as never)).rejects.toBe(board.mismatch);
+    const [batch] = await talk.over(collect(board.collect(0)));
     expect(batch!.records.map(({ seq }) => seq)).toEqual([1, 2]);
     await talk.over(board.forget(2));
     expect(talk.peer.types()).not.toContain('ping');

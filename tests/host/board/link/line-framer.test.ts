@@ -15,7 +15,7 @@ function frame(...chunks: (string | Buffer)[]): { lines: string[]; discardedByte
 }
 
 const one = encodeLine({ type: 'recipe-text', id: 7, which: 'title', value: 'außen "\\ 顔' });
-const other = encodeLine({ type: 'pull', id: 8, fromSeq: 17, count: 64 });
+const other = encodeLine({ type: 'collect', id: 8, fromSeq: 17, count: 64 });
 
 describe('the framer', () => {
   it('finds the same lines wherever the bytes are cut, and glued to their neighbours', () => {

@@ -37,7 +37,7 @@ describe('a board that meets a laptop of another version', () => {
       greeting,
       { type: 'ping', id: 2 },
       { type: 'choose', id: 3, job: 'strip', name: '' },
-      { type: 'pull', id: 4, fromSeq: 0, count: 64 },
+      { type: 'collect', id: 4, fromSeq: 0, count: 64 },
       { type: 'forget', id: 5, uptoSeq: 1 },
     );
     expect(heard.map(({ id, type }) => `${id} ${type}`)).toEqual([
@@ -45,7 +45,7 @@ describe('a board that meets a laptop of another version', () => {
       '2 error',
       '3 error',
       '4 started',
-      '4 pulled',
+      '4 collected',
       '5 ok',
     ]);
     expect(heard[1]).toMatchObject({ code: 'not-allowed' });

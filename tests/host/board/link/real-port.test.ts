@@ -15,7 +15,7 @@ import {
   SeveralBoardsError,
 } from '../../../../host/errors.js';
 import { Archive } from '../../../../host/records/archive/archive.js';
-import { pullIntoArchive } from '../../../../host/records/archive/pull-log.js';
+import { collectIntoArchive } from '../../../../host/records/archive/collect-log.js';
 import { recipe } from './laptop.js';
 import { ScriptedPeer } from './scripted-peer.js';
 
@@ -54,12 +54,12 @@ describe.skipIf(process.platform === 'win32')('a board at a real serial port', (
     const opened = await openBoard(path);
     undo.push(() => opened.close());
     expect(opened.id).toBe(board.id);
-    await opened.pushRecipe(recipe('Jetty'));
-    expect(await opened.fetchRecipe('jetty')).toEqual(recipe('Jetty'));
+    await opened.sendRecipe(recipe('Jetty'));
+    expect(await opened.getRecipe('jetty')).toEqual(recipe('Jetty'));
     const folder = mkdtempSync(join(tmpdir(), 'treadle-port-'));
     undo.push(() => rmSync(folder, { recursive: true }));
     using archive = await Archive.open(join(folder, 'archive.sqlite'));
-    expect(await pullIntoArchive(archive, opened)).toMatchObject({
+    expect(await collectIntoArchive(archive, opened)).toMatchObject({
       added: 2,
       holes: [],
       forgottenUptoSeq: 2,
@@ -110,8 +110,8 @@ describe.skipIf(process.platform === 'win32')('a board at a real serial port', (
       path,
       async (current) => {
         if (plugs === 1) port.close();
-        await current.pushRecipe(recipe('Jetty'));
-        return current.fetchRecipe('jetty');
+        await current.sendRecipe(recipe('Jetty'));
+        return current.getRecipe('jetty');
       },
       {
         paths: [],

@@ -7,17 +7,17 @@ describe('recipes on the board', () => {
     const pair = new LaptopAndBoard();
     await pair.with(async (board) => {
       expect(board.id).toBe(pair.board.id);
-      await board.pushRecipe(recipe('Jetty at dusk'));
-      expect(await board.fetchRecipe('jetty')).toEqual(recipe('Jetty at dusk'));
+      await board.sendRecipe(recipe('Jetty at dusk'));
+      expect(await board.getRecipe('jetty')).toEqual(recipe('Jetty at dusk'));
       expect(await board.listRecipes()).toMatchObject([{ name: 'jetty', title: 'Jetty at dusk', passes: 3 }]);
-      await board.dropRecipe('jetty');
+      await board.removeRecipe('jetty');
       expect(await board.listRecipes()).toEqual([]);
-      await expect(board.dropRecipe('jetty')).rejects.toMatchObject({
+      await expect(board.removeRecipe('jetty')).rejects.toMatchObject({
         code: 'not-found',
         exitCode: 2,
-        message: "the board refused 'recipe-drop' of 'jetty': there is nothing of that name",
+        message: "the board refused 'recipe-remove' of 'jetty': there is nothing of that name",
       });
-      await expect(board.fetchRecipe('jetty')).rejects.toBeInstanceOf(RefusedError);
+      await expect(board.getRecipe('jetty')).rejects.toBeInstanceOf(RefusedError);
     });
   });
 
@@ -25,7 +25,7 @@ describe('recipes on the board', () => {
     const pair = new LaptopAndBoard();
     const told: string[] = [];
     await pair.with((board) =>
-      board.pushRecipe(recipe('Jetty'), { onProgress: (done, all) => told.push(`${done}/${all}`) }),
+      board.sendRecipe(recipe('Jetty'), { onProgress: (done, all) => told.push(`${done}/${all}`) }),
     );
     expect(told).toEqual(Array.from({ length: 11 }, (_, at) => `${at + 1}/11`));
   });
@@ -33,19 +33,19 @@ describe('recipes on the board', () => {
   it('are the old one or the new one, whole, wherever the laptop dies in an upload', async () => {
     const whole = new LaptopAndBoard();
     const uncut = new CutCable(whole.board.plug());
-    await whole.with((board) => board.pushRecipe(recipe('new', 2)), uncut.laptop);
+    await whole.with((board) => board.sendRecipe(recipe('new', 2)), uncut.laptop);
     const boundaries = uncut.linesPassed;
     expect(boundaries).toBeGreaterThan(20);
     const held: string[] = [];
     for (let boundary = 0; boundary <= boundaries; boundary++) {
       const pair = new LaptopAndBoard();
-      await pair.with((board) => board.pushRecipe(recipe('old', 1)));
+      await pair.with((board) => board.sendRecipe(recipe('old', 1)));
       const cable = new CutCable(pair.board.plug(), boundary);
-      const push = pair.with((board) => board.pushRecipe(recipe('new', 2)), cable.laptop);
+      const push = pair.with((board) => board.sendRecipe(recipe('new', 2)), cable.laptop);
       if (boundary < boundaries)
         await expect(push, `cut after ${boundary}`).rejects.toBeInstanceOf(BoardLostError);
       else await push;
-      const found = await pair.with((board) => board.fetchRecipe('jetty'));
+      const found = await pair.with((board) => board.getRecipe('jetty'));
       expect([recipe('old', 1), recipe('new', 2)]).toContainEqual(found);
       held.push(found.title);
       expect(pair.board.lampEdges).toEqual([]);
@@ -58,16 +58,16 @@ describe('recipes on the board', () => {
   it('survive a reset of the board anywhere in an upload', async () => {
     for (let lines = 0; lines <= 11; lines++) {
       const pair = new LaptopAndBoard();
-      await pair.with((board) => board.pushRecipe(recipe('old', 1)));
+      await pair.with((board) => board.sendRecipe(recipe('old', 1)));
       const push = pair.with((board) =>
-        board.pushRecipe(recipe('new', 2), {
+        board.sendRecipe(recipe('new', 2), {
           onProgress: (done) => {
             if (done === lines) pair.board.reset('watchdog');
           },
         }),
       );
       await push.catch(() => {});
-      const found = await pair.with((board) => board.fetchRecipe('jetty'));
+      const found = await pair.with((board) => board.getRecipe('jetty'));
       expect([recipe('old', 1), recipe('new', 2)]).toContainEqual(found);
     }
   });

@@ -107,9 +107,9 @@ export class ScriptedPeer {
         return [{ type: 'setting', name: message.name, value: settings[message.name].initial }];
       case 'set-setting':
         return [{ type: 'setting', name: message.name, value: message.value }];
-      case 'pull':
+      case 'collect':
         return this.#pulled(message);
-      case 'recipe-fetch':
+      case 'recipe-get':
         return [
           ...this.recipe.map(({ id: _id, ...spoken }) => spoken as Spoken),
           { type: 'ended', count: this.recipe.length },
@@ -127,10 +127,10 @@ export class ScriptedPeer {
     return { type: 'status', ...calm, ...counts };
   }
 
-  #pulled({ fromSeq, count }: MessageOf<'pull'>): Spoken[] {
+  #pulled({ fromSeq, count }: MessageOf<'collect'>): Spoken[] {
     const records = this.log.filter(({ seq }) => seq >= fromSeq).slice(0, count);
     const nextSeq = (records.at(-1)?.seq ?? fromSeq - 1) + 1;
-    return [...records, { type: 'pulled', nextSeq, endSeq: (this.log.at(-1)?.seq ?? 0) + 1 }];
+    return [...records, { type: 'collected', nextSeq, endSeq: (this.log.at(-1)?.seq ?? 0) + 1 }];
   }
 }
 

@@ -20,8 +20,8 @@ async function pushOver(pair: LaptopAndBoard, cable: () => Duplex, options: Stay
     cable,
     async (current, { restarted }) => {
       seen.push(restarted);
-      await current.pushRecipe(recipe('Jetty'));
-      return current.fetchRecipe('jetty');
+      await current.sendRecipe(recipe('Jetty'));
+      return current.getRecipe('jetty');
     },
     opening,
   );

@@ -46,7 +46,7 @@ describe('the baths of a board', () => {
     await pair.with(async (board) => {
       expect(await board.getBath(4)).toMatchObject({ label: 'wash' });
       await expect(board.getBath(5)).rejects.toMatchObject({ code: 'not-found', exitCode: 2 });
-      await expect(board.bathMixed(5)).rejects.toMatchObject({ code: 'not-found' });
+      await expect(board.renewBath(5)).rejects.toMatchObject({ code: 'not-found' });
     });
   });
 
@@ -76,7 +76,7 @@ describe('the baths of a board', () => {
       expect(leftOf((await board.allBaths())[0]!, 516)).toEqual({ cm2: 516, sheets: 1, overCm2: 0 });
       await board.setBaths(renamed);
       expect(await board.allBaths()).toMatchObject([used, { label: 'rinse', sheets: 0, areaCm2: 0 }]);
-      await board.bathMixed(1);
+      await board.renewBath(1);
       expect(await board.getBath(1)).toMatchObject({ sheets: 0, areaCm2: 0 });
     });
   });
@@ -84,9 +84,9 @@ describe('the baths of a board', () => {
   it('say so in the log when one was mixed', async () => {
     const pair = new LaptopAndBoard();
     await pair.with(async (board) => {
-      await board.bathMixed(3);
+      await board.renewBath(3);
       const records = [];
-      for await (const batch of board.pull(1)) records.push(...batch.records);
+      for await (const batch of board.collect(1)) records.push(...batch.records);
       expect(records.filter(({ type }) => type === 'bath-used')).toMatchObject([
         // boot, seq, uptime, bath, label, sheets, planned, given, out, and the tally.
         { fields: [1, expect.any(Number), expect.any(Number), 3, 'fixer', 0, 0, 0, 0, 0, 0] },

@@ -20,10 +20,10 @@ describe('a row of baths on the line', () => {
     const talk = new Talk();
     const board = await talk.open({ setClock: false });
     await talk.over(
-      Promise.all([board.setBaths(row(2)), board.bathMixed(1), board.setBaths(row(2)), board.bathMixed(2)]),
+      Promise.all([board.setBaths(row(2)), board.renewBath(1), board.setBaths(row(2)), board.renewBath(2)]),
     );
     const changes = talk.peer.types().filter((type) => type.startsWith('bath'));
-    expect(changes).toEqual(['bath-set', 'bath-set', 'bath-mixed', 'bath-set', 'bath-set', 'bath-mixed']);
+    expect(changes).toEqual(['bath-set', 'bath-set', 'bath-renew', 'bath-set', 'bath-set', 'bath-renew']);
     await board.close();
   });
 

@@ -3,7 +3,7 @@
 import { readFileSync } from 'node:fs';
 
 const [library, boardFile, archiveFile, batches, copy] = process.argv.slice(2);
-const { Archive, Flash, openBoard, pullIntoArchive, SimulatedBoard } = await import(library);
+const { Archive, Flash, openBoard, collectIntoArchive, SimulatedBoard } = await import(library);
 
 function openFlash() {
   if (copy !== 'copy') return new Flash({ file: boardFile });
@@ -16,7 +16,7 @@ const board = new SimulatedBoard({ flash: openFlash(), speed: 1 });
 const archive = await Archive.open(archiveFile);
 const opened = await openBoard(board.plug());
 let left = Number(batches);
-await pullIntoArchive(archive, opened, {
+await collectIntoArchive(archive, opened, {
   onProgress: () => {
     if (left-- === 0) process.kill(process.pid, 'SIGKILL');
   },

@@ -9,7 +9,7 @@ const records = (from: number, to: number) =>
 
 async function pulled(talk: Talk, fromSeq = 0): Promise<{ seqs: number[]; holes: number[] }> {
   const board = await talk.open();
-  const batches = await talk.over(collect(board.pull(fromSeq)));
+  const batches = await talk.over(collect(board.collect(fromSeq)));
   await board.close();
   return {
     seqs: batches.flatMap((batch) => batch.records.map(({ seq }) => seq)),
@@ -33,7 +33,7 @@ describe('pulling the log', () => {
     const other = new Talk();
     other.peer.log = records(4000, 4100);
     expect((await pulled(other, 1)).seqs).toEqual(span(4000, 4100));
-    expect(other.peer.heard.find(({ type }) => type === 'pull')).toMatchObject({ fromSeq: 4000 });
+    expect(other.peer.heard.find(({ type }) => type === 'collect')).toMatchObject({ fromSeq: 4000 });
   });
 
   it('keeps two windows under way', async () => {
@@ -43,18 +43,18 @@ describe('pulling the log', () => {
     let most = 0;
     const board = await talk.open();
     talk.peer.answer = (message) => {
-      if (message.type !== 'pull') return undefined;
+      if (message.type !== 'collect') return undefined;
       const { fromSeq, count, id } = message;
       waiting.push(() => {
         const some = talk.peer.log.filter(({ seq }) => seq >= fromSeq).slice(0, count);
         for (const record of some) talk.peer.tell(record, id);
-        talk.peer.tell({ type: 'pulled', nextSeq: fromSeq + some.length, endSeq: 301 }, id);
+        talk.peer.tell({ type: 'collected', nextSeq: fromSeq + some.length, endSeq: 301 }, id);
       });
       most = Math.max(most, waiting.length);
       talk.clock.after(100, () => waiting.shift()!());
       return [];
     };
-    const batches = await talk.over(collect(board.pull(1)));
+    const batches = await talk.over(collect(board.collect(1)));
     expect(batches.flatMap((batch) => batch.records).length).toBe(300);
     expect(most).toBe(2);
     await board.close();
@@ -78,7 +78,7 @@ describe('pulling the log', () => {
     const talk = new Talk();
     talk.peer.log = records(1, 100);
     let times = 0;
-    talk.peer.outgoing = (line) => (line.startsWith('["pulled"') && times++ < 2 ? undefined : line);
+    talk.peer.outgoing = (line) => (line.startsWith('["collected"') && times++ < 2 ? undefined : line);
     expect(await pulled(talk)).toEqual({ seqs: span(1, 100), holes: [] });
   });
 
@@ -88,7 +88,7 @@ describe('pulling the log', () => {
     const random = new Random(20270305);
     const board = await talk.open({ timing: { repeats: 20 } });
     talk.peer.outgoing = (line) => (random.chance(0.2) ? damaged(line) : line);
-    const batches = await talk.over(collect(board.pull(1)));
+    const batches = await talk.over(collect(board.collect(1)));
     expect(batches.flatMap((batch) => batch.records.map(({ seq }) => seq))).toEqual(span(1, 400));
     await board.close();
   });
@@ -118,7 +118,7 @@ describe('pulling the log', () => {
     let times = 0;
     talk.peer.outgoing = (line) => (line.includes(',1,4000,') && times++ < 2 ? undefined : line);
     const board = await talk.open({ acceptOtherVersion: true });
-    const batches = await talk.over(collect(board.pull(0)));
+    const batches = await talk.over(collect(board.collect(0)));
     expect(batches.flatMap((batch) => batch.records.map(({ seq }) => seq))).toEqual(span(4000, 4100));
     await board.close();
   });
@@ -126,7 +126,7 @@ describe('pulling the log', () => {
   it('passes on a refusal', async () => {
     const talk = new Talk();
     talk.peer.answer = ({ type }) =>
-      type === 'pull'
+      type === 'collect'
         ? [{ type: 'error', code: 'not-allowed', text: '', field: 0, low: 0, high: 0 }]
         : undefined;
     await expect(pulled(talk)).rejects.toBeInstanceOf(RefusedError);

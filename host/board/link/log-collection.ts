@@ -22,7 +22,7 @@ export interface LogBatch {
   readonly endSeq: number;
 }
 
-interface PullWindow {
+interface CollectWindow {
   readonly fromSeq: number;
   readonly records: Map<number, LogRecord>;
   nextSeq: number;
@@ -33,21 +33,21 @@ interface PullWindow {
  * The records from `fromSeq` on, in order and each once, up to the end of the log as it is when the end is reached.
  * Damaged and missing lines are asked for again. Taking a batch is what asks for more, so memory stays bounded.
  */
-export async function* pullLog(
+export async function* collectLog(
   requests: Requests,
   link: Link,
   fromSeq: number,
   signal?: AbortSignal,
 ): AsyncGenerator<LogBatch, void, void> {
-  const ahead: Promise<PullWindow>[] = [];
+  const ahead: Promise<CollectWindow>[] = [];
   let askSeq = fromSeq;
   let wantSeq = fromSeq;
   let endSeq = SEQ_LIMIT;
   try {
     while (wantSeq < endSeq) {
       while (ahead.length < OUTSTANDING && (askSeq < endSeq || ahead.length === 0)) {
-        ahead.push(pullWindow(requests, askSeq, limits.pullRecords, signal));
-        askSeq += limits.pullRecords;
+        ahead.push(collectWindow(requests, askSeq, limits.collectRecords, signal));
+        askSeq += limits.collectRecords;
       }
       const window = await ahead.shift()!;
       endSeq = window.endSeq;
@@ -62,26 +62,26 @@ export async function* pullLog(
   }
 }
 
-async function pullWindow(
+async function collectWindow(
   requests: Requests,
   fromSeq: number,
   count: number,
   signal?: AbortSignal,
-): Promise<PullWindow> {
-  const window: PullWindow = { fromSeq, records: new Map(), nextSeq: fromSeq, endSeq: fromSeq };
+): Promise<CollectWindow> {
+  const window: CollectWindow = { fromSeq, records: new Map(), nextSeq: fromSeq, endSeq: fromSeq };
   const keep = (record: LogRecord | undefined) => {
     if (record) window.records.set(record.seq, record);
   };
   const take = (message: Message): Verdict => {
-    if (message.type === 'pulled') return 'done';
+    if (message.type === 'collected') return 'done';
     if (messages[message.type].role === 'record') keep(recordOf(message));
     return 'more';
   };
   const { answer } = await requests.ask(
-    { type: 'pull', fromSeq, count },
+    { type: 'collect', fromSeq, count },
     { signal, take, takeUnreadable: (line) => keep(recordOfForeignLine(line)) },
   );
-  const { nextSeq, endSeq } = answer as MessageOf<'pulled'>;
+  const { nextSeq, endSeq } = answer as MessageOf<'collected'>;
   return Object.assign(window, { nextSeq, endSeq });
 }
 
@@ -89,7 +89,7 @@ async function pullWindow(
 async function fillGaps(
   requests: Requests,
   link: Link,
-  window: PullWindow,
+  window: CollectWindow,
   wantSeq: number,
   signal?: AbortSignal,
 ): Promise<number[]> {
@@ -98,7 +98,7 @@ async function fillGaps(
   for (let search = 0; search < LONGEST_SEARCH && lacked > 0 && missed < TIMES_MISSED; search++) {
     const damagedBefore = damage(link);
     for (const { fromSeq, count } of toAskAgain(window, wantSeq, lacked)) {
-      const again = await pullWindow(requests, fromSeq, count, signal);
+      const again = await collectWindow(requests, fromSeq, count, signal);
       for (const [seq, record] of again.records) if (seq < window.nextSeq) window.records.set(seq, record);
     }
     const still = countMissing(window, wantSeq);
@@ -112,22 +112,22 @@ async function fillGaps(
   return isJump(lacked) ? [] : missingFrom(window, wantSeq);
 }
 
-function countMissing(window: PullWindow, wantSeq: number): number {
+function countMissing(window: CollectWindow, wantSeq: number): number {
   return window.nextSeq - wantSeq - inOrder(window, wantSeq).length;
 }
 
 /** More than a window lacks: the board let go of them long ago, and they are never spelt out. */
 function isJump(lacked: number): boolean {
-  return lacked > limits.pullRecords;
+  return lacked > limits.collectRecords;
 }
 
-function toAskAgain(window: PullWindow, wantSeq: number, lacked: number): Stretch[] {
+function toAskAgain(window: CollectWindow, wantSeq: number, lacked: number): Stretch[] {
   return isJump(lacked)
-    ? [{ fromSeq: wantSeq, count: limits.pullRecords }]
+    ? [{ fromSeq: wantSeq, count: limits.collectRecords }]
     : stretches(missingFrom(window, wantSeq));
 }
 
-function missingFrom(window: PullWindow, wantSeq: number): number[] {
+function missingFrom(window: CollectWindow, wantSeq: number): number[] {
   const missing: number[] = [];
   for (let seq = wantSeq; seq < window.nextSeq; seq++) if (!window.records.has(seq)) missing.push(seq);
   return missing;
@@ -153,7 +153,7 @@ function damage({ counters }: Link): number {
   return counters.badLines + counters.badCrcs;
 }
 
-function inOrder(window: PullWindow, wantSeq: number): LogRecord[] {
+function inOrder(window: CollectWindow, wantSeq: number): LogRecord[] {
   return [...window.records.values()]
     .filter(({ seq }) => seq >= wantSeq && seq < window.nextSeq)
     .sort((one, other) => one.seq - other.seq);

@@ -1,13 +1,13 @@
 import type { Command } from 'commander';
 import { counted } from '../../figures.js';
 import { Archive } from '../../records/archive/archive.js';
-import { type PullReport, pullIntoArchive } from '../../records/archive/pull-log.js';
+import { type CollectReport, collectIntoArchive } from '../../records/archive/collect-log.js';
 import { type BoardOptions, withBoardThroughLosses } from '../board-session.js';
 import { archiveOption, examples, jsonOption, portOption } from '../options.js';
 import { print, printJson } from '../terminal/print.js';
 import { progress } from '../terminal/progress.js';
 
-interface PullOptions extends BoardOptions {
+interface CollectOptions extends BoardOptions {
   readonly archive?: string;
   readonly json?: true;
 }
@@ -17,38 +17,38 @@ export function define(command: Command): void {
     .addOption(portOption())
     .addOption(archiveOption())
     .addOption(jsonOption())
-    .addHelpText('after', examples('treadle pull', 'treadle pull --archive prints.sqlite'))
-    .action(pull);
+    .addHelpText('after', examples('treadle collect', 'treadle collect --archive prints.sqlite'))
+    .action(collectLog);
 }
 
 /** The archive is opened first: a board is not asked for what could not be kept. Any version's log can be kept. */
-async function pull(options: PullOptions): Promise<void> {
+async function collectLog(options: CollectOptions): Promise<void> {
   using archive = await Archive.open(options.archive);
-  const report = await withBoardThroughLosses(options, (board) => pullWithBar(archive, board), {
+  const report = await withBoardThroughLosses(options, (board) => collectWithBar(archive, board), {
     acceptOtherVersion: true,
   });
   if (options.json) printJson({ ...report, archive: archive.file });
   else print(words(report, archive.file));
 }
 
-async function pullWithBar(
+async function collectWithBar(
   archive: Archive,
-  board: Parameters<typeof pullIntoArchive>[1],
-): Promise<PullReport> {
+  board: Parameters<typeof collectIntoArchive>[1],
+): Promise<CollectReport> {
   const bar = progress('entries');
   try {
-    return await pullIntoArchive(archive, board, { onProgress: bar.to });
+    return await collectIntoArchive(archive, board, { onProgress: bar.to });
   } finally {
     bar.stop();
   }
 }
 
-function words({ board, added, known, holes, forgottenUptoSeq }: PullReport, file: string): string {
+function words({ board, added, known, holes, forgottenUptoSeq }: CollectReport, file: string): string {
   const lines = [`${counted(added, 'new record')} of board ${board} in ${file}.`];
   if (known > 0) lines.push(`${counted(known, 'record')} came that the archive had already.`);
   if (holes.length > 0)
     lines.push(`The board has no record for ${counted(holes.length, 'number')}: ${holes.join(', ')}.`);
   if (added > 0 && forgottenUptoSeq === undefined)
-    lines.push('The board is busy and keeps them too, until the next pull.');
+    lines.push('The board is busy and keeps them too, until the next time you collect.');
   return lines.join('\n');
 }

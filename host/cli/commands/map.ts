@@ -32,14 +32,14 @@ export function define(command: Command): void {
     .addHelpText(
       'after',
       examples(
-        'treadle sheet boathouse.json -o boathouse.html',
-        'treadle sheet boathouse.json --scan 07-12.png -o boathouse.svg',
+        'treadle map boathouse.json -o boathouse.html',
+        'treadle map boathouse.json --scan 07-12.png -o boathouse.svg',
       ),
     )
-    .action(sheet);
+    .action(drawMap);
 }
 
-async function sheet(path: string, options: SheetOptions): Promise<void> {
+async function drawMap(path: string, options: SheetOptions): Promise<void> {
   const write = writerFor(options.output);
   const conditions = { lamp: readLamp(options) };
   const recipe = await readRecipeFile(path, conditions);

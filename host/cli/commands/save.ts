@@ -5,7 +5,7 @@ import { examples, portOption } from '../options.js';
 import { remark } from '../terminal/print.js';
 import { writeNewFile } from '../write-new-file.js';
 
-interface FetchOptions extends BoardOptions {
+interface SaveOptions extends BoardOptions {
   readonly output?: string;
   readonly force?: true;
 }
@@ -16,12 +16,12 @@ export function define(command: Command): void {
     .addOption(portOption())
     .option('-o, --output <file>', 'where to write it; left out, it is printed')
     .option('--force', 'write over a file that is there')
-    .addHelpText('after', examples('treadle fetch boathouse --output boathouse-2.json'))
-    .action(fetchRecipe);
+    .addHelpText('after', examples('treadle save boathouse --output boathouse-2.json'))
+    .action(getRecipe);
 }
 
-async function fetchRecipe(name: string, options: FetchOptions): Promise<void> {
-  const kept = await withBoard(options, (board) => board.fetchRecipe(name));
+async function getRecipe(name: string, options: SaveOptions): Promise<void> {
+  const kept = await withBoard(options, (board) => board.getRecipe(name));
   const text = writeRecipe({ ...kept, columnHeightMm: 0, focalLengthMm: 0, notes: '', history: [] });
   if (options.output === undefined) process.stdout.write(text);
   else {

@@ -23,11 +23,11 @@ export function define(command: Command): void {
     .option('--rating <number>', 'from 1, waste, to 5, this is the print')
     .option('--of <version>', 'the version; left out, the latest one')
     .addOption(archiveOption())
-    .addHelpText('after', examples('treadle note boathouse --rating 4 "sky a sixth less"'))
-    .action(note);
+    .addHelpText('after', examples('treadle remark boathouse --rating 4 "sky a sixth less"'))
+    .action(addRemark);
 }
 
-async function note(name: string, words: readonly string[], options: NoteOptions): Promise<void> {
+async function addRemark(name: string, words: readonly string[], options: NoteOptions): Promise<void> {
   const rating = options.rating === undefined ? null : readCount('--rating', options.rating, 1, BEST);
   const text = words.join(' ').trim();
   if (text === '' && rating === null) throw new UsageError('give --rating, or some words, or both');

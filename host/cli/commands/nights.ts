@@ -30,15 +30,15 @@ export function define(command: Command): void {
     .addHelpText(
       'after',
       examples(
-        'treadle log --night 2027-03-05',
-        'treadle log --csv > prints.csv',
-        'treadle log --night 2027-03-05 --html night.html',
+        'treadle nights --night 2027-03-05',
+        'treadle nights --csv > prints.csv',
+        'treadle nights --night 2027-03-05 --html night.html',
       ),
     )
-    .action(log);
+    .action(showNights);
 }
 
-async function log(options: LogOptions): Promise<void> {
+async function showNights(options: LogOptions): Promise<void> {
   const night = options.night === undefined ? undefined : nightNamed(options.night);
   using archive = await Archive.open(options.archive);
   const all = logEntries(archive.records(options.board === undefined ? {} : { board: options.board }));
@@ -77,7 +77,7 @@ async function writePage(
 }
 
 function nothingThere(all: readonly LogEntry[], file: string): string {
-  if (all.length === 0) return `${file} has no entries: 'treadle pull' fetches what the board logged.`;
+  if (all.length === 0) return `${file} has no entries: 'treadle collect' fetches what the board logged.`;
   const nights = [...new Set(all.map(({ night }) => night))].filter((night) => night !== null);
   return `Nothing was logged that night. There are entries of ${nights.join(', ')}.`;
 }

@@ -7,7 +7,7 @@ import { readRecipeFile } from '../read-recipe-file.js';
 import { remark } from '../terminal/print.js';
 import { progress } from '../terminal/progress.js';
 
-interface PushOptions extends BoardOptions {
+interface SendOptions extends BoardOptions {
   readonly archive?: string;
 }
 
@@ -16,19 +16,19 @@ export function define(command: Command): void {
     .argument('<recipe>', "the recipe's file")
     .addOption(portOption())
     .addOption(archiveOption())
-    .addHelpText('after', examples('treadle push boathouse.json'))
-    .action(push);
+    .addHelpText('after', examples('treadle send boathouse.json'))
+    .action(sendFile);
 }
 
 /** The file is read and checked, and the archive found to be there, before the board is disturbed. */
-async function push(path: string, options: PushOptions): Promise<void> {
+async function sendFile(path: string, options: SendOptions): Promise<void> {
   const recipe = await readRecipeFile(path);
   using archive = await Archive.open(options.archive);
   await withBoardThroughLosses(options, async (board) => {
     const bar = progress('lines');
     try {
       // As the board will have it: texts no longer than its display.
-      await board.pushRecipe(recipeFromParts(partsOfRecipe(recipe)), { onProgress: bar.to });
+      await board.sendRecipe(recipeFromParts(partsOfRecipe(recipe)), { onProgress: bar.to });
     } finally {
       bar.stop();
     }

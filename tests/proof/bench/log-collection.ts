@@ -46,7 +46,7 @@ interface Pull {
 }
 
 /** Pulls the whole log over a line of that rate, on a virtual clock: what the wire would really take. */
-async function pullOver(image: Uint8Array, baud: number, bitErrorRate: number): Promise<Pull> {
+async function collectOver(image: Uint8Array, baud: number, bitErrorRate: number): Promise<Pull> {
   const timeline = new Timeline();
   const flash = new Flash();
   flash.load(image);
@@ -62,7 +62,7 @@ async function pullOver(image: Uint8Array, baud: number, bitErrorRate: number): 
   const startUs = timeline.nowUs;
   const records = new Map<number, string>();
   const pull = async () => {
-    for await (const batch of laptop.pull(1))
+    for await (const batch of laptop.collect(1))
       for (const record of batch.records) records.set(record.seq, JSON.stringify(record.fields));
   };
   await inVirtualTime(timeline, pull());
@@ -87,13 +87,13 @@ function lengthsBySeq(lengths: Map<number, number>): (bytes: Buffer) => void {
 }
 
 /** The log pulled over a paced, noisy wire: the share of the wire's bytes that were records, each counted once. */
-export async function logPull(): Promise<Section> {
+export async function logCollection(): Promise<Section> {
   const image = await filledFlash(ENTRIES);
-  const clean = await pullOver(image, 115_200, 0);
+  const clean = await collectOver(image, 115_200, 0);
   const rows: (string | number)[][] = [];
   for (const baud of [115_200, 921_600])
     for (const bitErrorRate of [0, 1e-5, 1e-4]) {
-      const { wireMs, payloadBytes, records } = await pullOver(image, baud, bitErrorRate);
+      const { wireMs, payloadBytes, records } = await collectOver(image, baud, bitErrorRate);
       const limit = ((baud / LINE_BITS_A_BYTE) * wireMs) / 1000;
       const exact =
         records.size === clean.records.size &&

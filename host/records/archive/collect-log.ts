@@ -1,10 +1,10 @@
 import type { Board } from '../../board/link/board.js';
-import type { LogBatch } from '../../board/link/log-pull.js';
+import type { LogBatch } from '../../board/link/log-collection.js';
 import { pause } from '../../clock.js';
 import { RefusedError } from '../../errors.js';
 import { type Archive, NumberingBeganAnew } from './archive.js';
 
-export interface PullReport {
+export interface CollectReport {
   readonly board: string;
   /** Records that were not in the archive before. */
   readonly added: number;
@@ -17,9 +17,9 @@ export interface PullReport {
 }
 
 /** Where records go: an archive, as far as pulling needs one. */
-export type PullTarget = Pick<Archive, 'latestLog' | 'keepRecords'>;
+export type CollectTarget = Pick<Archive, 'latestLog' | 'keepRecords'>;
 
-export interface PullOptions {
+export interface CollectOptions {
   readonly signal?: AbortSignal;
   /** Told after each batch that is on the disk. */
   readonly onProgress?: (archivedUptoSeq: number, endSeq: number) => void;
@@ -36,13 +36,13 @@ const CLOCK_WAITS = 5;
  * Pulls what a board logged into the archive. A record is on this disk before the board is told that it may forget
  * it; pulled twice, or broken off anywhere, nothing is lost and nothing stands there twice.
  */
-export async function pullIntoArchive(
-  archive: PullTarget,
+export async function collectIntoArchive(
+  archive: CollectTarget,
   board: Board,
-  options: PullOptions = {},
-): Promise<PullReport> {
+  options: CollectOptions = {},
+): Promise<CollectReport> {
   const start = await whereToStart(archive, board, options);
-  const pull = new ArchivingPull(archive, board, start.log, start.fromSeq - 1);
+  const pull = new ArchivingCollection(archive, board, start.log, start.fromSeq - 1);
   await pull.keepAll(options);
   for (let wait = 0; wait < CLOCK_WAITS && board.clockTold && !pull.sawClock; wait++) {
     await pause(board.clock, CLOCK_WAIT_MS, options.signal);
@@ -55,9 +55,9 @@ export async function pullIntoArchive(
 }
 
 async function whereToStart(
-  archive: PullTarget,
+  archive: CollectTarget,
   board: Board,
-  options: PullOptions,
+  options: CollectOptions,
 ): Promise<{ log: number; fromSeq: number }> {
   const { log, nextSeq } = archive.latestLog(board.id);
   // A board of another version tells no status: everything it has is asked for, and what is known is passed over.
@@ -67,18 +67,18 @@ async function whereToStart(
 }
 
 /** Batches on their way into the archive, and the count of them. */
-class ArchivingPull {
+class ArchivingCollection {
   added = 0;
   known = 0;
   uptoSeq: number;
   /** Whether the time of the board's present run came along. */
   sawClock = false;
   readonly holes: number[] = [];
-  readonly #archive: PullTarget;
+  readonly #archive: CollectTarget;
   readonly #board: Board;
   #log: number;
 
-  constructor(archive: PullTarget, board: Board, log: number, uptoSeq: number) {
+  constructor(archive: CollectTarget, board: Board, log: number, uptoSeq: number) {
     this.uptoSeq = Math.max(uptoSeq, 0);
     this.#archive = archive;
     this.#board = board;
@@ -86,8 +86,8 @@ class ArchivingPull {
   }
 
   /** Pulls from where the archive ends to where the log ends. */
-  async keepAll(options: PullOptions): Promise<void> {
-    for await (const batch of this.#board.pull(this.uptoSeq + 1, options)) {
+  async keepAll(options: CollectOptions): Promise<void> {
+    for await (const batch of this.#board.collect(this.uptoSeq + 1, options)) {
       this.#keep(batch);
       options.onProgress?.(this.uptoSeq, batch.endSeq);
     }
@@ -116,7 +116,7 @@ class ArchivingPull {
 }
 
 /** False when the board is too busy to forget just now: it is told again after the next pull. */
-async function tellToForget(board: Board, uptoSeq: number, { signal }: PullOptions): Promise<boolean> {
+async function tellToForget(board: Board, uptoSeq: number, { signal }: CollectOptions): Promise<boolean> {
   try {
     await board.forget(uptoSeq, signal ? { signal } : {});
     return true;

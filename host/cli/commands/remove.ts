@@ -8,13 +8,13 @@ export function define(command: Command): void {
   command
     .argument('<name>', 'as `treadle recipes` shows it')
     .addOption(portOption())
-    .addHelpText('after', examples('treadle drop boathouse'))
-    .action(drop);
+    .addHelpText('after', examples('treadle remove boathouse'))
+    .action(removeRecipe);
 }
 
-async function drop(name: string, options: BoardOptions): Promise<void> {
+async function removeRecipe(name: string, options: BoardOptions): Promise<void> {
   await withBoard(options, async (board) => {
-    await board.dropRecipe(name);
+    await board.removeRecipe(name);
     remark(cleanText(`'${name}' is no longer on board ${board.id}.`));
   });
 }

@@ -6,7 +6,7 @@ import { holdPedal } from '../../../host/board/sim/controls.js';
 import { Flash } from '../../../host/board/sim/flash.js';
 import { BoardLostError } from '../../../host/errors.js';
 import { Archive } from '../../../host/records/archive/archive.js';
-import { pullIntoArchive } from '../../../host/records/archive/pull-log.js';
+import { collectIntoArchive } from '../../../host/records/archive/collect-log.js';
 import { CutCable, LaptopAndBoard } from '../board/link/laptop.js';
 
 let folder: string;
@@ -38,7 +38,7 @@ function boardWithLog(starts: number, image = startedTimes(starts - 1)): LaptopA
 async function pull(pair: LaptopAndBoard, name = 'archive', cable = new CutCable(pair.board.plug())) {
   const archive = await Archive.open(join(folder, `${name}.sqlite`), pair.clock);
   try {
-    return await pair.with((board) => pullIntoArchive(archive, board), cable.laptop);
+    return await pair.with((board) => collectIntoArchive(archive, board), cable.laptop);
   } finally {
     archive.close();
   }
