@@ -230,10 +230,16 @@ function printIsUnderWay(): bool {
   return passIsUnderWay() || stepIsUnderWay() || lit == Lit.Paper;
 }
 
+/** Why nothing else may be chosen just now, an ErrorCode; or FINE. What is read on a sheet belongs to what is chosen. */
+function choosingFault(): i32 {
+  if (printIsUnderWay() || situation.state == RunState.Choosing) return ErrorCode.NotAllowed;
+  return keepingRecipe ? ErrorCode.Busy : FINE;
+}
+
 /** What the pedal will start next; `name` (a text) matters for a recipe, and for a bracket, where empty is the one in use. */
 export function chooseJob(job: Job, name: usize, nowUs: i64): i32 {
-  if (printIsUnderWay()) return ErrorCode.NotAllowed;
-  if (keepingRecipe) return ErrorCode.Busy;
+  const fault = choosingFault();
+  if (fault != FINE) return fault;
   const isNamed = job == Job.Recipe || (job == Job.Bracket && !isEmptyText(name));
   const code = isNamed ? takeRecipe(name) : FINE;
   if (code != FINE) return code;
@@ -245,7 +251,8 @@ export function chooseJob(job: Job, name: usize, nowUs: i64): i32 {
 
 /** The strip that the pedal will start next. An ErrorCode, or FINE. */
 export function setStrip(from: StripSet, nowUs: i64): i32 {
-  if (printIsUnderWay()) return ErrorCode.NotAllowed;
+  const fault = choosingFault();
+  if (fault != FINE) return fault;
   takeStrip(from);
   return chooseJob(Job.Strip, jobName(), nowUs);
 }

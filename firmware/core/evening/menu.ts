@@ -30,14 +30,18 @@ export function turnMenu(clicks: i32): void {
     return;
   }
   const step = clicks < 0 ? -1 : 1;
-  const end = recipesEnd() + COUNT_AFTER_RECIPES;
   let place = currentPlace();
   for (let left = abs(clicks); left > 0; left--) {
     let next = place + step;
-    while (next >= 0 && next < end && !choose(next)) next += step;
-    if (next < 0 || next >= end) return;
+    while (isPlace(next) && !choose(next)) next += step;
+    if (!isPlace(next)) return;
     place = next;
   }
+}
+
+/** Asked anew at each place: one that the shelf does not have is gone as soon as another recipe is taken. */
+function isPlace(place: i32): bool {
+  return place >= 0 && place < recipesEnd() + COUNT_AFTER_RECIPES;
 }
 
 /** The place after the last recipe. */

@@ -23,6 +23,7 @@ enum Speech {
 }
 
 const NO_TICKET: i32 = 0;
+const SHEET_UNDER_WAY = ascii('a sheet is being given or read: finish it, or hold to go back');
 /** The evening's answer for 'done'. */
 const FINE: i32 = -1;
 
@@ -179,7 +180,7 @@ function answerPart(part: upload.Part, id: i32, crc: u32): void {
 
 function answerEvening(code: i32, id: i32, crc: u32): void {
   if (code == FINE) accept(id, crc);
-  else refuse(id, crc, code, NO_WORDS);
+  else refuse(id, crc, code, code == ErrorCode.NotAllowed ? SHEET_UNDER_WAY : NO_WORDS);
 }
 
 function accept(id: i32, crc: u32): void {

@@ -102,9 +102,14 @@ export class EveningBench<Home extends BoardHome = SimulatedBoard> {
 
   /** Sends a request, and answers with every line that came back for it. */
   ask<Type extends MessageType>(message: MessageOf<Type>): Message[] {
+    return this.askAtOnce(message, 500_000);
+  }
+
+  /** The same, and hears only what is said within so many microseconds. */
+  askAtOnce<Type extends MessageType>(message: MessageOf<Type>, us = 0): Message[] {
     const id = this.#nextId++;
     this.#cable.write(encodeLine({ ...message, id } as MessageOf<Type>));
-    this.board.advanceUs(500_000);
+    this.board.advanceUs(us);
     const said = this.#read();
     this.notices.push(...said.filter((line) => line.id === 0));
     return said.filter((line) => line.id === id);
