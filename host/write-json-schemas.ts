@@ -1,11 +1,13 @@
 /** Build step: the JSON Schemas of the files that people write, for editors, to dist/. */
-import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { projectRoot } from '../shared-protocol/project.js';
+import { writeWholeFile } from './files/write-file.js';
 import { fileKinds, jsonSchemaFor } from './json-schemas.js';
+import { jsonText } from './json-text.js';
 
 for (const kind of fileKinds)
-  writeFileSync(
+  await writeWholeFile(
     join(projectRoot, 'dist', `${kind}.schema.json`),
-    `${JSON.stringify(jsonSchemaFor(kind), undefined, 2)}\n`,
+    `${jsonText(jsonSchemaFor(kind), 2)}\n`,
+    { over: true },
   );

@@ -17,7 +17,7 @@ export const riseOption = () =>
 
 export const outputOption = (what = 'where to write the new version') =>
   new Option('-o, --output <file>', what);
-export const forceOption = () => new Option('--force', 'write over a file that is there');
+export const forceOption = (what = 'write over a file that is there') => new Option('--force', what);
 export const filtersOption = () =>
   new Option('--filters <file>', 'your own table of filters; left out, a common one');
 

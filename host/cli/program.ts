@@ -1,6 +1,7 @@
 import { Command } from 'commander';
 import { version } from '../../shared-protocol/project.js';
 import { commandGroups } from './command-list.js';
+import { refuseEmptyWords } from './refuse-empty-words.js';
 
 const DESCRIPTION = `Works out, sends and keeps what the pedal under the enlarger does.
 Times are written 12.5s or 120ms, stops +1/3, -1/2, 1 1/4 or 0.5.`;
@@ -22,7 +23,8 @@ export async function programFor(words: readonly string[]): Promise<Command> {
     .addHelpText('after', AFTER)
     .showHelpAfterError('(add --help to see how it is used)')
     .configureOutput({ outputError: (text, write) => write(text.replace(/^error: /, 'treadle: ')) })
-    .exitOverride();
+    .exitOverride()
+    .hook('preAction', (_, command) => refuseEmptyWords(command));
   const wanted = commandNamedIn(words);
   for (const { heading, commands } of commandGroups) {
     treadle.commandsGroup(heading);

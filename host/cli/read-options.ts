@@ -1,5 +1,6 @@
 import { settings } from '../../shared-protocol/schema.js';
 import type { Lamp } from '../recipe/planner/index.js';
+import { MOST_NAME_CHARS, nameFromTitle } from '../recipe/recipe-name.js';
 import { readTime } from '../recipe/text/time-text.js';
 import { UnreadableText } from '../recipe/text/unreadable-text.js';
 import { UsageError } from './usage-error.js';
@@ -12,6 +13,18 @@ export function readOption<Value>(option: string, text: string, read: (text: str
     if (error instanceof UnreadableText) throw new UsageError(`${option}: ${error.message}`);
     throw error;
   }
+}
+
+/**
+ * The name of a recipe on the board, whose letters are all small there. Capitals are let pass, because a name is mostly
+ * made of a title, and titles have them.
+ */
+export function readRecipeName(argument: string, text: string): string {
+  const name = text.trim().toLowerCase();
+  if (name === nameFromTitle(name)) return name;
+  throw new UsageError(
+    `${argument}: '${text}' is no name of a recipe; names have small letters, digits and single hyphens, at most ${MOST_NAME_CHARS}`,
+  );
 }
 
 /** A whole number in range, for an option. */

@@ -1,13 +1,14 @@
 import { CommanderError } from 'commander';
 import { ExitCode } from './exit-code.js';
 import { programFor } from './program.js';
+import { endWhenOutputFails } from './terminal/output-errors.js';
 
 /**
  * Runs one command line (without `node` and the script's name) to its end.
  * @returns the exit code: 0, 2 for wrong use or bad input, 3 for no board or a lost one, 1 for the rest.
  */
 export async function run(words: readonly string[]): Promise<number> {
-  endQuietlyWhenNobodyReads();
+  endWhenOutputFails();
   try {
     const program = await programFor(words);
     await program.parseAsync(words, { from: 'user' });
@@ -21,12 +22,4 @@ export async function run(words: readonly string[]): Promise<number> {
     process.stderr.write(`${text}\n`);
     return exitCode;
   }
-}
-
-/** `treadle nights | head` closes the pipe early, and that is nobody's mistake. */
-function endQuietlyWhenNobodyReads(): void {
-  process.stdout.on('error', (error: NodeJS.ErrnoException) => {
-    if (error.code === 'EPIPE') process.exit(ExitCode.done);
-    throw error;
-  });
 }

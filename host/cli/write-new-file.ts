@@ -1,12 +1,29 @@
-import { writeFile } from 'node:fs/promises';
+import { FileThereError } from '../files/file-access-error.js';
+import { checkMayWrite, writeWholeFile } from '../files/write-file.js';
+import { namingOption } from './naming-option.js';
 import { UsageError } from './usage-error.js';
 
 /** Writes a file that must not be there yet, unless `over` says that it may. */
-export async function writeNewFile(path: string, text: string, over: boolean): Promise<void> {
+export async function writeNewFile(
+  path: string,
+  content: string | Uint8Array,
+  over: boolean,
+  option = '--output',
+): Promise<void> {
+  await offeringForce(option, () => writeWholeFile(path, content, { over }));
+}
+
+/** Nothing is worked out that could not be written in the end. */
+export async function checkNewFile(path: string, over: boolean, option = '--output'): Promise<void> {
+  await offeringForce(option, () => checkMayWrite(path, { over }));
+}
+
+async function offeringForce(option: string, work: () => Promise<unknown>): Promise<void> {
   try {
-    await writeFile(path, text, { flag: over ? 'w' : 'wx' });
+    await namingOption(option, work);
   } catch (error) {
-    if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error;
-    throw new UsageError(`${path} is there already: name another file, or add --force to write over it`);
+    const { cause } = error as Error;
+    if (!(cause instanceof FileThereError)) throw error;
+    throw new UsageError(`${option}: ${cause.message}: name another file, or add --force to write over it`);
   }
 }

@@ -28,7 +28,7 @@ export {
   ScanError,
   type ScanReading,
 } from './negative/negative.js';
-export { type PatchCaption, writePrintPicture, writeStripPicture } from './picture/picture-file.js';
+export { type PatchCaption, printPng, stripPng } from './picture/picture-file.js';
 export {
   luxOf,
   luxSecondsThatSuit,

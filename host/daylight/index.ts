@@ -84,6 +84,7 @@ export {
   gradeForRange,
   gradeTableSchema,
   nearestGrade,
+  readGradeTable,
   standardGrades,
 } from './contrast/grade-table.js';
 export {

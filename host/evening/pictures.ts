@@ -1,11 +1,10 @@
-import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import type { LampEdge } from '../board/sim/board-home.js';
 import { easelLux, enlargerThatSuits, leftWideOpen } from '../darkroom/light/enlarger.js';
 import { LampTrace, lampFromLagAndRise, pulsesOnUs } from '../darkroom/light/lamp.js';
 import { boathouseNegative } from '../darkroom/negative/demo-negative.js';
 import { commonPaper, Paper } from '../darkroom/paper/paper.js';
-import { writePrintPicture, writeStripPicture } from '../darkroom/picture/picture-file.js';
+import { printPng, stripPng } from '../darkroom/picture/picture-file.js';
 import {
   luxSecondsThatSuit,
   picturePrint,
@@ -15,6 +14,7 @@ import {
 } from '../darkroom/picture/preview.js';
 import type { GreyPicture } from '../darkroom/picture/render.js';
 import { sheetAsGiven, stripExposuresMs } from '../darkroom/sheet/exposed-sheet.js';
+import { writeWholeFile } from '../files/write-file.js';
 import { formatStops } from '../recipe/index.js';
 import { loadPlanner } from '../recipe/planner/index.js';
 import { demoLamp, demoStrip, type EveningAccount } from './scripted-evening.js';
@@ -26,6 +26,13 @@ export interface EveningPicture {
   readonly picture: GreyPicture;
 }
 
+/** Their names in the folder. */
+export const eveningPictureFiles = {
+  strip: 'strip.png',
+  wideOpen: 'strip-lens-wide-open.png',
+  print: 'print.png',
+} as const;
+
 const NEGATIVE_PIXELS = 600;
 const FILTER = '2';
 /** An f/2 lens left open by whoever focused with it. */
@@ -34,12 +41,13 @@ const WIDEST = { marked: 2, exactFNumber: 2 } as const;
 /**
  * The strip and the print as the relay's own edges exposed them, and the strip that the lens check saves people
  * from: the same exposures with the lens left wide open.
+ * @throws FileThereError without `over` where one of them is there
  */
 export async function writeEveningPictures(
   account: EveningAccount,
   folder: string,
+  { over = false }: { readonly over?: boolean } = {},
 ): Promise<EveningPicture[]> {
-  mkdirSync(folder, { recursive: true });
   const { recipe } = account;
   const planner = loadPlanner();
   const plan = planner.planRecipe(recipe, { lamp: demoLamp });
@@ -66,21 +74,22 @@ export async function writeEveningPictures(
     preview,
   ).picture;
   const pictures = [
-    { title: 'The strip', path: join(folder, 'strip.png'), picture: stripWith(lux) },
+    { title: 'The strip', path: join(folder, eveningPictureFiles.strip), picture: stripWith(lux) },
     {
       title: 'The strip as it would be with the lens left wide open',
-      path: join(folder, 'strip-lens-wide-open.png'),
+      path: join(folder, eveningPictureFiles.wideOpen),
       picture: stripWith(easelLux(enlarger, leftWideOpen(enlarger, setup))),
     },
-    { title: 'The print', path: join(folder, 'print.png'), picture: print },
+    { title: 'The print', path: join(folder, eveningPictureFiles.print), picture: print },
   ];
   const captions = strip.patches.map(({ doseMs, stops120 }, at) => ({
     fromPercent: (at / strip.patches.length) * 100,
     toPercent: ((at + 1) / strip.patches.length) * 100,
     lines: [`${(doseMs / 1000).toFixed(1)} s`, formatStops(stops120)],
   }));
-  for (const { path, picture } of pictures.slice(0, 2)) await writeStripPicture(picture, captions, path);
-  await writePrintPicture(print, pictures[2]!.path);
+  for (const { path, picture } of pictures.slice(0, 2))
+    await writeWholeFile(path, await stripPng(picture, captions), { over });
+  await writeWholeFile(pictures[2]!.path, await printPng(print), { over });
   return pictures;
 }
 

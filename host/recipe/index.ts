@@ -1,4 +1,5 @@
 export { planProblems, readRecipe } from './read-recipe.js';
+export { mostFileBytes } from './reading/json-text.js';
 export { FileError, problemText, RecipeError, type RecipeProblem } from './reading/problem.js';
 export type { Recipe, RecipeDodge, RecipePass } from './recipe.js';
 export { partsOfRecipe, type RecipePart, RecipePartsError, recipeFromParts } from './recipe-messages.js';

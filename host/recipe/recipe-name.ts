@@ -1,5 +1,5 @@
 /** As the message schema has it for recipes. */
-const NAME_CHARS = 20;
+export const MOST_NAME_CHARS = 20;
 
 /**
  * A name for the board made of a title: 'Boathouse, café side' -> 'boathouse-cafe-side'. Empty if the title has
@@ -11,5 +11,5 @@ export function nameFromTitle(title: string): string {
     .replace(/\p{Mark}/gu, '')
     .toLowerCase();
   const words = plain.replace(/[^a-z0-9]+/g, '-').replace(/^-/, '');
-  return words.slice(0, NAME_CHARS).replace(/-$/, '');
+  return words.slice(0, MOST_NAME_CHARS).replace(/-$/, '');
 }

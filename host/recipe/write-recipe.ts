@@ -1,9 +1,10 @@
+import { jsonText } from '../json-text.js';
 import type { Recipe, RecipePass } from './recipe.js';
 import { type ReadRecipe, recipeFile, type WrittenRecipe } from './recipe-file.js';
 
 /** The text of a recipe's file, without the fields that say nothing; `readRecipe` undoes it. */
 export function writeRecipe(recipe: Recipe): string {
-  return `${JSON.stringify(fileFromRecipe(recipe), undefined, 2)}\n`;
+  return `${jsonText(fileFromRecipe(recipe), 2)}\n`;
 }
 
 /** The same as data. ZodError if the recipe is none that a file could hold. */

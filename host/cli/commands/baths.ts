@@ -78,7 +78,7 @@ async function show(board: Board, { json }: ShowOptions): Promise<void> {
 
 /** The file is read and checked before the board is disturbed. */
 async function set(path: string, options: BoardOptions): Promise<void> {
-  const row = await readOwnFile(path, readBaths);
+  const row = await readOwnFile(path, '<file>', readBaths);
   await withBoardThroughLosses(options, async (board) => {
     await board.setBaths(row);
     print(rowTable(await rowOf(board)));

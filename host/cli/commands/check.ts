@@ -1,4 +1,3 @@
-import { readFile } from 'node:fs/promises';
 import type { Command } from 'commander';
 import { recipeAdvice } from '../../daylight/advice.js';
 import { counted, seconds } from '../../figures.js';
@@ -7,6 +6,8 @@ import { loadPlanner, type RecipeConditions } from '../../recipe/planner/index.j
 import { ExitCode } from '../exit-code.js';
 import { examples, jsonOption, lagOption, riseOption } from '../options.js';
 import { readLamp } from '../read-options.js';
+import { nameOf, ownBytes } from '../read-own-file.js';
+import { RECIPE_ARGUMENT } from '../read-recipe-file.js';
 import { adviceLines } from '../terminal/advice-lines.js';
 import { cleanText } from '../terminal/clean-text.js';
 import { print, printJson } from '../terminal/print.js';
@@ -23,7 +24,7 @@ type Found =
 
 export function define(command: Command): void {
   command
-    .argument('<recipe>', "the recipe's file")
+    .argument(RECIPE_ARGUMENT, "the recipe's file")
     .addOption(lagOption())
     .addOption(riseOption())
     .addOption(jsonOption())
@@ -33,15 +34,15 @@ export function define(command: Command): void {
 
 async function check(path: string, options: CheckOptions): Promise<void> {
   const conditions = { lamp: readLamp(options) };
-  const found = problemsIn(await readFile(path), conditions);
+  const found = problemsIn(await ownBytes(path, RECIPE_ARGUMENT), conditions);
   const advice = found.recipe ? adviceOn(found.recipe, conditions) : [];
   if (options.json) printJson({ ok: found.recipe !== undefined, problems: found.problems, advice });
   else
     print(
       cleanText(
         found.recipe
-          ? [allIsWell(path, found.recipe), ...adviceLines(advice)].join('\n')
-          : whatIsWrong(path, found.problems),
+          ? [allIsWell(nameOf(path), found.recipe), ...adviceLines(advice)].join('\n')
+          : whatIsWrong(nameOf(path), found.problems),
         'lines',
       ),
     );

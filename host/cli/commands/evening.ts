@@ -1,4 +1,5 @@
-import { mkdtempSync } from 'node:fs';
+import { existsSync } from 'node:fs';
+import { mkdtemp } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Command } from 'commander';
@@ -8,14 +9,19 @@ import { SimulatedBoard } from '../../board/sim/simulated-board.js';
 import { type EveningAccount, playEvening } from '../../evening/scripted-evening.js';
 import { Stage, type Step } from '../../evening/stage.js';
 import { counted, duration, seconds } from '../../figures.js';
+import { makeFolder } from '../../files/make-folder.js';
 import { Archive } from '../../records/archive/archive.js';
 import { nightsOf } from '../log-views/table.js';
-import { examples, jsonOption } from '../options.js';
+import { namingOption } from '../naming-option.js';
+import { examples, forceOption, jsonOption } from '../options.js';
 import { print, printJson, remark } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
+import { UsageError } from '../usage-error.js';
+import { checkNewFile } from '../write-new-file.js';
 
 interface EveningOptions {
   readonly pictures?: string;
+  readonly force?: true;
   readonly json?: true;
 }
 
@@ -26,8 +32,9 @@ export function define(command: Command): void {
   command
     .option(
       '--pictures <folder>',
-      'where the pictures and the archive go; a new folder for temporary files if left out',
+      'the folder for the pictures and the archive; without this option, a new temporary one',
     )
+    .addOption(forceOption('write over pictures that are there; the archive gets a new name'))
     .addOption(jsonOption())
     .addHelpText('after', examples('treadle evening', 'treadle evening --pictures demo'))
     .action(evening);
@@ -35,32 +42,62 @@ export function define(command: Command): void {
 
 /** The laptop's side is all real: the serial port, the archive's file. The board is simulated. */
 async function evening(options: EveningOptions): Promise<void> {
-  const folder = options.pictures ?? mkdtempSync(join(tmpdir(), 'treadle-evening-'));
+  const place = await placeFor(options);
   const home = new SimulatedBoard();
   const port = await offerPort(home.plug());
   remark(`A simulated board listens at ${port.path}; its clock runs ahead of the laptop's.`);
   try {
     const stage = new Stage(home);
     const board = await stage.during(openBoard(port.path));
-    using archive = await Archive.open(join(folder, 'archive.sqlite'));
+    using archive = await Archive.open(place.archive);
     const account = await playEvening(stage, board, archive);
     await board.close();
-    await tell(account, folder, options);
+    await tell(account, place, options);
   } finally {
     port.close();
     home.close();
   }
 }
 
-async function tell(account: EveningAccount, folder: string, { json }: EveningOptions): Promise<void> {
+interface Place {
+  readonly folder: string;
+  readonly archive: string;
+}
+
+/** Where everything goes, before anything is played: nobody's pictures or archive are lost for a demonstration. */
+async function placeFor({ pictures: folder, force }: EveningOptions): Promise<Place> {
+  if (folder === undefined) return placeIn(await mkdtemp(join(tmpdir(), 'treadle-evening-')));
+  await namingOption('--pictures', () => makeFolder(folder));
+  const { eveningPictureFiles } = await import('../../evening/pictures.js');
+  for (const name of Object.values(eveningPictureFiles))
+    await checkNewFile(join(folder, name), force === true, '--pictures');
+  if (!force && existsSync(archiveIn(folder, 1)))
+    throw new UsageError(
+      `--pictures: there is an archive in ${folder} already: name another folder, or add --force for a second one beside it`,
+    );
+  return placeIn(folder);
+}
+
+/** The evening's archive is always a new one. */
+function placeIn(folder: string): Place {
+  let number = 1;
+  while (existsSync(archiveIn(folder, number))) number++;
+  return { folder, archive: archiveIn(folder, number) };
+}
+
+function archiveIn(folder: string, number: number): string {
+  return join(folder, number === 1 ? 'archive.sqlite' : `archive-${number}.sqlite`);
+}
+
+async function tell(account: EveningAccount, place: Place, { json, force }: EveningOptions): Promise<void> {
   const { writeEveningPictures } = await import('../../evening/pictures.js');
-  const pictures = await writeEveningPictures(account, folder);
+  const pictures = await writeEveningPictures(account, place.folder, { over: force === true });
   if (json) {
     printJson({ ...account, pictures: pictures.map(({ title, path }) => ({ title, path })) });
     return;
   }
   print(`\nWhat the foot did, and the lamp:\n${stepsTable(account)}`);
-  print(`\n${counted(account.pulled.added, 'record')} pulled into ${join(folder, 'archive.sqlite')}.`);
+  print(`\n${counted(account.pulled.added, 'record')} collected into ${place.archive}.`);
   print(`\n${nightsOf(account.entries)}`);
   for (const { title, path, picture } of pictures) {
     print(`\n${title}: ${path}`);

@@ -2,15 +2,16 @@ import { extname } from 'node:path';
 import type { Command } from 'commander';
 import { printingMapHtml, printingMapSvg } from '../../pages/map/printing-map.js';
 import { loadPlanner } from '../../recipe/planner/index.js';
+import { namingOption } from '../naming-option.js';
 import { examples, forceOption, lagOption, riseOption } from '../options.js';
 import { readLamp } from '../read-options.js';
 import { readRecipeFile } from '../read-recipe-file.js';
 import { paperFrom } from '../read-tables.js';
 import { remark } from '../terminal/print.js';
 import { UsageError } from '../usage-error.js';
-import { writeNewFile } from '../write-new-file.js';
+import { checkNewFile, writeNewFile } from '../write-new-file.js';
 
-interface SheetOptions {
+interface MapOptions {
   readonly output: string;
   readonly scan?: string;
   readonly lag: string;
@@ -39,8 +40,9 @@ export function define(command: Command): void {
     .action(drawMap);
 }
 
-async function drawMap(path: string, options: SheetOptions): Promise<void> {
+async function drawMap(path: string, options: MapOptions): Promise<void> {
   const write = writerFor(options.output);
+  await checkNewFile(options.output, options.force === true);
   const conditions = { lamp: readLamp(options) };
   const recipe = await readRecipeFile(path, conditions);
   const plan = loadPlanner().planRecipe(recipe, conditions);
@@ -66,6 +68,6 @@ async function backdropFrom(
   const { backdropOf, commonScanReading, negativeFromScan, previewPrint } = await import(
     '../../darkroom/index.js'
   );
-  const negative = await negativeFromScan(scan, commonScanReading, SCAN_PIXELS);
+  const negative = await namingOption('--scan', () => negativeFromScan(scan, commonScanReading, SCAN_PIXELS));
   return backdropOf(previewPrint(recipe, plan, { negative, paper: await paperFrom(undefined) }).picture);
 }

@@ -1,8 +1,8 @@
-import { stat } from 'node:fs/promises';
 import { type Command, Option } from 'commander';
 import type { Negative, ScanReading } from '../../darkroom/index.js';
 import { formatStops, readStops, readTime } from '../../recipe/index.js';
 import { loadPlanner, type StripPlan } from '../../recipe/planner/index.js';
+import { namingOption } from '../naming-option.js';
 import { examples, forceOption } from '../options.js';
 import { readCount, readOption } from '../read-options.js';
 import { readRecipeFile } from '../read-recipe-file.js';
@@ -10,6 +10,7 @@ import { paperFrom } from '../read-tables.js';
 import { cleanText } from '../terminal/clean-text.js';
 import { print, remark } from '../terminal/print.js';
 import { UsageError } from '../usage-error.js';
+import { checkNewFile, writeNewFile } from '../write-new-file.js';
 
 interface PreviewOptions {
   readonly output: string;
@@ -62,7 +63,7 @@ async function preview(path: string, options: PreviewOptions): Promise<void> {
   const scene = { negative: await negativeFor(options), paper: await paperFrom(options.paper) };
   if (options.strip === undefined) {
     const { picture, unplaced } = darkroom.previewPrint(recipe, plan, scene);
-    await darkroom.writePrintPicture(picture, options.output);
+    await write(await darkroom.printPng(picture), options);
     await show(picture);
     if (unplaced.length > 0)
       remark(`Not in the picture, for want of a shape in the recipe: ${cleanText(unplaced.join(', '))}.`);
@@ -70,7 +71,7 @@ async function preview(path: string, options: PreviewOptions): Promise<void> {
     const strip = stripOf(options.strip, options);
     const lux = darkroom.luxOf(recipe, plan, scene);
     const picture = darkroom.previewStrip(strip, 'cumulative', options.filter, lux, scene);
-    await darkroom.writeStripPicture(picture, captionsOf(strip), options.output);
+    await write(await darkroom.stripPng(picture, captionsOf(strip)), options);
     await show(picture);
   }
   remark(`The picture is in ${options.output}.`);
@@ -79,18 +80,17 @@ async function preview(path: string, options: PreviewOptions): Promise<void> {
 /** Nothing is worked out that could not be written in the end. */
 async function mayWrite({ output, force }: PreviewOptions): Promise<void> {
   if (!output.toLowerCase().endsWith('.png')) throw new UsageError(`--output: '${output}' must end in .png`);
-  const isThere = await stat(output).then(
-    () => true,
-    () => false,
-  );
-  if (isThere && !force)
-    throw new UsageError(`${output} is there already: name another file, or add --force to write over it`);
+  await checkNewFile(output, force === true);
+}
+
+function write(png: Uint8Array, { output, force }: PreviewOptions): Promise<void> {
+  return writeNewFile(output, png, force === true);
 }
 
 async function negativeFor({ scan, scanIs }: PreviewOptions): Promise<Negative> {
   const { boathouseNegative, commonScanReading, negativeFromScan } = await import('../../darkroom/index.js');
   if (scan === undefined) return boathouseNegative(DEMO_PIXELS);
-  return negativeFromScan(scan, { ...commonScanReading, as: scanIs });
+  return namingOption('--scan', () => negativeFromScan(scan, { ...commonScanReading, as: scanIs }));
 }
 
 function stripOf(first: string, { step, patches }: PreviewOptions): StripPlan {

@@ -1,6 +1,7 @@
 import type { Command } from 'commander';
 import { type BoardOptions, withBoard } from '../board-session.js';
 import { examples, portOption } from '../options.js';
+import { readRecipeName } from '../read-options.js';
 import { cleanText } from '../terminal/clean-text.js';
 import { remark } from '../terminal/print.js';
 
@@ -12,7 +13,8 @@ export function define(command: Command): void {
     .action(removeRecipe);
 }
 
-async function removeRecipe(name: string, options: BoardOptions): Promise<void> {
+async function removeRecipe(words: string, options: BoardOptions): Promise<void> {
+  const name = readRecipeName('<name>', words);
   await withBoard(options, async (board) => {
     await board.removeRecipe(name);
     remark(cleanText(`'${name}' is no longer on board ${board.id}.`));

@@ -1,9 +1,10 @@
 import type { Command } from 'commander';
 import { writeRecipe } from '../../recipe/index.js';
 import { type BoardOptions, withBoard } from '../board-session.js';
-import { examples, portOption } from '../options.js';
+import { examples, forceOption, outputOption, portOption } from '../options.js';
+import { readRecipeName } from '../read-options.js';
 import { remark } from '../terminal/print.js';
-import { writeNewFile } from '../write-new-file.js';
+import { checkNewFile, writeNewFile } from '../write-new-file.js';
 
 interface SaveOptions extends BoardOptions {
   readonly output?: string;
@@ -14,13 +15,15 @@ export function define(command: Command): void {
   command
     .argument('<name>', 'as `treadle recipes` shows it')
     .addOption(portOption())
-    .option('-o, --output <file>', 'where to write it; left out, it is printed')
-    .option('--force', 'write over a file that is there')
+    .addOption(outputOption('where to write it; without this option it is printed'))
+    .addOption(forceOption())
     .addHelpText('after', examples('treadle save boathouse --output boathouse-2.json'))
-    .action(getRecipe);
+    .action(saveRecipe);
 }
 
-async function getRecipe(name: string, options: SaveOptions): Promise<void> {
+async function saveRecipe(words: string, options: SaveOptions): Promise<void> {
+  const name = readRecipeName('<name>', words);
+  if (options.output !== undefined) await checkNewFile(options.output, options.force === true);
   const kept = await withBoard(options, (board) => board.getRecipe(name));
   const text = writeRecipe({ ...kept, columnHeightMm: 0, focalLengthMm: 0, notes: '', history: [] });
   if (options.output === undefined) process.stdout.write(text);

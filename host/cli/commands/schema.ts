@@ -1,5 +1,6 @@
 import { Argument, type Command } from 'commander';
 import { type FileKind, fileKinds, jsonSchemaFor } from '../../json-schemas.js';
+import { jsonText } from '../../json-text.js';
 import { examples } from '../options.js';
 import { print } from '../terminal/print.js';
 
@@ -11,6 +12,6 @@ export function define(command: Command): void {
       examples('treadle schema > recipe.schema.json', 'treadle schema baths > baths.schema.json'),
     )
     .action((kind: FileKind) => {
-      print(JSON.stringify(jsonSchemaFor(kind), undefined, 2));
+      print(jsonText(jsonSchemaFor(kind), 2));
     });
 }

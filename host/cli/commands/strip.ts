@@ -81,7 +81,7 @@ async function send(request: StripRequest, options: StripOptions): Promise<void>
 }
 
 async function requestOf(options: StripOptions): Promise<StripRequest> {
-  if (options.file !== undefined) return readOwnFile(options.file, readStrip);
+  if (options.file !== undefined) return readOwnFile(options.file, '--file', readStrip);
   const step = needed('--step', options.step);
   return {
     firstMs: readOption('--first', needed('--first', options.first), readTime),

@@ -1,4 +1,6 @@
+import { jsonText } from '../../json-text.js';
 import { isExposure, type LogEntry } from '../../records/log/log-entry.js';
+import { csvCell } from './csv-cell.js';
 
 const columns = [
   'night',
@@ -30,16 +32,6 @@ export function csvOf(entries: readonly LogEntry[]): string {
 function rowOf(entry: LogEntry): string[] {
   const fields: Record<string, unknown> = isExposure(entry)
     ? { ...entry }
-    : { ...entry, details: JSON.stringify(entry.details) };
+    : { ...entry, details: jsonText(entry.details) };
   return columns.map((column) => String(fields[column] ?? ''));
-}
-
-// A spreadsheet takes a cell that begins so for a formula, and a formula can do harm (OWASP, "CSV Injection").
-const FORMULA = /^[=+\-@\uff1d\uff0b\uff0d\uff20\t\r\n]/;
-const NEEDS_QUOTES = /[",\r\n]/;
-
-/** One cell; text that a spreadsheet would reckon with is kept text by an apostrophe before it. */
-export function csvCell(text: string): string {
-  const harmless = FORMULA.test(text) ? `'${text}` : text;
-  return NEEDS_QUOTES.test(harmless) ? `"${harmless.replaceAll('"', '""')}"` : harmless;
 }

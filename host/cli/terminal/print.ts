@@ -1,3 +1,5 @@
+import { jsonText } from '../../json-text.js';
+
 /** One piece of text on standard output, with the line feed that ends it. */
 export function print(text: string): void {
   process.stdout.write(`${text}\n`);
@@ -5,7 +7,7 @@ export function print(text: string): void {
 
 /** Data for scripts: one JSON document, or one line of many. */
 export function printJson(value: unknown): void {
-  print(JSON.stringify(value));
+  print(jsonText(value));
 }
 
 /** Words for the person only, so that standard output stays what a script reads. */

@@ -1,5 +1,6 @@
 import sharp, { type Sharp } from 'sharp';
 import { InputError } from '../../errors.js';
+import { checkPlainFile } from '../../files/read-file.js';
 
 /** A negative as the enlarger sees it: how much light it lets through, pixel by pixel, in print orientation. */
 export interface Negative {
@@ -13,6 +14,8 @@ export interface Negative {
 
 export const negativeBounds = {
   pixels: 120_000_000,
+  /** As many pixels, of four colours in 16 bits, and a little for what else a file has. */
+  fileBytes: 1_000_000_000,
   sidePixels: 20_000,
   /** Denser than this is as good as opaque, and no scanner sees it. */
   highestDensity: 3.6,
@@ -45,13 +48,15 @@ export class ScanError extends InputError {
 /**
  * Reads a picture file (any kind that sharp reads, 8 or 16 bits; colour is turned to grey) as a negative.
  * @param longestSidePixels the picture is made smaller to this before printing; left out, every pixel is printed.
- * @throws ScanError for a file that is missing, no picture, or larger than the bounds.
+ * @throws ScanError for a file that is no picture, or larger than the bounds; FileAccessError for one that cannot be
+ * read.
  */
 export async function negativeFromScan(
   path: string,
   reading: ScanReading = commonScanReading,
   longestSidePixels?: number,
 ): Promise<Negative> {
+  await checkPlainFile(path, negativeBounds.fileBytes);
   const picture = sharp(path, { limitInputPixels: negativeBounds.pixels }).autoOrient();
   if (longestSidePixels !== undefined)
     picture.resize({

@@ -1,7 +1,8 @@
 import { z } from 'zod';
 import { text } from '../../../shared-protocol/wire-types.js';
+import { readBySchema } from '../../recipe/reading/read-by-schema.js';
 import { isoBounds } from './iso-6846.js';
-import { PaperError, type PaperFigures } from './paper.js';
+import type { PaperFigures } from './paper.js';
 
 /** A paper as its owner writes it down: from its data sheet, or from readings of one's own. */
 export const paperFileSchema = z.strictObject({
@@ -23,24 +24,11 @@ export const paperFileSchema = z.strictObject({
     .max(40),
 });
 
-/** Reads a paper from the text of a JSON file. @throws PaperError with every problem, each with its place. */
-export function readPaper(json: string): PaperFigures {
-  let data: unknown;
-  try {
-    data = JSON.parse(json);
-  } catch (error) {
-    throw new PaperError('', `the paper's file is not JSON: ${(error as Error).message}`);
-  }
-  const result = paperFileSchema.safeParse(data);
-  if (!result.success) {
-    const problems = result.error.issues.map(
-      ({ path, message }) => `${path.join('.') || 'file'}: ${message}`,
-    );
-    throw new PaperError(
-      String(result.error.issues[0]?.path[0] ?? ''),
-      `the paper's file cannot be used:\n${problems.join('\n')}`,
-    );
-  }
-  const { filters, ...same } = result.data;
+/**
+ * Reads a paper from its JSON file.
+ * @throws FileError with every problem, each with its place.
+ */
+export function readPaper(bytes: Uint8Array | string): PaperFigures {
+  const { filters, ...same } = readBySchema(bytes, paperFileSchema);
   return { ...same, filters: Object.fromEntries(filters.map(({ filter, ...figures }) => [filter, figures])) };
 }

@@ -17,30 +17,26 @@ const PAPER_GREY = 246;
 const INK = '#222';
 const TICK = '#555';
 
-/** A print with its white border, as a PNG file. */
-export async function writePrintPicture(picture: GreyPicture, path: string): Promise<void> {
+/** A print with its white border, as the bytes of a PNG file. */
+export function printPng(picture: GreyPicture): Promise<Uint8Array> {
   const border = Math.round(Math.min(picture.width, picture.height) * BORDER_SHARE);
-  await bordered(picture, border, border).png().toFile(path);
+  return bordered(picture, border, border).png().toBuffer();
 }
 
 /**
- * A strip with its white border; ticks mark where one patch ends and the next begins, so that they can be
+ * A strip with its white border, as the bytes of a PNG file; ticks mark where one patch ends and the next begins, so that they can be
  * counted even where all are black, and each patch has its caption below.
  */
-export async function writeStripPicture(
-  picture: GreyPicture,
-  captions: readonly PatchCaption[],
-  path: string,
-): Promise<void> {
+export function stripPng(picture: GreyPicture, captions: readonly PatchCaption[]): Promise<Uint8Array> {
   const border = Math.round(Math.min(picture.width, picture.height) * BORDER_SHARE);
   const letterPixels = captionLetterPixels(picture, captions);
   const below = Math.round(border + letterPixels * 3);
   const overlay = captionOverlay(picture, captions, border, below, letterPixels);
-  await bordered(picture, border, below)
+  return bordered(picture, border, below)
     .composite([{ input: Buffer.from(overlay), left: 0, top: 0 }])
     .toColourspace('b-w')
     .png()
-    .toFile(path);
+    .toBuffer();
 }
 
 function bordered({ width, height, pixels }: GreyPicture, border: number, below: number): Sharp {

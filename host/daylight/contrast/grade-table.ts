@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { readBySchema } from '../../recipe/reading/read-by-schema.js';
 
 /**
  * Grades as ranges of log exposure that they print, softest first. A range on the edge between two grades
@@ -22,6 +23,11 @@ export const gradeTableSchema = z
 
 export type GradeTable = z.output<typeof gradeTableSchema>;
 export type Grade = GradeTable[number];
+
+/** Reads a table from its JSON file. @throws FileError with every problem, each with its place. */
+export function readGradeTable(bytes: Uint8Array | string): GradeTable {
+  return readBySchema(bytes, gradeTableSchema);
+}
 
 /**
  * The standard's old bands. Outer limits (0.35 to 1.70): ANSI PH2.2-1966 and its 1978 draft as the Focal

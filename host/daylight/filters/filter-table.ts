@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { text } from '../../../shared-protocol/wire-types.js';
 import { isoBounds } from '../../darkroom/paper/iso-6846.js';
 import { InputError } from '../../errors.js';
+import { readBySchema } from '../../recipe/reading/read-by-schema.js';
 
 /**
  * A printer's own table of filters: how much longer each takes, and the paper's ISO range through it. Factors
@@ -27,7 +28,7 @@ export const filterTableSchema = z
       .max(40),
   })
   .refine(({ filters }) => new Set(filters.map(({ filter }) => filter)).size === filters.length, {
-    message: 'each filter may stand in the table once',
+    message: 'each filter may be in the table once',
     path: ['filters'],
   });
 
@@ -58,23 +59,14 @@ export const commonFilterTable: FilterTable = {
   ],
 };
 
-/** A filter that is not in the table, or a table that is none. */
+/** A filter that is not in the table. */
 export class FilterError extends InputError {
   override readonly name = 'FilterError';
 }
 
-/** Reads a table from the text of a JSON file. @throws FilterError with every problem, each with its place. */
-export function readFilterTable(json: string): FilterTable {
-  let data: unknown;
-  try {
-    data = JSON.parse(json);
-  } catch (error) {
-    throw new FilterError(`the filter table is not JSON: ${(error as Error).message}`);
-  }
-  const result = filterTableSchema.safeParse(data);
-  if (result.success) return result.data;
-  const problems = result.error.issues.map(({ path, message }) => `${path.join('.') || 'table'}: ${message}`);
-  throw new FilterError(`the filter table cannot be used:\n${problems.join('\n')}`);
+/** Reads a table from its JSON file. @throws FileError with every problem, each with its place. */
+export function readFilterTable(bytes: Uint8Array | string): FilterTable {
+  return readBySchema(bytes, filterTableSchema);
 }
 
 /** @throws FilterError */

@@ -1,5 +1,6 @@
 /** Baths from their file and back, in the units of a board. */
 import type { BathTimes } from '../../board/link/board.js';
+import { jsonText } from '../../json-text.js';
 import type { FieldProblem } from '../reading/field-problems.js';
 import { readBySchema } from '../reading/read-by-schema.js';
 import { formatBathTime } from './bath-time-text.js';
@@ -18,7 +19,7 @@ export function readBaths(bytes: Uint8Array | string): BathTimes[] {
 /** The text of a baths file; `readBaths` undoes it. */
 export function writeBaths(row: readonly BathTimes[], notes: readonly string[] = []): string {
   const file = bathsFile.encode({ notes: [...notes], baths: row.map(toFile) });
-  return `${JSON.stringify(notes.length === 0 ? { baths: file.baths } : file, undefined, 2)}\n`;
+  return `${jsonText(notes.length === 0 ? { baths: file.baths } : file, 2)}\n`;
 }
 
 /** What no schema can say of one bath. */

@@ -16,7 +16,7 @@ export function fieldProblems(error: z.ZodError, value: unknown): FieldProblem[]
 /** For `error` of zod's parse functions: names the fields that there are, which the issue itself does not. */
 export function fieldWords(issue: z.core.$ZodRawIssue): string | undefined {
   if (issue.code !== 'unrecognized_keys' || !(issue.inst instanceof z.ZodObject)) return undefined;
-  return `there is no such field; here may stand ${Object.keys(issue.inst.shape).join(', ')}`;
+  return `there is no such field; the fields here are ${Object.keys(issue.inst.shape).join(', ')}`;
 }
 
 function problemsOf(issue: z.core.$ZodIssue, value: unknown): FieldProblem[] {

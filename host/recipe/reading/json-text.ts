@@ -10,7 +10,8 @@ import {
 } from 'jsonc-parser';
 import { type PathPart, type PlacedProblem, pathText, type RecipeProblem } from './problem.js';
 
-const MOST_BYTES = 256 * 1024;
+/** What a file that people write may have at most. */
+export const mostFileBytes = 256 * 1024;
 /** A recipe nests six deep. */
 const DEEPEST = 32;
 
@@ -26,7 +27,8 @@ export function readJson(bytes: Uint8Array | string): JsonText | readonly Recipe
   if (text === undefined) return [{ path: '', message: 'the file is not UTF-8 text' }];
   // Editors on some systems put a byte-order mark first; RFC 8259 section 8.1 lets a reader ignore it.
   const json = text.replace(/^\uFEFF/, '');
-  if (json.length > MOST_BYTES) return [{ path: '', message: `the file is larger than ${MOST_BYTES} bytes` }];
+  if (json.length > mostFileBytes)
+    return [{ path: '', message: `the file is larger than ${mostFileBytes} bytes` }];
   const place = places(json);
   const tooDeep = firstTooDeep(json);
   if (tooDeep !== undefined)

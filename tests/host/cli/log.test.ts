@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { LogRecord } from '../../../host/board/link/log-record.js';
-import { csvCell } from '../../../host/cli/log-views/csv.js';
+import { csvCell } from '../../../host/cli/log-views/csv-cell.js';
 import { Archive } from '../../../host/records/archive/archive.js';
 import { treadle } from './treadle.js';
 
@@ -98,7 +98,7 @@ time      what                  filter  planned    given  lamp on
   it('goes to a spreadsheet as RFC 4180 has it', async () => {
     const lines = (await log('--csv')).out.split('\r\n');
     expect(lines[0]).toMatch(/^night,at,board,boot,seq,kind,/);
-    expect(lines[3]).toContain(`,burn,boathouse,1,2,0,'=1+1\u202e,00,8522,8642,8522,complete,1,`);
+    expect(lines[3]).toContain(`,burn,boathouse,1,2,0,'=1+1\ufffd,00,8522,8642,8522,complete,1,`);
     expect(lines).toHaveLength(1 + 5 + 1);
   });
 
@@ -126,6 +126,22 @@ describe('a cell of a spreadsheet', () => {
   // OWASP, "CSV Injection": cells that begin with =, +, -, @, tab or carriage return, and their wide forms.
   it.each(['=1+1', '+1/3', '-1/2', '@sum', '\tx', '\rx', '＝1'])('%j is never a formula', (text) => {
     expect(csvCell(text).replace(/^"/, '')).toMatch(/^'/);
+  });
+
+  // The same, of other separators: a spreadsheet whose decimal point is a comma parts cells by semicolons, and takes
+  // a quote inside a cell for a letter, so that 'a;=1+1' was a cell 'a' and a sum.
+  it.each([
+    ['a;=1+1', `"a;'=1+1"`],
+    ['a; "=1+1"', `"a; ""'=1+1"""`],
+    ['a|@sum', `"a|'@sum"`],
+    ['a;b', '"a;b"'],
+    ['sky, -1/2', '"sky, -1/2"'],
+  ])('%j is no formula either where another separator is meant', (text, cell) => {
+    expect(csvCell(text)).toBe(cell);
+  });
+
+  it('neither steers a terminal nor turns the reading direction', () => {
+    expect(csvCell('a\u009b31m\u202eb')).toBe('a\ufffd31m\ufffdb');
   });
 
   // RFC 4180 section 2, rules 5 to 7.

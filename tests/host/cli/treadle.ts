@@ -12,8 +12,12 @@ export interface Ran {
 export const treadlePath = join(projectRoot, 'dist/host/cli/main.js');
 
 /** Runs `treadle` with these words in a process of its own, as a shell does. */
-export function treadle(words: readonly string[], input = ''): Promise<Ran> {
-  const child = start(words);
+export function treadle(
+  words: readonly string[],
+  input = '',
+  environment: NodeJS.ProcessEnv = {},
+): Promise<Ran> {
+  const child = start(words, environment);
   child.stdin.on('error', () => {});
   child.stdin.end(input);
   return outcomeOf(child);
@@ -37,9 +41,12 @@ export function treadleUntil(
   return outcomeOf(child);
 }
 
-function start(words: readonly string[]): ChildProcessWithoutNullStreams {
+function start(
+  words: readonly string[],
+  environment: NodeJS.ProcessEnv = {},
+): ChildProcessWithoutNullStreams {
   return spawn(process.execPath, [treadlePath, ...words], {
-    env: { ...process.env, NO_COLOR: '1', TZ: 'UTC' },
+    env: { ...process.env, NO_COLOR: '1', TZ: 'UTC', ...environment },
   });
 }
 

@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { commonEnlarger, easelLux, leftWideOpen } from '../../../host/darkroom/light/enlarger.js';
 import { LampTrace, lampFromLagAndRise } from '../../../host/darkroom/light/lamp.js';
 import { boathouseNegative } from '../../../host/darkroom/negative/demo-negative.js';
-import { commonPaper, Paper, PaperError } from '../../../host/darkroom/paper/paper.js';
+import { commonPaper, Paper } from '../../../host/darkroom/paper/paper.js';
 import { readPaper } from '../../../host/darkroom/paper/paper-file.js';
 import {
   luxOf,
@@ -16,7 +16,7 @@ import {
   shapesOf,
 } from '../../../host/darkroom/picture/preview.js';
 import { sheetAsGiven, sheetAsPlanned } from '../../../host/darkroom/sheet/exposed-sheet.js';
-import { readRecipe } from '../../../host/recipe/index.js';
+import { FileError, readRecipe } from '../../../host/recipe/index.js';
 import { loadPlanner } from '../../../host/recipe/planner/index.js';
 import { projectRoot } from '../../../shared-protocol/project.js';
 
@@ -191,9 +191,9 @@ describe('a paper’s own file', () => {
   });
 
   it('is refused with every fault in its place', () => {
-    expect(() => readPaper('{')).toThrow(PaperError);
+    expect(() => readPaper('{')).toThrow(FileError);
     expect(() => readPaper('{"name":"","filters":[{"filter":"2","speedP":0,"rangeR":105}]}')).toThrow(
-      /name: .*\nfilters\.0\.speedP: /,
+      /line 1, column \d+, name: .*\nline 1, column \d+, filters\[0\]\.speedP: /,
     );
   });
 });

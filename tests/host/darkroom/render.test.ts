@@ -26,6 +26,7 @@ import {
   sheetDensityAt,
   wholeSheet,
 } from '../../../host/darkroom/sheet/sheet.js';
+import { FileAccessError } from '../../../host/files/file-access-error.js';
 import { shapeSchema } from '../../../host/recipe/shape.js';
 
 const paper = new Paper(commonPaper);
@@ -237,6 +238,7 @@ describe('a scan', () => {
     const path = join(folder, 'letter.png');
     await writeFile(path, 'Dear Sir');
     await expect(negativeFromScan(path)).rejects.toThrow(ScanError);
-    await expect(negativeFromScan(join(folder, 'none.png'))).rejects.toThrow(/give a PNG or TIFF scan/);
+    await expect(negativeFromScan(path)).rejects.toThrow(/give a PNG or TIFF scan/);
+    await expect(negativeFromScan(join(folder, 'none.png'))).rejects.toThrow(FileAccessError);
   });
 });

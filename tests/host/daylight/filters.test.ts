@@ -52,7 +52,7 @@ describe('the filter table', () => {
   });
 
   it('says every fault of a file, and names what it knows when a filter is missing', () => {
-    expect(() => readFilterTable('{"name":')).toThrow(/not JSON/);
+    expect(() => readFilterTable('{"name":')).toThrow(/a value is missing here/);
     const twice = {
       name: 'x',
       filters: [
@@ -61,10 +61,10 @@ describe('the filter table', () => {
       ],
     };
     expect(() => readFilterTable(JSON.stringify(twice))).toThrow(
-      /filters: each filter may stand in the table once/,
+      /filters: each filter may be in the table once/,
     );
     const wrong = { name: '', filters: [{ filter: '2', factor: 0 }] };
-    expect(() => readFilterTable(JSON.stringify(wrong))).toThrow(/name: .*\nfilters\.0\.factor: /);
+    expect(() => readFilterTable(JSON.stringify(wrong))).toThrow(/name: .*\n.*filters\[0\]\.factor: /);
     expect(() => filterFactor(commonFilterTable, '2', '9')).toThrow(
       /filter 9 is not in the table 'common filters', which has no filter, filter 00/,
     );

@@ -6,7 +6,7 @@ export const hostileTexts = [
   '</text></svg><script>',
   '&lt;script&gt;',
   ']]><!--',
-  '\u202e\u0007\u001b[31m',
+  '\u202e\u0007\u001b[31m\u009b31m',
 ] as const;
 
 /** Whether a page holds only elements that were meant: no script, no handler, nothing that loads. */

@@ -132,6 +132,6 @@ describe('the page of a night', () => {
     });
     expect(suspiciousParts(hostilePage)).toEqual([]);
     // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what it looks for
-    expect(hostilePage).not.toMatch(/[\u0000-\u0008\u000b-\u001f]/);
+    expect(hostilePage).not.toMatch(/[\u0000-\u0008\u000b-\u001f\u007f-\u009f\u202a-\u202e]/);
   });
 });

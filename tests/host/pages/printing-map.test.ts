@@ -147,7 +147,7 @@ describe('the printing map', () => {
     expect(suspiciousParts(html)).toEqual([]);
     expect(openTags(svgOf(worst))).toEqual([]);
     // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what it looks for
-    expect(html).not.toMatch(/[\u0000-\u0008\u000b-\u001f]/);
+    expect(html).not.toMatch(/[\u0000-\u0008\u000b-\u001f\u007f-\u009f\u202a-\u202e]/);
   });
 
   it('as a page lets nothing run and nothing load', () => {

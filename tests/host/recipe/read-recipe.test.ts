@@ -64,12 +64,17 @@ describe('a recipe file', () => {
 
 describe('a field that is wrong', () => {
   it.each<[string, unknown, string, RegExp]>([
-    ['an unknown field', { ...demoFile(), titel: 'x' }, 'titel', /no such field; here may stand .*title/],
+    [
+      'an unknown field',
+      { ...demoFile(), titel: 'x' },
+      'titel',
+      /no such field; the fields here are .*title/,
+    ],
     [
       'an unknown field of a pass',
       base({ stop: '0' }),
       'passes[0].stop',
-      /here may stand kind, label, filter/,
+      /the fields here are kind, label, filter/,
     ],
     [
       'a fraction not in 1/120',

@@ -26,7 +26,7 @@ describe('a strip file', () => {
     ['{"first":"5s","step":"1/7","patches":4}', "step: '1/7' is no whole number of 1/120 stop"],
     ['{"first":"5s","step":"1","patches":13}', 'patches: must be at most 12; given was 13'],
     ['{"first":"5s","step":"1","patches":4,"cover":"both"}', "cover: must be 'cumulative' or 'separate'"],
-    ['{"first":"5s","step":"1","patches":4,"covr":"x"}', 'covr: there is no such field; here may stand'],
+    ['{"first":"5s","step":"1","patches":4,"covr":"x"}', 'covr: there is no such field; the fields here are'],
   ])('%s says what is wrong and where', (text, say) => {
     expect(() => readStrip(text)).toThrow(say);
   });

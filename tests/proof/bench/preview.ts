@@ -9,9 +9,10 @@ import {
   negativeFromScan,
 } from '../../../host/darkroom/negative/negative.js';
 import { commonPaper, Paper } from '../../../host/darkroom/paper/paper.js';
-import { writePrintPicture } from '../../../host/darkroom/picture/picture-file.js';
+import { printPng } from '../../../host/darkroom/picture/picture-file.js';
 import { render } from '../../../host/darkroom/picture/render.js';
 import { type SheetLight, wholeSheet } from '../../../host/darkroom/sheet/sheet.js';
+import { writeWholeFile } from '../../../host/files/write-file.js';
 import { type Shape, shapeSchema } from '../../../host/recipe/shape.js';
 import { bestMs, type Section, times } from './page.js';
 
@@ -78,7 +79,7 @@ async function previewOf(
       : { filter: burn, luxSeconds: 9, tool: { shape, shades: 'outside' } },
   );
   const sheet = wholeSheet(new Paper(commonPaper), [{ filter: base, luxSeconds: 20 }, ...lights]);
-  await writePrintPicture(render(sheet, negative), print);
+  await writeWholeFile(print, await printPng(render(sheet, negative)), { over: true });
 }
 
 const areas: Shape[] = [

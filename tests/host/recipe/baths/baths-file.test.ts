@@ -95,7 +95,7 @@ describe('a bath that is wrong', () => {
       'a field that is none',
       { ...developer, time: '90s' },
       'baths[0].time',
-      /here may stand label, resinCoated, fibre/,
+      /the fields here are label, resinCoated, fibre/,
     ],
     ['a time without unit', { ...developer, fibre: '150' }, 'baths[0].fibre', /'150' is not a time/],
     [
