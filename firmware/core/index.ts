@@ -3,10 +3,12 @@
  * time, with the time in microseconds since power-up; the core answers with effects (see board.ts).
  * Same events in, same effects out, bit for bit, wherever this runs.
  *
- * Whatever the event, first comes what was due before it, and last what it leaves to do: the flash's next
- * operation and the next deadline.
+ * Whatever the event, first comes what was due before it, then the event changes the state, and last comes what it
+ * leaves to do: the flash's next operation; and, asked here once and said where it differs, what sounds, what a
+ * watching laptop is told, what the panel shows, and the next deadline.
  */
 
+import { announceMoves } from './evening/announce';
 import { eveningIsIdle, onGesture, onLampEnded, refresh, startEvening } from './evening/evening';
 import { lightIfSafe, onNextPiece, onPulseDue } from './evening/exposing';
 import { KEEP_TICKET, recipeStored } from './evening/keep';
@@ -15,10 +17,12 @@ import { onPaperOut, onSecond } from './evening/transitions';
 import { keepWhatWaits, keptInBackground, UNKEPT_TICKET } from './evening/unkept';
 import { knobHeld, knobPin, knobSettled } from './knob/knob';
 import { LOG_TICKETS, logFinished } from './log/outbox';
+import { drawPanel } from './panel/panel';
 import { pedalHeld, pedalPin, pedalSettled, pedalTooLong } from './pedal/pedal';
 import { SESSION_TICKETS } from './protocol/keeping';
 import { lineWritable, receiveByte, sessionStored } from './protocol/session';
 import { openSettings } from './settings/kept-settings';
+import { soundOccasion } from './sound/occasions';
 import { onSoundStep } from './sound/signals';
 import {
   finishedCode,
@@ -39,12 +43,13 @@ export function boot(nowUs: i64, cause: i32, detail: i32): void {
   openStorage();
   openSettings();
   startEvening(cause, detail, nowUs);
+  hasHappened = true;
   settleAndLight(nowUs);
 }
 
 /** One byte from the serial line. Nothing that comes of it lights the lamp: what is due waits its own event. */
 export function received(byte: i32, nowUs: i64): void {
-  receiveByte(byte, nowUs);
+  if (receiveByte(byte, nowUs)) hasHappened = true;
   settle(nowUs);
 }
 
@@ -72,6 +77,7 @@ export function knobEdge(down: bool, nowUs: i64): void {
 export function knobTurned(detents: i32, nowUs: i64): void {
   catchUp(nowUs);
   onTurn(detents, nowUs);
+  hasHappened = true;
   settleAndLight(nowUs);
 }
 
@@ -79,6 +85,7 @@ export function knobTurned(detents: i32, nowUs: i64): void {
 export function lampEnded(onUs: u32, nowUs: i64): void {
   catchUp(nowUs);
   onLampEnded(onUs, nowUs);
+  hasHappened = true;
   settleAndLight(nowUs);
 }
 
@@ -93,14 +100,28 @@ export function deadline(nowUs: i64): void {
 export function flashDone(ok: bool, nowUs: i64): void {
   catchUp(nowUs);
   flashFinished(ok);
+  hasHappened = true;
   while (takeFinished()) finished(nowUs);
   settleAndLight(nowUs);
 }
 
 /** Does what has become due, each at its own time, however late the board tells of it. */
 function catchUp(nowUs: i64): void {
-  for (let timer = firstDue(nowUs); timer >= 0; timer = firstDue(nowUs)) fire(timer, dueUs(timer));
+  for (let timer = firstDue(nowUs); timer >= 0; timer = firstDue(nowUs)) {
+    const atUs = dueUs(timer);
+    if (timer == Timer.Sound) {
+      onSoundStep(atUs);
+      continue;
+    }
+    fire(timer, atUs);
+    hasHappened = true;
+    soundOccasion(atUs);
+    announceMoves(atUs);
+  }
 }
+
+/** Something that the panel may show. */
+let hasHappened: bool = false;
 
 function fire(timer: Timer, atUs: i64): void {
   switch (timer) {
@@ -131,9 +152,6 @@ function fire(timer: Timer, atUs: i64): void {
     case Timer.Second:
       onSecond(atUs);
       return;
-    case Timer.Sound:
-      onSoundStep(atUs);
-      return;
   }
 }
 
@@ -154,6 +172,12 @@ function settle(nowUs: i64): void {
     runFlash();
   }
   refresh(nowUs);
+  if (hasHappened) {
+    hasHappened = false;
+    soundOccasion(nowUs);
+    announceMoves(nowUs);
+    drawPanel(nowUs);
+  }
   askForDeadline();
 }
 

@@ -111,7 +111,7 @@ export function onGesture(gesture: Gesture, nowUs: i64): void {
 
 function pressed(nowUs: i64): Press {
   if (situation.startWanted) {
-    callOffStart(nowUs);
+    callOffStart();
     return Press.Acted;
   }
   switch (situation.state) {

@@ -2,13 +2,10 @@
 import { ExposureKind, Outcome, RunState } from '../generated/constants';
 import { logExposureEnded } from '../log/entries';
 import { Begun, begun, noneBegun } from '../log/outbox';
-import { drawPanel } from '../panel/panel';
 import { LAMP_TEST_GAP_US } from '../plan/lamp-test-plan';
-import { eveningPlan, SegmentKind } from '../plan/plan';
-import { Signal, signal } from '../sound/signals';
+import { eveningPlan } from '../plan/plan';
 import { flashIsBusy } from '../storage/flash-queue';
 import { setTimer, stopTimer, Timer } from '../timers/timers';
-import { announceState } from './announce';
 import { planJob } from './job';
 import { Lit, lightFocus, lightPaper, lit, litSinceUs, putOut } from './lamp-control';
 import { paperIsOut } from './paper-out';
@@ -27,25 +24,22 @@ import {
   pieceAfter,
   pieceEndsUs,
   pulseAgain,
-  segmentIndex,
 } from './pass';
 import { sheetGiven } from './reading';
 import { endSheet, sheetIsLit, sheetNumber } from './sheet';
-import { Refusal, situation } from './situation';
+import { Due, Refusal, situation } from './situation';
 import { breakOffStep, toSafelight } from './steps';
 import { DEAF_US, enter, rest, SECOND_US } from './transitions';
 
 export function wantStart(nowUs: i64): void {
   situation.startWanted = true;
   lightIfSafe(nowUs);
-  if (situation.startWanted) drawPanel(nowUs);
 }
 
 /** The flash is slow and the foot came again: then not. */
-export function callOffStart(nowUs: i64): void {
+export function callOffStart(): void {
   situation.startWanted = false;
   if (situation.state == RunState.Ready) endEntry(Outcome.Stopped);
-  drawPanel(nowUs);
 }
 
 /** Lights the lamp that was asked for, as soon as the log's entry is in flash and the flash is at peace. */
@@ -53,12 +47,11 @@ export function lightIfSafe(nowUs: i64): void {
   if (lit != Lit.No || flashIsBusy()) return;
   if (situation.state == RunState.Focus) {
     lightFocus(nowUs);
+    situation.toldUs = nowUs;
     setTimer(Timer.Second, nowUs + SECOND_US);
-    drawPanel(nowUs);
   } else if (situation.pulseDue) {
     situation.pulseDue = false;
     lightPaper(nextPulseOnUs(), nowUs);
-    drawPanel(nowUs);
   } else if (situation.startWanted && begun == Begun.Safe) {
     startPulse(nowUs);
   } else if (situation.startWanted && begun == Begun.Failed) {
@@ -68,10 +61,9 @@ export function lightIfSafe(nowUs: i64): void {
 
 function refuseToStart(nowUs: i64): void {
   noneBegun();
-  signal(Signal.Wrong, nowUs);
+  situation.due = Due.Wrong;
   rest(nowUs);
   situation.refusal = Refusal.LogBroken;
-  drawPanel(nowUs);
 }
 
 function startPulse(nowUs: i64): void {
@@ -79,7 +71,6 @@ function startPulse(nowUs: i64): void {
   lightPaper(nextPulseOnUs(), nowUs);
   paperIsOut(sheetNumber, nowUs);
   situation.deafUntilUs = nowUs + DEAF_US;
-  signal(isDodge(segmentIndex) ? Signal.DodgeIn : Signal.Start, nowUs);
   enter(RunState.Exposing, nowUs);
   setTimer(Timer.Second, nowUs + SECOND_US);
   setPieceTimer(nowUs);
@@ -98,36 +89,28 @@ export function onPulseDue(): void {
   situation.pulseDue = true;
 }
 
-function isDodge(piece: i32): bool {
-  return eveningPlan.segment(piece).kind == SegmentKind.Dodge;
-}
-
 /** Timer.Segment has come: the pulse runs on into its next piece. */
 export function onNextPiece(nowUs: i64): void {
   setPieceTimer(nowUs);
-  signal(isDodge(pieceAfter(u32(nowUs - litSinceUs))) ? Signal.DodgeIn : Signal.DodgeOut, nowUs);
-  announceState(nowUs);
-  drawPanel(nowUs);
+  situation.toldUs = nowUs;
 }
 
 export function pause(nowUs: i64): void {
   putOut();
   countPause();
-  signal(Signal.End, nowUs);
+  situation.due = Due.End;
   enter(RunState.Paused, nowUs);
 }
 
 /** Lamp off, the log keeps what was given, and back to rest. */
 export function backOut(nowUs: i64): void {
   leavePass(nowUs);
-  signal(Signal.End, nowUs);
   rest(nowUs);
 }
 
 /** The pedal sticks: lamp off, and nothing happens until it is let go and pressed anew. */
 export function jam(nowUs: i64): void {
   leavePass(nowUs);
-  signal(Signal.Wrong, nowUs);
   situation.startWanted = false;
   enter(RunState.Stuck, nowUs);
 }
@@ -153,7 +136,6 @@ export function pulseEnded(onUs: u32, nowUs: i64): void {
   const byItself = situation.state == RunState.Exposing;
   if (left == Left.Nothing && pulseAgain()) {
     if (byItself) setTimer(Timer.Pulse, nowUs + LAMP_TEST_GAP_US);
-    drawPanel(nowUs);
     return;
   }
   if (byItself) situation.deafUntilUs = nowUs + DEAF_US;
@@ -163,7 +145,6 @@ export function pulseEnded(onUs: u32, nowUs: i64): void {
       enter(RunState.Paused, nowUs);
       return;
     case Left.OfPass:
-      signal(Signal.DodgeOut, nowUs);
       enter(RunState.BetweenDodges, nowUs);
       return;
     default:
@@ -179,7 +160,6 @@ function passLeft(left: Left, nowUs: i64): void {
   const isWhole = isGiven && passIndex + 1 == eveningPlan.passCount;
   endSheet(isWhole ? Outcome.Complete : Outcome.Stopped, nowUs);
   planJob();
-  drawPanel(nowUs);
 }
 
 function passGiven(nowUs: i64): void {
@@ -187,14 +167,10 @@ function passGiven(nowUs: i64): void {
   if (passIndex + 1 == eveningPlan.passCount) {
     sheetGiven();
     endSheet(Outcome.Complete, nowUs);
-    signal(Signal.Done, nowUs);
     enter(RunState.Done, nowUs);
     return;
   }
-  const kind: ExposureKind = eveningPlan.pass(passIndex).kind;
-  const isOfPrint = kind == ExposureKind.Base || kind == ExposureKind.Burn;
-  signal(isOfPrint ? Signal.End : Signal.MoveCard, nowUs);
-  if (kind == ExposureKind.Safelight) {
+  if (eveningPlan.pass(passIndex).kind == ExposureKind.Safelight) {
     toSafelight(nowUs);
     return;
   }

@@ -1,6 +1,5 @@
 /** Keeping the recipe in use on the shelf, as a new version in the place of the old one. */
 import { logRecipeVersion } from '../log/entries';
-import { drawPanel } from '../panel/panel';
 import { activeRecipe, recipeBeginAt, recipeHeadAt, recipeLength } from '../recipe/recipe';
 import { DocumentKind } from '../storage/shelf';
 import { putDocument } from '../storage/shelf-writer';
@@ -40,5 +39,4 @@ export function recipeStored(code: i32, nowUs: i64): void {
   } else {
     head.version--;
   }
-  drawPanel(nowUs);
 }

@@ -5,10 +5,8 @@
 import { Job, RunState } from '../generated/constants';
 import { KnobGesture } from '../knob/knob';
 import { Begun, begun } from '../log/outbox';
-import { drawPanel } from '../panel/panel';
 import { pedalIsDown } from '../pedal/pedal';
 import { eveningPlan } from '../plan/plan';
-import { Signal, signal } from '../sound/signals';
 import { backOut } from './exposing';
 import { planAsItIs } from './job';
 import { keepingRecipe, keepRecipe } from './keep';
@@ -16,7 +14,7 @@ import { Lit, lit } from './lamp-control';
 import { turnMenu } from './menu';
 import { beginPass } from './pass';
 import { turnChoice, unreadJob } from './reading';
-import { situation } from './situation';
+import { Due, situation } from './situation';
 import { enter, next, planAnew, readSheet, rest, takeReading } from './transitions';
 import { nextFigure, turnFigure, turningIsLogged } from './turning';
 
@@ -33,8 +31,7 @@ export function onTurn(detents: i32, nowUs: i64): void {
       return;
     case RunState.Ready:
     case RunState.StepReady:
-      if (!turnFigure(clicks, nowUs)) signal(Signal.Wrong, nowUs);
-      drawPanel(nowUs);
+      if (!turnFigure(clicks, nowUs)) situation.due = Due.Wrong;
       return;
     case RunState.Done:
       if (situation.job == Job.Recipe) giveAgain(nowUs);
@@ -42,7 +39,6 @@ export function onTurn(detents: i32, nowUs: i64): void {
       return;
     case RunState.Choosing:
       turnChoice(clicks);
-      drawPanel(nowUs);
       return;
   }
 }
@@ -71,7 +67,6 @@ function pushed(nowUs: i64): void {
     case RunState.Ready:
     case RunState.StepReady:
       nextFigure(nowUs);
-      drawPanel(nowUs);
       return;
   }
 }
@@ -81,8 +76,7 @@ function held(nowUs: i64): void {
   switch (situation.state) {
     case RunState.Rest:
     case RunState.Done:
-      signal(keepRecipe() ? Signal.End : Signal.Wrong, nowUs);
-      drawPanel(nowUs);
+      situation.due = keepRecipe() ? Due.End : Due.Wrong;
       return;
     case RunState.LensCheck:
     case RunState.Choosing:
@@ -109,5 +103,4 @@ function giveAgain(nowUs: i64): void {
   beginPass(eveningPlan.passCount - 1);
   enter(RunState.Ready, nowUs);
   nextFigure(nowUs);
-  drawPanel(nowUs);
 }

@@ -4,7 +4,7 @@
  */
 import { doseUs } from '../arithmetic/lamp';
 import { refillPulse } from '../plan/lamp-test-plan';
-import { eveningPlan, Segment } from '../plan/plan';
+import { eveningPlan, Segment, SegmentKind } from '../plan/plan';
 import { bookPulse, pulseEnd, pulseOnUs } from '../plan/pulses';
 
 /** The pass being given or to be given next, from 0. */
@@ -93,6 +93,10 @@ export function pieceAfter(sinceUs: u32): i32 {
   pieceEndsUs = segment(piece).onUs;
   while (pieceEndsUs <= sinceUs && piece + 1 < end) pieceEndsUs += segment(++piece).onUs;
   return piece;
+}
+
+export function isDodge(piece: i32): bool {
+  return segment(piece).kind == SegmentKind.Dodge;
 }
 
 function segment(index: i32): Segment {

@@ -16,10 +16,23 @@ export enum Refusal {
   NoBaths,
 }
 
+/** What is to be heard, where the way from state to state does not tell; heard once. */
+export enum Due {
+  Nothing,
+  /** Another second of light. */
+  Second,
+  /** What was asked for cannot be, or paper lies out too long. */
+  Wrong,
+  /** The foot paused the light, or the knob has the recipe kept. */
+  End,
+}
+
 @unmanaged
 class Situation {
   /** Presses before this are not meant: the lamp has only just gone on or out. */
   deafUntilUs: i64;
+  /** The moment that the figures which run down are told of: they go on by the second. */
+  toldUs: i64;
   state: RunState;
   job: Job;
   /** Why a tap at rest would start nothing. */
@@ -32,8 +45,9 @@ class Situation {
   pulseDue: bool;
   /** The printer backed out while the lamp was on; what it gave is still to be logged. */
   leaving: bool;
+  due: Due;
 }
-const SITUATION_BYTES: i32 = 24;
+const SITUATION_BYTES: i32 = 40;
 
 export const situation = changetype<Situation>(memory.data(SITUATION_BYTES, 8));
 

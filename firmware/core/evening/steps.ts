@@ -5,12 +5,10 @@
 
 import { bathSeconds } from '../baths/baths';
 import { Job, RunState } from '../generated/constants';
-import { drawPanel } from '../panel/panel';
 import { bandMinutes, SAFELIGHT_BANDS } from '../plan/safelight-plan';
-import { Signal, signal } from '../sound/signals';
 import { setTimer, Timer } from '../timers/timers';
 import { beginPass } from './pass';
-import { agitatesAt, bathIndex, beginBaths, enterBath, leaveBath, liftSeconds } from './processing';
+import { bathIndex, beginBaths, enterBath, leaveBath } from './processing';
 import { situation } from './situation';
 import { enter } from './transitions';
 
@@ -38,7 +36,6 @@ export function startStep(nowUs: i64): void {
   if (situation.job == Job.Process) enterBath(nowUs);
   startedUs = nowUs;
   elapsedSeconds = 0;
-  signal(Signal.Start, nowUs);
   enter(RunState.Timing, nowUs);
   setTimer(Timer.Second, nowUs + SECOND_US);
 }
@@ -48,10 +45,7 @@ export function stepSecond(nowUs: i64): void {
   elapsedSeconds++;
   if (elapsedSeconds >= stepSeconds()) {
     endStep(nowUs);
-    return;
   }
-  callMoves(nowUs);
-  drawPanel(nowUs);
 }
 
 export function stepSeconds(): i32 {
@@ -60,13 +54,9 @@ export function stepSeconds(): i32 {
     : bandMinutes(SAFELIGHT_BANDS - 1) * SECONDS_IN_MINUTE;
 }
 
-function callMoves(nowUs: i64): void {
-  if (situation.job == Job.Process) {
-    if (elapsedSeconds == liftSeconds()) signal(Signal.Lift, nowUs);
-    else if (agitatesAt(elapsedSeconds)) signal(Signal.Agitate, nowUs);
-  } else if (bandMinutes(bandsCovered() - 1) * SECONDS_IN_MINUTE == elapsedSeconds) {
-    signal(Signal.MoveCard, nowUs);
-  }
+/** The card goes over another band of the safelight test just now. */
+export function bandMoves(): bool {
+  return bandMinutes(bandsCovered() - 1) * SECONDS_IN_MINUTE == elapsedSeconds;
 }
 
 /** How many bands of the safelight test the card covers by now; the first one from the beginning. */
@@ -84,13 +74,11 @@ export function nextMoveSeconds(): i32 {
 /** The step has had its time, or the printer takes the paper out before. */
 export function endStep(nowUs: i64): void {
   if (situation.job != Job.Process) {
-    signal(Signal.MoveCard, nowUs);
     beginPass(1);
     enter(RunState.Ready, nowUs);
     return;
   }
   const more = leaveBath(givenMs(nowUs), nowUs);
-  signal(more ? Signal.End : Signal.Done, nowUs);
   elapsedSeconds = 0;
   enter(more ? RunState.StepReady : RunState.Done, nowUs);
 }

@@ -1,11 +1,8 @@
 /** What happens on the way from one state of the evening to another. Which way is taken is in evening.ts. */
 import { Job, RunState, SettingName } from '../generated/constants';
 import { logFocus, logLens } from '../log/entries';
-import { drawPanel } from '../panel/panel';
 import { settingValue } from '../settings/settings';
-import { Signal, signal } from '../sound/signals';
 import { setTimer, stopTimer, Timer } from '../timers/timers';
-import { announceState } from './announce';
 import { lightIfSafe } from './exposing';
 import { stopTurning } from './figure';
 import { planJob } from './job';
@@ -15,7 +12,7 @@ import { beginPass } from './pass';
 import { followWithBaths, jobBeforeBaths, leaveBaths } from './processing';
 import { beginReading, closingStops, takeClosedLens, unreadJob } from './reading';
 import { nextSheet } from './sheet';
-import { situation } from './situation';
+import { Due, situation } from './situation';
 import { stepSecond, toBaths } from './steps';
 import { takeChoice } from './take-choice';
 
@@ -30,9 +27,8 @@ export function enter(state: RunState, nowUs: i64): void {
   stopTimer(Timer.Segment);
   stopTimer(Timer.Pulse);
   situation.pulseDue = false;
+  situation.toldUs = nowUs;
   if (state != RunState.Exposing) lightRoom();
-  announceState(nowUs);
-  drawPanel(nowUs);
 }
 
 /** Plans what was chosen anew, and from `done` goes back to rest, since another sheet would be something else. */
@@ -42,7 +38,6 @@ export function planAnew(nowUs: i64): void {
     return;
   }
   planJob();
-  drawPanel(nowUs);
 }
 
 export function rest(nowUs: i64): void {
@@ -56,7 +51,7 @@ export function rest(nowUs: i64): void {
 export function next(nowUs: i64): void {
   if (lit != Lit.No) return;
   if (!planJob()) {
-    signal(Signal.Wrong, nowUs);
+    situation.due = Due.Wrong;
     rest(nowUs);
     return;
   }
@@ -106,10 +101,7 @@ export function readSheet(nowUs: i64): void {
 /** What the knob has turned to is so. */
 export function takeReading(nowUs: i64): void {
   if (closingStops != 0) takeClosedLens(nowUs);
-  else if (takeChoice(nowUs)) {
-    drawPanel(nowUs);
-    return;
-  }
+  else if (takeChoice(nowUs)) return;
   rest(nowUs);
 }
 
@@ -149,17 +141,13 @@ export function confirmLens(nowUs: i64): void {
 
 /** Timer.PaperOut has come. */
 export function onPaperOut(nowUs: i64): void {
-  if (paperIsTold(nowUs)) signal(Signal.Wrong, nowUs);
-  drawPanel(nowUs);
+  if (paperIsTold(nowUs)) situation.due = Due.Wrong;
 }
 
 /** Timer.Second has come. */
 export function onSecond(nowUs: i64): void {
   setTimer(Timer.Second, nowUs + SECOND_US);
-  if (situation.state == RunState.Timing) {
-    stepSecond(nowUs);
-    return;
-  }
-  if (situation.state == RunState.Exposing) signal(Signal.Second, nowUs);
-  drawPanel(nowUs);
+  situation.toldUs = nowUs;
+  if (situation.state == RunState.Timing) stepSecond(nowUs);
+  else if (situation.state == RunState.Exposing) situation.due = Due.Second;
 }

@@ -35,7 +35,7 @@ function drawState(nowUs: i64): void {
       drawRest(nowUs);
       return;
     case RunState.Focus:
-      drawFocus(nowUs);
+      drawFocus();
       return;
     case RunState.LensCheck:
       drawLensCheck();
@@ -54,15 +54,15 @@ function drawState(nowUs: i64): void {
       drawStep(nowUs);
       return;
     default:
-      drawPass(nowUs);
+      drawPass();
       return;
   }
 }
 
-function drawFocus(nowUs: i64): void {
+function drawFocus(): void {
   const limitUs = <i64>settingValue(SettingName.FocusLimitS) * 1_000_000;
   beginRow(1);
-  putCountdown(lit == Lit.Focus ? limitUs - (nowUs - litSinceUs) : limitUs);
+  putCountdown(lit == Lit.Focus ? limitUs - (situation.toldUs - litSinceUs) : limitUs);
   put(ascii(' left'));
   beginRow(2);
   put(ascii('Compose and focus,'));

@@ -16,16 +16,16 @@ import { drawFigure } from './figure-rows';
 import { putCountdown, putOf, putSeconds } from './figures';
 import { alignRight, beginRow, columnsLeft, columnsOf, put, putByte, putNumber, putText } from './row';
 
-export function drawPass(nowUs: i64): void {
+export function drawPass(): void {
   if (figure != Figure.None) {
     drawFigure();
     return;
   }
-  const piece = pieceNow(nowUs);
+  const piece = pieceNow();
   const segment = eveningPlan.segment(piece);
   beginRow(1);
   if (isPulsing()) drawPulses(segment);
-  else if (lit == Lit.Paper) putCountdown(litSinceUs + pieceEndsUs - nowUs);
+  else if (lit == Lit.Paper) putCountdown(litSinceUs + pieceEndsUs - situation.toldUs);
   else putSeconds(i32((segment.restUs + 500) / 1000));
   drawFilter();
   switch (<ExposureKind>eveningPlan.pass(passIndex).kind) {

@@ -16,8 +16,8 @@ import { carryOut } from './requests';
 import { forgetStreams, isStreaming, pumpStreams } from './streams';
 import { forgetUpload } from './upload';
 
-/** One byte from the line; most only fill the line's place. */
-export function receiveByte(byte: i32, nowUs: i64): void {
+/** One byte from the line; most only fill the line's place. True when it ended a line. */
+export function receiveByte(byte: i32, nowUs: i64): bool {
   switch (takeByte(byte)) {
     case Framed.Line:
       takeLine(nowUs);
@@ -31,9 +31,10 @@ export function receiveByte(byte: i32, nowUs: i64): void {
       refuseLine(ErrorCode.BadCrc);
       break;
     default:
-      return;
+      return false;
   }
   pumpStreams();
+  return true;
 }
 
 /** The line has room again: first what is owed, then what streams. */

@@ -8,6 +8,7 @@ import { settingValue } from '../settings/settings';
 import { NEVER, setTimer, stopTimer, Timer } from '../timers/timers';
 
 export enum Signal {
+  None = -1,
   /** A second of light has passed: one quick. */
   Second,
   /** Light on the paper: one long. */
