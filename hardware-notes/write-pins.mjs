@@ -6,7 +6,7 @@
  */
 import { readFileSync, writeFileSync } from 'node:fs';
 
-const header = new URL('../firmware/board/pins.h', import.meta.url);
+const header = new URL('../firmware/board/rp2040/port/pins.h', import.meta.url);
 const table = new URL('./pins.md', import.meta.url);
 
 /** The chip has 30 user GPIOs, 0 to 29 (RP2040 datasheet section 2.19). */
@@ -48,7 +48,7 @@ function render(pins) {
   const all = [['GPIO', 'In the firmware', 'Direction and meaning'], ...cells];
   const widths = [0, 1, 2].map((column) => Math.max(...all.map((line) => line[column].length)));
   const rule = ['-'.repeat(widths[0] - 1), '-'.repeat(widths[1]), '-'.repeat(widths[2])];
-  return `<!-- Written by write-pins.mjs from firmware/board/pins.h. Change it there. -->
+  return `<!-- Written by write-pins.mjs from firmware/board/rp2040/port/pins.h. Change it there. -->
 # Pins
 
 Numbers are the chip's GPIO numbers, as boards print them (GP2, IO2 or D2, by maker), not positions along the edge.

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { projectRoot } from '../../shared-protocol/project.js';
 
 export const notesFolder = join(projectRoot, 'hardware-notes');
-export const pinsHeader = join(projectRoot, 'firmware', 'board', 'pins.h');
+export const pinsHeader = join(projectRoot, 'firmware', 'board', 'rp2040', 'port', 'pins.h');
 
 export function note(name: string): string {
   return readFileSync(join(notesFolder, name), 'utf8');

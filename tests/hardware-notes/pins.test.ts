@@ -11,8 +11,8 @@ let root: string;
 
 beforeEach(() => {
   root = mkdtempSync(join(tmpdir(), 'treadle-pins-'));
-  mkdirSync(join(root, 'firmware', 'board'), { recursive: true });
-  cpSync(pinsHeader, join(root, 'firmware', 'board', 'pins.h'));
+  mkdirSync(join(root, 'firmware', 'board', 'rp2040', 'port'), { recursive: true });
+  cpSync(pinsHeader, join(root, 'firmware', 'board', 'rp2040', 'port', 'pins.h'));
   for (const name of ['write-pins.mjs', 'pins.md']) {
     cpSync(join(notesFolder, name), join(root, 'hardware-notes', name));
   }
@@ -31,7 +31,7 @@ function complaint(...options: string[]): string {
 }
 
 function rewriteHeader(change: (text: string) => string): void {
-  const header = join(root, 'firmware', 'board', 'pins.h');
+  const header = join(root, 'firmware', 'board', 'rp2040', 'port', 'pins.h');
   writeFileSync(header, change(readFileSync(header, 'utf8')));
 }
 
@@ -58,7 +58,7 @@ describe('the pin table of the notes', () => {
   });
 
   it('says where the script looked when the header is gone', () => {
-    rmSync(dirname(join(root, 'firmware', 'board', 'pins.h')), { recursive: true });
+    rmSync(dirname(join(root, 'firmware', 'board', 'rp2040', 'port', 'pins.h')), { recursive: true });
     expect(complaint('--check')).toContain('pins.h');
   });
 });

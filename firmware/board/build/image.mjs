@@ -1,16 +1,16 @@
 /**
  * Builds the board's image around a core: wasm2c, the cross compiler, the linker, and a report of what it takes.
  *
- *   node firmware/board/build/image.mjs [--core dist/core.wasm] [--out dist/image] [--baud 115200] [--quiet]
+ *   node firmware/board/build/image.mjs [--chip rp2040] [--core dist/core.wasm] [--out dist/image] [--baud 115200] [--quiet]
  *
  * Writes treadle.elf, treadle.bin, treadle.uf2 and report.json. Exit code 1 with what to do if a tool is missing,
- * if the image does not fit, or if code that runs while the flash is busy reaches into the flash.
+ * if the image does not fit, if code that runs while the flash is busy reaches into the flash, or if the board's files
+ * need each other in a circle or against their direction.
  */
-import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { basename, dirname, join, resolve } from 'node:path';
-import { fileURLToPath } from 'node:url';
+import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { dirname, join, resolve } from 'node:path';
+import { fileURLToPath, pathToFileURL } from 'node:url';
 import { parseArgs } from 'node:util';
-import { sealBootBlock } from './boot-block.mjs';
 import { measure, printReport } from './report.mjs';
 import { missingTools, run } from './tools.mjs';
 import { writeUf2 } from './uf2.mjs';
@@ -18,10 +18,6 @@ import { writeUf2 } from './uf2.mjs';
 const boardFolder = resolve(dirname(fileURLToPath(import.meta.url)), '..');
 const projectFolder = resolve(boardFolder, '../..');
 
-/** Where the image starts in the chip's memory (RP2040 datasheet section 2.2). */
-const flashBase = 0x1000_0000;
-
-const machine = ['-mcpu=cortex-m0plus', '-mthumb'];
 const language = ['-std=c11', '-ffreestanding', '-fno-common', '-ffunction-sections', '-fdata-sections'];
 const warnings = ['-Wall', '-Wextra', '-Wundef', '-Werror'];
 /** A loop must stay a loop where memcpy would be in the flash; tables of jumps would be too. */
@@ -29,28 +25,13 @@ const ramSafe = ['-fno-tree-loop-distribute-patterns', '-fno-jump-tables'];
 /** Names and paths are no part of the image: the same sources give the same bytes anywhere. */
 const reproducible = [`-ffile-prefix-map=${projectFolder}=.`];
 
-const sources = [
-  'start',
-  'clocks',
-  'pins',
-  'lamp',
-  'contacts',
-  'serial',
-  'pwm',
-  'i2c',
-  'display',
-  'flash',
-  'sleep',
-  'watchdog',
-  'fault',
-  'events',
-  'effects',
-  'runtime/runtime',
-];
+/** What is compiled, apart from the core: every C file of these folders and of the chip's own. */
+const sourceFolders = ['glue', 'devices', 'runtime'];
 
 function options() {
   const { values } = parseArgs({
     options: {
+      chip: { type: 'string', default: 'rp2040' },
       core: { type: 'string', default: join(projectFolder, 'dist/core.wasm') },
       out: { type: 'string', default: join(projectFolder, 'dist/image') },
       baud: { type: 'string', default: '115200' },
@@ -60,56 +41,54 @@ function options() {
   return values;
 }
 
-function compile(source, object, more) {
-  run('arm-none-eabi-gcc', [
-    ...machine,
-    ...language,
-    ...reproducible,
-    ...more,
-    '-fstack-usage',
-    '-c',
-    source,
-    '-o',
-    object,
-  ]);
+/** What is particular to a chip, from the `chip.mjs` in its folder. */
+async function readChip(name) {
+  const facts = join(boardFolder, name, 'chip.mjs');
+  if (!existsSync(facts)) throw new Error(`there is no chip ${name}: ${facts} is missing`);
+  return { name, ...(await import(pathToFileURL(facts).href)).default };
+}
+
+function compile(chip, source, object, more) {
+  const options = [...chip.machine, ...language, ...reproducible, ...more, '-fstack-usage'];
+  run(chip.tool('gcc'), [...options, '-c', source, '-o', object]);
   return object;
 }
 
 /** The core in C. wasm2c names its functions after the file, so that is always `core`. */
-function translateCore(wasm, folder) {
+function translateCore(chip, wasm, folder) {
   run('wasm2c', [wasm, '-o', join(folder, 'core.c')]);
   const including = ['-I', folder, '-I', join(boardFolder, 'runtime'), '-DNDEBUG', '-w', '-Os'];
-  return compile(join(folder, 'core.c'), join(folder, 'core.o'), including);
+  return compile(chip, join(folder, 'core.c'), join(folder, 'core.o'), including);
 }
 
-function compileBoard(folder, baud) {
-  const including = [
-    '-I',
-    boardFolder,
-    '-I',
-    folder,
-    '-I',
-    join(boardFolder, 'runtime'),
-    `-DSERIAL_BAUD=${baud}u`,
-  ];
-  return sources.map((source) =>
-    compile(join(boardFolder, `${source}.c`), join(folder, `${basename(source)}.o`), [
-      ...including,
-      ...warnings,
-      ...ramSafe,
-      '-O2',
-    ]),
+/** Each object is named after its source's path, so that the report can tell who needs whom. */
+function compileBoard(chip, folder, baud) {
+  const searched = [boardFolder, join(boardFolder, chip.name), folder, join(boardFolder, 'runtime')];
+  const including = [...searched.flatMap((path) => ['-I', path]), `-DSERIAL_BAUD=${baud}u`];
+  return [...sourceFolders, chip.name].flatMap((part) =>
+    readdirSync(join(boardFolder, part))
+      .filter((name) => name.endsWith('.c') && name !== chip.bootBlock)
+      .toSorted()
+      .map((name) => {
+        const object = join(folder, `${part}.${name.slice(0, -'.c'.length)}.o`);
+        return compile(chip, join(boardFolder, part, name), object, [
+          ...including,
+          ...warnings,
+          ...ramSafe,
+          '-O2',
+        ]);
+      }),
   );
 }
 
-function link(objects, folder) {
+function link(chip, objects, folder) {
   const elf = join(folder, 'treadle.elf');
-  run('arm-none-eabi-gcc', [
-    ...machine,
+  run(chip.tool('gcc'), [
+    ...chip.machine,
     '-nostartfiles',
     '--specs=nano.specs',
     '-T',
-    join(boardFolder, 'image.ld'),
+    join(boardFolder, chip.name, 'image.ld'),
     '-Wl,--gc-sections',
     '-Wl,--fatal-warnings',
     '-Wl,--no-warn-rwx-segments',
@@ -123,7 +102,7 @@ function link(objects, folder) {
   return elf;
 }
 
-function build({ core, out, baud, quiet }) {
+function build(chip, { core, out, baud, quiet }) {
   if (!existsSync(core)) throw new Error(`${core} is not there; run "npm run build" first`);
   const objects = join(out, 'objects');
   const reportPath = join(out, 'report.json');
@@ -131,31 +110,33 @@ function build({ core, out, baud, quiet }) {
   rmSync(objects, { recursive: true, force: true });
   mkdirSync(objects, { recursive: true });
 
-  const coreObject = translateCore(core, objects);
-  const bootBlock = sealBootBlock(join(boardFolder, 'boot_block.c'), objects, machine);
-  const elf = link([bootBlock, ...compileBoard(objects, baud), coreObject], objects);
+  const coreObject = translateCore(chip, core, objects);
+  const parts = [...compileBoard(chip, objects, baud), coreObject];
+  const elf = link(chip, [...chip.bootObjects(objects), ...parts], objects);
   const bin = join(objects, 'treadle.bin');
-  run('arm-none-eabi-objcopy', ['-O', 'binary', elf, bin]);
+  run(chip.tool('objcopy'), ['-O', 'binary', elf, bin]);
 
   const image = readFileSync(bin);
   writeFileSync(join(out, 'treadle.elf'), readFileSync(elf));
   writeFileSync(join(out, 'treadle.bin'), image);
-  writeFileSync(join(out, 'treadle.uf2'), writeUf2(image, flashBase));
-  const report = measure(elf, objects);
+  writeFileSync(join(out, 'treadle.uf2'), writeUf2(image, chip.flashBase, chip.uf2Family));
+  const report = measure(chip, elf, objects);
   writeFileSync(reportPath, `${JSON.stringify(report, null, 2)}\n`);
-  if (!quiet) printReport(report, last);
+  if (!quiet) printReport(chip, report, last);
   if (report.problems.length > 0) throw new Error(report.problems.join('\n'));
   if (!quiet) console.log(`  for the board's drive: ${join(out, 'treadle.uf2')}`);
 }
 
 try {
-  const missing = missingTools(['arm-none-eabi-gcc', 'arm-none-eabi-objdump', 'wasm2c']);
+  const given = options();
+  const chip = await readChip(given.chip);
+  const missing = missingTools([chip.tool('gcc'), chip.tool('objdump'), 'wasm2c']);
   if (missing.length > 0) {
     throw new Error(
-      `The board's image needs ${missing.join(', ')}. On Debian or Ubuntu: sudo apt-get install gcc-arm-none-eabi libnewlib-arm-none-eabi wabt`,
+      `The board's image needs ${missing.join(', ')}. On Debian or Ubuntu: sudo apt-get install ${chip.packages} wabt`,
     );
   }
-  build(options());
+  build(chip, given);
 } catch (error) {
   console.error(error.message);
   process.exitCode = 1;

@@ -1,19 +1,14 @@
 import { deepestStack } from './stack.mjs';
+import { findSymbolProblems } from './symbols.mjs';
 import { run } from './tools.mjs';
-
-/** What the image may take: 192 KiB of flash, 96 KiB of RAM with the core's 64 KiB in it. */
-const flashLimitBytes = 192 * 1024;
-const ramLimitBytes = 96 * 1024;
-
-const inRam = (address) => address >= 0x2000_0000 && address < 0x2004_2000;
 
 /** Symbols that would mean a heap. */
 const heapNames = /^_?(?:malloc|calloc|realloc|free|sbrk)(?:_r)?$/;
 
 /** Sizes of sections by name, from objdump's table. */
-function readSections(elf) {
+function readSections(chip, elf) {
   const sections = new Map();
-  for (const line of run('arm-none-eabi-objdump', ['-h', elf]).split('\n')) {
+  for (const line of run(chip.tool('objdump'), ['-h', elf]).split('\n')) {
     const found = /^\s+\d+\s+(\.\S+)\s+([0-9a-f]{8})\s+([0-9a-f]{8})/.exec(line);
     if (found) sections.set(found[1], Number.parseInt(found[2], 16));
   }
@@ -21,10 +16,10 @@ function readSections(elf) {
 }
 
 /** What code and data take, the stack's worst case, and whatever breaks a rule. */
-export function measure(elf, objects) {
-  const sections = readSections(elf);
+export function measure(chip, elf, objects) {
+  const sections = readSections(chip, elf);
   const size = (...names) => names.reduce((sum, name) => sum + (sections.get(name) ?? 0), 0);
-  const stack = deepestStack(elf, objects);
+  const stack = deepestStack(chip, elf, objects);
   const report = {
     flashBytes: size('.boot', '.text', '.data'),
     ramBytes: size('.stack', '.data', '.bss'),
@@ -33,23 +28,28 @@ export function measure(elf, objects) {
     stackDeepestBytes: stack.bytes,
     stackDeepestPath: stack.path,
   };
-  return { ...report, problems: findProblems(report, stack, elf) };
+  return {
+    ...report,
+    problems: [...findProblems(chip, report, stack, elf), ...findSymbolProblems(chip, objects)],
+  };
 }
 
-function findProblems(report, stack, elf) {
+function findProblems(chip, report, stack, elf) {
   const problems = [];
-  if (report.flashBytes > flashLimitBytes)
-    problems.push(`The image takes ${report.flashBytes} bytes of flash; ${flashLimitBytes} are allowed.`);
-  if (report.ramBytes > ramLimitBytes)
-    problems.push(`The image takes ${report.ramBytes} bytes of RAM; ${ramLimitBytes} are allowed.`);
+  if (report.flashBytes > chip.flashLimitBytes)
+    problems.push(
+      `The image takes ${report.flashBytes} bytes of flash; ${chip.flashLimitBytes} are allowed.`,
+    );
+  if (report.ramBytes > chip.ramLimitBytes)
+    problems.push(`The image takes ${report.ramBytes} bytes of RAM; ${chip.ramLimitBytes} are allowed.`);
   if (report.stackDeepestBytes > report.stackReservedBytes)
     problems.push(
       `The stack can be ${report.stackDeepestBytes} bytes deep; ${report.stackReservedBytes} are reserved.`,
     );
   for (const { from, to } of stack.calls)
-    if (inRam(from.address) && !inRam(to.address))
+    if (chip.isRam(from.address) && !chip.isRam(to.address))
       problems.push(`${from.name} runs from RAM but calls ${to.name} in the flash.`);
-  for (const line of run('arm-none-eabi-nm', [elf]).split('\n')) {
+  for (const line of run(chip.tool('nm'), [elf]).split('\n')) {
     const name = line.slice(11);
     if (heapNames.test(name)) problems.push(`The image links ${name}; there is no heap.`);
   }
@@ -65,10 +65,10 @@ function line(label, bytes, limit, before) {
 const signed = (difference) => (difference > 0 ? `+${difference}` : `${difference}`);
 
 /** Prints a report for people, beside the last one's figures. */
-export function printReport(report, last) {
+export function printReport(chip, report, last) {
   console.log('Board image:');
-  console.log(line('flash', report.flashBytes, flashLimitBytes, last?.flashBytes));
-  console.log(line('RAM', report.ramBytes, ramLimitBytes, last?.ramBytes));
+  console.log(line('flash', report.flashBytes, chip.flashLimitBytes, last?.flashBytes));
+  console.log(line('RAM', report.ramBytes, chip.ramLimitBytes, last?.ramBytes));
   console.log(
     line('deepest stack', report.stackDeepestBytes, report.stackReservedBytes, last?.stackDeepestBytes),
   );

@@ -2,19 +2,15 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { run } from './tools.mjs';
 
-/** Registers that the processor pushes on an exception, and one word to align them (ARMv6-M manual, B1.5.6). */
-const exceptionFrameBytes = 36;
-
 /** WASM_RT_MAX_CALL_STACK_DEPTH of runtime/wasm-rt.h: a core's function that calls itself is stopped there. */
 const deepestCalls = 40;
 
-/** The interrupts by priority: one of each level can be on the stack at once, on top of the main program. */
-const mainProgram = 'reset';
+/** The interrupts by priority (glue/main.c): one of each level can be on the stack at once, on top of the main program. */
 const handlersByPriority = [
   ['lamp_off_interrupt', 'lamp_limit_interrupt'],
   ['contacts_interrupt'],
   ['serial_interrupt'],
-  ['events_deadline_interrupt', 'sleep_tick_interrupt', 'display_interrupt'],
+  ['deadline_interrupt', 'sleep_tick_interrupt', 'display_interrupt'],
 ];
 
 /** Frames that the compiler wrote down (-fstack-usage), by function. */
@@ -42,11 +38,11 @@ function frameOf(instructions) {
 }
 
 /** Every function of the image with its address, frame and calls, from the disassembly. */
-function readFunctions(elf, folder) {
+function readFunctions(chip, elf, folder) {
   const frames = readFrames(folder);
   const functions = new Map();
   let current;
-  for (const line of run('arm-none-eabi-objdump', ['-d', '--no-show-raw-insn', elf]).split('\n')) {
+  for (const line of run(chip.tool('objdump'), ['-d', '--no-show-raw-insn', elf]).split('\n')) {
     const head = /^([0-9a-f]{8}) <(.+)>:$/.exec(line);
     if (head) {
       current = {
@@ -86,6 +82,7 @@ function deepestFrom(name, functions, known, open) {
   const done = known.get(name);
   if (done) return done;
   const one = functions.get(name);
+  if (!one && open.size === 0) throw new Error(`${name} is not in the image, so its stack cannot be counted`);
   if (!one) return { bytes: 0, path: [] };
   if (open.has(name))
     throw new Error(`${name} calls itself, so the stack has no bound that can be computed.`);
@@ -102,13 +99,13 @@ function deepestFrom(name, functions, known, open) {
 }
 
 /** The worst case: the deepest path of the main program with the deepest handler of each priority on top. */
-export function deepestStack(elf, folder) {
-  const functions = readFunctions(elf, folder);
+export function deepestStack(chip, elf, folder) {
+  const functions = readFunctions(chip, elf, folder);
   const known = new Map();
   const deepest = (name) => deepestFrom(name, functions, known, new Set());
-  const main = deepest(mainProgram);
+  const main = deepest(chip.mainProgram);
   const handlers = handlersByPriority.map(
-    (names) => Math.max(...names.map((name) => deepest(name).bytes)) + exceptionFrameBytes,
+    (names) => Math.max(...names.map((name) => deepest(name).bytes)) + chip.exceptionFrameBytes,
   );
   const bytes = handlers.reduce((sum, more) => sum + more, main.bytes);
   const calls = [...functions.values()].flatMap((from) =>

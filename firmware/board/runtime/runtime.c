@@ -1,6 +1,6 @@
 #include <stdarg.h>
 
-#include "../fault.h"
+#include "chip/fault.h"
 #include "wasm-rt.h"
 
 enum {
@@ -17,11 +17,13 @@ static wasm_rt_funcref_t core_table[TABLE_ELEMENTS];
 
 bool wasm_rt_is_initialized(void) { return true; }
 
-void wasm_rt_trap(wasm_rt_trap_t trap) { fault_trap(trap); }
+void wasm_rt_trap(wasm_rt_trap_t trap) {
+    fault_stop(trap == WASM_RT_TRAP_EXHAUSTION ? START_CAUSE_STACK_OVERFLOW : START_CAUSE_TRAP, trap);
+}
 
 /* A signature is its own number: counts and types packed into it, so equal signatures have equal numbers. */
 uint32_t wasm_rt_register_func_type(uint32_t params, uint32_t results, ...) {
-    if (params + results > SIGNATURE_VALUES) fault_trap(WASM_RT_TRAP_CALL_INDIRECT);
+    if (params + results > SIGNATURE_VALUES) wasm_rt_trap(WASM_RT_TRAP_CALL_INDIRECT);
     uint32_t number = (params << 28) | (results << 24);
     va_list types;
     va_start(types, results);
@@ -31,7 +33,7 @@ uint32_t wasm_rt_register_func_type(uint32_t params, uint32_t results, ...) {
 }
 
 void wasm_rt_allocate_memory(wasm_rt_memory_t *memory, uint32_t initial_pages, uint32_t max_pages) {
-    if (initial_pages != 1) fault_trap(WASM_RT_TRAP_OOB);
+    if (initial_pages != 1) wasm_rt_trap(WASM_RT_TRAP_OOB);
     *memory = (wasm_rt_memory_t){core_memory, 1, max_pages, PAGE_BYTES};
 }
 
@@ -42,7 +44,7 @@ uint32_t wasm_rt_grow_memory(wasm_rt_memory_t *memory, uint32_t pages) {
 void wasm_rt_free_memory(wasm_rt_memory_t *memory) { memory->size = 0; }
 
 void wasm_rt_allocate_funcref_table(wasm_rt_funcref_table_t *table, uint32_t elements, uint32_t max_elements) {
-    if (elements > TABLE_ELEMENTS) fault_trap(WASM_RT_TRAP_CALL_INDIRECT);
+    if (elements > TABLE_ELEMENTS) wasm_rt_trap(WASM_RT_TRAP_CALL_INDIRECT);
     *table = (wasm_rt_funcref_table_t){core_table, max_elements, elements};
 }
 

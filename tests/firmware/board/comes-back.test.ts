@@ -8,9 +8,10 @@ import { damage } from './rig/uart.js';
 
 /** WASM_RT_TRAP_UNREACHABLE of the runtime. */
 const UNREACHABLE = 5;
-/** FAULT_HARD of firmware/board/fault.h. */
+/** FAULT_HARD of firmware/board/chip/fault.h. */
 const HARD_FAULT = 16;
-const NOWHERE = 'nowhere';
+/** No memory, no register. */
+const NOWHERE = 0x3000_0000;
 
 /** A print that has just begun. */
 function printing(): EveningBench<EmulatedBoard> {
@@ -20,18 +21,24 @@ function printing(): EveningBench<EmulatedBoard> {
   return bench;
 }
 
-/** Makes the processor go on at a function of the image, or where nothing is. */
+/** Makes the processor go on at a function of the image. */
 function jumpTo(board: EmulatedBoard, name: string, argument = 0): void {
+  const address = board.image.symbols.get(name);
+  if (address === undefined) throw new Error(`the image has no ${name}`);
+  goOnAt(board, address, argument);
+}
+
+function goOnAt(board: EmulatedBoard, address: number, argument = 0): void {
   const { core } = board.chip;
   core.registers[0] = argument;
-  core.PC = (board.image.symbols.get(name) ?? 0x3000_0000) & ~1;
+  core.PC = address & ~1;
   core.waiting = false;
 }
 
 const failures: readonly [string, (board: EmulatedBoard) => void, string, number][] = [
   ['a trap in the core', (board) => jumpTo(board, 'wasm_rt_trap', UNREACHABLE), 'trap', UNREACHABLE],
-  ['a jump to nowhere', (board) => jumpTo(board, NOWHERE), 'trap', HARD_FAULT],
-  ['a flash that does not answer', (board) => jumpTo(board, 'fault_flash'), 'flash-fault', 0],
+  ['a jump to nowhere', (board) => goOnAt(board, NOWHERE), 'trap', HARD_FAULT],
+  ['a flash that does not answer', (board) => jumpTo(board, 'stop_without_flash'), 'flash-fault', 0],
 ];
 
 describe.runIf(boardTestsRun)('a print that the board itself breaks off', () => {

@@ -4,7 +4,7 @@ import { projectRoot } from '../../../../shared-protocol/project.js';
 
 /** The pins by name, from the header that the firmware is compiled with. */
 function readPins(): Map<string, number> {
-  const header = readFileSync(join(projectRoot, 'firmware/board/pins.h'), 'utf8');
+  const header = readFileSync(join(projectRoot, 'firmware/board/rp2040/port/pins.h'), 'utf8');
   return new Map(
     [...header.matchAll(/^#define PIN_([A-Z0-9_]+) +(\d+)/gm)].map(([, name, gpio]) => [name!, Number(gpio)]),
   );
@@ -14,7 +14,7 @@ const byName = readPins();
 
 function pin(name: string): number {
   const gpio = byName.get(name);
-  if (gpio === undefined) throw new Error(`firmware/board/pins.h has no PIN_${name}`);
+  if (gpio === undefined) throw new Error(`firmware/board/rp2040/port/pins.h has no PIN_${name}`);
   return gpio;
 }
 

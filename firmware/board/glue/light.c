@@ -1,0 +1,13 @@
+#include "light.h"
+
+#include "chip/fault.h"
+#include "devices/lamp.h"
+
+static bool is_forbidden;
+
+void light_forbid(bool line_is_speaking) { is_forbidden = line_is_speaking; }
+
+void light_for(uint32_t on_us) {
+    if (is_forbidden) fault_stop(START_CAUSE_TRAP, FAULT_LAMP_BY_LINE);
+    lamp_on_for(on_us);
+}
