@@ -20,6 +20,8 @@ export {
   protocolVersion,
   type Role,
   type SettingName,
+  settingAllows,
+  settingRange,
   settings,
   type TypeOfRole,
 } from './schema.js';

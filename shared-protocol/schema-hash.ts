@@ -1,11 +1,17 @@
 import { createHash } from 'node:crypto';
+import type { z } from 'zod';
 import { limits } from './limits.js';
-import { messages, messageTypes, protocolVersion, settings } from './schema.js';
+import { messages, messageTypes, protocolVersion, type Setting, settingNames, settings } from './schema.js';
 import { wireFacts } from './wire-types.js';
 
 /** The fields of a message in the order of the wire, each with its wire facts. */
 export function fieldsOf(type: keyof typeof messages) {
-  return Object.entries(messages[type].fields).map(([name, schema]) => {
+  return fieldsIn(type, messages[type].fields);
+}
+
+/** The same of fields that stand in no schema. */
+export function fieldsIn(type: string, fields: z.core.$ZodLooseShape) {
+  return Object.entries(fields).map(([name, schema]) => {
     const fact = wireFacts.get(schema);
     if (!fact) throw new Error(`${type}.${name} has no wire facts: make it with wire-types.ts`);
     return { name, fact };
@@ -18,7 +24,10 @@ function describeSchema(): string {
     protocolVersion,
     limits,
     messages: messageTypes.map((type) => [type, messages[type].role, fieldsOf(type)]),
-    settings: Object.entries(settings).map(([name, { min, max, initial }]) => [name, min, max, initial]),
+    settings: settingNames.map((name) => {
+      const { min, max, values, initial }: Setting = settings[name];
+      return [name, min, max, values, initial];
+    }),
   });
 }
 

@@ -1,6 +1,24 @@
 import type { z } from 'zod';
+import {
+  cover,
+  errorCode,
+  exposureKind,
+  finding,
+  job,
+  outcome,
+  passKind,
+  recipeText,
+  runState,
+  startCause,
+  turnable,
+  verdict,
+} from './choices.js';
 import { limits } from './limits.js';
-import { choice, flag, hexDigits, integer, nameText, text, u8, u16, u32 } from './wire-types.js';
+import { settingName } from './settings.js';
+import { flag, hexDigits, integer, nameText, text, u8, u16, u32 } from './wire-types.js';
+
+export * from './choices.js';
+export * from './settings.js';
 
 /** Rises when a line of the frozen messages would be read otherwise; the schema hash tells all other changes. */
 export const protocolVersion = 1;
@@ -21,22 +39,39 @@ interface Definition<Says extends Role, Shape extends z.core.$ZodLooseShape> {
    */
   readonly frozen: boolean;
   readonly fields: Shape;
+  /** What it was called in earlier protocols, where that was otherwise: those who speak them must still be understood. */
+  readonly named: NamesBefore;
+  /** A record's kind on the flash, given once and for ever; 0 for all other messages. */
+  readonly entryKind: number;
 }
+
+/** Names by the last protocol that had them. */
+type NamesBefore = Readonly<Record<number, string>>;
 
 function message<const Says extends Role, const Shape extends z.core.$ZodLooseShape>(
   role: Says,
   meaning: string,
   fields: Shape,
 ): Definition<Says, Shape> {
-  return { role, meaning, fields, frozen: false };
+  return { role, meaning, fields, frozen: false, named: {}, entryKind: 0 };
 }
 
 function frozenMessage<const Says extends Role, const Shape extends z.core.$ZodLooseShape>(
   role: Says,
   meaning: string,
   fields: Shape,
+  named: NamesBefore = {},
 ): Definition<Says, Shape> {
-  return { role, meaning, fields, frozen: true };
+  return { role, meaning, fields, frozen: true, named, entryKind: 0 };
+}
+
+function logRecord<const Shape extends z.core.$ZodLooseShape>(
+  entryKind: number,
+  meaning: string,
+  fields: Shape,
+  named: NamesBefore = {},
+): Definition<'record', Shape> {
+  return { role: 'record', meaning, fields, frozen: true, named, entryKind };
 }
 
 // Text that stands in the log shares one line with ten numbers, so it is bounded in bytes as well.
@@ -46,175 +81,6 @@ const recipeName = () => nameText(20);
 const doseMs = () => integer(0, limits.longestDoseMs);
 const offset120 = () => integer(-limits.offsetStops120, limits.offsetStops120);
 const crc = () => hexDigits(8);
-
-export const errorCodes = {
-  'bad-line': 'this is not a line of the protocol',
-  'bad-crc': 'the checksum does not fit the line',
-  'unknown-type': 'this board does not know that message',
-  'bad-field': 'a field is not what the schema allows',
-  busy: 'the board is in the middle of something',
-  full: 'there is no room for it',
-  'not-found': 'there is nothing of that name',
-  'not-allowed': 'not in this state',
-} as const;
-export type ErrorCode = keyof typeof errorCodes;
-
-export const errorCode = choice('ErrorCode', Object.keys(errorCodes) as [ErrorCode, ...ErrorCode[]]);
-
-/** Where the evening stands; the lamp may be on in `focus` and `exposing` only. */
-export const runState = choice('RunState', [
-  'rest',
-  'focus',
-  'lens-check',
-  'ready',
-  'exposing',
-  'paused',
-  'between-dodges',
-  'done',
-  'stuck',
-  /** After a strip: the knob turns to what is seen on the dry, or at least fixed, paper. */
-  'choosing',
-  /** A bath, or a step of the safelight test, waits for the pedal; then it runs. */
-  'step-ready',
-  'timing',
-]);
-
-/** What a sheet of paper, or an exposure on it, is for. */
-export const exposureKind = choice('ExposureKind', [
-  'base',
-  'burn',
-  'strip',
-  'focus',
-  'bracket',
-  'lamp-test',
-  'safelight',
-]);
-export const outcome = choice('Outcome', ['complete', 'stopped', 'interrupted']);
-export const passKind = choice('PassKind', ['base', 'burn']);
-export const cover = choice('Cover', ['cumulative', 'separate']);
-export const job = choice('Job', [
-  'none',
-  'strip',
-  'recipe',
-  'bracket',
-  'process',
-  'safelight-test',
-  'lamp-test',
-]);
-/** What the printer saw on a strip. */
-export const verdict = choice('Verdict', ['patch', 'between', 'too-dark', 'too-light']);
-/** What of a recipe the knob turned. */
-export const turnable = choice('Turnable', ['base', 'pass', 'dodge']);
-/** What a test on paper found out. */
-export const finding = choice('Finding', ['lamp-lag-ms', 'safe-minutes']);
-export const recipeText = choice('RecipeText', ['title', 'negative', 'paper']);
-
-/** Why the board started; numbers 1.. are written to the watchdog's scratch by the board layer. */
-export const startCause = choice('StartCause', [
-  'power',
-  'reset-pin',
-  'watchdog',
-  'trap',
-  'stack-overflow',
-  'flash-fault',
-]);
-
-/** The serial hardware's sticky counters. */
-export const linkFault = choice('LinkFault', ['overrun', 'framing', 'parity', 'break', 'lost-in-ring']);
-
-/** Every number that a printer may set on the board: name, range, first value, unit and meaning. */
-export const settings = {
-  'lens-check': {
-    min: 0,
-    max: 1,
-    initial: 1,
-    unit: '',
-    meaning: 'after focusing, a hold must confirm that the lens is stopped down',
-  },
-  'focus-limit-s': {
-    min: 10,
-    max: 900,
-    initial: 180,
-    unit: 's',
-    meaning: 'a focus light left on goes out after this',
-  },
-  'lamp-lag-ms': {
-    min: -500,
-    max: 1000,
-    initial: 0,
-    unit: 'ms',
-    meaning: 'light lost by the lamp in each exposure, from the lamp calibration',
-  },
-  'lamp-rise-ms': {
-    min: 0,
-    max: 1000,
-    initial: 0,
-    unit: 'ms',
-    meaning: 'time constant of the lamp coming up',
-  },
-  'pause-for-dodges': {
-    min: 0,
-    max: 1,
-    initial: 1,
-    unit: '',
-    meaning: 'each dodge stops the lamp first, so that the hand can be placed',
-  },
-  metronome: { min: 0, max: 1, initial: 1, unit: '', meaning: 'a tick each second of an exposure' },
-  'tone-volume': { min: 0, max: 100, initial: 40, unit: '%', meaning: 'loudness of the tones' },
-  'display-light': { min: 0, max: 100, initial: 30, unit: '%', meaning: 'brightness of the display' },
-  blackout: {
-    min: 0,
-    max: 1,
-    initial: 0,
-    unit: '',
-    meaning: 'the display goes dark during exposures, for panchromatic paper',
-  },
-  'safelight-follows': {
-    min: 0,
-    max: 1,
-    initial: 1,
-    unit: '',
-    meaning: 'the safelight goes out while the lamp is on',
-  },
-  'knob-step': {
-    min: 0,
-    max: 24,
-    initial: 12,
-    unit: '',
-    meaning:
-      'a click of the knob turns the base by one such part of a stop (3, 6, 12, 24); 0: by half a second',
-  },
-  'bath-follows': {
-    min: 0,
-    max: 1,
-    initial: 0,
-    unit: '',
-    meaning: 'when a sheet has all its light, a tap goes on to the baths, and from there to the next sheet',
-  },
-  'fibre-paper': {
-    min: 0,
-    max: 1,
-    initial: 0,
-    unit: '',
-    meaning: 'the baths take the times of fibre paper, not of resin-coated paper',
-  },
-  'sheet-cm2': {
-    min: 10,
-    max: 20_000,
-    initial: 516,
-    unit: 'cm2',
-    meaning: 'area of a sheet, for the tally of the baths; 8 x 10 inch is 516',
-  },
-  'safe-minutes': {
-    min: -1,
-    max: 60,
-    initial: -1,
-    unit: 'min',
-    meaning: 'how long paper may lie in the safelight, from the safelight test; -1: never tested',
-  },
-} as const;
-export type SettingName = keyof typeof settings;
-export const settingName = choice('SettingName', Object.keys(settings) as [SettingName, ...SettingName[]]);
 
 // Common to every record of the log, in this order and first.
 const logged = () => ({ boot: u16(), seq: u32(), uptimeMs: u32() });
@@ -379,10 +245,15 @@ export const messages = {
     bath: integer(1, limits.baths),
   }),
   ended: frozenMessage('answer', 'The end of a list, with the count of its lines.', { count: u16() }),
-  collect: frozenMessage('request', 'Asks for log records from a sequence number on; then `collected`.', {
-    fromSeq: u32(),
-    count: integer(1, limits.collectRecords),
-  }),
+  collect: frozenMessage(
+    'request',
+    'Asks for log records from a sequence number on; then `collected`.',
+    {
+      fromSeq: u32(),
+      count: integer(1, limits.collectRecords),
+    },
+    { 1: 'pull' },
+  ),
   collected: frozenMessage(
     'answer',
     'The end of a collection: where the next one starts, and where the log ends.',
@@ -390,17 +261,18 @@ export const messages = {
       nextSeq: u32(),
       endSeq: u32(),
     },
+    { 1: 'pulled' },
   ),
   forget: frozenMessage('request', 'The records up to and with this one are safely kept elsewhere.', {
     uptoSeq: u32(),
   }),
 
-  started: frozenMessage('record', 'The board started.', { ...logged(), cause: startCause, detail: u32() }),
-  clock: frozenMessage('record', "The laptop's time at this moment of the board's.", {
+  started: logRecord(1, 'The board started.', { ...logged(), cause: startCause, detail: u32() }),
+  clock: logRecord(2, "The laptop's time at this moment of the board's.", {
     ...logged(),
     epochMs: integer(0, Number.MAX_SAFE_INTEGER),
   }),
-  sheet: frozenMessage('record', 'A new sheet of paper was begun.', {
+  sheet: logRecord(3, 'A new sheet of paper was begun.', {
     ...logged(),
     sheet: u16(),
     job,
@@ -412,7 +284,7 @@ export const messages = {
     patches: u8(),
     cover,
   }),
-  exposure: frozenMessage('record', 'Light on paper: one pass, one patch, or light for focusing.', {
+  exposure: logRecord(4, 'Light on paper: one pass, one patch, or light for focusing.', {
     ...logged(),
     kind: exposureKind,
     recipe: recipeName(),
@@ -427,13 +299,13 @@ export const messages = {
     pauses: u8(),
     sheet: u16(),
   }),
-  lens: frozenMessage('record', 'The printer confirmed that the lens is stopped down.', { ...logged() }),
-  'pedal-stuck': frozenMessage('record', 'The pedal was down at power-up or too long.', {
+  lens: logRecord(5, 'The printer confirmed that the lens is stopped down.', { ...logged() }),
+  'pedal-stuck': logRecord(6, 'The pedal was down at power-up or too long.', {
     ...logged(),
     heldMs: u32(),
   }),
-  'strip-reading': frozenMessage(
-    'record',
+  'strip-reading': logRecord(
+    7,
     'What the printer saw on a strip, and the time that follows from it.',
     {
       ...logged(),
@@ -443,63 +315,72 @@ export const messages = {
       patch: u8(),
       doseMs: doseMs(),
     },
+    { 1: 'seen' },
   ),
-  'recipe-change': frozenMessage('record', 'The knob changed the recipe in use.', {
-    ...logged(),
-    recipe: recipeName(),
-    what: turnable,
-    pass: u8(),
-    dodge: u8(),
-    baseMs: doseMs(),
-    stops120: offset120(),
-  }),
-  'recipe-version': frozenMessage('record', 'The recipe in use was kept on the board as a new version.', {
-    ...logged(),
-    recipe: recipeName(),
-    version: u16(),
-  }),
-  'stopped-down': frozenMessage('record', 'The lens was closed further, and the base made longer to match.', {
-    ...logged(),
-    stops: u8(),
-    baseMs: doseMs(),
-  }),
-  'sheet-ended': frozenMessage(
-    'record',
-    'A sheet is finished or given up; the tally since the board started.',
+  'recipe-change': logRecord(
+    8,
+    'The knob changed the recipe in use.',
     {
       ...logged(),
-      sheet: u16(),
-      outcome,
-      prints: u16(),
-      /** Brackets and tests as well. */
-      strips: u16(),
-      wasted: u16(),
+      recipe: recipeName(),
+      what: turnable,
+      pass: u8(),
+      dodge: u8(),
+      baseMs: doseMs(),
+      stops120: offset120(),
     },
+    { 1: 'turned' },
   ),
-  'bath-used': frozenMessage(
-    'record',
-    'Sheets went through a bath; no sheets and no time: it was mixed anew.',
+  'recipe-version': logRecord(
+    9,
+    'The recipe in use was kept on the board as a new version.',
     {
       ...logged(),
-      bath: u8(),
-      label: label(),
-      sheets: u8(),
-      plannedMs: u32(),
-      givenMs: u32(),
-      /** How long the paper had been out when it came to its first bath; 0 for later ones. */
-      outMs: u32(),
-      totalSheets: u16(),
-      totalCm2: u32(),
+      recipe: recipeName(),
+      version: u16(),
     },
+    { 1: 'kept' },
   ),
-  'test-result': frozenMessage(
-    'record',
+  'stopped-down': logRecord(
+    10,
+    'The lens was closed further, and the base made longer to match.',
+    {
+      ...logged(),
+      stops: u8(),
+      baseMs: doseMs(),
+    },
+    { 1: 'lens-closed' },
+  ),
+  'sheet-ended': logRecord(11, 'A sheet is finished or given up; the tally since the board started.', {
+    ...logged(),
+    sheet: u16(),
+    outcome,
+    prints: u16(),
+    /** Brackets and tests as well. */
+    strips: u16(),
+    wasted: u16(),
+  }),
+  'bath-used': logRecord(12, 'Sheets went through a bath; no sheets and no time: it was mixed anew.', {
+    ...logged(),
+    bath: u8(),
+    label: label(),
+    sheets: u8(),
+    plannedMs: u32(),
+    givenMs: u32(),
+    /** How long the paper had been out when it came to its first bath; 0 for later ones. */
+    outMs: u32(),
+    totalSheets: u16(),
+    totalCm2: u32(),
+  }),
+  'test-result': logRecord(
+    13,
     'A test on paper was read, and the setting that it is about was set.',
     {
       ...logged(),
       what: finding,
       value: integer(-0x8000_0000, 0x7fff_ffff),
     },
+    { 1: 'found' },
   ),
 
   moved: message('notice', 'The evening went on to another state.', {

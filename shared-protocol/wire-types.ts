@@ -35,16 +35,37 @@ export function flag() {
   return schema;
 }
 
-/** Every named list of words, for the generator. */
+/** The words of every choice by its name, each in its place by its number, for the generator. */
 export const namedChoices = new Map<string, readonly string[]>();
 
-/** One of a named list; on the wire its word, in the core its number (from 0, in this order). */
-export function choice<const Options extends readonly [string, ...string[]]>(name: string, options: Options) {
+/**
+ * One of a named list; on the wire its word, in the core and on the board's flash its number. The numbers go from 0 up
+ * without a gap, whatever the order in which they are written.
+ */
+export function choice<const Word extends string>(name: string, numbers: Readonly<Record<Word, number>>) {
   if (namedChoices.has(name)) throw new Error(`the choice '${name}' stands in the schema twice`);
+  const options = wordsByNumber(name, numbers);
   namedChoices.set(name, options);
-  const schema = z.enum(options);
+  const schema = z.enum(options as [Word, ...Word[]]);
   wireFacts.add(schema, { kind: 'choice', name, options });
   return schema;
+}
+
+/** @throws Error unless the numbers are 0, 1, 2 and so on, each once. */
+export function wordsByNumber<Word extends string>(
+  name: string,
+  numbers: Readonly<Record<Word, number>>,
+): Word[] {
+  const words: Word[] = [];
+  for (const [word, number] of Object.entries<number>(numbers) as [Word, number][]) {
+    if (words[number] !== undefined)
+      throw new Error(`${name}: '${word}' and '${words[number]}' have the same number ${number}`);
+    words[number] = word;
+  }
+  const gap = Array.from(words).indexOf(undefined as never);
+  if (gap >= 0 || words.length !== Object.keys(numbers).length)
+    throw new Error(`${name}: the numbers must go from 0 up without a gap, ${gap} is missing`);
+  return words;
 }
 
 /** An identity or checksum: exactly `digits` lower-case hexadecimal digits; in the core an unsigned number. */

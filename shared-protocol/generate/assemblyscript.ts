@@ -1,3 +1,4 @@
+import { documents, endedParts, storageFormat } from '../documents.js';
 import { limits } from '../limits.js';
 import {
   errorCodes,
@@ -5,13 +6,17 @@ import {
   messages,
   messageTypes,
   protocolVersion,
+  type Setting,
+  type SettingName,
+  settingNames,
+  settingRange,
   settings,
 } from '../schema.js';
 import { fieldsOf, schemaHash } from '../schema-hash.js';
 import { usualBaths } from '../usual-baths.js';
 import { namedChoices, type WireFact } from '../wire-types.js';
 import { fieldKinds, fieldTable } from './field-table.js';
-import { layOut, type Slot, textCapacity, widestOnWire } from './layout.js';
+import { endedSlots, layOut, type Slot, textCapacity, widestOnWire } from './layout.js';
 import { camel, constant, pascal } from './names.js';
 import { recordBytes } from './record-bytes.js';
 
@@ -27,7 +32,10 @@ export function writeConstants(version: string): string {
   parts.push(`export const FIRMWARE_VERSION: usize = ascii('${version}');`);
   for (const [name, options] of namedChoices) parts.push(writeChoice(name, options));
   parts.push(writeChoice('MessageType', messageTypes));
-  parts.push(writeSettings(), writeUsualBaths(), writeErrorTexts());
+  parts.push(`export const STORAGE_FORMAT: i32 = ${storageFormat};`);
+  parts.push(writeNumbers('DocumentKind', documentKinds()), writeNumbers('EntryKind', entryKinds()));
+  parts.push(writeEntryMessages());
+  parts.push(writeSettings(), writeSettingValues(), writeUsualBaths(), writeErrorTexts());
   return `${parts.join('\n')}\n`;
 }
 
@@ -41,10 +49,61 @@ function writeChoice(name: string, options: readonly string[]): string {
   ].join('\n');
 }
 
+function documentKinds(): [name: string, number: number][] {
+  return Object.entries(documents).map(([name, { number }]) => [name, number]);
+}
+
+function entryKinds(): [name: MessageType, number: number][] {
+  return messageTypes.flatMap((type) => {
+    const { entryKind } = messages[type];
+    return entryKind === 0 ? [] : [[type, entryKind]];
+  });
+}
+
+function writeNumbers(name: string, numbers: readonly (readonly [name: string, number: number])[]): string {
+  if (new Set(numbers.map(([, number]) => number)).size < numbers.length)
+    throw new Error(`${name}: two have the same number`);
+  const members = numbers.map(([member, number]) => `  ${pascal(member)} = ${number},`);
+  return [`export const enum ${name} {`, ...members, '}'].join('\n');
+}
+
+/** For each kind of log entry the message that tells of it, 0xff where there is none. */
+function writeEntryMessages(): string {
+  const types: number[] = [];
+  for (const [type, kind] of entryKinds()) types[kind] = messageTypes.indexOf(type);
+  const bytes = Array.from(types, (type) => type ?? 0xff);
+  return [
+    `export const ENTRY_KINDS: i32 = ${bytes.length};`,
+    `export const ENTRY_MESSAGES: usize = memory.data<u8>([${bytes.join(', ')}]);`,
+  ].join('\n');
+}
+
+/** The settings that can have some values of their range only. */
+function writeSettingValues(): string {
+  const chosen = settingNames.filter((name) => (settings[name] as Setting).values !== undefined);
+  const cases = (line: (name: SettingName) => string) =>
+    chosen.map((name) => `    case SettingName.${pascal(name)}:\n      return ${line(name)};`).join('\n');
+  const mask = (name: SettingName) => {
+    const { min, max, values = [] }: Setting = settings[name];
+    if (min < 0 || max > 31) throw new Error(`${name}: values that are listed must be from 0 to 31`);
+    return values.reduce((bits, value) => bits + 2 ** value, 0);
+  };
+  return [
+    '/** `value` is in the range of the setting. */',
+    'export function settingAllows(name: i32, value: i32): bool {',
+    `  switch (name) {\n${cases((name) => `((${mask(name)} >>> value) & 1) != 0`)}`,
+    '    default:\n      return true;\n  }\n}',
+    '/** What the setting can be, where that is less than its range; else 0. */',
+    'export function settingWords(name: i32): usize {',
+    `  switch (name) {\n${cases((name) => `ascii('it can be ${settingRange(name)}')`)}`,
+    '    default:\n      return 0;\n  }\n}',
+  ].join('\n');
+}
+
 function writeSettings(): string {
   const column = (pick: 'min' | 'max' | 'initial') =>
-    `export const SETTING_${constant(pick)}: usize = memory.data<i32>([${Object.values(settings)
-      .map((setting) => setting[pick])
+    `export const SETTING_${constant(pick)}: usize = memory.data<i32>([${settingNames
+      .map((name) => settings[name][pick])
       .join(', ')}]);`;
   return [column('min'), column('max'), column('initial')].join('\n');
 }
@@ -104,6 +163,7 @@ export function writeCodec(): string {
     "import { MessageType } from './constants';",
     '',
     ...messageTypes.map(writeMessage),
+    ...Object.entries(endedParts).map(([type, names]) => writeEndedPart(type as MessageType, names)),
     writeRequestPlaces(),
   ].join('\n');
 }
@@ -148,6 +208,20 @@ function writeMessage(type: MessageType): string {
     `export function write${name}(from: ${name}, id: i32): void {`,
     `  writeRecord(MessageType.${name}, changetype<usize>(from), id);`,
     '}',
+    '',
+  ].join('\n');
+}
+
+/** What the end of an entry adds to its begun part; no more bytes than it needs, since the log has few for it. */
+function writeEndedPart(type: MessageType, names: readonly string[]): string {
+  const { slots, ends } = endedSlots(type, names);
+  return [
+    `/** What the end of a \`${type}\` adds to its begun part. */`,
+    '@unmanaged',
+    `export class ${pascal(type)}Result {`,
+    ...slots.map((slot) => `  ${slot.name}: ${slot.stored};`),
+    '}',
+    `export const ${constant(type)}_RESULT_BYTES: i32 = ${ends};`,
     '',
   ].join('\n');
 }

@@ -1,3 +1,5 @@
+import type { MessageType } from '../schema.js';
+import { fieldsOf } from '../schema-hash.js';
 import type { WireFact } from '../wire-types.js';
 
 /** How one field lies in the core's memory. */
@@ -28,6 +30,12 @@ export function layOut(fields: readonly { name: string; fact: WireFact }[]): {
     return slot;
   });
   return { slots, bytes: Math.ceil(offset / 8) * 8 };
+}
+
+/** The record of an entry's end, which has these fields of its message, and where the last of them ends. */
+export function endedSlots(type: MessageType, names: readonly string[]): { slots: Slot[]; ends: number } {
+  const { slots } = layOut(fieldsOf(type).filter(({ name }) => names.includes(name)));
+  return { slots, ends: Math.max(...slots.map(({ offset, bytes }) => offset + bytes)) };
 }
 
 function storageOf(fact: WireFact): { stored: string; bytes: number } {

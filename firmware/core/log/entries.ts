@@ -6,7 +6,9 @@ import {
   CLOCK_BYTES,
   Clock,
   EXPOSURE_BYTES,
+  EXPOSURE_RESULT_BYTES,
   Exposure,
+  ExposureResult,
   LENS_BYTES,
   Lens,
   PEDAL_STUCK_BYTES,
@@ -28,9 +30,8 @@ import {
   TEST_RESULT_BYTES,
   TestResult,
 } from '../generated/codec';
-import { ExposureKind, Finding, Outcome, Turnable, Verdict } from '../generated/constants';
+import { EntryKind, ExposureKind, Finding, Outcome, Turnable, Verdict } from '../generated/constants';
 import { copyText } from '../protocol/texts';
-import { EntryKind, EXPOSURE_RESULT_BYTES, ExposureResult } from './entry-kinds';
 import { Form, post } from './outbox';
 
 const entry: usize = memory.data(EXPOSURE_BYTES, 8);

@@ -1,6 +1,6 @@
 /** A log entry from the flash as its line. */
-import { Exposure } from '../generated/codec';
-import { MessageType, Outcome } from '../generated/constants';
+import { EXPOSURE_RESULT_BYTES, Exposure, ExposureResult } from '../generated/codec';
+import { ENTRY_KINDS, ENTRY_MESSAGES, MessageType, Outcome } from '../generated/constants';
 import { fieldOffset, writeRecord } from '../protocol/record-codec';
 import {
   ENDED_BYTES,
@@ -15,8 +15,8 @@ import {
   readEntry,
 } from '../storage/ring';
 import { StoreCode } from '../storage/store-code';
-import { EntryKind, EXPOSURE_RESULT_BYTES, ExposureResult } from './entry-kinds';
 
+const NO_MESSAGE: i32 = 0xff;
 const entry: usize = memory.data(ENTRY_BYTES + ENDED_BYTES, 8);
 
 /**
@@ -32,7 +32,7 @@ export function writeEntryLine(seq: u32, id: i32): u32 {
 
 function writeEntry(id: i32): bool {
   const type = messageOf(entryKind);
-  if (type < 0) return false;
+  if (type == NO_MESSAGE) return false;
   // Every record begins with boot and seq, in the order of the line.
   store<u16>(entry + fieldOffset(type, 0), u16(entryBoot));
   store<u32>(entry + fieldOffset(type, 1), entrySeq);
@@ -41,38 +41,9 @@ function writeEntry(id: i32): bool {
   return true;
 }
 
-/** The message that tells of a kind of entry, -1 for kinds that this firmware does not know. */
+/** The message that tells of a kind of entry, 0xff for kinds that this firmware does not know. */
 function messageOf(kind: i32): i32 {
-  switch (kind) {
-    case EntryKind.Started:
-      return MessageType.Started;
-    case EntryKind.Clock:
-      return MessageType.Clock;
-    case EntryKind.Sheet:
-      return MessageType.Sheet;
-    case EntryKind.Exposure:
-      return MessageType.Exposure;
-    case EntryKind.Lens:
-      return MessageType.Lens;
-    case EntryKind.PedalStuck:
-      return MessageType.PedalStuck;
-    case EntryKind.StripReading:
-      return MessageType.StripReading;
-    case EntryKind.RecipeChange:
-      return MessageType.RecipeChange;
-    case EntryKind.RecipeVersion:
-      return MessageType.RecipeVersion;
-    case EntryKind.StoppedDown:
-      return MessageType.StoppedDown;
-    case EntryKind.SheetEnded:
-      return MessageType.SheetEnded;
-    case EntryKind.BathUsed:
-      return MessageType.BathUsed;
-    case EntryKind.TestResult:
-      return MessageType.TestResult;
-    default:
-      return -1;
-  }
+  return kind < ENTRY_KINDS ? load<u8>(ENTRY_MESSAGES + kind) : NO_MESSAGE;
 }
 
 /** The begun part says what was planned; the ended one what came of it. Focus light is an entry at once. */

@@ -1,7 +1,7 @@
 /** Requests that change what the shelf keeps: one at a time, and answered when the flash has it. */
 import { bathIsMixed, bathsReplaced, recipeKept, runStateNow, settingsChanged } from '../evening/evening';
 import { ok, writeOk } from '../generated/codec';
-import { ErrorCode, MessageType, RunState } from '../generated/constants';
+import { ErrorCode, MessageType, RunState, settingWords } from '../generated/constants';
 import { recipeBeginAt, recipeLength } from '../recipe/recipe';
 import {
   changeSetting,
@@ -76,7 +76,7 @@ export function keepSetting(name: i32, value: i32, id: i32, crc: u32): void {
   settingBefore = settingValue(name);
   if (!changeSetting(name, value)) {
     const low = settingLeast(name);
-    writeFieldRefusal(id, ErrorCode.BadField, NO_WORDS, VALUE_FIELD, low, settingMost(name));
+    writeFieldRefusal(id, ErrorCode.BadField, settingWords(name), VALUE_FIELD, low, settingMost(name));
     answerWithLine(id, crc);
     return;
   }

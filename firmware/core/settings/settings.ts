@@ -1,5 +1,11 @@
 /** The printer's settings: in memory here, kept on the shelf by whoever changes them. */
-import { SETTING_INITIAL, SETTING_MAX, SETTING_MIN, SETTING_NAME_COUNT } from '../generated/constants';
+import {
+  SETTING_INITIAL,
+  SETTING_MAX,
+  SETTING_MIN,
+  SETTING_NAME_COUNT,
+  settingAllows,
+} from '../generated/constants';
 
 export const SETTINGS_BYTES: i32 = SETTING_NAME_COUNT * 4;
 /** One i32 a SettingName, as the shelf keeps them. */
@@ -20,14 +26,14 @@ export function settingMost(name: i32): i32 {
   return load<i32>(SETTING_MAX + (name << 2));
 }
 
-/** False, and nothing changed, when the value is out of the setting's range. */
+/** False, and nothing changed, when the setting cannot have the value. */
 export function changeSetting(name: i32, value: i32): bool {
-  if (value < settingLeast(name) || value > settingMost(name)) return false;
+  if (value < settingLeast(name) || value > settingMost(name) || !settingAllows(name, value)) return false;
   store<i32>(settingsBody + (name << 2), value);
   return true;
 }
 
-/** First values everywhere; then whatever `kept` (`length` bytes, perhaps of an older version) holds in range. */
+/** First values everywhere; then whatever `kept` (`length` bytes, perhaps of an older version) holds and they can have. */
 export function restoreSettings(kept: usize, length: i32): void {
   memory.copy(settingsBody, SETTING_INITIAL, SETTINGS_BYTES);
   for (let name = 0; name < SETTING_NAME_COUNT && (name + 1) << 2 <= length; name++)

@@ -13,6 +13,8 @@ import { SHELF_OFFSET, SHELF_SECTORS } from './layout';
 import { CHUNK_BYTES, chunk, MARK_BYTES, markedSequence, writtenEnd } from './sector-mark';
 import { StoreCode } from './store-code';
 
+export { DocumentKind } from '../generated/constants';
+
 /** "Shf1", little-endian. */
 export const SHELF_MAGIC: u32 = 0x31666853;
 
@@ -20,13 +22,6 @@ export const NAME_BYTES: i32 = 20;
 export const BODY_AT: i32 = 64;
 /** The most bytes of a document. */
 export const DOCUMENT_BYTES: i32 = SECTOR_BYTES - BODY_AT;
-
-export enum DocumentKind {
-  Recipe = 1,
-  Settings = 2,
-  Strip = 3,
-  Baths = 4,
-}
 
 @unmanaged
 export class DocumentHeader {

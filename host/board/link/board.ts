@@ -3,6 +3,8 @@ import {
   type Message,
   type MessageOf,
   type SettingName,
+  settingAllows,
+  settingRange,
   settings,
 } from '../../../shared-protocol/index.js';
 import type { Clock } from '../../clock.js';
@@ -114,11 +116,13 @@ export class Board {
 
   /** @throws InvalidRequestError when the value is outside what the schema allows for this setting. */
   async setSetting(name: SettingName, value: number, options: CallOptions = {}): Promise<number> {
-    const { min, max, unit, meaning } = settings[name];
-    if (!Number.isInteger(value) || value < min || value > max)
+    if (!settingAllows(name, value)) {
+      const { unit, meaning } = settings[name];
+      const asked = 'values' in settings[name] ? 'give' : 'give a whole number from';
       throw new InvalidRequestError(
-        `${name} cannot be ${value}: give a whole number from ${min} to ${max}${unit && ` ${unit}`} (${meaning})`,
+        `${name} cannot be ${value}: ${asked} ${settingRange(name)}${unit && ` ${unit}`} (${meaning})`,
       );
+    }
     const answer = await this.#change({ type: 'set-setting', name, value }, options);
     return (answer as MessageOf<'setting'>).value;
   }

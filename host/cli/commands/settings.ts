@@ -1,5 +1,5 @@
 import { Argument, type Command } from 'commander';
-import { type SettingName, settings } from '../../../shared-protocol/schema.js';
+import { type SettingName, settingRange, settings } from '../../../shared-protocol/schema.js';
 import type { Board } from '../../board/link/board.js';
 import { type BoardOptions, withBoard } from '../board-session.js';
 import { examples, jsonOption, portOption } from '../options.js';
@@ -41,7 +41,7 @@ export function define(command: Command): void {
 
 async function show(board: Board, options: SettingsOptions): Promise<void> {
   const values = await board.allSettings();
-  if (options.json) printJson(names.map((name) => ({ name, value: values[name], ...settings[name] })));
+  if (options.json) printJson(names.map((name) => jsonOf(name, values[name])));
   else print(settingTable(names, values));
 }
 
@@ -50,6 +50,11 @@ async function set(name: SettingName, text: string, options: BoardOptions): Prom
     throw new UsageError(`${name}: '${text}' is not a whole number; ${rangeOf(name)}`);
   const value = await withBoard(options, (board) => board.setSetting(name, Number(text)));
   print(settingTable([name], { [name]: value }));
+}
+
+function jsonOf(name: SettingName, value: number): object {
+  const { number: _number, ...said } = settings[name];
+  return { name, value, ...said };
 }
 
 function settingTable(shown: readonly SettingName[], values: Partial<Record<SettingName, number>>): string {
@@ -61,7 +66,8 @@ function settingTable(shown: readonly SettingName[], values: Partial<Record<Sett
 
 function rangeOf(name: SettingName): string {
   const { min, max } = settings[name];
-  return min === 0 && max === 1 ? '0 off, 1 on' : `${min} to ${withUnit(max, name)}`;
+  const { unit } = settings[name];
+  return min === 0 && max === 1 ? '0 off, 1 on' : `${settingRange(name)}${unit && ` ${unit}`}`;
 }
 
 function withUnit(value: number, name: SettingName): string {

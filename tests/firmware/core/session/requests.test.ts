@@ -215,6 +215,18 @@ describe('a setting', () => {
     expect(board.say({ type: 'get-setting', id: 11, name: 'lamp-lag-ms' })).toMatchObject([{ value: 0 }]);
   });
 
+  // 7 was taken once, and a click of the knob was then a step that no panel could name.
+  it('that can have some values only refuses those between them, and names what it can be', () => {
+    expect(board.say({ type: 'set-setting', id: 10, name: 'knob-step', value: 7 })).toMatchObject([
+      { type: 'error', code: 'bad-field', field: 2, text: 'it can be 0, 3, 6, 12 or 24', low: 0, high: 24 },
+    ]);
+    expect(board.say({ type: 'get-setting', id: 11, name: 'knob-step' })).toMatchObject([{ value: 12 }]);
+    for (const [index, value] of [0, 3, 6, 12, 24].entries())
+      expect(board.say({ type: 'set-setting', id: 12 + index, name: 'knob-step', value })).toMatchObject([
+        { type: 'setting', value },
+      ]);
+  });
+
   it('that the flash does not take is refused, and stays', () => {
     for (let sector = 0; sector < board.flash.size / 4096; sector++) board.flash.wearOut(sector);
     expect(board.say({ type: 'set-setting', id: 10, name: 'lamp-lag-ms', value: 120 })).toMatchObject([

@@ -1,0 +1,32 @@
+import type { MessageType } from './schema.js';
+
+/**
+ * How the board's flash is laid out: rises when a board of before could not read it any more. It stands in every mark
+ * of a sector and in every document (see firmware/core/storage/format-mark.ts).
+ */
+export const storageFormat = 1;
+
+interface DocumentDefinition {
+  /** Its kind on the flash, given once and for ever. */
+  readonly number: number;
+  /** The messages whose records make it up, in this order; each as often as the ones before it say. */
+  readonly parts: readonly MessageType[];
+}
+
+/** The kinds of documents on the board's shelf. */
+export const documents = {
+  recipe: {
+    number: 1,
+    parts: ['recipe-begin', 'recipe-head', 'recipe-text', 'recipe-pass', 'recipe-dodge'],
+  },
+  /** No messages: 32 bits a setting, each in its place by its number. */
+  settings: { number: 2, parts: [] },
+  /** Not in use; the number stays its own. */
+  strip: { number: 3, parts: [] },
+  baths: { number: 4, parts: ['bath'] },
+} as const satisfies Readonly<Record<string, DocumentDefinition>>;
+
+/** Records of the log that are begun and then ended: the fields that the end brings, as a record of their own. */
+export const endedParts = {
+  exposure: ['onMs', 'doseMs', 'outcome', 'pauses'],
+} as const;
