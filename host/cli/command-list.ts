@@ -27,62 +27,62 @@ export const commandGroups: readonly CommandGroup[] = [
     commands: [
       {
         name: 'strip',
-        summary: 'work out a test strip: what each patch gets, and the exposures that give it; or send it',
+        summary: 'plan a test strip: the exposure of each patch, and how to give it',
         load: () => import('./commands/strip.js'),
       },
       {
         name: 'check',
-        summary: 'find every problem of a recipe at once',
+        summary: 'find every mistake in a recipe file',
         load: () => import('./commands/check.js'),
       },
       {
         name: 'timeline',
-        summary: 'show what the lamp will do for a recipe, pass by pass',
+        summary: 'show how long the lamp will be on for a recipe, pass by pass',
         load: () => import('./commands/timeline.js'),
       },
       {
         name: 'schema',
-        summary: 'print the JSON Schema of the files that you write, for editors',
+        summary: 'print the JSON Schema of the files you write, for your editor',
         load: () => import('./commands/schema.js'),
       },
     ],
   },
   {
-    heading: 'By daylight, from one print to the next:',
+    heading: 'From one print to the next, by daylight:',
     commands: [
       {
         name: 'rescale',
-        summary: 'the same print at another size, lens stop or paper, and why the time changes',
+        summary: 'find the new exposure for another print size, lens stop or paper',
         load: () => import('./commands/rescale.js'),
       },
       {
         name: 'contrast',
-        summary: 'the grade or filter that a negative needs, from a strip or a densitometer',
+        summary: 'find the grade or filter for a negative, from a test strip or a densitometer',
         load: () => import('./commands/contrast.js'),
       },
       {
         name: 'filter',
-        summary: 'change the filter of a pass, with its factor',
+        summary: 'change the filter of a pass, and its exposure by the filter factor',
         load: () => import('./commands/filter.js'),
       },
       {
         name: 'split',
-        summary: 'make the base of a soft and a hard exposure, from two strips',
+        summary: 'make a split-grade base, soft and hard, from two test strips',
         load: () => import('./commands/split.js'),
       },
       {
         name: 'dry-down',
-        summary: 'find out how much darker a paper dries, and take it off',
+        summary: 'measure how much darker a paper dries, and correct a recipe for it',
         load: () => import('./commands/dry-down.js'),
       },
       {
         name: 'map',
-        summary: "a printing map for the negative's file: one page to print",
+        summary: 'draw a printing map, one page to keep with the negative',
         load: () => import('./commands/map.js'),
       },
       {
         name: 'preview',
-        summary: 'a picture of what a recipe or a strip would give',
+        summary: 'make a picture of what a recipe or a test strip would print',
         load: () => import('./commands/preview.js'),
       },
     ],
@@ -97,7 +97,7 @@ export const commandGroups: readonly CommandGroup[] = [
       },
       {
         name: 'evening',
-        summary: 'play a whole evening on a simulated board and show what comes of it',
+        summary: 'play a whole evening on a simulated board, and show the prints',
         load: () => import('./commands/evening.js'),
       },
       {
@@ -122,7 +122,7 @@ export const commandGroups: readonly CommandGroup[] = [
       },
       {
         name: 'baths',
-        summary: 'show or set the baths, their times and limits, and say when one was mixed',
+        summary: 'show or set the baths: their times, their limits, and when one was mixed fresh',
         load: () => import('./commands/baths.js'),
       },
       {
@@ -137,7 +137,7 @@ export const commandGroups: readonly CommandGroup[] = [
     commands: [
       {
         name: 'send',
-        summary: 'upload a recipe, all of it or nothing',
+        summary: 'send a recipe to the board',
         load: () => import('./commands/send.js'),
       },
       {
@@ -147,7 +147,7 @@ export const commandGroups: readonly CommandGroup[] = [
       },
       {
         name: 'save',
-        summary: 'write a recipe of the board to a file',
+        summary: 'save a recipe from the board to a file',
         load: () => import('./commands/save.js'),
       },
       {

@@ -19,5 +19,5 @@ export async function tellNewVersion(
   if (json) printJson({ account: account.data, recipe: JSON.parse(writeRecipe(recipe)) });
   else print(account.words);
   if (output !== undefined) remark(`'${recipe.name}' version ${recipe.version} is in ${output}.`);
-  else if (!json) remark('Nothing was written: add --output FILE for the new version.');
+  else if (!json) remark('Nothing was written. Add --output FILE to write the new version.');
 }

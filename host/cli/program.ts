@@ -3,8 +3,8 @@ import { version } from '../../shared-protocol/project.js';
 import { commandGroups } from './command-list.js';
 import { refuseEmptyWords } from './refuse-empty-words.js';
 
-const DESCRIPTION = `Works out, sends and keeps what the pedal under the enlarger does.
-Times are written 12.5s or 120ms, stops +1/3, -1/2, 1 1/4 or 0.5.`;
+const DESCRIPTION = `Plans prints and test strips, sends them to the board under the enlarger, and keeps a record of every exposure.
+Write times as 12.5s or 120ms, stops as +1/3, -1/2, 1 1/4 or 0.5.`;
 
 const AFTER = `
 Examples:
@@ -12,7 +12,7 @@ Examples:
   $ treadle help strip
 
 Exit codes: 0 done; 2 wrong use or bad input; 3 no board, or it went away; 1 anything else.
-NO_COLOR=1 leaves out all colour.`;
+Set NO_COLOR=1 for output without colour.`;
 
 /** The command line as far as these words need it: every command's name, and all of the one they ask for. */
 export async function programFor(words: readonly string[]): Promise<Command> {

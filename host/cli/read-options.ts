@@ -23,7 +23,7 @@ export function readRecipeName(argument: string, text: string): string {
   const name = text.trim().toLowerCase();
   if (name === nameFromTitle(name)) return name;
   throw new UsageError(
-    `${argument}: '${text}' is no name of a recipe; names have small letters, digits and single hyphens, at most ${MOST_NAME_CHARS}`,
+    `${argument}: '${text}' is not the name of a recipe; names have small letters, digits and single hyphens, at most ${MOST_NAME_CHARS} characters`,
   );
 }
 
@@ -42,7 +42,7 @@ export function readLamp(options: { readonly lag: string; readonly rise: string 
   };
 }
 
-/** Unlike a dose, a lamp's figure may be nothing, and a lag less than that. */
+/** Unlike an exposure, a lamp's figure may be zero, and a lag below zero. */
 function lampMs(option: string, text: string, range: { readonly min: number; readonly max: number }): number {
   const [, sign, size = ''] = /^\s*([+-]?)(.*)$/s.exec(text)!;
   const ms = /^0*(?:\.0+)?\s*(?:ms|s)?\s*$/.test(size) ? 0 : readOption(option, size, readTime);

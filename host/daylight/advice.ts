@@ -5,7 +5,7 @@ export interface Advice {
   readonly kind:
     | 'short-base'
     | 'long-dodges'
-    | 'joined-piece'
+    | 'joined-segment'
     | 'long-exposure'
     | 'wide-strip'
     | 'narrow-strip'
@@ -40,7 +40,7 @@ function shortBase(planner: Planner, { baseMs }: RecipePlan): Advice[] {
       return [
         {
           kind: 'short-base',
-          text: `a base of ${secondsText(baseMs)} is too short to dodge in: close the lens by ${stopsText(stops)}, and it becomes ${secondsText(longerMs)}`,
+          text: `a base of ${secondsText(baseMs)} is too short to dodge in: stop the lens down by ${stopsText(stops)}, and it becomes ${secondsText(longerMs)}`,
         },
       ];
   }
@@ -53,18 +53,18 @@ function passAdvice({ label, kind, doseMs, segments }: RecipePlan['passes'][numb
   const found: Advice[] = segments
     .filter(({ joined }) => joined)
     .map((one) => ({
-      kind: 'joined-piece',
-      text: `${name}: ${secondsText(one.doseMs)} is shorter than the lamp can be relied on for, so it runs on from the piece before without a stop`,
+      kind: 'joined-segment',
+      text: `${name}: ${secondsText(one.doseMs)} is shorter than the lamp can be relied on for, so it follows the exposure before it without a stop`,
     }));
   if (dodgedMs > doseMs * DODGED_SHARE)
     found.push({
       kind: 'long-dodges',
-      text: `${name}: dodging takes ${secondsText(dodgedMs)} of ${secondsText(doseMs)}; a second base pass, or dodging two areas together, leaves the hands more time`,
+      text: `${name}: dodging takes ${secondsText(dodgedMs)} of ${secondsText(doseMs)}; a second base pass, or dodging two areas together, gives the hands more time`,
     });
   if (doseMs > LONG_MS)
     found.push({
       kind: 'long-exposure',
-      text: `${name}: ${secondsText(doseMs)} is long enough for papers to lose speed and contrast; open the lens, or make a strip at that length`,
+      text: `${name}: ${secondsText(doseMs)} is so long that papers lose speed and contrast; open the lens, or make a strip at that length`,
     });
   return found;
 }
@@ -77,22 +77,22 @@ export function stripAdvice({ patches }: StripPlan): Advice[] {
   if (widthStops1000 > WIDE_STOPS1000)
     found.push({
       kind: 'wide-strip',
-      text: `${decimalStops(widthStops1000)} from first to last are more than any paper's scale: fewer patches or a smaller step`,
+      text: `${decimalStops(widthStops1000)} from first to last is more than any paper can show: use fewer patches or a smaller step`,
     });
   if (widthStops1000 < NARROW_STOPS1000)
     found.push({
       kind: 'narrow-strip',
-      text: `${decimalStops(widthStops1000)} from first to last leave little to choose from: a larger step finds the time sooner`,
+      text: `${decimalStops(widthStops1000)} from first to last leaves little to choose from: a larger step finds the exposure sooner`,
     });
   if (finest < FINE_STOPS1000)
     found.push({
       kind: 'fine-step',
-      text: `two patches are only ${decimalStops(finest)} apart, which nobody sees`,
+      text: `two patches are only ${decimalStops(finest)} apart, too little to see`,
     });
   if (patches.at(-1)!.doseMs > LONG_MS)
     found.push({
       kind: 'long-exposure',
-      text: `${secondsText(patches.at(-1)!.doseMs)} is long enough for papers to lose speed: open the lens for shorter times`,
+      text: `${secondsText(patches.at(-1)!.doseMs)} is so long that papers lose speed: open the lens for shorter exposures`,
     });
   return found;
 }

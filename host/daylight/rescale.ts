@@ -91,10 +91,7 @@ export function rescale(request: RescaleRequest): Rescaled {
     .filter((reason) => reason !== undefined)
     .concat(request.other ?? []);
   if (reasons.length === 0)
-    throw new RescaleError(
-      'request',
-      'nothing to change was given; give a size, an aperture or a paper speed',
-    );
+    throw new RescaleError('request', 'give what changes: a print size, an aperture or a paper speed');
   const factor = reasons.reduce((product, reason) => product * reason.factor, 1);
   return {
     baseMs: roundedBaseMs(request.baseMs, factor),
@@ -118,8 +115,8 @@ function roundedBaseMs(beforeMs: number, factor: number): number {
   if (baseMs >= 1 && baseMs <= limits.longestDoseMs) return baseMs;
   throw new RescaleError(
     'base',
-    `the base would become ${(baseMs / 1000).toFixed(3)} s, and the board gives 0.001 s to ${limits.longestDoseMs / 1000} s; ` +
-      `${baseMs < 1 ? 'close' : 'open'} the lens as well`,
+    `the base would be ${(baseMs / 1000).toFixed(3)} s, and the board can give 0.001 s to ${limits.longestDoseMs / 1000} s; ` +
+      `${baseMs < 1 ? 'stop the lens down' : 'open the lens'} as well`,
   );
 }
 
@@ -178,8 +175,8 @@ function magnificationStep(change: Change<number>, pupilFactor: number, before =
 function areaLawStep(ratio: number, papers: string, cautions: readonly Caution[]): SizeStep {
   const factor = areaFactor(1, ratio);
   const text =
-    'the magnification is not known, so the plain law of areas was used; it gives too much for small prints ' +
-    '(from 2 x to 4 x by half a stop): give the magnification or the size of the negative';
+    'the magnification is not known, so the plain law of areas was used; it gives too long an exposure for small prints ' +
+    '(half a stop too long from 2 x to 4 x): give the magnification or the size of the negative';
   return {
     reason: reasonOf(
       'size',
@@ -195,7 +192,7 @@ function shapeCaution(paper: Change<PrintSize>, { short, long }: { short: number
   if (Math.max(short, long) / Math.min(short, long) <= SAME_SHAPE_RATIO) return [];
   const text =
     `the papers differ in shape: the short side grows x ${plain(short)}, the long side x ${plain(long)}; ` +
-    `the larger was used, as for a picture that fills ${sizeText(paper.to)}. If you crop otherwise, give the magnification`;
+    `the larger was used, as for a picture that fills ${sizeText(paper.to)}. If you crop another way, give the magnification`;
   return [{ kind: 'sides-differ', text }];
 }
 
@@ -203,7 +200,7 @@ function areaLawCaution(areas: number, factor: number): Caution[] {
   const apart = Math.log2(areas / factor);
   if (Math.abs(apart) < VISIBLE_STOPS) return [];
   const text =
-    `the plain law of areas would say x ${plain(areas)}, ${Math.abs(apart).toFixed(2)} stop ${apart > 0 ? 'too much' : 'too little'}; ` +
+    `the plain law of areas would give x ${plain(areas)}, ${Math.abs(apart).toFixed(2)} stop ${apart > 0 ? 'too much' : 'too little'}; ` +
     'it was not used';
   return [{ kind: 'area-law', text }];
 }
@@ -243,14 +240,14 @@ function generalCautions(request: RescaleRequest, factor: number): Caution[] {
   if (request.paperSpeedP !== undefined)
     cautions.push({
       kind: 'paper-differs',
-      text: 'papers differ in more than speed; take the new time as the middle of a narrow test strip',
+      text: 'papers differ in more than speed; make a narrow test strip around the new exposure',
     });
   if (Math.abs(Math.log2(factor)) > LARGE_CHANGE_STOPS)
     cautions.push({
       kind: 'large-change',
       text:
-        `a change of ${Math.abs(Math.log2(factor)).toFixed(1)} stops: at very long and very short times papers answer ` +
-        'a little otherwise; make a test strip about the new time',
+        `a change of ${Math.abs(Math.log2(factor)).toFixed(1)} stops: at very long and very short exposures papers ` +
+        'respond a little differently; make a test strip around the new exposure',
     });
   return cautions;
 }

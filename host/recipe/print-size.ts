@@ -27,7 +27,7 @@ export function readPrintSize(text: string): PrintSize {
     longMm > sizeBounds.maxMm
   )
     throw new SizeError(
-      `'${text}' is no size; write it as 18x24cm, 24x36mm or 8x10in, sides from ${sizeBounds.minMm} mm to ${sizeBounds.maxMm / 1000} m`,
+      `'${text}' is not a size; write it as 18x24cm, 24x36mm or 8x10in, sides from ${sizeBounds.minMm} mm to ${sizeBounds.maxMm / 1000} m`,
     );
   return { shortMm, longMm };
 }

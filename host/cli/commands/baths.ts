@@ -32,29 +32,29 @@ export function define(command: Command): void {
   );
   command
     .command('show', { isDefault: true })
-    .description('the row of baths: its times, what went through since each was mixed, and what is left')
+    .description('show the baths: times, what went through since each was mixed, and what is left')
     .addOption(portOption())
     .addOption(jsonOption())
     .addHelpText('after', examples('treadle baths show'))
     .action((options: ShowOptions) => withBoard(options, (board) => show(board, options)));
   command
     .command('set')
-    .description('give the board another row; a bath that keeps its name keeps its tally')
-    .argument('<file>', "the baths' file")
+    .description('give the board new baths from a file; a bath whose name stays keeps its count')
+    .argument('<file>', 'baths file, or - for standard input')
     .addOption(portOption())
     .addHelpText('after', examples('treadle baths set baths.json'))
     .action(set);
   command
     .command('usual')
-    .description('a file to start from: common practice, until you have the data sheets of your own')
-    .addOption(outputOption('where to write it; left out, it is printed'))
+    .description('write a baths file to start from: common times, until you put in those of your data sheets')
+    .addOption(outputOption('file to write; by default it is printed'))
     .addOption(forceOption())
     .addHelpText('after', examples('treadle baths usual --output baths.json'))
     .action(usual);
   command
     .command('mixed')
-    .description('a bath was mixed anew: what went through it counts from nothing')
-    .argument('<bath>', 'its name, or its number in the row')
+    .description('say that a bath was mixed fresh, so that its count starts at zero')
+    .argument('<bath>', 'name or number of the bath')
     .addOption(portOption())
     .addHelpText('after', examples('treadle baths mixed fixer', 'treadle baths mixed 3'))
     .action(mixed);
@@ -91,7 +91,7 @@ async function usual({ output, force }: UsualOptions): Promise<void> {
   else {
     await writeNewFile(output, text, force === true);
     remark(
-      `The usual baths are in ${output}: put in the times of your own chemistry, then 'treadle baths set'.`,
+      `The usual baths are in ${output}. Put in the times of your own chemistry, then run 'treadle baths set ${output}'.`,
     );
   }
 }
@@ -103,9 +103,7 @@ async function mixed(words: string, options: BoardOptions): Promise<void> {
     return meant;
   });
   const before = `${counted(sheets, 'sheet')}, ${areaCm2} cm2`;
-  remark(
-    cleanText(`Bath ${bath}, ${label}, counts from nothing now; ${before} went through the one before.`),
-  );
+  remark(cleanText(`Bath ${bath}, ${label}, now starts at zero. ${before} went through the old one.`));
 }
 
 /** @throws UsageError unless it is one of them. */
@@ -115,8 +113,9 @@ function bathMeant(words: string, row: readonly Bath[]): Bath {
   const found = meant ?? row.find(({ bath }) => String(bath) === wanted);
   if (found !== undefined && other === undefined) return found;
   const list = row.map(({ bath, label }) => `${bath} ${label}`).join(', ');
-  const why = other === undefined ? 'there is no such bath' : 'several are called so: give the number';
-  throw new UsageError(`'${words}': ${why}; the row has ${list}`);
+  const why =
+    other === undefined ? 'no bath is called that' : 'several baths are called that; give the number';
+  throw new UsageError(`'${words}': ${why}; the baths are ${list}`);
 }
 
 function rowTable({ baths, sheetCm2 }: Row): string {

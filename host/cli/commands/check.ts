@@ -7,7 +7,7 @@ import { ExitCode } from '../exit-code.js';
 import { examples, jsonOption, lagOption, riseOption } from '../options.js';
 import { readLamp } from '../read-options.js';
 import { nameOf, ownBytes } from '../read-own-file.js';
-import { RECIPE_ARGUMENT } from '../read-recipe-file.js';
+import { RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS } from '../read-recipe-file.js';
 import { adviceLines } from '../terminal/advice-lines.js';
 import { cleanText } from '../terminal/clean-text.js';
 import { print, printJson } from '../terminal/print.js';
@@ -24,7 +24,7 @@ type Found =
 
 export function define(command: Command): void {
   command
-    .argument(RECIPE_ARGUMENT, "the recipe's file")
+    .argument(RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS)
     .addOption(lagOption())
     .addOption(riseOption())
     .addOption(jsonOption())
@@ -65,12 +65,12 @@ function problemsIn(bytes: Uint8Array, conditions: RecipeConditions): Found {
 
 function allIsWell(path: string, { name, baseMs, passes }: Recipe): string {
   const dodges = passes.reduce((sum, pass) => sum + pass.dodges.length, 0);
-  return `${path} is in order: '${name}', base ${seconds(baseMs)}, ${counted(passes.length, 'pass', 'passes')}, ${counted(dodges, 'dodge')}`;
+  return `no mistakes in ${path}: '${name}', base ${seconds(baseMs)}, ${counted(passes.length, 'pass', 'passes')}, ${counted(dodges, 'dodge')}`;
 }
 
 function whatIsWrong(path: string, problems: readonly RecipeProblem[]): string {
   return [
-    `${path}: ${counted(problems.length, 'problem')}`,
+    `${path}: ${counted(problems.length, 'mistake')}`,
     ...problems.map((one) => `  ${problemText(one)}`),
   ].join('\n');
 }

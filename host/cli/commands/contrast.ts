@@ -12,6 +12,7 @@ import { readTime } from '../../recipe/text/time-text.js';
 import { examples, filtersOption, jsonOption } from '../options.js';
 import { readOption } from '../read-options.js';
 import { filtersFrom, gradesFrom } from '../read-tables.js';
+import { adviceLines } from '../terminal/advice-lines.js';
 import { print, printJson } from '../terminal/print.js';
 import { UsageError } from '../usage-error.js';
 
@@ -31,13 +32,13 @@ interface ContrastOptions {
 
 export function define(command: Command): void {
   command
-    .option('--range <R>', 'ISO range R of the paper that the strip was made on, through its filter')
-    .option('--highlight <time>', 'the time that prints the lightest wanted tone right')
-    .option('--shadow <time>', 'the time that prints the darkest wanted tone right')
-    .option('--filter <filter>', "the strip's filter: tells the new base as well")
+    .option('--range <R>', 'ISO range R of the paper, through the filter of the strip')
+    .option('--highlight <time>', 'exposure that prints the highlights right')
+    .option('--shadow <time>', 'exposure that prints the shadows right')
+    .option('--filter <filter>', 'filter of the strip; with it you get the new base too')
     .option(
       '--densities <highlight:shadow>',
-      'instead of a strip: densitometer readings of the negative, 1.25:0.30',
+      'densitometer readings of the negative in place of a strip, such as 1.20:0.25',
     )
     .addOption(
       new Option('--light <kind>', 'how the enlarger lights the negative')
@@ -45,19 +46,19 @@ export function define(command: Command): void {
         .default('diffusion'),
     )
     .addOption(
-      new Option('--image <kind>', 'what the negative is made of')
+      new Option('--image <kind>', 'what the image in the negative is made of')
         .choices(['silver', 'dye'])
         .default('silver'),
     )
-    .option('--flare <percent>', 'stray light of the enlarger, in per cent of the brightest')
+    .option('--flare <percent>', 'stray light in the enlarger, in per cent of the brightest')
     .addOption(filtersOption())
-    .option('--grades <file>', "your own table of grades; left out, the standard's ranges")
+    .option('--grades <file>', "your own grade table; by default the standard's ranges")
     .addOption(jsonOption())
     .addHelpText(
       'after',
       examples(
         'treadle contrast --range 110 --highlight 8s --shadow 12s --filter 2',
-        'treadle contrast --densities 1.25:0.30 --light condenser',
+        'treadle contrast --densities 1.20:0.25 --light condenser',
       ),
     )
     .action(contrast);
@@ -81,9 +82,7 @@ interface Told {
 function fromStrip(options: ContrastOptions, tables: Required<ContrastTables>): Told {
   const { range, highlight, shadow, filter } = options;
   if (range === undefined || highlight === undefined || shadow === undefined)
-    throw new UsageError(
-      'give --range, --highlight and --shadow from a strip, or --densities of the negative',
-    );
+    throw new UsageError('give --range, --highlight and --shadow from a strip, or --densities');
   const reading = {
     rangeR: number('--range', range),
     highlightMs: readOption('--highlight', highlight, readTime),
@@ -108,7 +107,7 @@ function fromDensities(text: string, { light, image, flare }: ContrastOptions, t
 
 function number(option: string, text: string): number {
   if (/^\s*\d+(\.\d+)?\s*$/.test(text)) return Number(text);
-  throw new UsageError(`${option}: '${text}' is no number`);
+  throw new UsageError(`${option}: '${text}' is not a number`);
 }
 
 function words({ neededR, grade, filter, cautions }: ContrastAdvice, baseMs: number | undefined): string {
@@ -119,6 +118,6 @@ function words({ neededR, grade, filter, cautions }: ContrastAdvice, baseMs: num
       ? [`Nearest filter: ${filter.filter}${filter.rangeR === undefined ? '' : ` (R${filter.rangeR})`}.`]
       : []),
     ...(baseMs === undefined ? [] : [`New base: ${seconds(baseMs)}.`]),
-    ...cautions.map(({ text }) => `Mind: ${text}.`),
+    ...adviceLines(cautions),
   ].join('\n');
 }

@@ -23,10 +23,10 @@ const MOST_PATCHES = 99;
 
 export function define(command: Command): void {
   command
-    .argument('[recipe]', "the recipe's file, to set its dry-down")
-    .option('--sheet <base>', 'what to expose on the test sheet, each patch alone, for this base')
-    .option('--matched <patch>', 'the dried patch that looks as the first one did when it was wet')
-    .option('--percent <figure>', 'set this figure, such as 8%')
+    .argument('[recipe]', 'recipe file whose dry-down is to be set')
+    .option('--sheet <base>', 'list the exposures of a test sheet for this base')
+    .option('--matched <patch>', 'the dry patch that looks as patch 1 looked wet')
+    .option('--percent <figure>', 'use this figure, such as 8%')
     .addOption(outputOption())
     .addOption(forceOption())
     .addOption(jsonOption())
@@ -47,7 +47,7 @@ async function dryDown(path: string | undefined, options: DryDownOptions): Promi
     return;
   }
   const figure10 = figureOf(options);
-  const words = `dry-down ${formatDryDown10(figure10)}: ${dryDownStops(figure10).toFixed(3)} stop off every exposure`;
+  const words = `dry-down ${formatDryDown10(figure10)}: ${dryDownStops(figure10).toFixed(3)} stop on every exposure`;
   const data = { dryDown10: figure10, stops: dryDownStops(figure10) };
   if (path !== undefined)
     await tellNewVersion(
@@ -62,9 +62,7 @@ async function dryDown(path: string | undefined, options: DryDownOptions): Promi
 function figureOf({ matched, percent }: DryDownOptions): number {
   if (percent !== undefined) return readOption('--percent', percent, readDryDown10);
   if (matched !== undefined) return dryDownFromMatch(readCount('--matched', matched, 1, MOST_PATCHES));
-  throw new UsageError(
-    'give --sheet to make the test sheet, then --matched, or --percent for a figure you know',
-  );
+  throw new UsageError('give --sheet for a test sheet, then --matched; or --percent if you know the figure');
 }
 
 function tellSheet(baseMs: number, { json }: DryDownOptions): void {
@@ -76,13 +74,13 @@ function tellSheet(baseMs: number, { json }: DryDownOptions): void {
         [
           { head: 'patch', align: 'right' },
           { head: 'less', align: 'right' },
-          { head: 'dose', align: 'right' },
+          { head: 'light', align: 'right' },
         ],
         patches.map(({ patch, dryDown10, doseMs }) => [
           `${patch}`,
           formatDryDown10(dryDown10),
           seconds(doseMs),
         ]),
-      )}\nExpose each patch alone. Remember the first one wet; the dried patch that looks like it is the one matched.`,
+      )}\nExpose each patch alone. Remember how patch 1 looks wet; when all are dry, find the patch that looks the same, and give\nits number with --matched.`,
     );
 }

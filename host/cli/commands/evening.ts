@@ -30,10 +30,7 @@ const PICTURE_COLUMNS = 72;
 
 export function define(command: Command): void {
   command
-    .option(
-      '--pictures <folder>',
-      'the folder for the pictures and the archive; without this option, a new temporary one',
-    )
+    .option('--pictures <folder>', 'folder for the pictures and the archive; by default a new temporary one')
     .addOption(forceOption('write over pictures that are there; the archive gets a new name'))
     .addOption(jsonOption())
     .addHelpText('after', examples('treadle evening', 'treadle evening --pictures demo'))
@@ -45,7 +42,7 @@ async function evening(options: EveningOptions): Promise<void> {
   const place = await placeFor(options);
   const home = new SimulatedBoard();
   const port = await offerPort(home.plug());
-  remark(`A simulated board listens at ${port.path}; its clock runs ahead of the laptop's.`);
+  remark(`A simulated board is at ${port.path}; its clock runs faster than the laptop's.`);
   try {
     const stage = new Stage(home);
     const board = await stage.during(openBoard(port.path));
@@ -96,7 +93,7 @@ async function tell(account: EveningAccount, place: Place, { json, force }: Even
     printJson({ ...account, pictures: pictures.map(({ title, path }) => ({ title, path })) });
     return;
   }
-  print(`\nWhat the foot did, and the lamp:\n${stepsTable(account)}`);
+  print(`\nThe pedal and the lamp:\n${stepsTable(account)}`);
   print(`\n${counted(account.pulled.added, 'record')} collected into ${place.archive}.`);
   print(`\n${nightsOf(account.entries)}`);
   for (const { title, path, picture } of pictures) {
@@ -116,10 +113,10 @@ function stepsTable({ before, strip, print: printed }: EveningAccount): string {
   return table(
     [
       { head: 'time' },
-      { head: 'foot' },
+      { head: 'pedal' },
       { head: 'for' },
       { head: 'lamp on', align: 'right' },
-      { head: 'the display then says' },
+      { head: 'display' },
     ],
     [...before, ...strip.steps, ...printed.steps].map(row),
   );

@@ -5,7 +5,7 @@ import { loadPlanner } from '../../recipe/planner/index.js';
 import { type NewVersionOptions, tellNewVersion } from '../new-version.js';
 import { examples, filtersOption, forceOption, jsonOption, outputOption } from '../options.js';
 import { readCount } from '../read-options.js';
-import { readRecipeFile } from '../read-recipe-file.js';
+import { RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS, readRecipeFile } from '../read-recipe-file.js';
 import { filtersFrom } from '../read-tables.js';
 
 interface FilterOptions extends NewVersionOptions {
@@ -16,9 +16,9 @@ interface FilterOptions extends NewVersionOptions {
 
 export function define(command: Command): void {
   command
-    .argument('<recipe>', "the recipe's file")
+    .argument(RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS)
     .requiredOption('--to <filter>', 'the new filter')
-    .option('--pass <number>', 'which pass, from 1', '1')
+    .option('--pass <number>', 'number of the pass', '1')
     .addOption(filtersOption())
     .addOption(outputOption())
     .addOption(forceOption())

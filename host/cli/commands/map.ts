@@ -5,7 +5,7 @@ import { loadPlanner } from '../../recipe/planner/index.js';
 import { namingOption } from '../naming-option.js';
 import { examples, forceOption, lagOption, riseOption } from '../options.js';
 import { readLamp } from '../read-options.js';
-import { readRecipeFile } from '../read-recipe-file.js';
+import { RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS, readRecipeFile } from '../read-recipe-file.js';
 import { paperFrom } from '../read-tables.js';
 import { remark } from '../terminal/print.js';
 import { UsageError } from '../usage-error.js';
@@ -24,9 +24,9 @@ const SCAN_PIXELS = 1200;
 
 export function define(command: Command): void {
   command
-    .argument('<recipe>', "the recipe's file")
-    .requiredOption('-o, --output <file>', 'the page: a name that ends in .html or .svg')
-    .option('--scan <picture>', 'a scan of the negative, to draw the areas over a pale print of it')
+    .argument(RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS)
+    .requiredOption('-o, --output <file>', 'page to write, its name ending in .html or .svg')
+    .option('--scan <picture>', 'scan of the negative; the areas are drawn over a pale print of it')
     .addOption(lagOption())
     .addOption(riseOption())
     .addOption(forceOption())
@@ -56,7 +56,7 @@ function writerFor(output: string): typeof printingMapSvg {
   const kind = extname(output).toLowerCase();
   if (kind === '.svg') return printingMapSvg;
   if (kind === '.html') return printingMapHtml;
-  throw new UsageError(`--output: '${output}' must end in .html or .svg`);
+  throw new UsageError(`--output: '${output}' does not end in .html or .svg`);
 }
 
 /** The straight print of the scan, pale enough to draw on. */

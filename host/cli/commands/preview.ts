@@ -5,7 +5,7 @@ import { loadPlanner, type StripPlan } from '../../recipe/planner/index.js';
 import { namingOption } from '../naming-option.js';
 import { examples, forceOption } from '../options.js';
 import { readCount, readOption } from '../read-options.js';
-import { readRecipeFile } from '../read-recipe-file.js';
+import { RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS, readRecipeFile } from '../read-recipe-file.js';
 import { paperFrom } from '../read-tables.js';
 import { cleanText } from '../terminal/clean-text.js';
 import { print, remark } from '../terminal/print.js';
@@ -31,19 +31,19 @@ const DEMO_PIXELS = 800;
 
 export function define(command: Command): void {
   command
-    .argument('<recipe>', "the recipe's file")
-    .requiredOption('-o, --output <file>', 'the picture: a name that ends in .png')
-    .option('--scan <picture>', "a scan of the negative; left out, the demonstration's negative")
+    .argument(RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS)
+    .requiredOption('-o, --output <file>', 'picture to write, its name ending in .png')
+    .option('--scan <picture>', 'scan of the negative; by default the negative of the demonstration')
     .addOption(
-      new Option('--scan-is <what>', 'whether the scan is the negative itself or turned to a positive')
+      new Option('--scan-is <what>', 'whether the scan shows a negative or a positive')
         .choices(['negative', 'positive'])
         .default('negative'),
     )
-    .option('--paper <file>', 'your own paper; left out, a common one')
-    .option('--strip <first>', 'a test strip instead of the print, from this first time')
-    .option('--step <stops>', "the strip's step", '1/2')
-    .option('--patches <count>', "the strip's patches", '6')
-    .option('--filter <filter>', "the strip's filter", '2')
+    .option('--paper <file>', 'your own paper; by default a common one')
+    .option('--strip <first>', 'show a test strip in place of the print, from this first exposure')
+    .option('--step <stops>', 'step of the strip', '1/2')
+    .option('--patches <count>', 'number of patches', '6')
+    .option('--filter <filter>', 'filter of the strip', '2')
     .addOption(forceOption())
     .addHelpText(
       'after',
@@ -66,7 +66,9 @@ async function preview(path: string, options: PreviewOptions): Promise<void> {
     await write(await darkroom.printPng(picture), options);
     await show(picture);
     if (unplaced.length > 0)
-      remark(`Not in the picture, for want of a shape in the recipe: ${cleanText(unplaced.join(', '))}.`);
+      remark(
+        `Not in the picture, because the recipe gives no shape for it: ${cleanText(unplaced.join(', '))}.`,
+      );
   } else {
     const strip = stripOf(options.strip, options);
     const lux = darkroom.luxOf(recipe, plan, scene);
@@ -79,7 +81,8 @@ async function preview(path: string, options: PreviewOptions): Promise<void> {
 
 /** Nothing is worked out that could not be written in the end. */
 async function mayWrite({ output, force }: PreviewOptions): Promise<void> {
-  if (!output.toLowerCase().endsWith('.png')) throw new UsageError(`--output: '${output}' must end in .png`);
+  if (!output.toLowerCase().endsWith('.png'))
+    throw new UsageError(`--output: '${output}' does not end in .png`);
   await checkNewFile(output, force === true);
 }
 

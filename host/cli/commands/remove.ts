@@ -7,7 +7,7 @@ import { remark } from '../terminal/print.js';
 
 export function define(command: Command): void {
   command
-    .argument('<name>', 'as `treadle recipes` shows it')
+    .argument('<name>', 'name of the recipe, as treadle recipes shows it')
     .addOption(portOption())
     .addHelpText('after', examples('treadle remove boathouse'))
     .action(removeRecipe);
@@ -17,6 +17,6 @@ async function removeRecipe(words: string, options: BoardOptions): Promise<void>
   const name = readRecipeName('<name>', words);
   await withBoard(options, async (board) => {
     await board.removeRecipe(name);
-    remark(cleanText(`'${name}' is no longer on board ${board.id}.`));
+    remark(cleanText(`'${name}' was removed from board ${board.id}.`));
   });
 }

@@ -6,7 +6,8 @@ import { seconds } from '../../figures.js';
 import { readPrintSize } from '../../recipe/print-size.js';
 import { type NewVersionOptions, tellNewVersion } from '../new-version.js';
 import { examples, forceOption, jsonOption, outputOption } from '../options.js';
-import { readRecipeFile } from '../read-recipe-file.js';
+import { RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS, readRecipeFile } from '../read-recipe-file.js';
+import { adviceLines } from '../terminal/advice-lines.js';
 import { cleanText } from '../terminal/clean-text.js';
 import { table } from '../terminal/table.js';
 import { UsageError } from '../usage-error.js';
@@ -26,25 +27,28 @@ interface RescaleOptions extends NewVersionOptions {
 
 export function define(command: Command): void {
   command
-    .argument('<recipe>', "the recipe's file")
-    .option('--magnification <from:to>', 'such as 3:4.5; or only the new one, where the recipe has the old')
-    .option('--from <size>', "the old print's size, such as 18x24cm")
-    .option('--to <size>', "the new print's size, of the same negative")
-    .option('--negative <size>', "the negative's size, such as 24x36mm: makes the magnification exact")
-    .option('--column-height <from:to>', 'negative to paper in mm, with --focal-length')
-    .option('--focal-length <mm>', 'of the enlarging lens')
+    .argument(RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS)
+    .option(
+      '--magnification <from:to>',
+      'print side over negative side, such as 3:4.5; only the new one if the recipe has the old',
+    )
+    .option('--from <size>', 'size of the old print, such as 18x24cm')
+    .option('--to <size>', 'size of the new print of the same negative')
+    .option('--negative <size>', 'size of the negative, such as 24x36mm; makes --from and --to exact')
+    .option('--column-height <from:to>', 'distance from negative to paper in mm; needs --focal-length')
+    .option('--focal-length <mm>', 'focal length of the enlarging lens')
     .option(
       '--pupil-factor <factor>',
-      "the lens's paper-side pupil over its negative-side one, if you know it",
+      'lens pupil on the paper side over the one on the negative side, if you know it',
     )
-    .option('--aperture <from:to>', 'such as f/8:f/11; or only the new one')
+    .option('--aperture <from:to>', 'lens stop, such as f/8:f/11; only the new one if the recipe has the old')
     .addOption(
-      new Option('--aperture-scale <scale>', 'for markings that two scales share').choices([
-        'halves',
-        'thirds',
-      ]),
+      new Option(
+        '--aperture-scale <scale>',
+        'how the lens is marked, where a number could be either',
+      ).choices(['halves', 'thirds']),
     )
-    .option('--paper-speed <from:to>', 'ISO P of the papers, such as 200:160')
+    .option('--paper-speed <from:to>', 'ISO P of the papers, such as 200:250')
     .addOption(outputOption())
     .addOption(forceOption())
     .addOption(jsonOption())
@@ -99,7 +103,7 @@ function pair<Value>(
 ): { from?: Value; to: Value } {
   const [first = '', second, ...more] = text.split(':');
   if (more.length > 0)
-    throw new UsageError(`${option}: '${text}' has more than one colon; write it as from:to`);
+    throw new UsageError(`${option}: '${text}' has more than one colon; write it as from:to, such as 3:4.5`);
   return second === undefined
     ? { to: read(option, first) }
     : { from: read(option, first), to: read(option, second) };
@@ -107,28 +111,22 @@ function pair<Value>(
 
 function wholePair(option: string, text: string): { from: number; to: number } {
   const { from, to } = pair(option, text, positive);
-  if (from === undefined) throw new UsageError(`${option}: write both speeds, such as 200:160`);
+  if (from === undefined) throw new UsageError(`${option}: write both speeds, such as 200:250`);
   return { from, to };
 }
 
 function positive(option: string, text: string): number {
   const value = /^\s*\d+(\.\d+)?\s*(mm)?\s*$/.test(text) ? Number.parseFloat(text) : 0;
   if (value > 0) return value;
-  throw new UsageError(`${option}: '${text}' is no number above 0`);
+  throw new UsageError(`${option}: '${text}' is not a number above 0`);
 }
 
 function words({ beforeMs, baseMs, stops, factor, reasons, cautions }: Rescaled): string {
   const sign = stops < 0 ? '' : '+';
   const lines = [
     table(
-      [
-        { head: 'change' },
-        { head: 'factor', align: 'right' },
-        { head: 'stops', align: 'right' },
-        { head: 'because' },
-      ],
+      [{ head: 'factor', align: 'right' }, { head: 'stops', align: 'right' }, { head: 'because' }],
       reasons.map((reason) => [
-        reason.change,
         reason.factor.toFixed(4),
         `${reason.stops < 0 ? '' : '+'}${reason.stops.toFixed(3)}`,
         reason.because,
@@ -136,7 +134,7 @@ function words({ beforeMs, baseMs, stops, factor, reasons, cautions }: Rescaled)
     ),
     '',
     `base ${seconds(beforeMs)} to ${seconds(baseMs)}: x ${factor.toFixed(4)}, ${sign}${stops.toFixed(3)} stop`,
-    ...cautions.map(({ text }) => `Mind: ${text}`),
+    ...adviceLines(cautions),
   ];
   return lines.map((line) => cleanText(line, 'lines')).join('\n');
 }

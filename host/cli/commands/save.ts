@@ -13,9 +13,9 @@ interface SaveOptions extends BoardOptions {
 
 export function define(command: Command): void {
   command
-    .argument('<name>', 'as `treadle recipes` shows it')
+    .argument('<name>', 'name of the recipe, as treadle recipes shows it')
     .addOption(portOption())
-    .addOption(outputOption('where to write it; without this option it is printed'))
+    .addOption(outputOption('file to write; by default the recipe is printed'))
     .addOption(forceOption())
     .addHelpText('after', examples('treadle save boathouse --output boathouse-2.json'))
     .action(saveRecipe);

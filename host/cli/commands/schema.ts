@@ -6,7 +6,7 @@ import { print } from '../terminal/print.js';
 
 export function define(command: Command): void {
   command
-    .addArgument(new Argument('[kind]', 'which file').choices(fileKinds).default('recipe'))
+    .addArgument(new Argument('[kind]', 'kind of file').choices(fileKinds).default('recipe'))
     .addHelpText(
       'after',
       examples('treadle schema > recipe.schema.json', 'treadle schema baths > baths.schema.json'),

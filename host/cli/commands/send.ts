@@ -3,7 +3,7 @@ import { partsOfRecipe, recipeFromParts } from '../../recipe/index.js';
 import { Archive } from '../../records/archive/archive.js';
 import { type BoardOptions, withBoardThroughLosses } from '../board-session.js';
 import { archiveOption, examples, portOption } from '../options.js';
-import { readRecipeFile } from '../read-recipe-file.js';
+import { RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS, readRecipeFile } from '../read-recipe-file.js';
 import { remark } from '../terminal/print.js';
 import { progress } from '../terminal/progress.js';
 
@@ -13,7 +13,7 @@ interface SendOptions extends BoardOptions {
 
 export function define(command: Command): void {
   command
-    .argument('<recipe>', "the recipe's file")
+    .argument(RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS)
     .addOption(portOption())
     .addOption(archiveOption())
     .addHelpText('after', examples('treadle send boathouse.json'))

@@ -6,7 +6,7 @@ import { loadPlanner } from '../../recipe/planner/index.js';
 import { type NewVersionOptions, tellNewVersion } from '../new-version.js';
 import { examples, forceOption, jsonOption, outputOption } from '../options.js';
 import { readOption } from '../read-options.js';
-import { readRecipeFile } from '../read-recipe-file.js';
+import { RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS, readRecipeFile } from '../read-recipe-file.js';
 import { UsageError } from '../usage-error.js';
 
 interface SplitOptions extends NewVersionOptions {
@@ -16,12 +16,15 @@ interface SplitOptions extends NewVersionOptions {
 
 export function define(command: Command): void {
   command
-    .argument('<recipe>', "the recipe's file")
+    .argument(RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS)
     .requiredOption(
       '--soft <filter:time>',
-      'the time that prints the highlights right, through a soft filter',
+      'soft filter, and the exposure that prints the highlights right through it',
     )
-    .requiredOption('--hard <filter:time>', 'on top of it, the time that prints the shadows right')
+    .requiredOption(
+      '--hard <filter:time>',
+      'hard filter, and the exposure that prints the shadows right on top of it',
+    )
     .addOption(outputOption())
     .addOption(forceOption())
     .addOption(jsonOption())

@@ -30,13 +30,16 @@ interface StripOptions extends BoardOptions {
 
 export function define(command: Command): void {
   command
-    .option('--first <time>', 'what the lightest patch gets')
-    .option('--step <stops>', 'from patch to patch: in stops, or as a time with --equal-seconds')
-    .option('--patches <count>', `how many patches, 2 to ${limits.stripPatches}`)
-    .option('--equal-seconds', 'each patch gets the same time more, and you are told what that is in stops')
-    .option('--separate', 'expose each patch alone; otherwise all of them first, then ever fewer')
+    .option('--first <time>', 'exposure of the lightest patch')
+    .option('--step <stops>', 'from one patch to the next: in stops, or as a time with --equal-seconds')
+    .option('--patches <count>', `number of patches, 2 to ${limits.stripPatches}`)
+    .option('--equal-seconds', 'make every step the same time; the table shows what that is in stops')
+    .option(
+      '--separate',
+      'expose each patch alone; by default the first exposure is for all patches, and each next one for one patch less',
+    )
     .addOption(
-      new Option('--file <file>', 'a strip from its file, instead of all these').conflicts([
+      new Option('--file <file>', 'read the strip from a file instead of the options above').conflicts([
         'first',
         'step',
         'patches',
@@ -44,7 +47,10 @@ export function define(command: Command): void {
         'separate',
       ]),
     )
-    .option('--send', 'make it what the pedal of the board starts next; the board goes by its own lamp')
+    .option(
+      '--send',
+      'send it to the board, to be started with the pedal; the board uses the lag and rise of its own settings',
+    )
     .addOption(portOption())
     .addOption(lagOption())
     .addOption(riseOption())
@@ -77,7 +83,7 @@ async function send(request: StripRequest, options: StripOptions): Promise<void>
     await board.setStrip(stripSettings(request));
     return board.id;
   });
-  remark(`It is what the pedal of board ${id} starts next.`);
+  remark(`The strip is on board ${id}: the pedal starts it.`);
 }
 
 async function requestOf(options: StripOptions): Promise<StripRequest> {
@@ -95,7 +101,7 @@ async function requestOf(options: StripOptions): Promise<StripRequest> {
 
 function needed(option: string, text: string | undefined): string {
   if (text !== undefined) return text;
-  throw new UsageError(`${option} is missing; a strip needs --first, --step and --patches, or --file`);
+  throw new UsageError(`${option} is missing: give --first, --step and --patches, or --file`);
 }
 
 function planned(request: StripRequest): StripPlan {
@@ -108,13 +114,15 @@ function planned(request: StripRequest): StripPlan {
   }
 }
 
+const coverWords = { cumulative: 'covered one by one', separate: 'each exposed alone' } as const;
+
 function heading({ firstMs, step, patches, cover }: StripRequest): string {
   const by = 'stops120' in step ? `${formatStops(step.stops120)} stop` : seconds(step.equalMs);
-  return `${counted(patches, 'patch', 'patches')} from ${seconds(firstMs)} in steps of ${by}, ${cover}`;
+  return `${counted(patches, 'patch', 'patches')} from ${seconds(firstMs)} in steps of ${by}, ${coverWords[cover]}`;
 }
 
 function patchTable({ step }: StripRequest, { patches }: StripPlan): string {
-  const columns = ['patch', 'dose', 'stops'].map((head) => ({ head, align: 'right' }) as const);
+  const columns = ['patch', 'light', 'stops'].map((head) => ({ head, align: 'right' }) as const);
   if ('stops120' in step)
     return table(
       columns,
@@ -123,7 +131,7 @@ function patchTable({ step }: StripRequest, { patches }: StripPlan): string {
   const between = (from: number, to: number) =>
     hundredths(loadPlanner().stopsBetween100(patches[from]!.doseMs, patches[to]!.doseMs));
   return table(
-    [...columns, { head: 'stops from the patch before', align: 'right' }],
+    [...columns, { head: 'stops from the last', align: 'right' }],
     patches.map(({ patch, doseMs }, at) => [
       `${patch}`,
       seconds(doseMs),
@@ -139,8 +147,8 @@ function exposureTable({ cover, patches }: StripRequest, { exposures }: StripPla
   return table(
     [
       { head: 'exposure', align: 'right' },
-      { head: 'of patches' },
-      { head: 'dose', align: 'right' },
+      { head: 'patches' },
+      { head: 'light', align: 'right' },
       { head: 'lamp on', align: 'right' },
     ],
     exposures.map(({ order, doseMs, onMs }) => [`${order}`, reached(order), seconds(doseMs), seconds(onMs)]),

@@ -10,7 +10,7 @@ import {
 } from '../../recipe/planner/index.js';
 import { examples, jsonOption, lagOption, riseOption } from '../options.js';
 import { readLamp } from '../read-options.js';
-import { readRecipeFile } from '../read-recipe-file.js';
+import { RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS, readRecipeFile } from '../read-recipe-file.js';
 import { adviceLines } from '../terminal/advice-lines.js';
 import { cleanText } from '../terminal/clean-text.js';
 import { print, printJson } from '../terminal/print.js';
@@ -24,7 +24,7 @@ interface TimelineOptions {
 
 export function define(command: Command): void {
   command
-    .argument('<recipe>', "the recipe's file")
+    .argument(RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS)
     .addOption(lagOption())
     .addOption(riseOption())
     .addOption(jsonOption())
@@ -46,7 +46,7 @@ async function timeline(path: string, options: TimelineOptions): Promise<void> {
 }
 
 function closing({ totalMs }: RecipePlan, advice: readonly Advice[]): string {
-  return cleanText([`In all ${seconds(totalMs)} of light.`, ...adviceLines(advice)].join('\n'), 'lines');
+  return cleanText([`${seconds(totalMs)} of light in all.`, ...adviceLines(advice)].join('\n'), 'lines');
 }
 
 function heading(recipe: Recipe, { baseMs }: RecipePlan): string {
@@ -75,7 +75,7 @@ function passTable({ passes }: RecipePlan): string {
       { head: 'what' },
       { head: 'filter' },
       { head: 'stops', align: 'right' },
-      { head: 'dose', align: 'right' },
+      { head: 'light', align: 'right' },
       { head: 'lamp on', align: 'right' },
       { head: '' },
     ],
@@ -89,7 +89,7 @@ function passRow({ kind, label, filter, stops120, doseMs, segments }: PlannedPas
   return [`${pass}`, what, filter, formatStops(stops120), seconds(doseMs), seconds(onMs), ''];
 }
 
-/** A pass of one piece has said it all in its own row. */
+/** A pass of one segment has said it all in its own row. */
 function segmentRows({ segments }: PlannedPass): string[][] {
   if (segments.length === 1) return [];
   return segments.map((segment) => [
@@ -104,10 +104,10 @@ function segmentRows({ segments }: PlannedPass): string[][] {
 }
 
 function segmentName({ kind, label }: PlannedSegment): string {
-  return kind === 'dodge' ? `dodge ${label}` : 'all of it';
+  return kind === 'dodge' ? `dodge ${label}` : 'no dodge';
 }
 
 function note({ joined, stopsFirst }: PlannedSegment): string {
-  if (joined) return 'runs on from the dodge: too short for the lamp alone';
+  if (joined) return 'follows the dodge without a stop: too short for the lamp alone';
   return stopsFirst ? 'waits for the pedal' : '';
 }

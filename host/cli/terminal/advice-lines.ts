@@ -1,6 +1,4 @@
-import type { Advice } from '../../daylight/advice.js';
-
-/** A line for each piece of advice. */
-export function adviceLines(advice: readonly Advice[]): string[] {
-  return advice.map(({ text }) => `Mind: ${text}.`);
+/** A line for each piece of advice, and for each caution. */
+export function adviceLines(advice: readonly { readonly text: string }[]): string[] {
+  return advice.map(({ text }) => `Caution: ${text}.`);
 }

@@ -86,7 +86,7 @@ export function readAperture(text: string, scale?: ApertureScale): Aperture {
   const marked = match === null ? Number.NaN : Number(match[1]);
   if (!(marked >= apertureBounds.min && marked <= apertureBounds.max))
     throw new ApertureError(
-      `'${text}' is no aperture; write it as f/8 or f/5.6, from f/${apertureBounds.min} to f/${apertureBounds.max}`,
+      `'${text}' is not an aperture; write it as f/8 or f/5.6, from f/${apertureBounds.min} to f/${apertureBounds.max}`,
     );
   return { marked, exactFNumber: exactFNumber(marked, scale) };
 }

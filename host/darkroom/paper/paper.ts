@@ -27,26 +27,25 @@ export class PaperError extends InputError {
   }
 }
 
-/** Invented, of the usual kind: a variable-contrast paper whose filter 2 is near the middle of grade 2. */
+/** Invented: a variable-contrast paper whose filters reach one grade each, and the next one R20 harder. */
 export const commonPaper: PaperFigures = {
   name: 'variable contrast, glossy',
   baseDensity: 0.05,
   maximumDensity: 2.1,
-  // Ranges: one maker's data sheet for a variable-contrast paper. Half numbers lie between.
-  // Speeds: filters to 3 1/2 alike and 4 to 5 one stop slower, common to filter sets (a filter catalogue's note).
+  // Half numbers lie between. Speeds: filters to 3 1/2 alike and 4 to 5 one stop slower, common practice.
   filters: {
     '': { speedP: 400, rangeR: 110 },
-    '00': { speedP: 200, rangeR: 180 },
-    '0': { speedP: 200, rangeR: 160 },
+    '00': { speedP: 200, rangeR: 170 },
+    '0': { speedP: 200, rangeR: 150 },
     '1': { speedP: 200, rangeR: 130 },
     '1 1/2': { speedP: 200, rangeR: 120 },
     '2': { speedP: 200, rangeR: 110 },
     '2 1/2': { speedP: 200, rangeR: 100 },
     '3': { speedP: 200, rangeR: 90 },
-    '3 1/2': { speedP: 200, rangeR: 70 },
-    '4': { speedP: 100, rangeR: 60 },
-    '4 1/2': { speedP: 100, rangeR: 50 },
-    '5': { speedP: 100, rangeR: 40 },
+    '3 1/2': { speedP: 200, rangeR: 80 },
+    '4': { speedP: 100, rangeR: 70 },
+    '4 1/2': { speedP: 100, rangeR: 60 },
+    '5': { speedP: 100, rangeR: 50 },
   },
 };
 

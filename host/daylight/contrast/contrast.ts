@@ -69,14 +69,14 @@ export function neededRange({ rangeR, highlightMs, shadowMs }: TwoPointReading):
   if (Math.abs(apartStops) > FARTHEST_STOPS)
     throw new ContrastError(
       'shadow',
-      `the two times are ${Math.abs(apartStops).toFixed(1)} stops apart, more than any paper makes up for; ` +
+      `the two times are ${Math.abs(apartStops).toFixed(1)} stops apart, more than any paper can make up for; ` +
         'check that both were read on one strip, and which is which',
     );
   const neededR = rangeR + 100 * Math.log10(highlightMs / shadowMs);
   if (neededR >= 10) return neededR;
   throw new ContrastError(
     'highlight',
-    `these times would need a paper of R${neededR.toFixed(0)}, which cannot be; were highlight and shadow swapped?`,
+    `these times would need a paper of R${neededR.toFixed(0)}, and there is none; were highlight and shadow swapped?`,
   );
 }
 
@@ -95,7 +95,7 @@ export function contrastAdvice(neededR: number, tables: ContrastTables): Contras
 export function contrastFromStrip(reading: TwoPointReading, tables: ContrastTables): ContrastAdvice {
   const advice = contrastAdvice(neededRange(reading), tables);
   if (Math.abs(Math.log2(reading.highlightMs / reading.shadowMs)) >= SETTLED_STOPS) return advice;
-  const text = 'highlights and shadows come right at nearly one time: the contrast already fits';
+  const text = 'highlights and shadows are right at nearly the same exposure: the contrast is right already';
   return { ...advice, cautions: [...advice.cautions, { kind: 'small-difference', text }] };
 }
 
@@ -117,7 +117,7 @@ export function baseAfterContrast(
   if (baseMs >= 1 && baseMs <= limits.longestDoseMs) return baseMs;
   throw new ContrastError(
     'base',
-    `the new base would be ${baseMs} ms, beyond what the board gives; change the lens stop`,
+    `the new base would be ${baseMs} ms, more than the board can give; change the lens stop`,
   );
 }
 

@@ -45,7 +45,7 @@ function checkReadings({ highlightDensity, shadowDensity, flareShare = 0 }: Nega
     if (!(density >= 0 && density <= DENSITY_BOUND))
       throw new ContrastError(
         field,
-        `a density of ${density} cannot be; readings lie from 0 to ${DENSITY_BOUND}`,
+        `a density of ${density} is not possible; readings are from 0 to ${DENSITY_BOUND}`,
       );
   if (!(highlightDensity > shadowDensity))
     throw new ContrastError(

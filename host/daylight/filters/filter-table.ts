@@ -36,26 +36,25 @@ export type FilterTable = z.output<typeof filterTableSchema>;
 export type FilterEntry = FilterTable['filters'][number];
 
 /**
- * Filters to 3 1/2 take the same time and 4 to 5 twice it (a filter set's catalogue note); no filter at all
- * takes half (US Navy NAVEDTRA 14209, chapter 11). Ranges: one maker's data sheet for a variable-contrast
- * paper; those of half numbers lie between their neighbours. A start, not a fact about anybody's paper.
+ * A start, not a fact about anybody's paper. Filters to 3 1/2 take the same time and 4 to 5 twice it (common practice);
+ * no filter at all takes half (US Navy NAVEDTRA 14209, chapter 11). Ranges: invented, those of the common paper.
  */
 export const commonFilterTable: FilterTable = {
   name: 'common filters',
   toneHeld: 'middle',
   filters: [
     { filter: '', factor: 0.5, rangeR: 110 },
-    { filter: '00', factor: 1, rangeR: 180 },
-    { filter: '0', factor: 1, rangeR: 160 },
+    { filter: '00', factor: 1, rangeR: 170 },
+    { filter: '0', factor: 1, rangeR: 150 },
     { filter: '1', factor: 1, rangeR: 130 },
     { filter: '1 1/2', factor: 1, rangeR: 120 },
     { filter: '2', factor: 1, rangeR: 110 },
     { filter: '2 1/2', factor: 1, rangeR: 100 },
     { filter: '3', factor: 1, rangeR: 90 },
-    { filter: '3 1/2', factor: 1, rangeR: 70 },
-    { filter: '4', factor: 2, rangeR: 60 },
-    { filter: '4 1/2', factor: 2, rangeR: 50 },
-    { filter: '5', factor: 2, rangeR: 40 },
+    { filter: '3 1/2', factor: 1, rangeR: 80 },
+    { filter: '4', factor: 2, rangeR: 70 },
+    { filter: '4 1/2', factor: 2, rangeR: 60 },
+    { filter: '5', factor: 2, rangeR: 50 },
   ],
 };
 

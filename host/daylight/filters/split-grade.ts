@@ -45,7 +45,7 @@ export function splitGrade(planner: Planner, { soft, hard }: SplitStrips): Split
   if (soft.filter === hard.filter)
     throw new SplitError(
       'hard',
-      `both strips were made with ${filterText(soft.filter)}; a split takes a soft and a hard one`,
+      `both strips were made with ${filterText(soft.filter)}; a split needs a soft and a hard one`,
     );
   checkDose('soft', soft.doseMs);
   checkDose('hard', hard.doseMs);

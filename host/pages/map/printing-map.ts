@@ -164,7 +164,7 @@ function legend(baseline: number, lines: readonly WorkLine[]): string {
     words('burn: more light', 4),
     sign(pedalSign(x + 1.4, middle, size)),
     words('the lamp waits for the pedal', 6),
-    undrawn.length === 0 ? '' : words(`no place drawn: ${undrawn.join(', ')}`, 0),
+    undrawn.length === 0 ? '' : words(`not drawn, no shape given: ${undrawn.join(', ')}`, 0),
   ].join('');
 }
 

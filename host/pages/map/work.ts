@@ -14,8 +14,8 @@ export interface WorkArea {
 
 /** One line of the order of work. */
 export interface WorkLine {
-  /** A pass as a whole, or one stretch of a pass that has dodges in it. */
-  readonly level: 'pass' | 'stretch';
+  /** A pass as a whole, or one segment of a pass that has dodges in it. */
+  readonly level: 'pass' | 'segment';
   readonly area?: WorkArea;
   readonly what: string;
   readonly filter: string;
@@ -51,17 +51,17 @@ function passLines(planned: PlannedPass, pass: RecipePass, areasSoFar: number): 
     doseMs: planned.doseMs,
     pedalFirst: !dodged,
   };
-  return dodged ? [head, ...stretchLines(planned, pass, areasSoFar + (burn ? 1 : 0))] : [head];
+  return dodged ? [head, ...segmentLines(planned, pass, areasSoFar + (burn ? 1 : 0))] : [head];
 }
 
-function stretchLines(planned: PlannedPass, pass: RecipePass, areasSoFar: number): WorkLine[] {
+function segmentLines(planned: PlannedPass, pass: RecipePass, areasSoFar: number): WorkLine[] {
   return planned.segments.map(({ doseMs, stopsFirst, kind }, index) => {
     const dodge = kind === 'dodge' ? pass.dodges[index] : undefined;
     const area = dodge && areaOf('dodge', dodge, areasSoFar + index + 1);
     return {
-      level: 'stretch',
+      level: 'segment',
       ...(area && { area }),
-      what: area ? `dodge ${area.label}` : 'hands away',
+      what: area ? `dodge ${area.label}` : 'no dodge',
       filter: '',
       stops: area?.stops ?? '',
       doseMs,

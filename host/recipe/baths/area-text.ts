@@ -19,7 +19,7 @@ const SHEETS = /^\s*(\d{1,5})\s*[x\u00d7*]\s*(\d.*[x\u00d7*].*)$/;
 export function readAreaCm2(text: string): number {
   const cm2 = Math.round(plainArea(text) ?? sheetsArea(text) ?? Number.NaN);
   if (Number.isNaN(cm2))
-    throw new UnreadableText(`'${text}' is no area; write it as 20000cm2, 2m2 or 40 x 8x10in`);
+    throw new UnreadableText(`'${text}' is not an area; write it as 20000cm2, 2m2 or 40 x 8x10in`);
   if (cm2 < 1 || cm2 > MOST_CM2)
     throw new UnreadableText(`'${text}' is out of range; from 1cm2 to ${MOST_CM2 / CM2_IN_M2}m2 is possible`);
   return cm2;

@@ -14,15 +14,17 @@ function time(description: string, most: keyof typeof longestSeconds, examples: 
 const bath = z.strictObject({
   /** Sixteen columns of the display. */
   label: text(16, 60).min(1),
-  resinCoated: time('For resin-coated paper, draining included; left out, it does not go in.', 'bath', [
-    '90s',
-    '1m30s',
-  ]),
+  resinCoated: time(
+    'For resin-coated paper, draining included; without it, resin-coated paper skips this bath.',
+    'bath',
+    ['90s', '1m30s'],
+  ),
   fibre: time('The same for fibre paper.', 'bath', ['2m30s', '1h']),
   drain: time('The part of it at the end in which the paper drains.', 'drain', ['10s']),
-  agitation: time('From one agitation to the next; left out, none is called.', 'agitation', ['30s']),
+  agitation: time('From one agitation to the next; without it there is none.', 'agitation', ['30s']),
   limit: written(readAreaCm2, formatAreaCm2, {
-    description: 'How much paper uses it up, as an area or as sheets of a size; left out, there is no limit.',
+    description:
+      'How much paper uses it up, as an area or as sheets of a size; without it there is no limit.',
     pattern: areaPattern,
     examples: ['20000cm2', '2m2', '40 x 8x10in'],
   }).optional(),

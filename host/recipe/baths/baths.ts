@@ -31,7 +31,7 @@ function problemsOf(bath: ReadBath, index: number): FieldProblem[] {
     .filter((paper) => (bath[paper] ?? 0) !== 0 && (bath[paper] ?? 0) <= drain)
     .map((paper) => ({
       path: ['baths', index, 'drain'],
-      message: `draining is part of the bath's time, and ${paper} has but ${formatBathTime(bath[paper]!)} in all`,
+      message: `draining is part of the bath's time, and ${paper} has only ${formatBathTime(bath[paper]!)} in all`,
     }));
 }
 

@@ -14,7 +14,7 @@ export function readAperture10(text: string): number {
   const match = APERTURE.exec(text.trim());
   const tenths = match === null ? Number.NaN : Number(`${match[1]}${match[2] ?? '0'}`);
   if (!(tenths >= LEAST_10 && tenths <= MOST_10))
-    throw new UnreadableText(`'${text}' is no aperture; write it as f/8 or f/5.6, from f/0.7 to f/128`);
+    throw new UnreadableText(`'${text}' is not an aperture; write it as f/8 or f/5.6, from f/0.7 to f/128`);
   return tenths;
 }
 

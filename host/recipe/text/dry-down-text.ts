@@ -13,7 +13,7 @@ export function readDryDown10(text: string): number {
   const match = DRY_DOWN.exec(text.trim());
   const tenths = match === null ? Number.NaN : Number(`${match[1]}${match[2] ?? '0'}`);
   if (!(tenths <= MOST_10))
-    throw new UnreadableText(`'${text}' is no dry-down; write it as 8% or 8.5%, from 0% to 50%`);
+    throw new UnreadableText(`'${text}' is not a dry-down; write it as 8% or 8.5%, from 0% to 50%`);
   return tenths;
 }
 

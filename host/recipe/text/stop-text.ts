@@ -15,7 +15,7 @@ const DECIMAL = /^([+\-\u2212])?\s*(\d{1,3})(?:\.(\d{1,4}))?$/;
 
 /**
  * Reads -10 to +10 stops as -1200..1200.
- * @throws UnreadableText for anything else, and for what is no whole number of 1/120 stop.
+ * @throws UnreadableText for anything else, and for what is not a whole number of 1/120 stop.
  */
 export function readStops(text: string): number {
   const { sign, numerator, denominator } = fractionOf(text);
@@ -24,7 +24,7 @@ export function readStops(text: string): number {
     throw new UnreadableText(`'${text}' is more than ${MOST_STOPS} stops, the widest offset there is`);
   if (parts % denominator !== 0)
     throw new UnreadableText(
-      `'${text}' is no whole number of 1/${PARTS} stop; halves, thirds, quarters, fifths, sixths, eighths, tenths ` +
+      `'${text}' is not a whole number of 1/${PARTS} stop; halves, thirds, quarters, fifths, sixths, eighths, tenths ` +
         `and twelfths are (the nearest are ${neighbours(parts / denominator)})`,
     );
   return parts / denominator + 0; // no negative zero

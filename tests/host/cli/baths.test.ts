@@ -61,7 +61,7 @@ describe('treadle baths, on a simulated board', () => {
     for (const word of ['3', 'toner']) {
       const ran = await desk.treadle('baths', 'mixed', word);
       expect(ran).toMatchObject({ code: 2, out: '' });
-      expect(ran.err).toBe(`treadle: '${word}': there is no such bath; the row has 1 bath A, 2 bath B\n`);
+      expect(ran.err).toBe(`treadle: '${word}': no bath is called that; the baths are 1 bath A, 2 bath B\n`);
     }
   });
 
@@ -81,7 +81,7 @@ describe('treadle baths, on a simulated board', () => {
     await desk.treadle('baths', 'set', file);
     const ran = await desk.treadle('baths', 'mixed', 'wash');
     expect(ran).toMatchObject({ code: 2, out: '' });
-    expect(ran.err).toContain('several are called so: give the number; the row has 1 wash, 2 wash');
+    expect(ran.err).toContain('several baths are called that; give the number; the baths are 1 wash, 2 wash');
     expect((await desk.treadle('baths', 'mixed', '2')).code).toBe(0);
   });
 
@@ -96,8 +96,8 @@ describe('treadle baths, on a simulated board', () => {
     writeFileSync(file, '{"first":"2s","step":"1","patches":7}');
     const ran = await desk.treadle('strip', '--file', file, '--send');
     expect(ran.code).toBe(0);
-    expect(ran.out).toContain('7 patches from 2.000 s in steps of +1 stop, cumulative');
-    expect(ran.err).toBe(`It is what the pedal of board ${desk.board.id} starts next.\n`);
+    expect(ran.out).toContain('7 patches from 2.000 s in steps of +1 stop, covered one by one');
+    expect(ran.err).toBe(`The strip is on board ${desk.board.id}: the pedal starts it.\n`);
     expect((await desk.treadle('info')).out).toMatch(/^next +strip$/m);
     expect(desk.board.panel.join('\n')).toContain('7 patches, 1 st');
   });

@@ -61,11 +61,11 @@ describe('the commands for a board, on a simulated one at a pseudo-terminal', ()
     }
   });
 
-  it('push refuses a recipe that cannot be printed, before the board is asked', async () => {
+  it('send refuses a recipe that cannot be printed, before the board is asked', async () => {
     const ran = await desk.treadleWithArchive('send', desk.file('none.json'));
     expect(ran).toMatchObject({
       code: 2,
-      err: `treadle: ${desk.file('none.json')}: there is no such file\n`,
+      err: `treadle: <recipe>: cannot read ${desk.file('none.json')}: there is no such file or folder\n`,
     });
   });
 

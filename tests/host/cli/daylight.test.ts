@@ -47,12 +47,12 @@ describe('treadle rescale', () => {
 
   it.each([
     [['--magnification', '3:4.5'], /the recipe/],
-    [['--magnification', '0'], /no number above 0/],
+    [['--magnification', '0'], /not a number above 0/],
     [['--magnification', '1:2:3'], /more than one colon/],
     [['--from', '18x24cm'], /both --from and --to/],
     [['--aperture', 'f/banana'], /banana/],
     [['--paper-speed', '200'], /both speeds/],
-    [['--from', '18 by 24', '--to', '30x40'], /is no size/],
+    [['--from', '18 by 24', '--to', '30x40'], /is not a size/],
     [[], /./],
   ])('refuses %j in words', async (options, words) => {
     const ran = await treadle(['rescale', recipe, ...options]);

@@ -33,7 +33,7 @@ describe('a mistake with a file', () => {
     [['map', recipe, '-o', 'none/x.svg'], /--output: .*there is no folder none/],
     [['baths', 'usual', '-o', '.'], /--output: .*that is a folder/],
     [['evening', '--pictures', recipe], /--pictures: cannot make the folder .*a file of that name/],
-    [['save', 'Boat house'], /<name>: 'Boat house' is no name of a recipe; names have small letters/],
+    [['save', 'Boat house'], /<name>: 'Boat house' is not the name of a recipe; names have small letters/],
     [['info', '--port', ''], /--port was given as '', which is empty/],
   ])('is told in words: treadle %j', async (words, said) => {
     const ran = await treadle(words);
@@ -56,7 +56,7 @@ describe('a mistake with a file', () => {
 describe('a recipe', () => {
   it('comes from standard input where its name is -', async () => {
     const ran = await treadle(['check', '-'], readFileSync(recipe, 'utf8'));
-    expect(ran).toMatchObject({ code: 0, out: expect.stringMatching(/^standard input is in order/) });
+    expect(ran).toMatchObject({ code: 0, out: expect.stringMatching(/^no mistakes in standard input: /) });
   });
 
   it('of text that turns the reading direction is printed and written with escapes, and is the same', async () => {

@@ -47,21 +47,21 @@ describe('treadle strip', () => {
 
   it('reads as a table for people', async () => {
     expect((await treadle(halfStops)).out).toBe(
-      `5 patches from 5.000 s in steps of +1/2 stop, cumulative
+      `5 patches from 5.000 s in steps of +1/2 stop, covered one by one
 
-patch      dose   stops
+patch     light   stops
     1   5.000 s       0
     2   7.071 s    +1/2
     3  10.000 s      +1
     4  14.142 s  +1 1/2
     5  20.000 s      +2
 
-exposure  of patches     dose  lamp on
-       1  1 to 5      5.000 s  5.000 s
-       2  2 to 5      2.071 s  2.071 s
-       3  3 to 5      2.929 s  2.929 s
-       4  4 to 5      4.142 s  4.142 s
-       5  5           5.858 s  5.858 s
+exposure  patches    light  lamp on
+       1  1 to 5   5.000 s  5.000 s
+       2  2 to 5   2.071 s  2.071 s
+       3  3 to 5   2.929 s  2.929 s
+       4  4 to 5   4.142 s  4.142 s
+       5  5        5.858 s  5.858 s
 `,
     );
   });
@@ -69,12 +69,12 @@ exposure  of patches     dose  lamp on
   // Source: log2 of 2/1, 3/2, 4/3 and 5/4, computed: 1, 0.58496, 0.41504, 0.32193.
   it('says of equal seconds what each is in stops', async () => {
     expect((await treadle(equalSeconds)).out).toContain(
-      `patch      dose  stops  stops from the patch before
+      `patch     light  stops  stops from the last
     1   5.000 s  +0.00
-    2  10.000 s  +1.00                        +1.00
-    3  15.000 s  +1.58                        +0.58
-    4  20.000 s  +2.00                        +0.42
-    5  25.000 s  +2.32                        +0.32
+    2  10.000 s  +1.00                +1.00
+    3  15.000 s  +1.58                +0.58
+    4  20.000 s  +2.00                +0.42
+    5  25.000 s  +2.32                +0.32
 `,
     );
   });
@@ -97,7 +97,7 @@ exposure  of patches     dose  lamp on
   });
 
   it.each([
-    [['strip'], '--step is missing; a strip needs --first, --step and --patches, or --file'],
+    [['strip'], '--step is missing: give --first, --step and --patches, or --file'],
     [['strip', '--step', '1', '--patches', '5'], '--first is missing'],
     [
       ['strip', '--file', 'wide.json', '--first', '5s'],
@@ -106,7 +106,7 @@ exposure  of patches     dose  lamp on
     [['strip', '--first', '5', '--step', '1/2', '--patches', '5'], "--first: '5' is not a time"],
     [
       ['strip', '--first', '5s', '--step', '1/7', '--patches', '5'],
-      "--step: '1/7' is no whole number of 1/120 stop",
+      "--step: '1/7' is not a whole number of 1/120 stop",
     ],
     [
       ['strip', '--first', '5s', '--step', '1/2', '--patches', '5', '--equal-seconds'],

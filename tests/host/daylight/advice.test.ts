@@ -45,7 +45,7 @@ describe('advice on a recipe', () => {
   it('says which piece the lamp cannot give alone', () => {
     // Four stops leave 625 ms of 10 s; this lamp can be relied on from 681 ms: dose(2 x rise) by the lamp's model.
     const kinds = adviceFor('10s', ['-4'], { lagMs: 600, riseMs: 600 }).map(([kind]) => kind);
-    expect(kinds).toEqual(['joined-piece', 'long-dodges']);
+    expect(kinds).toEqual(['joined-segment', 'long-dodges']);
   });
 
   it('warns of long exposures', () => {

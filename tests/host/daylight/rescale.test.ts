@@ -85,7 +85,9 @@ describe('a recipe for another size, stop or paper', () => {
     const result = rescale({ baseMs: 10_000, size: { paper: papers('18x24cm', '30x40cm') } });
     expect(result.factor).toBeCloseTo((40 / 24) ** 2, 9);
     expect(result.magnification).toBeUndefined();
-    expect(result.cautions[0]!.text).toMatch(/gives too much for small prints.*give the magnification/);
+    expect(result.cautions[0]!.text).toMatch(
+      /gives too long an exposure for small prints.*give the magnification/,
+    );
   });
 
   it('says so when the papers differ in shape, and fills the new one', () => {
@@ -119,7 +121,7 @@ describe('a recipe for another size, stop or paper', () => {
   });
 
   it('is refused in words when it changes nothing or leads beyond the board', () => {
-    expect(() => rescale({ baseMs: 10_000 })).toThrow(/nothing to change/);
+    expect(() => rescale({ baseMs: 10_000 })).toThrow(/give what changes/);
     expect(() => rescale({ baseMs: 2_000_000, aperture: stops('f/8', 'f/11') })).toThrow(
       /4000\.000 s.*open the lens/,
     );

@@ -69,7 +69,7 @@ describe('the order of work on a printing map', () => {
     expect(lines.map(({ what, stops, doseMs, area }) => [what, stops, doseMs, area?.number])).toEqual([
       ['base', '0', 12_500, undefined],
       ['dodge face', '−1/3', 2579, 1],
-      ['hands away', '', 9921, undefined],
+      ['no dodge', '', 9921, undefined],
       ['burn sky', '+3/4', 8522, 2],
     ]);
     expect(lines.map(({ pedalFirst }) => pedalFirst)).toEqual([false, true, true, true]);
@@ -94,7 +94,7 @@ describe('the printing map', () => {
       '11.50',
       'Small wire disc.',
       '2027-03-06 sky +3/4',
-      'no place drawn: 2',
+      'not drawn, no shape given: 2',
     ])
       expect(texts).toContain(expected);
   });
@@ -112,7 +112,7 @@ describe('the printing map', () => {
         const heights = [...svg.matchAll(/ y="([\d.]+)"/g)].map(([, y]) => Number(y));
         expect(Math.max(...heights)).toBeLessThanOrEqual(297);
         const table = [
-          ...svg.matchAll(/<text[^>]* y="([\d.]+)"[^>]*>(?:hands away|base, W+…?|burn sky)</g),
+          ...svg.matchAll(/<text[^>]* y="([\d.]+)"[^>]*>(?:no dodge|base, W+…?|burn sky)</g),
         ].map(([, y]) => Number(y));
         const notes = Number(/<text[^>]* y="([\d.]+)"[^>]*>(?:notes|history)</.exec(svg)?.[1] ?? 297);
         expect(table.length).toBeGreaterThan(0);

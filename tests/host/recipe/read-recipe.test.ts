@@ -80,7 +80,7 @@ describe('a field that is wrong', () => {
       'a fraction not in 1/120',
       base({ stops: '1/7' }),
       'passes[0].stops',
-      /'1\/7' is no whole number of 1\/120/,
+      /'1\/7' is not a whole number of 1\/120/,
     ],
     ['a base of nothing', { ...demoFile(), base: '0s' }, 'base', /'0s' is out of range; from 0.001s to 1h/],
     ['a base of two hours', { ...demoFile(), base: '2h' }, 'base', /'2h' is out of range; from 0.001s to 1h/],

@@ -43,7 +43,7 @@ describe('stops as people write them', () => {
   it('are not bent to the next 1/120: 1/7 is refused, and its neighbours are named', () => {
     expect(() => readStops('1/7')).toThrow(UnreadableText);
     expect(() => readStops('1/7')).toThrow('+17/120 and +3/20');
-    expect(() => readStops('0.33')).toThrow(/no whole number of 1\/120/);
+    expect(() => readStops('0.33')).toThrow(/not a whole number of 1\/120/);
   });
 
   it.each([

@@ -119,13 +119,13 @@ describe('a bath that is wrong', () => {
       'baths[0].limit',
       /out of range; from 1cm2 to 1000m2/,
     ],
-    ['sheets of no size', { ...developer, limit: '40 x 8x0in' }, 'baths[0].limit', /is no size/],
+    ['sheets of no size', { ...developer, limit: '40 x 8x0in' }, 'baths[0].limit', /is not a size/],
     ['a bath for no paper', { label: 'dip' }, 'baths[0]', /no paper goes in: give resinCoated or fibre/],
     [
       'draining all the time',
       { ...developer, drain: '90s' },
       'baths[0].drain',
-      /resinCoated has but 1m30s in all/,
+      /resinCoated has only 1m30s in all/,
     ],
   ])('for %s says where and what is allowed', (_, bath, path, message) => {
     expect(problemsOf(bath)).toEqual([expect.objectContaining({ path, line: expect.any(Number) })]);
