@@ -3,7 +3,15 @@ import { z } from 'zod';
 import { type ElementsReader, elementsReader, FIRST_FIELD } from './elements-reader.js';
 import { limits } from './limits.js';
 import { inspectSeal } from './line-seal.js';
-import { type Message, type MessageOf, type MessageType, messages, messageTypes } from './schema.js';
+import { nameIn, namesBefore } from './names-before.js';
+import {
+  type Message,
+  type MessageOf,
+  type MessageType,
+  messages,
+  messageTypes,
+  protocolVersion,
+} from './schema.js';
 import { escapeToAscii } from './wire-types.js';
 
 /** A message that the schema does not allow was about to be sent: a mistake of the calling program. */
@@ -23,10 +31,11 @@ interface Layout {
 }
 
 const layouts = new Map<string, Layout>(
-  messageTypes.map((type) => {
+  messageTypes.flatMap((type) => {
     const fields: z.ZodRawShape = messages[type].fields;
     const read = elementsReader(type, fields);
-    return [type, { names: Object.keys(fields), read, schema: z.strictObject(fields) }];
+    const layout: Layout = { names: Object.keys(fields), read, schema: z.strictObject(fields) };
+    return [type, ...namesBefore(type)].map((name): [string, Layout] => [name, layout]);
   }),
 );
 
@@ -40,10 +49,13 @@ export function lineChecksum(body: string): string {
 }
 
 /**
- * One message as its line, newline included.
+ * One message as its line, newline included, under the name that it has in `protocol`.
  * @throws EncodeError when a field is outside the schema, the id is not 0..65535, or the line is too long.
  */
-export function encodeLine<Type extends MessageType>(message: MessageOf<Type>): string {
+export function encodeLine<Type extends MessageType>(
+  message: MessageOf<Type>,
+  protocol = protocolVersion,
+): string {
   const { type, id, ...fields } = message as Message & Record<string, unknown>;
   const layout = layouts.get(type);
   if (!layout) throw new EncodeError(`there is no message '${type}'`);
@@ -52,7 +64,7 @@ export function encodeLine<Type extends MessageType>(message: MessageOf<Type>): 
   const checked = layout.schema.safeParse(fields);
   if (!checked.success) throw new EncodeError(`${type}: ${z.prettifyError(checked.error)}`);
   const values = layout.names.map((name) => checked.data[name]);
-  const body = escapeToAscii(JSON.stringify([type, id, ...values])).slice(0, -1);
+  const body = escapeToAscii(JSON.stringify([nameIn(type, protocol), id, ...values])).slice(0, -1);
   const line = `${body},"${lineChecksum(body)}"]\n`;
   if (line.length > limits.lineBytes)
     throw new EncodeError(
@@ -61,7 +73,7 @@ export function encodeLine<Type extends MessageType>(message: MessageOf<Type>): 
   return line;
 }
 
-/** Reads one line, without its newline. Never throws; says what is wrong instead. */
+/** Reads one line, without its newline, of this protocol or an earlier one. Never throws; says what is wrong instead. */
 export function decodeLine(line: string): Decoded {
   if (line.length >= limits.lineBytes) return refuse('bad-line', 0, `${line.length} bytes are too many`);
   const seal = inspectSeal(line);

@@ -8,6 +8,7 @@ export {
   messageOfFields,
 } from './codec.js';
 export { limits } from './limits.js';
+export { nameNow } from './names-before.js';
 export {
   type ErrorCode,
   errorCodes,

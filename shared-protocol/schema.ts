@@ -21,7 +21,7 @@ export * from './choices.js';
 export * from './settings.js';
 
 /** Rises when a line of the frozen messages would be read otherwise; the schema hash tells all other changes. */
-export const protocolVersion = 1;
+export const protocolVersion = 2;
 
 /**
  * Who says a message: a request gets one numbered answer, an answer bears its request's id, a record is one

@@ -1,17 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import type { LogRecord } from '../../host/board/link/log-record.js';
+import { nameNow } from '../../shared-protocol/index.js';
 import { LaptopAndBoard } from '../host/board/link/laptop.js';
 import { seedFlash, seedHeld } from './seed.js';
 
-const nameNow: Readonly<Record<string, string>> = {
-  seen: 'strip-reading',
-  turned: 'recipe-change',
-  kept: 'recipe-version',
-  'lens-closed': 'stopped-down',
-  found: 'test-result',
-  'dodge-stops': 'pause-for-dodges',
-};
-const now = (name: string) => nameNow[name] ?? name;
+const settingsNow: Readonly<Record<string, string>> = { 'dodge-stops': 'pause-for-dodges' };
 
 // A board that gets new firmware keeps its log, recipes, baths and settings.
 describe.each([1])('a flash of format %i is read by this build:', (format) => {
@@ -20,7 +13,7 @@ describe.each([1])('a flash of format %i is read by this build:', (format) => {
 
   it('every setting', async () => {
     const settings = await board().with((laptop) => laptop.allSettings());
-    const expected = Object.entries(held.settings).map(([name, value]) => [now(name), value]);
+    const expected = Object.entries(held.settings).map(([name, value]) => [settingsNow[name] ?? name, value]);
     expect(settings).toMatchObject(Object.fromEntries(expected));
   });
 
@@ -48,7 +41,7 @@ describe.each([1])('a flash of format %i is read by this build:', (format) => {
     const before = log.filter(({ seq }) => seq < held.nextSeq);
     expect(before[0]!.seq).toBe(held.oldestSeq);
     expect(before.map(({ type, fields }) => [type, ...fields])).toEqual(
-      held.log.map(([, type, ...fields]) => [now(type), ...fields]),
+      held.log.map(([, type, ...fields]) => [nameNow(type), ...fields]),
     );
     expect(before.filter(({ fields }) => fields.includes('interrupted'))).toHaveLength(1);
     expect(log.length).toBeGreaterThan(before.length);

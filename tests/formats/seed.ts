@@ -1,9 +1,10 @@
-import { readFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { gunzipSync } from 'node:zlib';
 import type { Bath } from '../../host/board/link/board.js';
 import type { BoardRecipe } from '../../host/board/link/recipe-upload.js';
 import { Flash } from '../../host/board/sim/flash.js';
+import type { KeptRecipe, Remark } from '../../host/records/archive/archive.js';
 import { limits } from '../../shared-protocol/index.js';
 
 /** A line of the log as a format's build told it: the archive's number of the log, the type, the fields in order. */
@@ -37,4 +38,23 @@ export function seedHeld(format: number): Held {
 /** The core of that format's build. */
 export function seedCore(format: number): WebAssembly.Module {
   return new WebAssembly.Module(new Uint8Array(gunzipSync(read(format, 'core.wasm.gz'))));
+}
+
+/** What that build's archive said it held. */
+export interface Archived {
+  readonly board: string;
+  readonly schemaHash: string;
+  readonly recipes: readonly KeptRecipe[];
+  readonly remarks: readonly Remark[];
+  readonly records: readonly ToldRecord[];
+}
+
+export function seedArchived(format: number): Archived {
+  return JSON.parse(read(format, 'archived.json').toString()) as Archived;
+}
+
+/** The archive as that format's build left it, at `file`, which is answered. */
+export function seedArchive(format: number, file: string): string {
+  writeFileSync(file, gunzipSync(read(format, 'archive.sqlite.gz')));
+  return file;
 }

@@ -63,6 +63,7 @@ export class Board {
     this.#link = link;
     this.#requests = requests;
     this.#onClose = onClose;
+    requests.speak(welcome.protocol);
     this.mismatch = mismatchWith(welcome);
     const lost = new AbortController();
     this.lost = lost.signal;

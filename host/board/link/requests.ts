@@ -5,6 +5,7 @@ import {
   type Message,
   type MessageOf,
   type MessageType,
+  protocolVersion,
 } from '../../../shared-protocol/index.js';
 import { pause } from '../../clock.js';
 import { type BoardLostError, RefusedError } from '../../errors.js';
@@ -57,6 +58,8 @@ export class Requests {
   readonly #link: Link;
   readonly #setup: LinkSetup;
   readonly #pending = new Map<number, Pending>();
+  /** What the board speaks, once it has said so. */
+  #protocol = protocolVersion;
   #nextId: number;
   /** The end of the queue of requests that change something. */
   #turn: Promise<unknown> = Promise.resolve();
@@ -74,6 +77,11 @@ export class Requests {
         for (const pending of [...this.#pending.values()]) pending.lost(error);
       },
     });
+  }
+
+  /** From now on requests go out under the names that they have in that protocol, or else in this one. */
+  speak(protocol: number): void {
+    this.#protocol = Math.min(protocol, protocolVersion);
   }
 
   /** A number for a line of one's own. */
@@ -118,7 +126,7 @@ export class Requests {
     if (this.#link.end !== undefined) return Promise.reject(this.#link.end);
     if (options.signal?.aborted) return Promise.reject(options.signal.reason);
     const id = this.takeId();
-    const line = encodeLine({ ...wish, id } as Message);
+    const line = encodeLine({ ...wish, id } as Message, this.#protocol);
     const watch = new AnswerWatch(this.#link, this.#setup, line, options.again);
     const abort = () => settle(() => reject(options.signal!.reason));
     const settle = (finish: () => void) => {

@@ -1,5 +1,5 @@
 import type { Database } from 'libsql';
-import { schemaHash } from '../../../shared-protocol/index.js';
+import { nameNow, schemaHash } from '../../../shared-protocol/index.js';
 import type { LogRecord } from '../../board/link/log-record.js';
 import type { BoardRecipe } from '../../board/link/recipe-upload.js';
 import { type Clock, systemClock } from '../../clock.js';
@@ -212,7 +212,7 @@ export class Archive {
     const there = this.#database
       .prepare('SELECT uptime_ms, type FROM record WHERE board = ? AND log = ? AND boot = ? AND seq = ?')
       .get(board, log, boot, seq) as { uptime_ms: number; type: string };
-    if (there.uptime_ms !== uptimeMs || there.type !== type)
+    if (there.uptime_ms !== uptimeMs || nameNow(there.type) !== nameNow(type))
       throw new NumberingBeganAnew(`record ${seq} of board ${board} is another one than the one archived`);
   }
 

@@ -18,7 +18,9 @@ describe('the commands for a board, on a simulated one at a pseudo-terminal', ()
     const { code, out } = await desk.treadle('info');
     expect(code).toBe(0);
     expect(out).toMatch(new RegExp(`^board +${desk.board.id}$`, 'm'));
-    expect(out).toMatch(new RegExp(`^firmware +${version.replaceAll('.', '\\.')} \\(protocol 1`, 'm'));
+    expect(out).toMatch(
+      new RegExp(`^firmware +${version.replaceAll('.', '\\.')} \\(protocol \\d+, schema [0-9a-f]{8}`, 'm'),
+    );
     expect(out).toMatch(/^state +rest$/m);
   });
 

@@ -96,7 +96,8 @@ describe('laptop and board out of step', () => {
       'laptop',
       /install the version/,
     ],
-    ['an older laptop by protocol', { protocol: 2, firmwareVersion: '0.0.1' }, 'laptop', /protocol 2/],
+    ['an older laptop by protocol', { protocol: 99, firmwareVersion: '0.0.1' }, 'laptop', /protocol 99/],
+    ['an older board by protocol', { protocol: 1, firmwareVersion: '99.0.0' }, 'board', /protocol 1,/],
     ['two builds of one version', { schemaHash: '00000000' }, 'either', /different schemas/],
   ])('%s is an error that names both and says which side to update', async (_, welcome, update, words) => {
     const talk = new Talk();

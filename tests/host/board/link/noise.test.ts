@@ -1,7 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { holdPedal } from '../../../../host/board/sim/controls.js';
 import { SimulatedBoard } from '../../../../host/board/sim/simulated-board.js';
-import { encodeLine, type Message, messageTypes, schemaHash } from '../../../../shared-protocol/index.js';
+import {
+  encodeLine,
+  type Message,
+  messageTypes,
+  protocolVersion,
+  schemaHash,
+} from '../../../../shared-protocol/index.js';
 import { randomMessage } from '../../../proof/fuzz/random-message.js';
 import { Random } from '../../../setup/random.js';
 
@@ -20,7 +26,13 @@ function greeted() {
   cable.on('data', (chunk: Buffer) => {
     heard.errors += chunk.toString('latin1').split('["error"').length - 1;
   });
-  const hello: Message = { type: 'hello', id: 1, protocol: 1, schemaHash, hostVersion: '0.1.0' };
+  const hello: Message = {
+    type: 'hello',
+    id: 1,
+    protocol: protocolVersion,
+    schemaHash,
+    hostVersion: '0.1.0',
+  };
   cable.write(encodeLine(hello));
   return { board, cable, starts, heard };
 }

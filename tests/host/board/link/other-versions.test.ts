@@ -52,6 +52,18 @@ describe('a board that meets a laptop of another version', () => {
     expect(pair.board.lampEdges).toEqual([]);
   });
 
+  // Protocol 1 called it 'pull': its laptop is told both versions by the welcome, and to update by its own words.
+  it('does not know the requests of an older protocol by their former names, and says so', () => {
+    const pair = new LaptopAndBoard();
+    const cable = pair.board.plug();
+    cable.write(encodeLine(hello('00000000', 1)));
+    cable.write(encodeLine({ type: 'collect', id: 2, fromSeq: 1, count: 64 }, 1));
+    pair.board.advanceUs(1_000_000);
+    const lines = String(cable.read()).split('\n');
+    expect(lines[0]).toMatch(/^\["welcome",1,2,/);
+    expect(lines[1]).toMatch(/^\["error",2,"unknown-type",/);
+  });
+
   it('answers nothing but hello, pull and forget before a hello', () => {
     const heard = answers(new LaptopAndBoard(), { type: 'ping', id: 2 });
     expect(heard).toMatchObject([{ type: 'error', code: 'not-allowed', text: 'say hello first' }]);
