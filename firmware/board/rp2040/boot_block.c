@@ -6,7 +6,7 @@
 
 #include "xip.h"
 
-enum { SCLK_FAST_8_MA = (2 << 4) | 1 }; /* section 2.19.6.4 */
+enum { SCLK_FAST_8_MA = (2 << 4) | 1 }; /* section 2.19.6.4; as the SDK's boot2_w25q080.S sets it */
 
 #define IMAGE_VECTORS (XIP_BASE + 0x100u)
 

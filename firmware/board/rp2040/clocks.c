@@ -2,6 +2,10 @@
 
 #include "registers.h"
 
+/*
+ * Bits as in the vendor's xosc.h, pll.h, clocks.h and watchdog.h (see registers.h); start-up delay and the PLL's three
+ * figures are those of its SDK for 12 MHz and 125 MHz (hardware_xosc, hardware_clocks).
+ */
 enum {
     XOSC_ENABLE_1_15_MHZ = 0xfabaa0, /* ENABLE and FREQ_RANGE, section 2.16.7 */
     XOSC_STARTUP_DELAY = 47,         /* about 1 ms in units of 256 crystal periods, section 2.16.3 */

@@ -4,11 +4,14 @@
 #include "chip/pin.h"
 #include "registers.h"
 
-/* Scratch 4 to 7 belong to the boot ROM (section 2.8.1.1); "TREA" in scratch 0 says that 1 and 2 are ours. */
+/*
+ * Scratch 4 to 7 belong to the boot ROM (section 2.8.1.1; the SDK's hardware_watchdog); "TREA" in scratch 0 says that
+ * 1 and 2 are ours.
+ */
 enum { SCRATCH_MARK = 0, SCRATCH_CAUSE = 1, SCRATCH_DETAIL = 2 };
 #define MARK 0x54524541u
 
-enum { REASON_TIMER = 1 << 0 };
+enum { REASON_TIMER = 1 << 0 }; /* watchdog.h */
 
 /* A reset keeps the watchdog's scratch registers, section 4.7.1. */
 IN_RAM void fault_stop(uint32_t cause, uint32_t detail) {

@@ -8,13 +8,13 @@
 #include "chip/watchdog.h"
 #include "xip.h"
 
-/* The longest that W25Q16JV's data sheet allows, with margin: 3 ms a page, 400 ms a sector. */
+/* The longest that W25Q16JV's data sheet allows, with margin: 3 ms a page, 400 ms a sector; these times from memory. */
 enum {
     PROGRAM_LIMIT_US = 20000,
     ERASE_LIMIT_US = 2000000,
     PROGRAM_POLL_US = 50,
     ERASE_POLL_US = 500,
-    RUN_AT_LEAST_US = 200, /* between a resume and the next suspend, so that an erase gets on */
+    RUN_AT_LEAST_US = 200, /* between a resume and the next suspend, and an erase gets on; at least tSUS */
     SUSPEND_LIMIT_US = 500, /* the data sheet's tSUS is 20 us */
     END_CONTINUOUS_READ = 0xff,
     ID_DUMMY_BYTES = 4,

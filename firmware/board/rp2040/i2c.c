@@ -9,9 +9,9 @@
 enum {
     FIFO_LENGTH = 16,
     DATA_STOP = 1 << 9,
-    /* Master, "fast" timing registers (any speed up to 400 kHz), restart allowed, no slave, section 4.3.17. */
+    /* Master, "fast" timing registers (any speed up to 400 kHz), restart allowed, no slave, section 4.3.17 (i2c.h). */
     CON_MASTER = (1 << 6) | (1 << 5) | (2 << 1) | (1 << 0),
-    HOLD_CYCLES = SYSTEM_HZ / 10000000 * 3 + 1, /* 300 ns, as the I2C specification asks */
+    HOLD_CYCLES = SYSTEM_HZ / 10000000 * 3 + 1, /* 300 ns, as the I2C specification asks; hardware_i2c */
     CLOCKS_TO_FREE = 9,
     HALF_CLOCK_US = 5,
 };

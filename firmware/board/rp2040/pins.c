@@ -2,7 +2,7 @@
 #include "display_bus.h"
 #include "registers.h"
 
-/* Pad bits, section 2.19.6.3: input enabled, Schmitt trigger, 4 mA, one pull. */
+/* Pad bits, section 2.19.6.3 (pads_bank0.h): input enabled, Schmitt trigger, 4 mA, one pull. */
 enum {
     PAD_PULL_UP = 1 << 3,
     PAD_PULL_DOWN = 1 << 2,
@@ -43,7 +43,7 @@ void pins_display_bus(uint32_t function) {
     use_pin(PIN_DISPLAY_SCL, function, PAD_PULL_UP);
 }
 
-/* EDGE_HIGH and EDGE_LOW of a pin's four bits, section 2.19.6.1. */
+/* EDGE_HIGH and EDGE_LOW of a pin's four bits, section 2.19.6.1 (io_bank0.h). */
 enum { EDGE_EITHER = (1 << 3) | (1 << 2), PINS_A_WORD = 8 };
 
 void pin_interrupt_on_edges(uint32_t pin) {

@@ -4,7 +4,7 @@
 
 enum { CSR_ENABLE = 1, SLICES = 8 };
 
-/* Section 4.5.2: two pins of a slice, the even one is its channel A and the odd one B. */
+/* Section 4.5.2 (io_bank0.h: GPIO 10 is PWM_A_5): two pins of a slice, the even one is channel A, the odd one B. */
 static uint32_t slice_of(uint32_t pin) { return pin / 2 % SLICES; }
 
 static uint32_t channel_shift(uint32_t pin) { return pin % 2 * 16; }

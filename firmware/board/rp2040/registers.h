@@ -1,7 +1,8 @@
 /*
- * The RP2040's registers that this board layer touches, by the datasheet's names. The section is that of the
- * RP2040 datasheet where the register is listed. Every peripheral on the APB has three aliases for atomic
- * changes of single bits (section 2.1.2): XOR_ALIAS, SET_ALIAS, CLEAR_ALIAS.
+ * The RP2040's registers that this board layer touches, by the datasheet's names. Addresses, strides, bits and
+ * interrupt numbers were compared, one by one, with the vendor's headers: pico-sdk 2.2.0, src/rp2040/hardware_regs/
+ * include/hardware/regs/, of which each block names its own. Section numbers are the RP2040 datasheet's, from memory.
+ * Every peripheral on the APB has three aliases for atomic changes of single bits (section 2.1.2; addressmap.h).
  */
 #ifndef TREADLE_REGISTERS_H
 #define TREADLE_REGISTERS_H
@@ -13,12 +14,12 @@
 #define SET_ALIAS(reg) (*(volatile uint32_t *)((uintptr_t)&(reg) + 0x2000u))
 #define CLEAR_ALIAS(reg) (*(volatile uint32_t *)((uintptr_t)&(reg) + 0x3000u))
 
-/* Flash as memory, section 2.6.3: cached, and past the cache. */
+/* Flash as memory, section 2.6.3 (addressmap.h): cached, and past the cache. */
 #define XIP_BASE 0x10000000u
 #define XIP_NOCACHE_NOALLOC_BASE 0x13000000u
 
 /*
- * Flash as a serial device, section 4.10.13. A structure, so that the compiler keeps its address in a register:
+ * Flash as a serial device, section 4.10.13 (ssi.h). A structure, so that the compiler keeps its address in a register:
  * the boot block has 252 bytes for everything.
  */
 struct ssi_registers {
@@ -32,7 +33,7 @@ _Static_assert(offsetof(struct ssi_registers, rx_sample_dly) == 0xf0, "section 4
 #define SSI_SR_TFE (1u << 2)
 #define SSI_SR_BUSY (1u << 0)
 
-/* Clocks, section 2.15.7; crystal, 2.16.7; PLL, 2.18.4. */
+/* Clocks, section 2.15.7 (clocks.h); crystal, 2.16.7 (xosc.h); PLL, 2.18.4 (pll.h). */
 #define CLOCKS_CLK_REF_CTRL REGISTER(0x40008030u)
 #define CLOCKS_CLK_REF_SELECTED REGISTER(0x40008038u)
 #define CLOCKS_CLK_SYS_CTRL REGISTER(0x4000803cu)
@@ -46,7 +47,7 @@ _Static_assert(offsetof(struct ssi_registers, rx_sample_dly) == 0xf0, "section 4
 #define PLL_SYS_FBDIV_INT REGISTER(0x40028008u)
 #define PLL_SYS_PRIM REGISTER(0x4002800cu)
 
-/* Resets of the peripherals, section 2.14.3. */
+/* Resets of the peripherals, section 2.14.3 (resets.h). */
 #define RESETS_RESET REGISTER(0x4000c000u)
 #define RESETS_RESET_DONE REGISTER(0x4000c008u)
 #define RESETS_I2C0 (1u << 3)
@@ -57,10 +58,10 @@ _Static_assert(offsetof(struct ssi_registers, rx_sample_dly) == 0xf0, "section 4
 #define RESETS_TIMER (1u << 21)
 #define RESETS_UART0 (1u << 22)
 
-/* What a watchdog reset takes with it, section 2.13.5. */
+/* What a watchdog reset takes with it, section 2.13.5 (psm.h). */
 #define PSM_WDSEL REGISTER(0x40010008u)
 
-/* Pins: functions and interrupts, section 2.19.6.1; pads, 2.19.6.3; the flash's pins, 2.19.6.2. */
+/* Pins: section 2.19.6.1 (io_bank0.h); pads, 2.19.6.3 (pads_bank0.h); the flash's, 2.19.6.2 (io_qspi.h, pads_qspi.h). */
 #define IO_BANK0_CTRL(gpio) REGISTER(0x40014004u + 8u * (gpio))
 #define IO_BANK0_INTR(word) REGISTER(0x400140f0u + 4u * (word))
 #define IO_BANK0_PROC0_INTE(word) REGISTER(0x40014100u + 4u * (word))
@@ -68,14 +69,14 @@ _Static_assert(offsetof(struct ssi_registers, rx_sample_dly) == 0xf0, "section 4
 #define PADS_BANK0_GPIO(gpio) REGISTER(0x4001c004u + 4u * (gpio))
 #define PADS_QSPI_GPIO_QSPI_SCLK REGISTER(0x40020004u)
 
-/* The pins' levels, single-cycle, section 2.3.1.7. */
+/* The pins' levels, single-cycle, section 2.3.1.7 (sio.h). */
 #define SIO_GPIO_IN REGISTER(0xd0000004u)
 #define SIO_GPIO_OUT_SET REGISTER(0xd0000014u)
 #define SIO_GPIO_OUT_CLR REGISTER(0xd0000018u)
 #define SIO_GPIO_OE_SET REGISTER(0xd0000024u)
 #define SIO_GPIO_OE_CLR REGISTER(0xd0000028u)
 
-/* Serial line, section 4.2.8 (an ARM PL011). */
+/* Serial line, section 4.2.8 (uart.h; an ARM PL011). */
 #define UART0_UARTDR REGISTER(0x40034000u)
 #define UART0_UARTFR REGISTER(0x40034018u)
 #define UART0_UARTIBRD REGISTER(0x40034024u)
@@ -86,7 +87,7 @@ _Static_assert(offsetof(struct ssi_registers, rx_sample_dly) == 0xf0, "section 4
 #define UART0_UARTIMSC REGISTER(0x40034038u)
 #define UART0_UARTICR REGISTER(0x40034044u)
 
-/* I2C, section 4.3.17 (a DesignWare block). */
+/* I2C, section 4.3.17 (i2c.h; a DesignWare block). */
 #define I2C0_IC_CON REGISTER(0x40044000u)
 #define I2C0_IC_TAR REGISTER(0x40044004u)
 #define I2C0_IC_DATA_CMD REGISTER(0x40044010u)
@@ -102,13 +103,13 @@ _Static_assert(offsetof(struct ssi_registers, rx_sample_dly) == 0xf0, "section 4
 #define I2C_INTR_TX_ABRT (1u << 6)
 #define I2C_INTR_STOP_DET (1u << 9)
 
-/* PWM, section 4.5.3. */
+/* PWM, section 4.5.3 (pwm.h). */
 #define PWM_CSR(slice) REGISTER(0x40050000u + 20u * (slice))
 #define PWM_DIV(slice) REGISTER(0x40050004u + 20u * (slice))
 #define PWM_CC(slice) REGISTER(0x4005000cu + 20u * (slice))
 #define PWM_TOP(slice) REGISTER(0x40050010u + 20u * (slice))
 
-/* Microsecond timer and its four alarms, section 4.6.5. */
+/* Microsecond timer and its four alarms, section 4.6.5 (timer.h). */
 #define TIMER_ALARM(alarm) REGISTER(0x40054010u + 4u * (alarm))
 #define TIMER_ARMED REGISTER(0x40054020u)
 #define TIMER_TIMERAWH REGISTER(0x40054024u)
@@ -116,7 +117,7 @@ _Static_assert(offsetof(struct ssi_registers, rx_sample_dly) == 0xf0, "section 4
 #define TIMER_INTR REGISTER(0x40054034u)
 #define TIMER_INTE REGISTER(0x40054038u)
 
-/* Watchdog, section 4.7.6. */
+/* Watchdog, section 4.7.6 (watchdog.h). */
 #define WATCHDOG_CTRL REGISTER(0x40058000u)
 #define WATCHDOG_CTRL_TRIGGER (1u << 31)
 #define WATCHDOG_CTRL_ENABLE (1u << 30)
@@ -126,21 +127,21 @@ _Static_assert(offsetof(struct ssi_registers, rx_sample_dly) == 0xf0, "section 4
 #define WATCHDOG_SCRATCH(word) REGISTER(0x4005800cu + 4u * (word))
 #define WATCHDOG_TICK REGISTER(0x4005802cu)
 
-/* Why the chip was reset, section 2.12.8. */
+/* Why the chip was reset, section 2.12.8 (vreg_and_chip_reset.h). */
 #define VREG_CHIP_RESET REGISTER(0x40064008u)
 #define CHIP_RESET_HAD_RUN (1u << 16)
 
-/* The processor's own, section 2.4.8. */
+/* The processor's own, section 2.4.8 (m0plus.h). */
 #define NVIC_ISER REGISTER(0xe000e100u)
 #define NVIC_ICER REGISTER(0xe000e180u)
 #define NVIC_IPR(word) REGISTER(0xe000e400u + 4u * (word))
 #define M0PLUS_VTOR REGISTER(0xe000ed08u)
 
-/* Interrupt numbers, section 2.3.2. */
+/* Interrupt numbers, section 2.3.2 (intctrl.h, whose last is 25). */
 enum { IRQ_TIMER_0 = 0, IRQ_TIMER_1, IRQ_TIMER_2, IRQ_TIMER_3, IRQ_IO_BANK0 = 13, IRQ_UART0 = 20, IRQ_I2C0 = 23 };
 enum { IRQ_COUNT = 26 };
 
-/* Pin functions, section 2.19.2. */
+/* Pin functions, section 2.19.2 (FUNCSEL in io_bank0.h). */
 enum { PIN_FUNCTION_UART = 2, PIN_FUNCTION_I2C = 3, PIN_FUNCTION_PWM = 4, PIN_FUNCTION_SIO = 5 };
 
 #endif

@@ -2,7 +2,9 @@
  * The two ways to talk to the flash chip through the SSI (RP2040 datasheet section 4.10): bytes to and from it
  * as a serial device, and reading it as memory (execute in place). The boot block and the flash driver each have
  * their own copy, where XIP_CODE says, because neither can read the flash meanwhile. Commands are those of a 2 MB
- * serial NOR's data sheet (W25Q16JV, section 8).
+ * serial NOR (W25Q16JV): reading, status, write enable and identity as in pico-sdk 2.2.0 (boot2_w25q080.S,
+ * hardware_flash), program, erase, suspend and resume as in 7.2.27 of its sibling's data sheet (W25Q32BV); that SUS is
+ * bit 7 of the second status register is from memory.
  */
 #ifndef TREADLE_XIP_H
 #define TREADLE_XIP_H
@@ -31,6 +33,7 @@ enum {
     FLASH_MODE_CONTINUOUS = 0xa0,
 };
 
+/* Fields as in the vendor's ssi.h and io_qspi.h; divider, delay, wait cycles and mode as in boot2_w25q080.S. */
 enum {
     SSI_DIVIDER = 4,      /* the flash's clock: 31 MHz of 125, far below what any such chip bears */
     SSI_SAMPLE_DELAY = 1, /* the answer is taken one system clock later, section 4.10.11.1 */

@@ -1,4 +1,4 @@
-/* Section 4.2.8, as the PL011's manual numbers the bits. */
+/* Section 4.2.8, as the PL011's manual numbers the bits (the vendor's uart.h). */
 #ifndef TREADLE_PORT_UART_H
 #define TREADLE_PORT_UART_H
 
