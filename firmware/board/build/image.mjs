@@ -54,9 +54,9 @@ function compile(chip, source, object, more) {
   return object;
 }
 
-/** The core in C. wasm2c names its functions after the file, so that is always `core`. */
+/** The core in C; its functions are named after `core`, whatever the file is called. */
 function translateCore(chip, wasm, folder) {
-  run('wasm2c', [wasm, '-o', join(folder, 'core.c')]);
+  run('wasm2c', [wasm, '--module-name', 'core', '-o', join(folder, 'core.c')]);
   const including = ['-I', folder, '-I', join(boardFolder, 'runtime'), '-DNDEBUG', '-w', '-Os'];
   return compile(chip, join(folder, 'core.c'), join(folder, 'core.o'), including);
 }

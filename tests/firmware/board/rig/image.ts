@@ -11,7 +11,7 @@ import {
 } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { projectRoot } from '../../../../shared-protocol/project.js';
-import { compileTo } from '../../../setup/compile-core.js';
+import { compiledCore } from '../../../setup/compile-core.js';
 
 /** A board image as `npm run image` makes it. */
 export interface Image {
@@ -101,24 +101,7 @@ function hashOfSources(wasm: string): string {
 
 /** The image around a core written for a test, from its AssemblyScript. */
 export function buildImageOf(entry: string, name: string): Image {
-  const known = built.get(name);
-  if (known !== undefined) return known;
-  const folder = join(projectRoot, 'dist', name);
-  mkdirSync(folder, { recursive: true });
-  const wasm = join(folder, 'core.wasm');
-  withLock(wasm, () => {
-    if (!isNewer(wasm, join(projectRoot, entry))) compileTo(entry, wasm);
-  });
-  return buildImage(wasm, name);
-}
-
-/** Whether `made` was made after `source` and the list of effects were last changed. */
-function isNewer(made: string, source: string): boolean {
-  if (!existsSync(made)) return false;
-  const since = statSync(made).mtimeMs;
-  return [source, join(projectRoot, 'firmware/core/board.ts')].every(
-    (path) => statSync(path).mtimeMs < since,
-  );
+  return built.get(name) ?? buildImage(compiledCore(entry), name);
 }
 
 function readSymbols(elf: string): Map<string, number> {
