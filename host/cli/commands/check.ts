@@ -28,7 +28,7 @@ export function define(command: Command): void {
     .addOption(lagOption())
     .addOption(riseOption())
     .addOption(jsonOption())
-    .addHelpText('after', examples('treadle check slipway.json'))
+    .addHelpText('after', examples('treadle check boathouse.json'))
     .action(check);
 }
 

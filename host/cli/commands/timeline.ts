@@ -30,7 +30,7 @@ export function define(command: Command): void {
     .addOption(jsonOption())
     .addHelpText(
       'after',
-      examples('treadle timeline slipway.json', 'treadle timeline slipway.json --lag 120ms --rise 90ms'),
+      examples('treadle timeline boathouse.json', 'treadle timeline boathouse.json --lag 120ms --rise 90ms'),
     )
     .action(timeline);
 }

@@ -11,12 +11,12 @@ const HOLD_US = 1_500_000;
 export class BoardAtAPort {
   readonly board: SimulatedBoard;
   readonly #port: OfferedPort;
-  readonly #folder: string;
+  readonly folder: string;
 
   private constructor(board: SimulatedBoard, port: OfferedPort, folder: string) {
     this.board = board;
     this.#port = port;
-    this.#folder = folder;
+    this.folder = folder;
   }
 
   static async start(boardId?: string): Promise<BoardAtAPort> {
@@ -35,7 +35,7 @@ export class BoardAtAPort {
 
   /** A file of this test's own. */
   file(name: string): string {
-    return join(this.#folder, name);
+    return join(this.folder, name);
   }
 
   /** `treadle` with this board's port. */
@@ -72,6 +72,6 @@ export class BoardAtAPort {
   close(): void {
     this.#port.close();
     this.board.close();
-    rmSync(this.#folder, { recursive: true });
+    rmSync(this.folder, { recursive: true });
   }
 }

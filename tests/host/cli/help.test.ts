@@ -1,4 +1,4 @@
-import { existsSync, readFileSync } from 'node:fs';
+import { copyFileSync, existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { commandGroups } from '../../../host/cli/command-list.js';
@@ -7,6 +7,7 @@ import { readBaths } from '../../../host/recipe/baths/index.js';
 import { readRecipe } from '../../../host/recipe/index.js';
 import { readStrip } from '../../../host/recipe/strip-file.js';
 import { projectRoot, version } from '../../../shared-protocol/project.js';
+import { BoardAtAPort } from './board-at-a-port.js';
 import { treadle } from './treadle.js';
 
 const names = commandGroups.flatMap(({ commands }) => commands.map(({ name }) => name));
@@ -86,6 +87,24 @@ describe('the README', () => {
     const targets = [...readme.matchAll(/\]\(([^)#:]+)\)/g)].map(([, target]) => target!);
     expect(targets.length).toBeGreaterThan(3);
     for (const target of targets) expect(existsSync(join(projectRoot, target)), target).toBe(true);
+  });
+
+  it('shows commands that can be typed as they are', async () => {
+    const desk = await BoardAtAPort.start();
+    try {
+      copyFileSync(join(projectRoot, 'host/evening/boathouse.json'), desk.file('boathouse.json'));
+      writeFileSync(desk.file('wide.json'), /`(\{"first".*?\})`/.exec(readme)![1]!);
+      const shown = [...readme.matchAll(/^ {4}treadle (.*?) *#/gm)].map(([, words]) => words!.split(' '));
+      expect(shown.length).toBeGreaterThan(10);
+      const environment = { TREADLE_PORT: desk.path, TREADLE_ARCHIVE: desk.archive };
+      // Watching ends only when somebody ends it.
+      for (const words of shown.filter(([name]) => name !== 'watch')) {
+        const ran = await treadle(words, '', environment, desk.folder);
+        expect(ran, `treadle ${words.join(' ')}: ${ran.err}`).toMatchObject({ code: 0 });
+      }
+    } finally {
+      desk.close();
+    }
   });
 
   it('names no command that there is not', () => {

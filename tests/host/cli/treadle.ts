@@ -16,8 +16,9 @@ export function treadle(
   words: readonly string[],
   input = '',
   environment: NodeJS.ProcessEnv = {},
+  folder?: string,
 ): Promise<Ran> {
-  const child = start(words, environment);
+  const child = start(words, environment, folder);
   child.stdin.on('error', () => {});
   child.stdin.end(input);
   return outcomeOf(child);
@@ -44,9 +45,11 @@ export function treadleUntil(
 function start(
   words: readonly string[],
   environment: NodeJS.ProcessEnv = {},
+  folder?: string,
 ): ChildProcessWithoutNullStreams {
   return spawn(process.execPath, [treadlePath, ...words], {
     env: { ...process.env, NO_COLOR: '1', TZ: 'UTC', ...environment },
+    ...(folder !== undefined && { cwd: folder }),
   });
 }
 
