@@ -7,6 +7,7 @@ export {
   settings,
 } from '../shared-protocol/index.js';
 export { version } from '../shared-protocol/project.js';
+export * from './board/errors.js';
 export {
   type Bath,
   type BathTimes,
@@ -59,6 +60,7 @@ export {
   type CollectReport,
   collectIntoArchive,
 } from './records/archive/collect-log.js';
+export { ArchiveError } from './records/archive-error.js';
 export {
   type EventEntry,
   type ExposureEntry,

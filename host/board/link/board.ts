@@ -8,7 +8,7 @@ import {
   settings,
 } from '../../../shared-protocol/index.js';
 import type { Clock } from '../../clock.js';
-import { BoardLostError, InvalidRequestError, VersionMismatchError } from '../../errors.js';
+import { BoardLostError, InvalidRequestError, VersionMismatchError } from '../errors.js';
 import { laptopVersion, type Welcome } from './handshake.js';
 import { Heartbeat } from './heartbeat.js';
 import type { Link, LinkCounters } from './link.js';

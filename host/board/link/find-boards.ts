@@ -1,4 +1,4 @@
-import { NoBoardError, SeveralBoardsError } from '../../errors.js';
+import { NoBoardError, SeveralBoardsError } from '../errors.js';
 import type { Board } from './board.js';
 import { type OpenBoardOptions, openBoard } from './open-board.js';
 import { listPorts } from './serial-port.js';

@@ -6,7 +6,7 @@ import {
   schemaHash,
 } from '../../../shared-protocol/index.js';
 import { version } from '../../../shared-protocol/project.js';
-import { NoBoardError, type SpokenVersion } from '../../errors.js';
+import { NoBoardError, type SpokenVersion } from '../errors.js';
 import type { Link } from './link.js';
 import type { LinkSetup } from './link-options.js';
 import type { Requests } from './requests.js';

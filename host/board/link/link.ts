@@ -1,7 +1,7 @@
 import type { Duplex } from 'node:stream';
 import { type Decoded, decodeLine, type Message } from '../../../shared-protocol/index.js';
 import type { Clock } from '../../clock.js';
-import { BoardLostError } from '../../errors.js';
+import { BoardLostError } from '../errors.js';
 import { LineFramer } from './line-framer.js';
 
 /** What went wrong on the line as this side saw it, since the connection was opened. */

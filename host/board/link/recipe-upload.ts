@@ -1,7 +1,7 @@
 import { crc32 } from 'node:zlib';
 import type { Message } from '../../../shared-protocol/index.js';
-import { InvalidRequestError } from '../../errors.js';
 import { linesOfRecipe, RecipePartsError, recipeFromParts } from '../../recipe/recipe-messages.js';
+import { InvalidRequestError } from '../errors.js';
 import type { AskOptions, Requests, Wish } from './requests.js';
 
 export interface BoardDodge {

@@ -8,7 +8,7 @@ import {
   protocolVersion,
 } from '../../../shared-protocol/index.js';
 import { pause } from '../../clock.js';
-import { type BoardLostError, RefusedError } from '../../errors.js';
+import { type BoardLostError, RefusedError } from '../errors.js';
 import type { Link } from './link.js';
 import type { LinkSetup } from './link-options.js';
 

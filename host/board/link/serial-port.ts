@@ -1,6 +1,6 @@
 import { readdir } from 'node:fs/promises';
 import type { Duplex } from 'node:stream';
-import { SerialUnavailableError } from '../../errors.js';
+import { SerialUnavailableError } from '../errors.js';
 import { openTrouble } from './serial-trouble.js';
 
 export const usualBaudRate = 115_200;

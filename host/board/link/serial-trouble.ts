@@ -1,12 +1,7 @@
 import { readFileSync, statSync } from 'node:fs';
 import { userInfo } from 'node:os';
-import {
-  PortBusyError,
-  PortFailedError,
-  PortNotFoundError,
-  PortPermissionError,
-  type TreadleError,
-} from '../../errors.js';
+import type { TreadleError } from '../../errors.js';
+import { PortBusyError, PortFailedError, PortNotFoundError, PortPermissionError } from '../errors.js';
 
 /** What most distributions call the group that may use serial ports. */
 const USUAL_GROUP = 'dialout';

@@ -1,6 +1,7 @@
 import type { Duplex } from 'node:stream';
 import { pause } from '../../clock.js';
-import { BoardLostError, TreadleError } from '../../errors.js';
+import { TreadleError } from '../../errors.js';
+import { BoardLostError } from '../errors.js';
 import type { Board } from './board.js';
 import { askPorts, type FindOptions } from './find-boards.js';
 import { linkSetup } from './link-options.js';

@@ -2,7 +2,7 @@ import { mkdirSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import envPaths from 'env-paths';
 import type { Database, default as DatabaseConstructor } from 'libsql';
-import { ArchiveError } from '../../errors.js';
+import { ArchiveError } from '../archive-error.js';
 import { inTransaction } from './transaction.js';
 
 /** Marks a SQLite file as an archive of treadle ('TrdA'), so that no other database is ever written to. */

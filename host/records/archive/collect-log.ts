@@ -1,7 +1,7 @@
+import { RefusedError } from '../../board/errors.js';
 import type { Board } from '../../board/link/board.js';
 import type { LogBatch } from '../../board/link/log-collection.js';
 import { pause } from '../../clock.js';
-import { RefusedError } from '../../errors.js';
 import { type Archive, NumberingBeganAnew } from './archive.js';
 
 export interface CollectReport {

@@ -4,8 +4,8 @@ import { join } from 'node:path';
 import Database from 'libsql';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { LogRecord } from '../../../host/board/link/log-record.js';
-import { ArchiveError } from '../../../host/errors.js';
 import { Archive, NumberingBeganAnew } from '../../../host/records/archive/archive.js';
+import { ArchiveError } from '../../../host/records/archive-error.js';
 import { recipe } from '../board/link/laptop.js';
 
 let folder: string;

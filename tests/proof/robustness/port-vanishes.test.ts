@@ -1,8 +1,8 @@
 import type { Duplex } from 'node:stream';
 import { describe, expect, it } from 'vitest';
+import { BoardLostError, PortNotFoundError } from '../../../host/board/errors.js';
 import type { Board } from '../../../host/board/link/board.js';
 import { stayConnected } from '../../../host/board/link/stay-connected.js';
-import { BoardLostError, PortNotFoundError } from '../../../host/errors.js';
 import { Archive } from '../../../host/records/archive/archive.js';
 import { collectIntoArchive } from '../../../host/records/archive/collect-log.js';
 import { CutCable, LaptopAndBoard, recipe } from '../../host/board/link/laptop.js';

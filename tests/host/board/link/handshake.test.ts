@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { BoardLostError, NoBoardError, VersionMismatchError } from '../../../../host/errors.js';
+import { BoardLostError, NoBoardError, VersionMismatchError } from '../../../../host/board/errors.js';
 import { encodeLine } from '../../../../shared-protocol/index.js';
 import { damaged, lens, usualWelcome } from './scripted-peer.js';
 import { collect, EPOCH_MS, Talk } from './talk.js';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { RefusedError } from '../../../../host/errors.js';
+import { RefusedError } from '../../../../host/board/errors.js';
 import { Random } from '../../../setup/random.js';
 import { damaged, lens } from './scripted-peer.js';
 import { collect, Talk } from './talk.js';

@@ -2,18 +2,18 @@ import { mkdtempSync, rmSync, symlinkSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
-import { askPorts, openOnlyBoard } from '../../../../host/board/link/find-boards.js';
-import { openBoard } from '../../../../host/board/link/open-board.js';
-import { stayConnected } from '../../../../host/board/link/stay-connected.js';
-import { offerPort } from '../../../../host/board/sim/pty.js';
-import { SimulatedBoard } from '../../../../host/board/sim/simulated-board.js';
 import {
   BoardLostError,
   NoBoardError,
   PortBusyError,
   PortNotFoundError,
   SeveralBoardsError,
-} from '../../../../host/errors.js';
+} from '../../../../host/board/errors.js';
+import { askPorts, openOnlyBoard } from '../../../../host/board/link/find-boards.js';
+import { openBoard } from '../../../../host/board/link/open-board.js';
+import { stayConnected } from '../../../../host/board/link/stay-connected.js';
+import { offerPort } from '../../../../host/board/sim/pty.js';
+import { SimulatedBoard } from '../../../../host/board/sim/simulated-board.js';
 import { Archive } from '../../../../host/records/archive/archive.js';
 import { collectIntoArchive } from '../../../../host/records/archive/collect-log.js';
 import { recipe } from './laptop.js';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { BoardLostError, RefusedError } from '../../../../host/errors.js';
+import { BoardLostError, RefusedError } from '../../../../host/board/errors.js';
 import { CutCable, LaptopAndBoard, recipe } from './laptop.js';
 
 describe('recipes on the board', () => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { BoardLostError, InvalidRequestError, RefusedError } from '../../../../host/errors.js';
+import { BoardLostError, InvalidRequestError, RefusedError } from '../../../../host/board/errors.js';
 import { damaged } from './scripted-peer.js';
 import { collect, Talk } from './talk.js';
 

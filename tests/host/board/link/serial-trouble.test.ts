@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { openTrouble } from '../../../../host/board/link/serial-trouble.js';
 import {
   PortBusyError,
   PortFailedError,
   PortNotFoundError,
   PortPermissionError,
-} from '../../../../host/errors.js';
+} from '../../../../host/board/errors.js';
+import { openTrouble } from '../../../../host/board/link/serial-trouble.js';
 
 // What the bindings of serialport 13 say, by platform (read in their sources and seen on Linux).
 const cases: [NodeJS.Platform, string, unknown, RegExp][] = [

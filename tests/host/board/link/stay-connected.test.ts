@@ -1,8 +1,8 @@
 import type { Duplex } from 'node:stream';
 import { describe, expect, it } from 'vitest';
+import { BoardLostError } from '../../../../host/board/errors.js';
 import { type StayOptions, stayConnected } from '../../../../host/board/link/stay-connected.js';
 import { SimulatedBoard } from '../../../../host/board/sim/simulated-board.js';
-import { BoardLostError } from '../../../../host/errors.js';
 import { CutCable, LaptopAndBoard, recipe } from './laptop.js';
 
 /** Cables that are cut after so many lines each; the last of them lasts. */

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { InvalidRequestError, RefusedError } from '../../../../host/errors.js';
+import { InvalidRequestError, RefusedError } from '../../../../host/board/errors.js';
 import { usualBaths } from '../../../../shared-protocol/usual-baths.js';
 import { Talk } from '../../board/link/talk.js';
 
