@@ -1,15 +1,21 @@
 /**
  * What the next strip should be, from what was seen on the last one. A first strip goes by whole stops; once a
- * patch is right, sixths of a stop about it find the base to a twelfth, so two strips do. Where all is too dark
- * or too light, the next strip is of the same steps and begins or ends with the patch that was nearest.
+ * patch is right, tenths of a stop about it find the base to a twelfth, so two strips do. Sixths would do for perfect
+ * eyes only: half-way between two of them either is a twelfth off, and the least misreading takes the wrong one. Where
+ * all is too dark or too light, the next strip is of the same steps and begins or ends with the patch that was nearest.
  */
 import { minimumDoseMs } from '../arithmetic/lamp';
 import { NO_DOSE, stopsBetween120, timeAtStopsMs } from '../arithmetic/stops';
-import { LONGEST_DOSE_MS, Verdict } from '../generated/constants';
+import { LONGEST_DOSE_MS, STRIP_PATCHES, Verdict } from '../generated/constants';
 import { patchMs } from './strip-plan';
 
 /** The step that tells a base to 1/12 stop; what was seen on such a strip is the base. */
-const FINE_STOPS120: i32 = 20;
+const TELLING_STOPS120: i32 = 20;
+/** The step of the strip that is proposed: so much finer that eyes may be off by as much as half of it, too. */
+const FINE_STOPS120: i32 = 12;
+/** The fine strip covers what the last one left open, and half a step more at either end for eyes that are off. */
+const PATCHES_BEYOND: i32 = 2;
+const MOST_FINE_STEPS: i32 = STRIP_PATCHES - PATCHES_BEYOND;
 /** Shorter patches say more of the relay than of the paper. */
 const SHORTEST_FIRST_MS: i32 = 100;
 /** Time to get a hand in and out (common practice, no source). */
@@ -51,11 +57,33 @@ export function proposeStrip(
   if (verdict == Verdict.TooDark) return proposeFrom(firstMs, -proposedStops120 * (patches - 1));
   if (verdict == Verdict.TooLight) return proposeFrom(lastMs, 0);
   if (stepStops120 == 0) proposedStops120 = max(1, stopsBetween120(bestMs, bestMs + stepMs));
-  if (proposedStops120 <= FINE_STOPS120) return false;
-  const sixthsToEitherSide = (proposedStops120 / 2 + FINE_STOPS120 - 1) / FINE_STOPS120;
-  proposedStops120 = FINE_STOPS120;
-  proposedPatches = 2 * sixthsToEitherSide + 1;
-  return proposeFrom(bestMs, -FINE_STOPS120 * sixthsToEitherSide);
+  if (proposedStops120 <= TELLING_STOPS120) return false;
+  const openStops120 = proposedStops120;
+  proposedStops120 = fineStops120(bestMs, openStops120);
+  proposedPatches = quotientUp(openStops120, proposedStops120) + PATCHES_BEYOND;
+  return proposeFrom(bestMs, -halfSpanStops120());
+}
+
+/** Coarser than usual where that would take too many patches, or pieces too short for the lamp. */
+function fineStops120(bestMs: i32, openStops120: i32): i32 {
+  const closedMs = timeAtStopsMs(bestMs, stopsToClose(bestMs) * STOP);
+  let stops120 = max(FINE_STOPS120, quotientUp(openStops120, MOST_FINE_STEPS));
+  while (stops120 < openStops120 && pieceMs(closedMs, openStops120, stops120) < minimumDoseMs()) stops120++;
+  return stops120;
+}
+
+/** About what the second patch gets on top of the first, the shortest piece of a strip about `bestMs`. */
+function pieceMs(bestMs: i32, openStops120: i32, stops120: i32): i32 {
+  const firstMs = timeAtStopsMs(bestMs, -(openStops120 + stops120) / 2);
+  return timeAtStopsMs(firstMs, stops120) - firstMs;
+}
+
+function halfSpanStops120(): i32 {
+  return (proposedStops120 * (proposedPatches - 1)) / 2;
+}
+
+function quotientUp(whole: i32, part: i32): i32 {
+  return (whole + part - 1) / part;
 }
 
 /** First time `stops120` from `fromMs`, never too short for the lamp; as many of the patches as an hour allows. */

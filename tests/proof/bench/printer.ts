@@ -5,9 +5,12 @@ import type { Random } from '../../setup/random.js';
 const WANTED_NET_DENSITY = 0.6;
 const FILTER = '2';
 
+/** Two patches, one too light and one too dark, look alike far off where neither is this many times as far as the other. */
+const ALIKE = 3;
+
 /** What a strip told: the best time, the times between which the right one must lie, and what to do about it. */
 export interface Reading {
-  readonly verdict: 'found' | 'all too dark' | 'all too light';
+  readonly verdict: 'found' | 'between' | 'all too dark' | 'all too light';
   readonly bestMs: number;
   readonly lowMs: number;
   readonly highMs: number;
@@ -20,10 +23,23 @@ export class Printer {
   readonly #random: Random;
   /** So far, in density, a reading may lie from the truth, either way. */
   readonly #misread: number;
+  /** Says 'between two' as well, as a board's knob offers it; others name the patch that is nearest. */
+  readonly #saysBetween: boolean;
 
-  constructor(random: Random, misread: number) {
+  constructor(random: Random, misread: number, saysBetween = false) {
     this.#random = random;
     this.#misread = misread;
+    this.#saysBetween = saysBetween;
+  }
+
+  /**
+   * The most that these eyes can do, whatever the strips: one look at a print of the right exposure is off by up to
+   * the misreading, evenly; this share of such looks lies within `stops` on the paper's curve.
+   */
+  shareWithinByEyes(stops: number): number {
+    if (this.#misread === 0) return 1;
+    const sides = [2 ** -stops, 2 ** stops].map((times) => Math.abs(this.#over(1, times)) / this.#misread);
+    return sides.reduce((sum, side) => sum + Math.min(1, side) / 2, 0);
   }
 
   /** Looks at a strip of these times, off a negative whose key tone comes right after `rightMs`. */
@@ -35,16 +51,22 @@ export class Printer {
       return { verdict: 'all too dark', bestMs, lowMs: 0, highMs: bestMs };
     if (nearest === last && -over[last]! > stepBeyond(over[last]!, over[last - 1]!, over[last - 2]!) / 2)
       return { verdict: 'all too light', bestMs, lowMs: bestMs, highMs: Number.POSITIVE_INFINITY };
+    const other = nearest - Math.sign(over[nearest]!);
+    if (this.#saysBetween && lookAlike(over[nearest]!, over[other])) return between(bestMs, dosesMs[other]!);
     const below = dosesMs[nearest - 1] ?? bestMs ** 2 / dosesMs[1]!;
     const above = dosesMs[nearest + 1] ?? bestMs ** 2 / dosesMs[last - 1]!;
     return { verdict: 'found', bestMs, lowMs: Math.sqrt(below * bestMs), highMs: Math.sqrt(above * bestMs) };
   }
 
-  /** By how much a patch is darker than wanted. */
+  /** By how much a patch looks darker than wanted. */
   #seen(rightMs: number, doseMs: number): number {
+    return this.#over(rightMs, doseMs) + (this.#random.share() * 2 - 1) * this.#misread;
+  }
+
+  /** By how much it is. */
+  #over(rightMs: number, doseMs: number): number {
     const density = this.#paper.densityOf([[FILTER, (this.#wantedLuxSeconds * doseMs) / rightMs]]);
-    const misread = (this.#random.share() * 2 - 1) * this.#misread;
-    return density - this.#paper.figures.baseDensity - WANTED_NET_DENSITY + misread;
+    return density - this.#paper.figures.baseDensity - WANTED_NET_DENSITY;
   }
 
   #luxSecondsForWanted(): number {
@@ -57,6 +79,17 @@ export class Printer {
     }
     return 10 ** low;
   }
+}
+
+function lookAlike(nearest: number, other: number | undefined): boolean {
+  return other !== undefined && nearest * other < 0 && Math.abs(other) < ALIKE * Math.abs(nearest);
+}
+
+/** Half-way in stops; each patch would have been named on its own side of a quarter of the way. */
+function between(oneMs: number, otherMs: number): Reading {
+  const bestMs = Math.round(Math.sqrt(oneMs * otherMs));
+  const [low, high] = [Math.min(oneMs, otherMs), Math.max(oneMs, otherMs)];
+  return { verdict: 'between', bestMs, lowMs: Math.sqrt(low * bestMs), highMs: Math.sqrt(high * bestMs) };
 }
 
 /** How far the next patch would be away, if there were one: eyes carry a row of greys on as it goes. */

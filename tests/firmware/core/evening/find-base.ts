@@ -2,7 +2,7 @@ import type { BoardHome } from '../../../../host/board/sim/board-home.js';
 import type { Page } from './page.js';
 
 /**
- * A strip that comes out black because the lens was open, the lens, another strip, and a third by sixths, with the lens
+ * A strip that comes out black because the lens was open, the lens, another strip, and a third by tenths, with the lens
  * closed until there is time to dodge.
  */
 export function findBase<Home extends BoardHome>(page: Page<Home>): void {
@@ -21,8 +21,8 @@ export function findBase<Home extends BoardHome>(page: Page<Home>): void {
   page.turn(-2);
   page.push();
   page.tap('the lens is closed so far');
-  page.tap('a strip by sixths');
-  for (let patch = 1; patch <= 7; patch++) page.tap(`patch ${patch}`, 30);
+  page.tap('a strip by tenths');
+  for (let patch = 1; patch <= 12; patch++) page.tap(`patch ${patch}`, 30);
   page.turn(1);
   page.turn(1);
   page.push();

@@ -55,14 +55,14 @@ describe('reading a strip', () => {
     expect([bench.panel[0], bench.panel[3]]).toEqual(['Tap takes Hold rest', 'Knob: which is right']);
   });
 
-  it('proposes sixths of a stop about the patch that was right, and keeps it as the base meanwhile', () => {
+  it('proposes tenths of a stop about the patch that was right, and keeps it as the base meanwhile', () => {
     const bench = evening();
     giveStrip(bench);
     bench.turn(1);
     bench.turn(1);
     bench.push();
-    // 16 s x 2^(-1/2), by definition.
-    expect(bench.panel).toEqual(['Tap strip Hold light', '11.31 s first', '7 patches, 1/6 st', '']);
+    // 16 s x 2^(-5.5/10), by definition.
+    expect(bench.panel).toEqual(['Tap strip Hold light', '10.93 s first', '12 patches, 1/10 st', '']);
     expect(entries(bench, 'strip-reading')).toMatchObject([
       { sheet: 1, verdict: 'patch', patch: 4, doseMs: 16_000 },
     ]);
@@ -70,7 +70,7 @@ describe('reading a strip', () => {
     expect(bench.panel.slice(0, 3)).toEqual(['Tap print Hold light', '16.00 s base', 'plain']);
   });
 
-  it('takes the patch of a strip by sixths as the base of the recipe in use', () => {
+  it('takes the patch of a strip by tenths as the base of the recipe in use', () => {
     const bench = evening();
     bench.print(boathouse);
     bench.turn(-1);
@@ -82,11 +82,11 @@ describe('reading a strip', () => {
     bench.turn(1);
     bench.turn(3);
     bench.tap();
-    // Between patches 5 and 6 of 11.314 s by sixths: 16 s x 2^(-1/2 + 4.5/6) = 16 s x 2^(1/4).
-    expect(bench.panel).toEqual(['Tap print Hold light', '19.03 s base', 'boathouse', 'Hold knob: keep it']);
+    // From between 6 and 7, which is 16 s, two clicks a patch: patch 8 of 10.928 s by tenths, 16 s x 2^(1.5/10).
+    expect(bench.panel).toEqual(['Tap print Hold light', '17.75 s base', 'boathouse', 'Hold knob: keep it']);
     expect(entries(bench, 'strip-reading')).toMatchObject([
       { verdict: 'patch' },
-      { verdict: 'between', patch: 5 },
+      { verdict: 'patch', patch: 8 },
     ]);
   });
 
@@ -123,7 +123,7 @@ describe('reading a strip', () => {
       'for 11.31 s',
     ]);
     bench.tap();
-    expect(bench.panel.slice(0, 3)).toEqual(['Tap strip Hold light', '8.00 s first', '7 patches, 1/6 st']);
+    expect(bench.panel.slice(0, 3)).toEqual(['Tap strip Hold light', '7.73 s first', '12 patches, 1/10 st']);
     expect(entries(bench, 'stopped-down')).toMatchObject([{ stops: 1, baseMs: 11_314 }]);
     bench.turn(1);
     expect(bench.panel[1]).toBe('11.31 s base');

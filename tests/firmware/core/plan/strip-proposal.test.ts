@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { loadCore } from '../../../../host/recipe/planner/core.js';
+import { limits } from '../../../../shared-protocol/limits.js';
 import { verdict } from '../../../../shared-protocol/schema.js';
 import { Random } from '../../../setup/random.js';
 
@@ -44,6 +45,30 @@ describe('the strip that the board proposes', () => {
       const bestMs = readingMs(second, rightMs);
       expect(stopsOff(bestMs, rightMs)).toBeLessThanOrEqual(TWELFTH);
       expect(after(second, 'patch', bestMs)).toBeUndefined();
+    }
+  });
+
+  // A strip of two-stop steps once led to 13 patches, which no strip may have, and so to no strip at all.
+  it.each([240, 120, 60, 40, 30, 24])(
+    'covers all that a strip of steps of %d/120 stop left open, in patches that a strip may have',
+    (stops120) => {
+      const second = after({ firstMs: 2000, stops120, patches: 4 }, 'patch', 16_000)!;
+      expect(second.patches).toBeLessThanOrEqual(limits.stripPatches);
+      const lastMs = core.patchMs(second.firstMs, second.stops120, 0, second.patches - 1);
+      expect(Math.log2(16_000 / second.firstMs)).toBeGreaterThanOrEqual(stops120 / 240);
+      expect(Math.log2(lastMs / 16_000)).toBeGreaterThanOrEqual(stops120 / 240);
+    },
+  );
+
+  it('goes by coarser steps where a slow lamp could not give tenths of a stop', () => {
+    core.setLamp(0, 400);
+    try {
+      const { firstMs, stops120, patches } = after(firstStrip, 'patch', 8000)!;
+      expect([stops120, patches]).toEqual([25, 7]);
+      const pieceMs = core.patchMs(firstMs, stops120, 0, 1) - firstMs;
+      expect(pieceMs).toBeGreaterThanOrEqual(core.minimumDoseMs());
+    } finally {
+      core.setLamp(0, 0);
     }
   });
 
