@@ -9,6 +9,7 @@ export {
 } from './codec.js';
 export { limits } from './limits.js';
 export { nameNow } from './names-before.js';
+export { type EndOf, type LineOf, type RequestType, replies, replyTo } from './replies.js';
 export {
   type ErrorCode,
   errorCodes,

@@ -136,6 +136,8 @@ export const messages = {
     nextSeq: u32(),
     entriesLeft: u32(),
     recipes: u8(),
+    /** Rises with every start, so that a board that started anew is known; as in `welcome`. */
+    boot: u16(),
     uptimeMs: u32(),
   }),
   diagnose: message('request', 'Asks for the counters of trouble on the line. Answered by `counters`.', {}),

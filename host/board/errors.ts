@@ -123,6 +123,44 @@ export class BoardLostError extends TreadleError {
   }
 }
 
+/**
+ * The board is there, and what it says cannot be right: a wrong kind of answer, another name than was asked for, more
+ * than its flash holds. Asking again or connecting anew will not help; nothing was taken from such an answer.
+ */
+export class WrongAnswerError extends TreadleError {
+  override readonly name = 'WrongAnswerError';
+  readonly exitCode = 1;
+  constructor(
+    readonly path: string,
+    /** The request that was answered so. */
+    readonly request: string,
+    /** What came, and why that is no answer. */
+    readonly came: string,
+  ) {
+    super(
+      `what is at ${path} does not answer as a board does: asked '${request}', ${came}. ` +
+        "Take the board's power away and give it back; if it goes on, flash its firmware again " +
+        "(hardware-notes tell how), and add '--trace FILE' to see what was said",
+    );
+  }
+}
+
+/** The board is there, but too little of what it says arrives whole. */
+export class DamagedLineError extends TreadleError {
+  override readonly name = 'DamagedLineError';
+  readonly exitCode = 1;
+  constructor(
+    readonly path: string,
+    /** What did not arrive, for 'the line damages so much that ...'. */
+    readonly lacking: string,
+  ) {
+    super(
+      `the line to the board at ${path} damages so much that ${lacking}: try another cable, away from the ` +
+        "lamp's lead; 'treadle diagnose' counts what goes wrong",
+    );
+  }
+}
+
 /** What a board said no to, and why. */
 export interface Refusal {
   /** The request that was refused. */

@@ -96,6 +96,11 @@ export const laptopTroubles: readonly Trouble<Exclude<keyof LinkCounters, 'lines
       advice: `They came after their request had been given up, or another program asked. ${OTHER_PROGRAM}`,
     },
     {
+      name: 'wrongAnswers',
+      meaning: 'answers that cannot belong to what was asked',
+      advice: `They were not taken. Give the board its power anew; if it goes on, flash its firmware again. ${OTHER_PROGRAM}`,
+    },
+    {
       name: 'noticesDropped',
       meaning: 'live events thrown away here',
       advice: 'This program was too slow for them; the log is whole all the same.',

@@ -47,6 +47,7 @@ export function writeStatusLine(id: i32, nowUs: i64): void {
   status.nextSeq = endSeq();
   status.entriesLeft = room();
   status.recipes = u8(countDocuments(DocumentKind.Recipe));
+  status.boot = u16(bootNumber);
   status.uptimeMs = u32(nowUs / 1000);
   writeStatus(status, id);
 }

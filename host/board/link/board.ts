@@ -1,22 +1,26 @@
 import {
+  type EndOf,
+  type LineOf,
   limits,
-  type Message,
   type MessageOf,
+  type RequestType,
   type SettingName,
   settingAllows,
   settingRange,
   settings,
 } from '../../../shared-protocol/index.js';
 import type { Clock } from '../../clock.js';
-import { BoardLostError, InvalidRequestError, VersionMismatchError } from '../errors.js';
+import { DamagedLineError, InvalidRequestError, VersionMismatchError, WrongAnswerError } from '../errors.js';
+import type { Wish } from './answer-reader.js';
+import { mostEntries, mostEntriesOfAnyBoard } from './answer-sense.js';
 import { laptopVersion, type Welcome } from './handshake.js';
 import { Heartbeat } from './heartbeat.js';
 import type { Link, LinkCounters } from './link.js';
 import type { LinkSetup } from './link-options.js';
-import { collectLog, type LogBatch } from './log-collection.js';
+import { type LogBatch, LogCollection } from './log-collection.js';
 import { type Notice, NoticeQueue } from './notices.js';
 import { type BoardRecipe, recipeFromLines, type UploadOptions, uploadRecipe } from './recipe-upload.js';
-import type { Requests, Wish } from './requests.js';
+import type { Requests } from './requests.js';
 
 export type Status = MessageOf<'status'>;
 export type BoardCounters = MessageOf<'counters'>;
@@ -32,12 +36,15 @@ export interface CallOptions {
   readonly signal?: AbortSignal;
 }
 
+type ListRequest = 'recipe-list' | 'recipe-get';
+
 /** A list that lost a line on the way is asked for again, so often. */
 const LIST_ATTEMPTS = 4;
 
 /**
  * A board that has said who it is. Every call may throw BoardLostError, after which every further call does;
- * RefusedError with the board's reason; and the reason of an aborted signal.
+ * RefusedError with the board's reason; WrongAnswerError when what it says cannot be right, DamagedLineError when too
+ * little of it arrives; and the reason of an aborted signal.
  */
 export class Board {
   readonly path: string;
@@ -67,7 +74,7 @@ export class Board {
     this.mismatch = mismatchWith(welcome);
     const lost = new AbortController();
     this.lost = lost.signal;
-    this.#heartbeat = new Heartbeat(link, setup, () => this.status());
+    this.#heartbeat = new Heartbeat(link, setup, welcome, () => this.status());
     link.listen({
       received: () => {},
       unreadable: () => {},
@@ -96,12 +103,12 @@ export class Board {
 
   /** Where the board stands. */
   async status(options: CallOptions = {}): Promise<Status> {
-    return (await this.#ask({ type: 'ping' }, options)) as Status;
+    return this.#ask({ type: 'ping' }, options);
   }
 
   /** What went wrong on the line as the board saw it. */
   async counters(options: CallOptions = {}): Promise<BoardCounters> {
-    return (await this.#ask({ type: 'diagnose' }, options)) as BoardCounters;
+    return this.#ask({ type: 'diagnose' }, options);
   }
 
   /** Gives the board the laptop's time, which it logs. */
@@ -111,8 +118,7 @@ export class Board {
   }
 
   async getSetting(name: SettingName, options: CallOptions = {}): Promise<number> {
-    const answer = await this.#ask({ type: 'get-setting', name }, options);
-    return (answer as MessageOf<'setting'>).value;
+    return (await this.#ask({ type: 'get-setting', name }, options)).value;
   }
 
   /** @throws InvalidRequestError when the value is outside what the schema allows for this setting. */
@@ -124,8 +130,7 @@ export class Board {
         `${name} cannot be ${value}: ${asked} ${settingRange(name)}${unit && ` ${unit}`} (${meaning})`,
       );
     }
-    const answer = await this.#change({ type: 'set-setting', name, value }, options);
-    return (answer as MessageOf<'setting'>).value;
+    return (await this.#change({ type: 'set-setting', name, value }, options)).value;
   }
 
   /** Every setting's value. */
@@ -138,14 +143,14 @@ export class Board {
 
   /** The recipes kept on the board. */
   async listRecipes(options: CallOptions = {}): Promise<RecipeLine[]> {
-    return (await this.#list({ type: 'recipe-list' }, options)) as RecipeLine[];
+    return this.#list({ type: 'recipe-list' }, options, (lines: RecipeLine[]) =>
+      new Set(lines.map(({ name }) => name)).size === lines.length ? lines : undefined,
+    );
   }
 
   /** A whole recipe as the board keeps it. @throws RefusedError (not-found) when it keeps none of that name. */
   async getRecipe(name: string, options: CallOptions = {}): Promise<BoardRecipe> {
-    const recipe = recipeFromLines(await this.#list({ type: 'recipe-get', name }, options));
-    if (recipe === undefined) throw new BoardLostError(this.path, `it told '${name}' in part only`);
-    return recipe;
+    return this.#list({ type: 'recipe-get', name }, options, recipeFromLines);
   }
 
   /** Uploads a recipe: the board keeps all of it or what it had before. */
@@ -171,18 +176,24 @@ export class Board {
 
   /** Bath `bath`, from 1. @throws RefusedError (not-found) past the last. */
   async getBath(bath: number, options: CallOptions = {}): Promise<Bath> {
-    const {
-      type: _type,
-      id: _id,
-      ...kept
-    } = (await this.#ask({ type: 'bath-get', bath }, options)) as MessageOf<'bath'>;
+    const { type: _type, id: _id, ...kept } = await this.#ask({ type: 'bath-get', bath }, options);
     return kept;
   }
 
   /** The row of baths, in order. */
   async allBaths(options: CallOptions = {}): Promise<Bath[]> {
     const row = [await this.getBath(1, options)];
-    while (row.length < row[0]!.baths) row.push(await this.getBath(row.length + 1, options));
+    const { baths } = row[0]!;
+    while (row.length < baths) {
+      const next = await this.getBath(row.length + 1, options);
+      if (next.baths !== baths)
+        throw new WrongAnswerError(
+          this.path,
+          'bath-get',
+          `a row of ${baths} baths came, then of ${next.baths}`,
+        );
+      row.push(next);
+    }
     return row;
   }
 
@@ -211,8 +222,15 @@ export class Board {
    */
   async *collect(fromSeq: number, options: CallOptions = {}): AsyncGenerator<LogBatch, void, void> {
     // A board tells from its oldest record on; knowing that one saves asking for what was let go of.
-    const oldestSeq = this.mismatch ? 0 : (await this.status(options)).oldestSeq;
-    yield* collectLog(this.#requests, this.#link, Math.max(fromSeq, oldestSeq), options.signal);
+    const oldestSeq = this.mismatch ? undefined : (await this.status(options)).oldestSeq;
+    const collection = new LogCollection(this.#requests, this.#link, {
+      fromSeq: Math.max(fromSeq, oldestSeq ?? 0),
+      beginsThere: oldestSeq !== undefined,
+      mostEntries: this.mismatch ? mostEntriesOfAnyBoard : mostEntries,
+      clock: this.clock,
+      signal: options.signal,
+    });
+    yield* collection.batches();
   }
 
   /** The records up to and with this one are on disk here: the board may let go of them. */
@@ -244,40 +262,51 @@ export class Board {
     await this.close();
   }
 
-  async #ask(wish: Wish, options: CallOptions): Promise<Message> {
+  async #ask<Type extends RequestType>(wish: Wish<Type>, options: CallOptions): Promise<EndOf<Type>> {
     this.#requireMatch();
     return (await this.#requests.ask(wish, options)).answer;
   }
 
-  async #change(wish: Wish, options: CallOptions): Promise<Message> {
+  async #change<Type extends RequestType>(wish: Wish<Type>, options: CallOptions): Promise<EndOf<Type>> {
     this.#requireMatch();
     return (await this.#requests.askInTurn(wish, options)).answer;
   }
 
-  /** The lines of an answer that ends with `ended`, all of them. */
-  async #list(wish: Wish, options: CallOptions): Promise<Message[]> {
+  /** What `whole` makes of all the lines of an answer that ends with `ended`; undefined is not all of them. */
+  async #list<Line extends LineOf<ListRequest>, Result>(
+    wish: Wish<ListRequest>,
+    options: CallOptions,
+    whole: (lines: Line[]) => Result | undefined,
+  ): Promise<Result> {
     this.#requireMatch();
+    const damagedBefore = this.#damage;
     for (let attempt = 0; attempt < LIST_ATTEMPTS; attempt++) {
-      let lines: Message[] = [];
-      const { answer } = await this.#requests.ask(wish, {
+      let lines: Line[] = [];
+      const { answer } = await this.#requests.ask<ListRequest>(wish, {
         signal: options.signal,
-        take: (line) => (line.type === 'ended' || lines.push(line) > LONGEST_LIST ? 'done' : 'more'),
+        take: (line) => lines.push(line as Line),
         again: () => {
           lines = [];
         },
       });
-      if (answer.type === 'ended' && answer.count === lines.length) return lines;
+      const result = answer.count === lines.length ? whole(lines) : undefined;
+      if (result !== undefined) return result;
     }
-    throw new BoardLostError(this.path, `its list kept losing lines (asked ${LIST_ATTEMPTS} times)`);
+    const asked = `though asked ${LIST_ATTEMPTS} times`;
+    if (this.#damage > damagedBefore)
+      throw new DamagedLineError(this.path, `a list never arrives whole, ${asked}`);
+    throw new WrongAnswerError(this.path, wish.type, `a list came that is not whole, ${asked}`);
+  }
+
+  get #damage(): number {
+    const { badLines, badCrcs } = this.#link.counters;
+    return badLines + badCrcs;
   }
 
   #requireMatch(): void {
     if (this.mismatch !== undefined) throw this.mismatch;
   }
 }
-
-/** More lines than any list of a board can have. */
-const LONGEST_LIST = 0xff;
 
 function mismatchWith(welcome: Welcome): VersionMismatchError | undefined {
   const { protocol, schemaHash, firmwareVersion } = welcome;

@@ -62,12 +62,25 @@ function helloLine(id: number): string {
   return encodeLine({ type: 'hello', id, protocol: protocolVersion, schemaHash, hostVersion: version });
 }
 
-function nobody({ path, counters }: Link): NoBoardError {
-  const heard = counters.linesReceived + counters.badLines + counters.badCrcs + counters.unreadable;
-  const outcome = heard === 0 ? 'silent' : 'something else answers';
-  const hint =
-    heard === 0
-      ? 'nothing came back: is it powered, is this the right port, are the two data wires crossed?'
-      : `${heard} lines came back, none of them an answer: another device, or a wrong baud rate`;
+function nobody({ path, counters, bytesInNoLine }: Link): NoBoardError {
+  const lines = counters.linesReceived + counters.badLines + counters.badCrcs + counters.unreadable;
+  const [outcome, hint] = strangerWords(lines, bytesInNoLine);
   return new NoBoardError(`no board answered at ${path}: ${hint}`, [{ path, outcome }]);
+}
+
+function strangerWords(lines: number, bytesInNoLine: number): [outcome: string, hint: string] {
+  if (lines > 0)
+    return [
+      'something else answers',
+      `${lines} lines came back, none of them an answer: another device, or a wrong baud rate`,
+    ];
+  if (bytesInNoLine > 0)
+    return [
+      'something else answers',
+      `${bytesInNoLine} bytes came back and no line among them: a wrong baud rate, or no board`,
+    ];
+  return [
+    'silent',
+    'nothing came back: is it powered, is this the right port, are the two data wires crossed?',
+  ];
 }

@@ -2,21 +2,25 @@ import type { MessageOf } from '../../../shared-protocol/index.js';
 import type { Link } from './link.js';
 import type { LinkSetup } from './link-options.js';
 
-/** A board's and a laptop's clocks may drift this far apart between two beats before it means a restart. */
+/** What a board says of its present run. */
+type Run = Pick<MessageOf<'status'>, 'boot' | 'uptimeMs'>;
+
+/** How far a board's uptime may seem to have gone back between two beats before it means a restart. */
 const UPTIME_SLACK_MS = 1000;
 
 /** When nothing was heard for a while, asks whether the board is there; and notices when it started anew meanwhile. */
 export class Heartbeat {
   readonly #link: Link;
   readonly #setup: LinkSetup;
-  readonly #ask: () => Promise<MessageOf<'status'>>;
-  #uptimeMs = 0;
+  readonly #ask: () => Promise<Run>;
+  #before: Run;
   #stopped = false;
   #cancel = () => {};
 
-  constructor(link: Link, setup: LinkSetup, ask: () => Promise<MessageOf<'status'>>) {
+  constructor(link: Link, setup: LinkSetup, welcome: Run, ask: () => Promise<Run>) {
     this.#link = link;
     this.#setup = setup;
+    this.#before = welcome;
     this.#ask = ask;
   }
 
@@ -40,15 +44,22 @@ export class Heartbeat {
 
   async #askAndGoOn(): Promise<void> {
     try {
-      this.#compare((await this.#ask()).uptimeMs);
+      this.#compare(await this.#ask());
     } catch {
       // A board that is gone has failed the link already, and a refusal is a sign of life as well.
     }
     if (this.#link.end === undefined && !this.#stopped) this.start();
   }
 
-  #compare(uptimeMs: number): void {
-    if (uptimeMs + UPTIME_SLACK_MS < this.#uptimeMs) this.#link.fail('it started anew');
-    this.#uptimeMs = uptimeMs;
+  #compare(now: Run): void {
+    const before = this.#before;
+    this.#before = now;
+    if (now.boot !== before.boot || wentMs(before, now) < -UPTIME_SLACK_MS)
+      this.#link.fail('it started anew');
   }
+}
+
+/** From one uptime to the next; it wraps every 49.7 days, and `| 0` takes the shorter way round. */
+function wentMs(before: Run, now: Run): number {
+  return (now.uptimeMs - before.uptimeMs) | 0;
 }

@@ -1,4 +1,5 @@
 import { type Clock, systemClock } from '../../clock.js';
+import type { LineObserver } from './line-observer.js';
 
 /** How long and how often; all with sensible values of their own. */
 export interface LinkTiming {
@@ -39,6 +40,8 @@ export interface LinkOptions {
   readonly timing?: Partial<LinkTiming>;
   /** Where the first request's number comes from; tests hand in a fixed one. */
   readonly draw?: Draw;
+  /** Told of every line in and out, and of what was thrown away. */
+  readonly observe?: LineObserver;
 }
 
 export interface LinkSetup {

@@ -3,6 +3,7 @@ import { type Decoded, decodeLine, type Message } from '../../../shared-protocol
 import type { Clock } from '../../clock.js';
 import { BoardLostError } from '../errors.js';
 import { LineFramer } from './line-framer.js';
+import type { LineObserver } from './line-observer.js';
 
 /** What went wrong on the line as this side saw it, since the connection was opened. */
 export interface LinkCounters {
@@ -19,6 +20,8 @@ export interface LinkCounters {
   repeats: number;
   /** Answers to nothing that was asked, for instance to a request given up. */
   strayAnswers: number;
+  /** Answers that cannot belong to the request whose number they bear. */
+  wrongAnswers: number;
   /** Notices thrown away because nobody took them. */
   noticesDropped: number;
 }
@@ -27,7 +30,7 @@ export interface LinkCounters {
 export interface LinkListener {
   received(message: Message): void;
   /** A line whose checksum is right but whose content this version does not know. */
-  unreadable(line: string): void;
+  unreadable(line: string, id: number, why: string): void;
   lost(error: BoardLostError): void;
 }
 
@@ -45,6 +48,7 @@ export class Link {
     discardedBytes: 0,
     repeats: 0,
     strayAnswers: 0,
+    wrongAnswers: 0,
     noticesDropped: 0,
   };
   /** When the last good line came, by the clock's `nowMs`. */
@@ -59,15 +63,21 @@ export class Link {
   readonly #framer: LineFramer;
   readonly #listeners = new Set<LinkListener>();
   readonly #onData = (chunk: Buffer) => this.#framer.feed(chunk);
+  readonly #observe: LineObserver;
   readonly #onEnd = () => this.fail('its port went away');
   readonly #onError = (error: Error) => this.fail(`its port failed (${error.message})`, error);
 
-  constructor(stream: Duplex, path: string, clock: Clock) {
+  constructor(stream: Duplex, path: string, clock: Clock, observe: LineObserver = () => {}) {
     this.path = path;
+    this.#observe = observe;
     this.#stream = stream;
     this.#clock = clock;
     this.lastHeardMs = clock.nowMs();
-    this.#framer = new LineFramer((line) => this.#takeLine(line));
+    this.#framer = new LineFramer(
+      (line) => this.#takeLine(line),
+      (text, bytes) => observe({ path, kind: 'thrown-away', text, why: `${bytes} bytes without a newline` }),
+    );
+    observe({ path, kind: 'note', text: 'opened' });
     stream.on('data', this.#onData);
     stream.on('end', this.#onEnd);
     stream.on('close', this.#onEnd);
@@ -77,6 +87,17 @@ export class Link {
   /** The counters as they stand, with what the framer threw away. */
   countersNow(): LinkCounters {
     return { ...this.counters, discardedBytes: this.counters.discardedBytes + this.#framer.discardedBytes };
+  }
+
+  /** Bytes so far that make no line of a board: thrown away, or still without their newline. */
+  get bytesInNoLine(): number {
+    return this.countersNow().discardedBytes + this.#framer.unfinishedBytes;
+  }
+
+  /** Counts a message that was read and then not taken. */
+  passOver(counter: 'strayAnswers' | 'wrongAnswers', why: string): void {
+    this.counters[counter]++;
+    this.#observe({ path: this.path, kind: 'note', text: `not taken: ${why}` });
   }
 
   /** Adds a listener; calling the answer takes it off. */
@@ -89,6 +110,7 @@ export class Link {
   send(line: string): void {
     if (this.end !== undefined) throw this.end;
     this.counters.linesSent++;
+    this.#observe({ path: this.path, kind: 'sent', text: line });
     this.#stream.write(line, 'latin1');
   }
 
@@ -98,6 +120,7 @@ export class Link {
     this.end = new BoardLostError(this.path, reason, cause);
     this.#framer.end();
     this.#stream.off('data', this.#onData);
+    this.#observe({ path: this.path, kind: 'note', text: reason });
     for (const listener of [...this.#listeners]) listener.lost(this.end);
   }
 
@@ -116,12 +139,14 @@ export class Link {
       return;
     }
     this.counters.linesReceived++;
+    this.#observe({ path: this.path, kind: 'received', text: line });
     this.lastHeardMs = this.#clock.nowMs();
     for (const listener of this.#listeners) listener.received(decoded.message);
   }
 
-  #takeBadLine(line: string, { fault }: Extract<Decoded, { ok: false }>): void {
+  #takeBadLine(line: string, { fault, id, why }: Extract<Decoded, { ok: false }>): void {
     if (line === '') return;
+    this.#observe({ path: this.path, kind: 'thrown-away', text: line, why: `${fault}: ${why}` });
     if (fault === 'bad-line' || fault === 'bad-crc') {
       this.counters[fault === 'bad-line' ? 'badLines' : 'badCrcs']++;
       this.counters.discardedBytes += line.length + 1;
@@ -129,7 +154,7 @@ export class Link {
     }
     this.counters.unreadable++;
     this.lastHeardMs = this.#clock.nowMs();
-    for (const listener of this.#listeners) listener.unreadable(line);
+    for (const listener of this.#listeners) listener.unreadable(line, id, why);
   }
 }
 

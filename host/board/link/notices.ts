@@ -61,6 +61,7 @@ export class NoticeQueue {
   }
 }
 
-function isNotice(message: Message): message is Notice {
-  return messages[message.type].role === 'notice';
+/** Unasked-for, and so without a number. */
+export function isNotice(message: Message): message is Notice {
+  return message.id === 0 && messages[message.type].role === 'notice';
 }

@@ -29,7 +29,7 @@ export async function openBoard(where: string | Duplex, options: OpenBoardOption
   const isPath = typeof where === 'string';
   const stream = isPath ? await openSerialPort(where, options.baudRate ?? usualBaudRate) : where;
   const setup = linkSetup(options);
-  const link = new Link(stream, isPath ? where : 'the stream handed in', setup.clock);
+  const link = new Link(stream, isPath ? where : 'the stream handed in', setup.clock, options.observe);
   const offSignals = (options.closeOnSignals ?? isPath) ? onExitSignals(() => link.close()) : () => {};
   const endWatch = isPath ? watchPort(where, setup.clock, () => link.fail('its port went away')) : () => {};
   link.listen({ received: () => {}, unreadable: () => {}, lost: endWatch });

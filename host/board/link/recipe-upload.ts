@@ -1,8 +1,9 @@
 import { crc32 } from 'node:zlib';
-import type { Message } from '../../../shared-protocol/index.js';
+import type { LineOf } from '../../../shared-protocol/index.js';
 import { linesOfRecipe, RecipePartsError, recipeFromParts } from '../../recipe/recipe-messages.js';
 import { InvalidRequestError } from '../errors.js';
-import type { AskOptions, Requests, Wish } from './requests.js';
+import type { AskOptions, Wish } from './answer-reader.js';
+import type { Requests } from './requests.js';
 
 export interface BoardDodge {
   readonly label: string;
@@ -72,7 +73,7 @@ export function uploadRecipe(
 }
 
 /** Puts together the lines by which a board tells a recipe. Undefined when they do not make a whole one. */
-export function recipeFromLines(lines: readonly Message[]): BoardRecipe | undefined {
+export function recipeFromLines(lines: readonly LineOf<'recipe-get'>[]): BoardRecipe | undefined {
   try {
     const {
       columnHeightMm: _column,

@@ -61,6 +61,13 @@ describe('opening a board', () => {
     await expect(talk.open()).rejects.toThrow(/another device, or a wrong baud rate/);
   });
 
+  it('tells a few bytes that make no line from silence', async () => {
+    const talk = new Talk();
+    talk.peer.incoming = () => undefined;
+    talk.peer.say('\x80\xfe\x00\x80');
+    await expect(talk.open()).rejects.toThrow(/: 4 bytes came back and no line among them/);
+  });
+
   it('survives a stranger that sends without end and without newlines', async () => {
     const talk = new Talk();
     talk.peer.incoming = () => undefined;
@@ -69,7 +76,9 @@ describe('opening a board', () => {
       talk.clock.after(10, flood);
     };
     flood();
-    await expect(talk.open()).rejects.toBeInstanceOf(NoBoardError);
+    await expect(talk.open()).rejects.toThrow(
+      /\d+ bytes came back and no line among them: a wrong baud rate/,
+    );
   });
 
   it('ends at once when the port goes away, or when it is told to stop', async () => {

@@ -62,6 +62,17 @@ describe('a request', () => {
     await board.close();
   });
 
+  it('that only rubbish answers says how much of it came', async () => {
+    const talk = new Talk();
+    const board = await talk.open();
+    talk.peer.incoming = () => {
+      talk.peer.say('\xff\x00\xfe');
+      return undefined;
+    };
+    await expect(talk.over(board.status())).rejects.toThrow(/asked 4 times; 12 bytes came that are no line/);
+    await board.close();
+  });
+
   it('to a board that chatters but does not answer ends too', async () => {
     const talk = new Talk();
     const board = await talk.open();
@@ -210,20 +221,38 @@ describe('a quiet line', () => {
     await board.close();
   });
 
-  it('notices a board that started anew', async () => {
+  const calm = { state: 'rest', job: 'none', name: '', lensConfirmed: false, pedalStuck: false } as const;
+  const counts = { oldestSeq: 1, nextSeq: 1, entriesLeft: 1, recipes: 0 };
+  /** What a board tells that was at `before` and, five seconds later, is at `after`. */
+  async function told(
+    before: { boot: number; uptimeMs: number },
+    after: { boot: number; uptimeMs: number },
+  ): Promise<string> {
     const talk = new Talk();
+    talk.peer.welcome = before;
     const board = await talk.open();
-    const status = { state: 'rest', job: 'none', name: '', lensConfirmed: false, pedalStuck: false } as const;
-    const counts = { oldestSeq: 1, nextSeq: 1, entriesLeft: 1, recipes: 0 };
-    let uptimeMs = 500_000;
+    let run = before;
     talk.peer.answer = ({ type }) =>
-      type === 'ping' ? [{ type: 'status', ...status, ...counts, uptimeMs }] : undefined;
+      type === 'ping' ? [{ type: 'status', ...calm, ...counts, ...run }] : undefined;
     await talk.pass(6000);
     expect(board.lost.aborted).toBe(false);
-    uptimeMs = 2000;
+    run = after;
     await talk.pass(6000);
-    expect(String(board.lost.reason)).toMatch(/it started anew/);
+    const { aborted, reason } = board.lost;
     await board.close();
+    return aborted ? String(reason) : 'there';
+  }
+
+  it('notices a board that started anew, however long it had been up', async () => {
+    expect(await told({ boot: 7, uptimeMs: 500_000 }, { boot: 8, uptimeMs: 2000 })).toMatch(
+      /it started anew/,
+    );
+    expect(await told({ boot: 7, uptimeMs: 3_000_000_000 }, { boot: 8, uptimeMs: 2000 })).toMatch(/anew/);
+    expect(await told({ boot: 7, uptimeMs: 500_000 }, { boot: 7, uptimeMs: 2000 })).toMatch(/anew/);
+  });
+
+  it('does not take the uptime that wraps after 49.7 days for a restart', async () => {
+    expect(await told({ boot: 7, uptimeMs: 2 ** 32 - 3000 }, { boot: 7, uptimeMs: 2000 })).toBe('there');
   });
 
   it('no longer asks once it is closed', async () => {

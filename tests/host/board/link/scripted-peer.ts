@@ -122,7 +122,14 @@ export class ScriptedPeer {
   #status(): Spoken {
     const first = this.log[0]?.seq ?? 1;
     const next = (this.log.at(-1)?.seq ?? 0) + 1;
-    const counts = { oldestSeq: first, nextSeq: next, entriesLeft: 4000, recipes: 0, uptimeMs: 1000 };
+    const counts = {
+      oldestSeq: first,
+      nextSeq: next,
+      entriesLeft: 4000,
+      recipes: 0,
+      boot: 7,
+      uptimeMs: 2000,
+    };
     const calm = { state: 'rest', job: 'none', name: '', lensConfirmed: false, pedalStuck: false } as const;
     return { type: 'status', ...calm, ...counts };
   }
