@@ -1,4 +1,5 @@
 import { settings } from '../../shared-protocol/schema.js';
+import { InputError } from '../errors.js';
 import type { Lamp } from '../recipe/planner/index.js';
 import { MOST_NAME_CHARS, nameFromTitle } from '../recipe/recipe-name.js';
 import { readTime } from '../recipe/text/time-text.js';
@@ -10,7 +11,8 @@ export function readOption<Value>(option: string, text: string, read: (text: str
   try {
     return read(text);
   } catch (error) {
-    if (error instanceof UnreadableText) throw new UsageError(`${option}: ${error.message}`);
+    if (error instanceof UnreadableText || error instanceof InputError)
+      throw new UsageError(`${option}: ${error.message}`);
     throw error;
   }
 }

@@ -2,12 +2,12 @@ import type { Command } from 'commander';
 import { dryDownFromMatch, dryDownSheet, dryDownStops } from '../../daylight/dry-down.js';
 import { dryDownRecipe } from '../../daylight/revise/revise.js';
 import { seconds } from '../../figures.js';
-import { formatDryDown10, readTime } from '../../recipe/index.js';
+import { formatDryDown10, readTime, UnreadableText } from '../../recipe/index.js';
 import { loadPlanner } from '../../recipe/planner/index.js';
 import { readDryDown10 } from '../../recipe/text/dry-down-text.js';
 import { type NewVersionOptions, tellNewVersion } from '../new-version.js';
 import { examples, forceOption, jsonOption, outputOption } from '../options.js';
-import { readCount, readOption } from '../read-options.js';
+import { readOption } from '../read-options.js';
 import { readRecipeFile } from '../read-recipe-file.js';
 import { print, printJson } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
@@ -19,13 +19,11 @@ interface DryDownOptions extends NewVersionOptions {
   readonly percent?: string;
 }
 
-const MOST_PATCHES = 99;
-
 export function define(command: Command): void {
   command
     .argument('[recipe]', 'recipe file whose dry-down is to be set')
     .option('--sheet <base>', 'list the exposures of a test sheet for this base')
-    .option('--matched <patch>', 'the dry patch that looks as patch 1 looked wet')
+    .option('--matched <patch>', 'the dry patch that looks as patch 1 looked wet; 2.5 is between 2 and 3')
     .option('--percent <figure>', 'use this figure, such as 8%')
     .addOption(outputOption())
     .addOption(forceOption())
@@ -61,8 +59,14 @@ async function dryDown(path: string | undefined, options: DryDownOptions): Promi
 
 function figureOf({ matched, percent }: DryDownOptions): number {
   if (percent !== undefined) return readOption('--percent', percent, readDryDown10);
-  if (matched !== undefined) return dryDownFromMatch(readCount('--matched', matched, 1, MOST_PATCHES));
+  if (matched !== undefined) return readOption('--matched', matched, readMatch);
   throw new UsageError('give --sheet for a test sheet, then --matched; or --percent if you know the figure');
+}
+
+/** A patch, or a half for one between two. */
+function readMatch(text: string): number {
+  if (/^\d{1,2}(\.5)?$/.test(text)) return dryDownFromMatch(Number(text));
+  throw new UnreadableText(`'${text}' is not a patch; write its number, or 2.5 for one between 2 and 3`);
 }
 
 function tellSheet(baseMs: number, { json }: DryDownOptions): void {

@@ -6,6 +6,7 @@ import { seconds } from '../../figures.js';
 import { readPrintSize } from '../../recipe/print-size.js';
 import { type NewVersionOptions, tellNewVersion } from '../new-version.js';
 import { examples, forceOption, jsonOption, outputOption } from '../options.js';
+import { readOption } from '../read-options.js';
 import { RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS, readRecipeFile } from '../read-recipe-file.js';
 import { adviceLines } from '../terminal/advice-lines.js';
 import { cleanText } from '../terminal/clean-text.js';
@@ -70,7 +71,8 @@ async function rescale(path: string, options: RescaleOptions): Promise<void> {
 
 function changeFrom(options: RescaleOptions): RecipeChange {
   const { apertureScale } = options;
-  const aperture = (text: string) => readAperture(text, apertureScale);
+  const aperture = (text: string) =>
+    readOption('--aperture', text, (written) => readAperture(written, apertureScale));
   return {
     ...(options.magnification && { magnification: pair('--magnification', options.magnification, positive) }),
     ...paperChange(options),
@@ -91,8 +93,13 @@ function paperChange({ from, to, negative }: RescaleOptions): Pick<RecipeChange,
   if (from === undefined && to === undefined) return {};
   if (from === undefined || to === undefined)
     throw new UsageError('give both --from and --to, such as --from 18x24cm --to 30x40cm');
-  const sizes = { from: readPrintSize(from), to: readPrintSize(to) };
-  return { paper: { ...sizes, ...(negative && { negative: readPrintSize(negative) }) } };
+  const sizes = {
+    from: readOption('--from', from, readPrintSize),
+    to: readOption('--to', to, readPrintSize),
+  };
+  return {
+    paper: { ...sizes, ...(negative && { negative: readOption('--negative', negative, readPrintSize) }) },
+  };
 }
 
 /** `3:4.5`, or only `4.5` where the recipe knows what was before. */

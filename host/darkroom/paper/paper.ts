@@ -86,7 +86,7 @@ export class Paper {
     if (found !== undefined) return found;
     throw new PaperError(
       'filter',
-      `paper '${this.figures.name}' has no figures for filter '${filter}'; it has ${this.filterNames.map((name) => `'${name}'`).join(', ')}`,
+      `the paper '${this.figures.name}' has no figures for ${nameOf(filter)}; it has ${this.filterNames.map((name) => name || 'no filter').join(', ')}`,
     );
   }
 
@@ -134,6 +134,10 @@ export class Paper {
       shifts.length;
     return bisect(shareAt, share, -WIDEST_SPREAD, WIDEST_SPREAD);
   }
+}
+
+function nameOf(filter: string): string {
+  return filter === '' ? 'no filter' : `filter ${filter}`;
 }
 
 /** Wider, in log exposure, than the softest paper that `isoBounds` allows. */

@@ -53,5 +53,8 @@ function checkReadings({ highlightDensity, shadowDensity, flareShare = 0 }: Nega
       `the highlight reads ${highlightDensity} and the shadow ${shadowDensity}; on a negative the highlight is the denser: were they swapped?`,
     );
   if (!(flareShare >= 0 && flareShare <= FLARE_BOUND))
-    throw new ContrastError('flareShare', `a flare of ${flareShare} is outside 0 to ${FLARE_BOUND}`);
+    throw new ContrastError(
+      'flareShare',
+      `a flare of ${100 * flareShare} % is outside 0 to ${100 * FLARE_BOUND} %`,
+    );
 }

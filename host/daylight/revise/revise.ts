@@ -144,12 +144,24 @@ function sizeChange(
   return { paper: papers, ...(negative && { negative }), ...(now > 0 && { magnificationNow: now }) };
 }
 
+const fieldWords = {
+  magnification: 'magnification',
+  columnHeightMm: 'column height in mm',
+  focalLengthMm: 'focal length in mm',
+} as const;
+
 /** What was before: as given, or as the recipe says; both must agree where both are there (0 is unknown). */
-function before(field: string, given: number | undefined, recorded: number): number {
+function before(field: keyof typeof fieldWords, given: number | undefined, recorded: number): number {
   if (given === undefined && recorded === 0)
-    throw new RescaleError(field, `the recipe does not say its ${field}; give both, from and to`);
+    throw new RescaleError(
+      field,
+      `the recipe does not say its ${fieldWords[field]}; give what it was as well`,
+    );
   if (given !== undefined && recorded !== 0 && Math.abs(given / recorded - 1) > AGREES)
-    throw new RescaleError(field, `the recipe's ${field} is ${recorded}, not ${given}; correct one of them`);
+    throw new RescaleError(
+      field,
+      `the recipe's ${fieldWords[field]} is ${recorded}, not ${given}; correct one of them`,
+    );
   return given ?? recorded;
 }
 

@@ -49,10 +49,12 @@ describe('treadle rescale', () => {
     [['--magnification', '3:4.5'], /the recipe/],
     [['--magnification', '0'], /not a number above 0/],
     [['--magnification', '1:2:3'], /more than one colon/],
+    [['--column-height', '300:400'], /does not say its focal length in mm; give what it was/],
+    [['--aperture', 'f/3.5'], /--aperture: .*marked in halves or thirds/],
     [['--from', '18x24cm'], /both --from and --to/],
     [['--aperture', 'f/banana'], /banana/],
     [['--paper-speed', '200'], /both speeds/],
-    [['--from', '18 by 24', '--to', '30x40'], /is not a size/],
+    [['--from', '18 by 24', '--to', '30x40'], /--from: .*is not a size/],
     [[], /./],
   ])('refuses %j in words', async (options, words) => {
     const ran = await treadle(['rescale', recipe, ...options]);
@@ -116,6 +118,15 @@ describe('changes of filter, split grade and dry-down', () => {
     expect((await treadle(['dry-down', recipe, '--percent', '8%', '-o', to])).code).toBe(0);
     const { out } = await treadle(['timeline', to, '--json']);
     expect(JSON.parse(out).passes[0].doseMs).toBe(11_500);
+  });
+
+  // 2.5 was promised in words and refused as no whole number.
+  it('take a patch between two of the dry-down sheet', async () => {
+    const { out } = await treadle(['dry-down', '--matched', '2.5', '--json']);
+    expect(JSON.parse(out).dryDown10).toBe(50);
+    expect((await treadle(['dry-down', '--matched', '2.7'])).err).toContain(
+      "--matched: '2.7' is not a patch",
+    );
   });
 
   it('read an own table, and name what is wrong with it', async () => {

@@ -63,7 +63,7 @@ describe('a revised recipe', () => {
       /aperture is f\/8, not f\/4/,
     ],
     ['says the size twice', { magnification: { to: 6 }, columnMm: { to: 600 } }, /in two ways/],
-    ['needs a column that it does not know', { columnMm: { to: 600 } }, /does not say its columnHeightMm/],
+    ['needs a column that it does not know', { columnMm: { to: 600 } }, /does not say its column height/],
   ])('is refused where the request %s', (_what, change, words) => {
     expect(() => rescaleRecipe(demo, change, at)).toThrow(RescaleError);
     expect(() => rescaleRecipe(demo, change, at)).toThrow(words);
