@@ -242,7 +242,8 @@ function generalCautions(request: RescaleRequest, factor: number): Caution[] {
       kind: 'paper-differs',
       text: 'papers differ in more than speed; make a narrow test strip around the new exposure',
     });
-  if (Math.abs(Math.log2(factor)) > LARGE_CHANGE_STOPS)
+  // Powers of 2 differ in their last bit from one Node to the next, and three stops are not more than three.
+  if (withoutFloatNoise(Math.abs(Math.log2(factor))) > LARGE_CHANGE_STOPS)
     cautions.push({
       kind: 'large-change',
       text:
