@@ -14,7 +14,7 @@ export interface Change<T> {
 /** How the print's size is told: once, in one of these ways. */
 export type SizeChange =
   | { readonly magnification: Change<number> }
-  /** Paper sizes of the same negative; `negative`, or the magnification of the first print, makes it exact. */
+  /** Papers that one negative fills; `negative`, or the magnification of the first print, makes it exact. */
   | { readonly paper: Change<PrintSize>; readonly negative?: PrintSize; readonly magnificationNow?: number }
   /** Distance from negative to paper, in millimetres. */
   | { readonly columnMm: Change<number>; readonly focalLengthMm: number };
@@ -44,7 +44,7 @@ export interface Reason {
 
 /** Something to know before a sheet is spent on it. */
 export interface Caution {
-  readonly kind: 'area-law' | 'sides-differ' | 'large-change' | 'paper-differs';
+  readonly kind: 'area-law' | 'sides-differ' | 'cropped' | 'large-change' | 'paper-differs';
   readonly text: string;
 }
 
@@ -74,6 +74,8 @@ export class RescaleError extends InputError {
 
 /** Sides that grow by ratios further apart than this mean another crop. */
 const SAME_SHAPE_RATIO = 1.02;
+/** A crop of less than a hundredth of a side is within what a negative carrier hides. */
+const SEEN_CROP_RATIO = 1.01;
 /** A step of a twelfth of a stop is the finest that anybody prints by. */
 const VISIBLE_STOPS = 1 / 12;
 /** Beyond this the paper's own reaction to long and short times begins to count. */
@@ -143,21 +145,66 @@ function sizeStep(change: SizeChange, pupilFactor: number): SizeStep {
 }
 
 function paperSizeStep(change: Extract<SizeChange, { paper: unknown }>, pupilFactor: number): SizeStep {
-  const { paper, negative } = change;
+  const { paper, negative, magnificationNow } = change;
+  const papers = `${sizeText(paper.from)} to ${sizeText(paper.to)}, `;
+  if (negative !== undefined) return filledStep(paper, negative, magnificationNow, pupilFactor, papers);
   const ratios = sideRatios(paper.from, paper.to);
   // The side that grows more is the one that fills the new paper.
   const ratio = Math.max(ratios.short, ratios.long);
-  const papers = `${sizeText(paper.from)} to ${sizeText(paper.to)}, `;
   const cautions = shapeCaution(paper, ratios);
-  const now =
-    change.magnificationNow ?? (negative === undefined ? undefined : fillMagnification(negative, paper.from));
-  if (now === undefined) return areaLawStep(ratio, papers, cautions);
-  const step = magnificationStep({ from: now, to: now * ratio }, pupilFactor, papers);
+  if (magnificationNow === undefined) return areaLawStep(ratio, papers, cautions);
+  const magnification = { from: magnificationNow, to: magnificationNow * ratio };
+  const step = magnificationStep(magnification, pupilFactor, papers);
   return { ...step, cautions: [...cautions, ...step.cautions] };
 }
 
+/** The negative fills either paper: each has the magnification at which no white is left. */
+function filledStep(
+  paper: Change<PrintSize>,
+  negative: PrintSize,
+  magnificationNow: number | undefined,
+  pupilFactor: number,
+  papers: string,
+): SizeStep {
+  const [from, to] = [fillMagnification(negative, paper.from), fillMagnification(negative, paper.to)];
+  if (magnificationNow !== undefined && !isSameShape(magnificationNow, from))
+    throw new RescaleError(
+      'negative',
+      `the recipe's magnification is ${plain(magnificationNow)}, but a negative of ${sizeText(negative)} fills ` +
+        `${sizeText(paper.from)} at ${plain(from)}; leave the negative out to go on from ${plain(magnificationNow)} ` +
+        '(a crop, or a print with borders), or correct one of them',
+    );
+  const step = magnificationStep({ from, to }, pupilFactor, papers);
+  return { ...step, cautions: [...cropCaution(paper, negative), ...step.cautions] };
+}
+
 function fillMagnification(negative: PrintSize, paper: PrintSize): number {
-  return Math.max(paper.shortMm / negative.shortMm, paper.longMm / negative.longMm);
+  const { short, long } = sideRatios(negative, paper);
+  return Math.max(short, long);
+}
+
+function isSameShape(one: number, other: number): boolean {
+  return Math.max(one, other) / Math.min(one, other) <= SAME_SHAPE_RATIO;
+}
+
+function cropCaution(paper: Change<PrintSize>, negative: PrintSize): Caution[] {
+  const { short, long } = sideRatios(negative, paper.to);
+  if (Math.max(short, long) / Math.min(short, long) < SEEN_CROP_RATIO) return [];
+  const lost = (on: PrintSize) => `${lostOnPaper(negative, on)} on ${sizeText(on)}`;
+  const text =
+    `filling ${sizeText(paper.to)} at ${plain(Math.max(short, long))} x crops the negative: ${lost(paper.to)}, ` +
+    `and ${lost(paper.from)}. To show all of it, give the magnification`;
+  return [{ kind: 'cropped', text }];
+}
+
+/** What of the negative falls beside the paper that it fills. */
+function lostOnPaper(negative: PrintSize, paper: PrintSize): string {
+  const { short, long } = sideRatios(negative, paper);
+  if (short === long) return 'nothing';
+  const [side, sideMm, paperMm] =
+    short > long ? ['long', negative.longMm, paper.longMm] : ['short', negative.shortMm, paper.shortMm];
+  const lostMm = sideMm - paperMm / Math.max(short, long);
+  return `${lostMm.toFixed(1)} mm of its ${side} side's ${plain(sideMm)} mm`;
 }
 
 function magnificationStep(change: Change<number>, pupilFactor: number, before = ''): SizeStep {
@@ -189,10 +236,12 @@ function areaLawStep(ratio: number, papers: string, cautions: readonly Caution[]
 }
 
 function shapeCaution(paper: Change<PrintSize>, { short, long }: { short: number; long: number }): Caution[] {
-  if (Math.max(short, long) / Math.min(short, long) <= SAME_SHAPE_RATIO) return [];
+  if (isSameShape(short, long)) return [];
   const text =
     `the papers differ in shape: the short side grows x ${plain(short)}, the long side x ${plain(long)}; ` +
-    `the larger was used, as for a picture that fills ${sizeText(paper.to)}. If you crop another way, give the magnification`;
+    `the larger was used, as for a picture that fills ${sizeText(paper.to)}, and of the picture on ` +
+    `${sizeText(paper.from)} it crops ${lostOnPaper(paper.from, paper.to)}. ` +
+    "If there is more on the negative, give the negative's size; if you crop otherwise, the magnification";
   return [{ kind: 'sides-differ', text }];
 }
 

@@ -3,7 +3,11 @@ import { InputError } from '../errors.js';
 export interface PrintSize {
   readonly shortMm: number;
   readonly longMm: number;
+  /** As it was written, for words about it; left out, centimetres. */
+  readonly unit?: Unit;
 }
+
+type Unit = 'mm' | 'cm' | 'in';
 
 export const sizeBounds = { minMm: 5, maxMm: 3000 } as const;
 
@@ -12,24 +16,42 @@ export class SizeError extends InputError {
   override readonly name = 'SizeError';
 }
 
-const MM_PER_UNIT: Record<string, number> = { mm: 1, cm: 10, in: 25.4 };
+const MM_PER_UNIT: Record<Unit, number> = { mm: 1, cm: 10, in: 25.4 };
+const NUMBER = '(\\d+(?:\\.\\d+)?)';
+const UNIT = '(mm|cm|in|inch|inches|"|\u2033)?';
+const SIZE = new RegExp(`^\\s*${NUMBER}\\s*${UNIT}\\s*[x×*]\\s*${NUMBER}\\s*${UNIT}\\s*$`, 'i');
 
-/** Reads '18x24cm', '24 x 36 mm' or '8x10in'; centimetres where no unit is given. @throws SizeError */
+/**
+ * Reads '18x24cm', '24 x 36 mm', '8x10in' or '8x10"'. The unit is not guessed: 8 x 10 is a common paper in inches and
+ * a negative's size in centimetres, and the times that follow differ.
+ * @throws SizeError
+ */
 export function readPrintSize(text: string): PrintSize {
-  const match = /^\s*(\d+(?:\.\d+)?)\s*[x×*]\s*(\d+(?:\.\d+)?)\s*(mm|cm|in)?\s*$/i.exec(text);
-  const unitMm = MM_PER_UNIT[match?.[3]?.toLowerCase() ?? 'cm']!;
-  const sidesMm = match === null ? [] : [Number(match[1]) * unitMm, Number(match[2]) * unitMm];
-  const [shortMm, longMm] = sidesMm.sort((a, b) => a - b);
-  if (
-    shortMm === undefined ||
-    longMm === undefined ||
-    shortMm < sizeBounds.minMm ||
-    longMm > sizeBounds.maxMm
-  )
+  const [whole, one, unitOfOne, other, lastUnit] = SIZE.exec(text) ?? [];
+  if (whole === undefined) throw noSize(text);
+  if (lastUnit === undefined)
     throw new SizeError(
-      `'${text}' is not a size; write it as 18x24cm, 24x36mm or 8x10in, sides from ${sizeBounds.minMm} mm to ${sizeBounds.maxMm / 1000} m`,
+      `'${text}' does not say its unit; write ${['in', 'cm', 'mm'].map((unit) => `${one}x${other}${unit}`).join(', ')}`,
     );
-  return { shortMm, longMm };
+  const unit = unitNamed(lastUnit);
+  const sidesMm = [
+    Number(one) * MM_PER_UNIT[unitOfOne === undefined ? unit : unitNamed(unitOfOne)],
+    Number(other) * MM_PER_UNIT[unit],
+  ];
+  const [shortMm, longMm] = sidesMm.sort((a, b) => a - b) as [number, number];
+  if (shortMm < sizeBounds.minMm || longMm > sizeBounds.maxMm) throw noSize(text);
+  return { shortMm, longMm, unit };
+}
+
+function unitNamed(text: string): Unit {
+  const small = text.toLowerCase();
+  return small === 'mm' || small === 'cm' ? small : 'in';
+}
+
+function noSize(text: string): SizeError {
+  return new SizeError(
+    `'${text}' is not a size; write it as 18x24cm, 24x36mm or 8x10in, sides from ${sizeBounds.minMm} mm to ${sizeBounds.maxMm / 1000} m`,
+  );
 }
 
 /** How much larger `to` is than `from` along each side. */
@@ -40,7 +62,8 @@ export function sideRatios(
   return { short: to.shortMm / from.shortMm, long: to.longMm / from.longMm };
 }
 
-export function sizeText({ shortMm, longMm }: PrintSize): string {
-  const cm = (mm: number) => String(Math.round(mm) / 10);
-  return `${cm(shortMm)} x ${cm(longMm)} cm`;
+/** '8 x 10 in', in the unit that it was written in. */
+export function sizeText({ shortMm, longMm, unit = 'cm' }: PrintSize): string {
+  const side = (mm: number) => String(Number((mm / MM_PER_UNIT[unit]).toFixed(2)));
+  return `${side(shortMm)} x ${side(longMm)} ${unit}`;
 }

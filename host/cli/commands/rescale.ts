@@ -70,6 +70,7 @@ async function rescale(path: string, options: RescaleOptions): Promise<void> {
 }
 
 function changeFrom(options: RescaleOptions): RecipeChange {
+  refuseWithout(options);
   const { apertureScale } = options;
   const aperture = (text: string) =>
     readOption('--aperture', text, (written) => readAperture(written, apertureScale));
@@ -87,6 +88,24 @@ function changeFrom(options: RescaleOptions): RecipeChange {
     ...(apertureScale && { apertureScale }),
     ...(options.paperSpeed && { paperSpeedP: wholePair('--paper-speed', options.paperSpeed) }),
   };
+}
+
+/** What says something only together with another option would be passed over without a word. */
+function refuseWithout(options: RescaleOptions): void {
+  const { from, to, columnHeight, magnification, aperture } = options;
+  const papers = from ?? to;
+  const needs: [keyof RescaleOptions, string, string | undefined][] = [
+    [
+      'negative',
+      '--negative goes with --from and --to: it tells at what magnification it fills them',
+      papers,
+    ],
+    ['focalLength', '--focal-length goes with --column-height', columnHeight],
+    ['pupilFactor', '--pupil-factor goes with a change of size', magnification ?? columnHeight ?? papers],
+    ['apertureScale', '--aperture-scale goes with --aperture', aperture],
+  ];
+  for (const [option, words, needed] of needs)
+    if (options[option] !== undefined && needed === undefined) throw new UsageError(words);
 }
 
 function paperChange({ from, to, negative }: RescaleOptions): Pick<RecipeChange, 'paper'> {

@@ -15,7 +15,7 @@ export interface Aperture {
   readonly exactFNumber: number;
 }
 
-export const apertureBounds = { min: 0.7, max: 128 } as const;
+export const apertureBounds = { min: 0.7, max: 512 } as const;
 
 /** An aperture that cannot be read; the message says what would be understood. */
 export class ApertureError extends InputError {
@@ -24,6 +24,7 @@ export class ApertureError extends InputError {
 
 /** Stops above f/1, by marking. */
 const WHOLE: Record<string, number> = {
+  '0.7': -1,
   '1': 0,
   '1.4': 1,
   '2': 2,
@@ -37,6 +38,12 @@ const WHOLE: Record<string, number> = {
   '32': 10,
   '45': 11,
   '64': 12,
+  '90': 13,
+  '128': 14,
+  '180': 15,
+  '256': 16,
+  '360': 17,
+  '512': 18,
 };
 const HALVES: Record<string, number> = {
   '1.2': 0.5,
@@ -51,8 +58,12 @@ const HALVES: Record<string, number> = {
   '19': 8.5,
   '27': 9.5,
   '38': 10.5,
+  '54': 11.5,
+  '76': 12.5,
 };
 const THIRDS: Record<string, number> = {
+  '0.8': -2 / 3,
+  '0.9': -1 / 3,
   '1.1': 1 / 3,
   '1.2': 2 / 3,
   '1.6': 4 / 3,
@@ -73,11 +84,17 @@ const THIRDS: Record<string, number> = {
   '20': 26 / 3,
   '25': 28 / 3,
   '29': 29 / 3,
+  '36': 31 / 3,
+  '40': 32 / 3,
+  '51': 34 / 3,
+  '57': 35 / 3,
+  '72': 37 / 3,
+  '80': 38 / 3,
 };
 
 /**
- * Reads 'f/8', 'f8', 'F/5.6' or '5.6'. A number that is on none of the scales (a lens's own widest stop,
- * say f/3.8) is taken to mean itself.
+ * Reads 'f/8', 'f8', 'F/5.6' or '5.6'. A number that is on none of the scales (a lens's own widest or smallest
+ * stop, say f/3.8 or f/192) is taken to mean itself.
  * @param scale needed only for 1.2, 3.5 and 13, which both the half- and the third-stop scale have.
  * @throws ApertureError for text that is no aperture, and for those three without a scale.
  */

@@ -53,6 +53,13 @@ describe('treadle rescale', () => {
     [['--aperture', 'f/3.5'], /--aperture: .*marked in halves or thirds/],
     [['--from', '18x24cm'], /both --from and --to/],
     [['--aperture', 'f/banana'], /banana/],
+    [['--from', '8x10', '--to', '11x14'], /'8x10' does not say its unit; write 8x10in, 8x10cm, 8x10mm/],
+    [['--magnification', '8', '--negative', '24x36mm'], /--negative goes with --from and --to/],
+    [['--aperture', 'f/11', '--pupil-factor', '1.2'], /--pupil-factor goes with a change of size/],
+    [
+      ['--from', '8x10in', '--to', '11x14in', '--negative', '4x5in'],
+      /magnification is 5, but a negative of 4 x 5 in fills 8 x 10 in at 2;/,
+    ],
     [['--paper-speed', '200'], /both speeds/],
     [['--from', '18 by 24', '--to', '30x40'], /--from: .*is not a size/],
     [[], /./],

@@ -28,6 +28,10 @@ describe('apertures as engraved', () => {
       'f/32',
       'f/45',
       'f/64',
+      'f/90',
+      'f/128',
+      'f/180',
+      'f/256',
     ];
     whole.slice(1).forEach((to, index) => {
       expect(factor(whole[index]!, to)).toBeCloseTo(2, 9);
@@ -56,6 +60,9 @@ describe('apertures as engraved', () => {
     ['f/14', undefined, 14.254],
     ['f/18', undefined, 17.959],
     ['f/20', undefined, 20.159],
+    ['f/36', undefined, 35.919],
+    ['f/54', undefined, 53.817],
+    ['f/80', undefined, 80.635],
     ['f/3.5', 'thirds', 3.564],
   ] as const)('between whole stops are exact too: %s', (text, scale, exact) => {
     expect(readAperture(text, scale).exactFNumber).toBeCloseTo(exact, 3);
@@ -67,11 +74,13 @@ describe('apertures as engraved', () => {
     );
   });
 
-  it('that are on no scale mean themselves', () => {
+  // Source: (N2 / N1)^2, computed: f/64 to f/192 is 9. It was refused, as beyond f/128.
+  it('that are on no scale mean themselves, to the smallest that lenses have', () => {
     expect(readAperture('F 3.8').exactFNumber).toBe(3.8);
+    expect(factor('f/64', 'f/192')).toBeCloseTo(9, 12);
   });
 
-  it.each(['f/0', 'eight', 'f/200', '', 'f/-8', 'f/8.'])('are refused where they are none: "%s"', (text) => {
+  it.each(['f/0', 'eight', 'f/513', '', 'f/-8', 'f/8.'])('are refused where they are none: "%s"', (text) => {
     expect(() => readAperture(text)).toThrow(ApertureError);
   });
 });

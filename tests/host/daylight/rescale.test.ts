@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { readAperture } from '../../../host/darkroom/optics/aperture.js';
 import { RescaleError, type RescaleRequest, reasonOf, rescale } from '../../../host/daylight/rescale.js';
-import { readPrintSize, SizeError } from '../../../host/recipe/print-size.js';
+import { readPrintSize, SizeError, sizeText } from '../../../host/recipe/print-size.js';
 
 const seed = 20270305;
 const papers = (from: string, to: string) => ({ from: readPrintSize(from), to: readPrintSize(to) });
@@ -78,7 +78,48 @@ describe('a recipe for another size, stop or paper', () => {
     const result = rescale({ baseMs: 10_000, size: { paper, negative: readPrintSize('24x36mm') } });
     expect(result.baseMs).toBe(25_225);
     expect(result.magnification).toBeCloseTo(12.5, 9);
-    expect(result.cautions.map(({ kind }) => kind)).toEqual(['area-law']);
+    expect(result.cautions.map(({ kind }) => kind)).toEqual(['cropped', 'area-law']);
+  });
+
+  // Source: ((M2 + 1) / (M1 + 1))^2, Clerc. 4 x 5 in fills 8 x 10 in at 2 and 11 x 14 in at 14 / 5 = 2.8: 3.8^2 / 3^2.
+  it('takes 1.604 times as long from 8 x 10 to 11 x 14 in off a negative of 4 x 5 in', () => {
+    const size = { paper: papers('8x10in', '11x14in'), negative: readPrintSize('4x5in') };
+    const result = rescale({ baseMs: 10_000, size });
+    expect(result.factor).toBeCloseTo(1.6044, 4);
+    expect(result.cautions.map(({ kind }) => kind)).toEqual(['cropped', 'area-law']);
+    // The short side needs 11 in / 2.8 = 99.8 mm of 101.6.
+    expect(result.cautions[0]!.text).toContain(
+      "filling 11 x 14 in at 2.8 x crops the negative: 1.8 mm of its short side's 101.6 mm on 11 x 14 in, and nothing on 8 x 10 in",
+    );
+  });
+
+  // Source: the magnification is a print's side over the negative's: 279.4 / 24 fills 11 x 14 in with 24 x 36 mm.
+  // The papers' own ratio, 1.4, had been taken on from 8 x 10 in, and gave 11.85.
+  it('fills each paper from the negative, and says what is cropped', () => {
+    const size = { paper: papers('8x10in', '11x14in'), negative: readPrintSize('24x36mm') };
+    const result = rescale({ baseMs: 10_000, size });
+    expect(result.magnification).toBeCloseTo(279.4 / 24, 9);
+    expect(result.factor).toBeCloseTo(((279.4 / 24 + 1) / (203.2 / 24 + 1)) ** 2, 9);
+    // 355.6 / 11.642 = 30.5 of 36 mm; 254 / 8.467 = 30.0.
+    expect(result.cautions[0]!.text).toMatch(
+      /11\.64 x crops the negative: 5\.5 mm of its long side's 36 mm on 11 x 14 in, and 6\.0 mm/,
+    );
+  });
+
+  it('is refused where the negative and the first magnification contradict each other', () => {
+    const size = {
+      paper: papers('8x10in', '11x14in'),
+      negative: readPrintSize('4x5in'),
+      magnificationNow: 5,
+    };
+    expect(() => rescale({ baseMs: 10_000, size })).toThrow(
+      /magnification is 5, but a negative of 4 x 5 in fills 8 x 10 in at 2; leave the negative out/,
+    );
+    // Measured with a ruler, 2.02 is the same.
+    expect(rescale({ baseMs: 10_000, size: { ...size, magnificationNow: 2.02 } }).factor).toBeCloseTo(
+      1.6044,
+      4,
+    );
   });
 
   it('uses the law of areas where no magnification is known, and says what that is worth', () => {
@@ -131,12 +172,21 @@ describe('a recipe for another size, stop or paper', () => {
 
 describe('sizes of paper', () => {
   it('are read in centimetres, millimetres and inches, either way round', () => {
-    expect(readPrintSize('24x18')).toEqual({ shortMm: 180, longMm: 240 });
-    expect(readPrintSize('24 x 36 mm')).toEqual({ shortMm: 24, longMm: 36 });
-    expect(readPrintSize('8x10in').longMm).toBeCloseTo(254, 9);
+    expect(readPrintSize('24x18cm')).toEqual({ shortMm: 180, longMm: 240, unit: 'cm' });
+    expect(readPrintSize('24 x 36 mm')).toEqual({ shortMm: 24, longMm: 36, unit: 'mm' });
+    for (const text of ['8x10in', '10 x 8 Inches', '8x10"', '8in x 10in'])
+      expect(readPrintSize(text).longMm).toBeCloseTo(254, 9);
+    expect(sizeText(readPrintSize('9.5x12in'))).toBe('9.5 x 12 in');
   });
 
-  it.each(['A4', '18', '18x', '0x24', '18x2400cm', '-3x4'])(
+  // 8x10 was taken for centimetres: 8 x 10 to 11 x 14 off 4 x 5 in gave a factor of 1.3835, not 1.604.
+  it.each(['8x10', '24 x 36', '8in x 10'])('ask for their unit: "%s"', (text) => {
+    expect(() => readPrintSize(text)).toThrow(
+      /does not say its unit; write \d+x\d+in, \d+x\d+cm, \d+x\d+mm$/,
+    );
+  });
+
+  it.each(['A4', '18', '18x', '0x24cm', '18x2400cm', '-3x4cm'])(
     'are refused where they are none: "%s"',
     (text) => {
       expect(() => readPrintSize(text)).toThrow(SizeError);
