@@ -5,8 +5,8 @@ export {
   type MessageOf,
   type SettingName,
   settings,
+  version,
 } from '../shared-protocol/index.js';
-export { version } from '../shared-protocol/project.js';
 export * from './board/errors.js';
 export {
   type Bath,

@@ -1,5 +1,5 @@
-import { crc32 } from 'node:zlib';
 import { z } from 'zod';
+import { crc32Hex } from './crc32.js';
 import { type ElementsReader, elementsReader, FIRST_FIELD } from './elements-reader.js';
 import { limits } from './limits.js';
 import { inspectSeal } from './line-seal.js';
@@ -33,11 +33,20 @@ interface Layout {
 const layouts = new Map<string, Layout>(
   messageTypes.flatMap((type) => {
     const fields: z.ZodRawShape = messages[type].fields;
-    const read = elementsReader(type, fields);
+    const read = atFirstUse(() => elementsReader(type, fields));
     const layout: Layout = { names: Object.keys(fields), read, schema: z.strictObject(fields) };
     return [type, ...namesBefore(type)].map((name): [string, Layout] => [name, layout]);
   }),
 );
+
+/** Not before: by then a page has said what may be made there. */
+function atFirstUse(make: () => ElementsReader): ElementsReader {
+  let made: ElementsReader | undefined;
+  return (elements) => {
+    made ??= make();
+    return made(elements);
+  };
+}
 
 const LONGEST_ID = 0xffff;
 /** A line's elements: type, id, the fields, the checksum. */
@@ -45,7 +54,7 @@ const ELEMENTS_BESIDE_FIELDS = 3;
 
 /** The checksum of a line's text before its last comma, as the line carries it. */
 export function lineChecksum(body: string): string {
-  return crc32(body).toString(16).padStart(8, '0');
+  return crc32Hex(body);
 }
 
 /**

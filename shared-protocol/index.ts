@@ -7,6 +7,8 @@ export {
   lineChecksum,
   messageOfFields,
 } from './codec.js';
+export { fieldsOf } from './fields.js';
+export { schemaHash, version } from './generated/versions.js';
 export { limits } from './limits.js';
 export { nameNow } from './names-before.js';
 export { type EndOf, type LineOf, type RequestType, replies, replyTo } from './replies.js';
@@ -27,4 +29,3 @@ export {
   settings,
   type TypeOfRole,
 } from './schema.js';
-export { fieldsOf, schemaHash } from './schema-hash.js';

@@ -1,3 +1,5 @@
+import { crcOfByte } from './crc32.js';
+
 /** The last element of a line and what closes it: `,"xxxxxxxx"]`. */
 export const SEAL_LENGTH = 12;
 
@@ -8,14 +10,6 @@ const OPEN_BRACKET = 0x5b;
 const CLOSE_BRACKET = 0x5d;
 const SPACE = 0x20;
 const TILDE = 0x7e;
-/** CRC-32/ISO-HDLC, reflected. */
-const POLYNOMIAL = 0xedb8_8320;
-
-const crcOfByte = new Int32Array(256).map((_, byte) => {
-  let crc = byte;
-  for (let bit = 0; bit < 8; bit++) crc = crc & 1 ? POLYNOMIAL ^ (crc >>> 1) : crc >>> 1;
-  return crc;
-});
 
 export type Seal = 'right' | 'wrong' | 'no-line';
 

@@ -21,6 +21,9 @@ async function runNode(script, ...args) {
   if (code !== 0) throw new StepFailed();
 }
 
+/** Compiles TypeScript by a folder's tsconfig.json. */
+const compile = (folder) => runNode('node_modules/typescript/bin/tsc', '-p', folder);
+
 function clean() {
   for (const path of staleEntries()) rmSync(inProject(path), { recursive: true });
 }
@@ -72,8 +75,10 @@ async function compileCore(into) {
 /** In this order: what a step reads, an earlier one has written. */
 const steps = [
   clean,
-  () => runNode('node_modules/typescript/bin/tsc', '-p', 'tsconfig.json'),
+  () => compile('shared-protocol/generate'),
   () => runNode('dist/shared-protocol/generate/write-codec.js'),
+  () => runNode('firmware/build/write-core-interface.mjs'),
+  () => compile('.'),
   buildCore,
   () => runNode('dist/host/write-json-schemas.js'),
   writeStamp,

@@ -13,7 +13,13 @@ export const projectFolder = resolve(fileURLToPath(import.meta.url), '../../..')
 
 const sourceFolders = ['shared-protocol', 'host', 'firmware/core', 'firmware/build'];
 const sourceFiles = ['package.json', 'package-lock.json', 'tsconfig.json', 'asconfig.json'];
-const outputFolders = ['dist', 'firmware/core/generated', 'firmware/board/generated'];
+const outputFolders = [
+  'dist',
+  'firmware/core/generated',
+  'firmware/board/generated',
+  'host/core/generated',
+  'shared-protocol/generated',
+];
 const stampPath = 'dist/built-from.json';
 
 /** What others keep in dist/, each under a name or with a stamp that says what it was made from. */

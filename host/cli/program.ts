@@ -1,5 +1,5 @@
 import { Command } from 'commander';
-import { version } from '../../shared-protocol/project.js';
+import { version } from '../../shared-protocol/generated/versions.js';
 import { commandGroups } from './command-list.js';
 import { refuseEmptyWords } from './refuse-empty-words.js';
 

@@ -1,4 +1,5 @@
 import { documents, endedParts, storageFormat } from '../documents.js';
+import { fieldsOf } from '../fields.js';
 import { limits } from '../limits.js';
 import {
   errorCodes,
@@ -12,13 +13,13 @@ import {
   settingRange,
   settings,
 } from '../schema.js';
-import { fieldsOf, schemaHash } from '../schema-hash.js';
 import { usualBaths } from '../usual-baths.js';
 import { namedChoices, type WireFact } from '../wire-types.js';
 import { fieldKinds, fieldTable } from './field-table.js';
 import { endedSlots, layOut, type Slot, textCapacity, widestOnWire } from './layout.js';
 import { camel, constant, pascal } from './names.js';
 import { recordBytes } from './record-bytes.js';
+import { schemaHash } from './schema-hash.js';
 
 const BANNER = '// Written by shared-protocol/generate from shared-protocol/schema.ts; not for editing.\n';
 

@@ -1,5 +1,5 @@
+import { fieldsOf } from '../fields.js';
 import { messageTypes } from '../schema.js';
-import { fieldsOf } from '../schema-hash.js';
 import { namedChoices, type WireFact } from '../wire-types.js';
 import { layOut } from './layout.js';
 

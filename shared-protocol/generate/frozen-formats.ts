@@ -1,7 +1,7 @@
 import { documents, endedParts } from '../documents.js';
+import { fieldsIn } from '../fields.js';
 import { limits } from '../limits.js';
 import { messages, type Setting, settings } from '../schema.js';
-import { fieldsIn } from '../schema-hash.js';
 import { namedChoices, type WireFact } from '../wire-types.js';
 import { layOut } from './layout.js';
 

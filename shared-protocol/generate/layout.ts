@@ -1,5 +1,5 @@
+import { fieldsOf } from '../fields.js';
 import type { MessageType } from '../schema.js';
-import { fieldsOf } from '../schema-hash.js';
 import type { WireFact } from '../wire-types.js';
 
 /** How one field lies in the core's memory. */

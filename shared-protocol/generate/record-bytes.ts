@@ -1,5 +1,5 @@
+import { fieldsOf } from '../fields.js';
 import type { MessageType } from '../schema.js';
-import { fieldsOf } from '../schema-hash.js';
 import { layOut } from './layout.js';
 
 /**

@@ -1,15 +1,17 @@
 /** Writes (or with --check compares) everything that is generated from the schema. */
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
-import { projectRoot, version } from '../project.js';
+import { projectRoot, projectVersion } from '../project.js';
 import { writeCodec, writeConstants, writeFieldTable } from './assemblyscript.js';
 import { writeCHeader } from './c-header.js';
+import { writeVersions } from './versions.js';
 
 const files: readonly [path: string, content: string][] = [
-  ['firmware/core/generated/constants.ts', writeConstants(version)],
+  ['firmware/core/generated/constants.ts', writeConstants(projectVersion)],
   ['firmware/core/generated/codec.ts', writeCodec()],
   ['firmware/core/generated/field-table.ts', writeFieldTable()],
   ['firmware/board/generated/limits.h', writeCHeader()],
+  ['shared-protocol/generated/versions.ts', writeVersions(projectVersion)],
 ];
 
 function isFresh(path: string, content: string): boolean {

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
+import { fieldsOf } from '../../shared-protocol/fields.js';
 import { limits, type Message, type MessageType, messageTypes } from '../../shared-protocol/index.js';
-import { fieldsOf } from '../../shared-protocol/schema-hash.js';
 import { type WireFact, wireText } from '../../shared-protocol/wire-types.js';
 
 const character = fc.oneof(

@@ -4,8 +4,8 @@ import {
   type MessageOf,
   protocolVersion,
   schemaHash,
+  version,
 } from '../../../shared-protocol/index.js';
-import { version } from '../../../shared-protocol/project.js';
 import { NoBoardError, type SpokenVersion } from '../errors.js';
 import type { Link } from './link.js';
 import type { LinkSetup } from './link-options.js';

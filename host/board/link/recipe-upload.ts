@@ -1,4 +1,4 @@
-import { crc32 } from 'node:zlib';
+import { crc32Hex } from '../../../shared-protocol/crc32.js';
 import type { LineOf } from '../../../shared-protocol/index.js';
 import { linesOfRecipe, RecipePartsError, recipeFromParts } from '../../recipe/recipe-messages.js';
 import { InvalidRequestError } from '../errors.js';
@@ -66,8 +66,7 @@ export function uploadRecipe(
       checksums += line.slice(CHECKSUM_FROM, CHECKSUM_TO);
       options.onProgress?.(index + 1, wishes.length + 1);
     }
-    const whole = crc32(checksums).toString(16).padStart(8, '0');
-    await requests.ask({ type: 'recipe-commit', whole }, ask);
+    await requests.ask({ type: 'recipe-commit', whole: crc32Hex(checksums) }, ask);
     options.onProgress?.(wishes.length + 1, wishes.length + 1);
   });
 }

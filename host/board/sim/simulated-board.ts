@@ -2,9 +2,11 @@ import { createHash } from 'node:crypto';
 import { EventEmitter } from 'node:events';
 import type { Duplex } from 'node:stream';
 import { linkFault, startCause } from '../../../shared-protocol/schema.js';
+import type { Core, CoreEffects } from '../../core/generated/core-interface.js';
+import { coreModule, startCore } from '../../core/load-core.js';
+import type { CoreMemory, CoreModule } from '../../core/webassembly.js';
 import { BoardFace } from './board-face.js';
 import type { BoardHome, LampEdge, ResetCause, ToneChange } from './board-home.js';
-import { type CoreEffects, type CoreEvents, coreModule, startCore } from './core-instance.js';
 import { Flash, flashTimesUs, PowerCut } from './flash.js';
 import { LampRelay } from './lamp-relay.js';
 import { RealTimePace } from './real-time-pace.js';
@@ -30,7 +32,7 @@ export interface SimulatedBoardOptions {
   /** 16 hexadecimal digits; without it a fixed one, or one derived from the file's name. */
   readonly boardId?: string;
   /** Another build of the core, for instance one that traps. */
-  readonly module?: WebAssembly.Module;
+  readonly module?: CoreModule;
   /** False leaves the board without power until `restorePower`. */
   readonly powered?: boolean;
 }
@@ -59,8 +61,8 @@ export class SimulatedBoard extends EventEmitter<BoardChanges> implements BoardH
   readonly #line: SerialLine;
   readonly #lamp: LampRelay;
   readonly #face: BoardFace;
-  readonly #module: WebAssembly.Module;
-  #core: CoreEvents | undefined;
+  readonly #module: CoreModule;
+  #core: Core | undefined;
   #startedUs = 0;
   #cancelWake = () => {};
   #flashBusy = false;
@@ -132,7 +134,7 @@ export class SimulatedBoard extends EventEmitter<BoardChanges> implements BoardH
   }
 
   /** The core's memory just now, for tests that look; undefined without power. */
-  get memory(): WebAssembly.Memory | undefined {
+  get memory(): CoreMemory | undefined {
     return this.#core?.memory;
   }
 
@@ -218,7 +220,7 @@ export class SimulatedBoard extends EventEmitter<BoardChanges> implements BoardH
   }
 
   /** One event for the core, and whatever it makes happen at this same moment. */
-  #tell(event: (core: CoreEvents, nowUs: bigint) => void): void {
+  #tell(event: (core: Core, nowUs: bigint) => void): void {
     const core = this.#core;
     if (core === undefined) return;
     try {
@@ -312,7 +314,7 @@ export class SimulatedBoard extends EventEmitter<BoardChanges> implements BoardH
   }
 
   /** An event for the core at `atUs`, unless it stops or starts anew before. */
-  #later(atUs: number, event: (core: CoreEvents, nowUs: bigint) => void): () => void {
+  #later(atUs: number, event: (core: Core, nowUs: bigint) => void): () => void {
     const run = this.#run;
     return this.timeline.at(atUs, () => {
       if (run === this.#run) this.#tell(event);

@@ -1,3 +1,5 @@
+import { engine } from '../../core/webassembly.js';
+
 /** Light was asked for while bytes from the serial line were handled: the board layer stops such a core. */
 export class LampByLine extends Error {
   override readonly name = 'LampByLine';
@@ -21,6 +23,6 @@ const STACK_EXHAUSTED = 8;
 export function trapDetail(error: unknown): number | undefined {
   if (error instanceof LampByLine) return LAMP_BY_LINE;
   if (error instanceof RangeError && /call stack/.test(error.message)) return STACK_EXHAUSTED;
-  if (!(error instanceof WebAssembly.RuntimeError)) return undefined;
+  if (!(error instanceof engine.RuntimeError)) return undefined;
   return trapNumbers.find(([words]) => words.test(error.message))?.[1] ?? OTHER_TRAP;
 }

@@ -1,4 +1,4 @@
-import type { PlanningCore } from './core.js';
+import type { Core } from '../../core/generated/core-interface.js';
 import { unsigned } from './core.js';
 
 /** A stretch of one pulse of the lamp that belonged to one segment of the plan. */
@@ -22,7 +22,7 @@ export class PulseError extends Error {
  * after the last segment.
  * @returns for each pulse its stretches, in order.
  */
-export function carryOut(core: PlanningCore, pulsesOnUs: readonly number[]): CarriedSegment[][] {
+export function carryOut(core: Core, pulsesOnUs: readonly number[]): CarriedSegment[][] {
   const places = segmentPlaces(core);
   let next = 0;
   return pulsesOnUs.map((onUs, pulse) => {
@@ -41,7 +41,7 @@ interface Place {
   readonly segment: number;
 }
 
-function segmentPlaces(core: PlanningCore): Place[] {
+function segmentPlaces(core: Core): Place[] {
   const counts = new Map<number, number>();
   return Array.from({ length: core.planSegmentCount() }, (_, index) => {
     const pass = core.planSegmentPass(index);
@@ -51,12 +51,7 @@ function segmentPlaces(core: PlanningCore): Place[] {
   });
 }
 
-function stretchesOf(
-  core: PlanningCore,
-  first: number,
-  onUs: number,
-  places: readonly Place[],
-): CarriedSegment[] {
+function stretchesOf(core: Core, first: number, onUs: number, places: readonly Place[]): CarriedSegment[] {
   const end = core.planPulseEnd(first);
   const stretches: CarriedSegment[] = [];
   let fromUs = 0;

@@ -1,5 +1,4 @@
 export { type CarriedSegment, PulseError } from './carry-out.js';
-export { corePath } from './core.js';
 export { idealLamp, type Lamp } from './lamp.js';
 export { PlanError, type PlanFault, type PlanFigures } from './plan-error.js';
 export { loadPlanner, type Planner } from './planner.js';

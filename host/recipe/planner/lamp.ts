@@ -1,5 +1,5 @@
 import { settings } from '../../../shared-protocol/schema.js';
-import type { PlanningCore } from './core.js';
+import type { Core } from '../../core/generated/core-interface.js';
 
 /** What a lamp calibration finds: the light that each pulse loses, and the time constant of the lamp coming up. */
 export interface Lamp {
@@ -13,7 +13,7 @@ export interface Lamp {
 export const idealLamp: Lamp = { lagMs: 0, riseMs: 0 };
 
 /** Tells the core which lamp to reckon with. RangeError if the figures are not whole or out of range. */
-export function useLamp(core: PlanningCore, lamp: Lamp): void {
+export function useLamp(core: Core, lamp: Lamp): void {
   const fits = Number.isInteger(lamp.lagMs) && Number.isInteger(lamp.riseMs);
   if (fits && core.setLamp(lamp.lagMs, lamp.riseMs) !== 0) return;
   const lag = settings['lamp-lag-ms'];

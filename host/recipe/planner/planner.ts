@@ -1,6 +1,7 @@
 import { limits } from '../../../shared-protocol/limits.js';
+import type { Core } from '../../core/generated/core-interface.js';
 import { type CarriedSegment, carryOut } from './carry-out.js';
-import { loadCore, type PlanningCore, unsigned, whole } from './core.js';
+import { loadCore, unsigned, whole } from './core.js';
 import { type Lamp, useLamp } from './lamp.js';
 import type { PlanError } from './plan-error.js';
 import {
@@ -95,7 +96,7 @@ function between(reckon: (fromMs: number, toMs: number) => number, fromMs: numbe
 }
 
 /** Milliseconds with up to three decimals, there and back: the core has microseconds. */
-function lampTime(core: PlanningCore, reckon: (us: number) => number, ms: number, lamp: Lamp): number {
+function lampTime(core: Core, reckon: (us: number) => number, ms: number, lamp: Lamp): number {
   if (!(ms >= 0 && ms <= limits.longestDoseMs)) throw new RangeError(`${ms} ms is not between 0 and 1 h`);
   useLamp(core, lamp);
   return unsigned(reckon(Math.round(ms * 1000))) / 1000;

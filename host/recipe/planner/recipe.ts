@@ -1,4 +1,5 @@
-import { type PlanningCore, unsigned, whole } from './core.js';
+import type { Core } from '../../core/generated/core-interface.js';
+import { unsigned, whole } from './core.js';
 import { idealLamp, type Lamp, useLamp } from './lamp.js';
 import type { PlanError } from './plan-error.js';
 import { failure } from './refusal.js';
@@ -68,7 +69,7 @@ const JOINED = 2;
 
 /** Plans a recipe as the board would. PlanError for the first thing that cannot be carried out. */
 export function planRecipe(
-  core: PlanningCore,
+  core: Core,
   recipe: PlannableRecipe,
   conditions: RecipeConditions = {},
 ): RecipePlan {
@@ -80,7 +81,7 @@ export function planRecipe(
 
 /** Every pass of the recipe that cannot be carried out, each with its first fault; empty if it all can. */
 export function recipeFaults(
-  core: PlanningCore,
+  core: Core,
   recipe: PlannableRecipe,
   conditions: RecipeConditions = {},
 ): PlanError[] {
@@ -95,7 +96,7 @@ export function recipeFaults(
   return faults.length > 0 && wholeFault.figures.pass !== undefined ? faults : [wholeFault];
 }
 
-function buildPlan(core: PlanningCore, recipe: PlannableRecipe, conditions: RecipeConditions): number {
+function buildPlan(core: Core, recipe: PlannableRecipe, conditions: RecipeConditions): number {
   useLamp(core, conditions.lamp ?? idealLamp);
   whole(recipe.baseMs, recipe.dryDown10 ?? 0);
   core.planBegin(recipe.baseMs, recipe.dryDown10 ?? 0, conditions.dodgesStop ?? true);
@@ -107,7 +108,7 @@ function buildPlan(core: PlanningCore, recipe: PlannableRecipe, conditions: Reci
   return core.planEnd();
 }
 
-function plannedPass(core: PlanningCore, pass: PlannablePass, index: number): PlannedPass {
+function plannedPass(core: Core, pass: PlannablePass, index: number): PlannedPass {
   const segments: PlannedSegment[] = [];
   for (let at = 0; at < core.planSegmentCount(); at += 1) {
     if (core.planSegmentPass(at) === index) segments.push(plannedSegment(core, at, pass, segments.length));
@@ -116,7 +117,7 @@ function plannedPass(core: PlanningCore, pass: PlannablePass, index: number): Pl
   return { label, kind, filter, stops120, doseMs: core.planPassDoseMs(index), segments };
 }
 
-function plannedSegment(core: PlanningCore, at: number, pass: PlannablePass, nth: number): PlannedSegment {
+function plannedSegment(core: Core, at: number, pass: PlannablePass, nth: number): PlannedSegment {
   const isDodge = core.planSegmentKind(at) === DODGE;
   const flags = core.planSegmentFlags(at);
   return {

@@ -1,8 +1,8 @@
-import type { PlanningCore } from './core.js';
+import type { Core } from '../../core/generated/core-interface.js';
 import { PlanError, planFault } from './plan-error.js';
 
 /** The refusal that the core has just answered with `code`, its figures included; its passes count from `firstPass`. */
-export function failure(core: PlanningCore, code: number, firstPass = 0): PlanError {
+export function failure(core: Core, code: number, firstPass = 0): PlanError {
   const pass = core.planFailedPass();
   const dodge = core.planFailedDodge();
   return new PlanError(planFault(code), {

@@ -1,4 +1,5 @@
-import { type PlanningCore, unsigned, whole } from './core.js';
+import type { Core } from '../../core/generated/core-interface.js';
+import { unsigned, whole } from './core.js';
 import { idealLamp, type Lamp, useLamp } from './lamp.js';
 import { failure } from './refusal.js';
 
@@ -41,7 +42,7 @@ export interface StripPlan {
 }
 
 /** Plans a strip as the board would. PlanError if it cannot be exposed, with the exposure as its pass. */
-export function planStrip(core: PlanningCore, request: StripRequest): StripPlan {
+export function planStrip(core: Core, request: StripRequest): StripPlan {
   useLamp(core, request.lamp ?? idealLamp);
   const { firstMs, patches } = request;
   const { stops120, equalMs } = stepOf(request);

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { coreModule } from '../../../host/board/sim/core-instance.js';
+import { coreModule } from '../../../host/core/load-core.js';
 import { Random } from '../../setup/random.js';
 import { boathouse } from '../core/evening/boathouse.js';
 import { EveningBench } from '../core/evening/evening-bench.js';

@@ -1,8 +1,8 @@
 import { statSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { coreModule } from '../../../host/board/sim/core-instance.js';
 import { SimulatedBoard } from '../../../host/board/sim/simulated-board.js';
+import { coreModule } from '../../../host/core/load-core.js';
 import { projectRoot } from '../../../shared-protocol/project.js';
 import { EveningBench } from './evening/evening-bench.js';
 
@@ -27,7 +27,7 @@ describe('core.wasm', () => {
     const bench = new EveningBench(new SimulatedBoard());
     bench.greet();
     bench.focusAndStopDown();
-    const memory = bench.board.memory!;
+    const memory = bench.board.memory as WebAssembly.Memory;
     expect(memory.buffer.byteLength).toBe(PAGE_BYTES);
     expect(() => memory.grow(1)).toThrow(RangeError);
   });

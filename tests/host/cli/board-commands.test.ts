@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { partsOfRecipe, readRecipe } from '../../../host/recipe/index.js';
-import { projectRoot, version } from '../../../shared-protocol/project.js';
+import { projectRoot, projectVersion as version } from '../../../shared-protocol/project.js';
 import { BoardAtAPort } from './board-at-a-port.js';
 import { treadle, treadleUntil } from './treadle.js';
 

@@ -6,7 +6,7 @@ import { programFor } from '../../../host/cli/program.js';
 import { readBaths } from '../../../host/recipe/baths/index.js';
 import { readRecipe } from '../../../host/recipe/index.js';
 import { readStrip } from '../../../host/recipe/strip-file.js';
-import { projectRoot, version } from '../../../shared-protocol/project.js';
+import { projectRoot, projectVersion as version } from '../../../shared-protocol/project.js';
 import { BoardAtAPort } from './board-at-a-port.js';
 import { treadle } from './treadle.js';
 

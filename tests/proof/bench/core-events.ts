@@ -1,4 +1,5 @@
-import { type CoreEffects, startCore } from '../../../host/board/sim/core-instance.js';
+import type { CoreEffects } from '../../../host/core/generated/core-interface.js';
+import { startCore } from '../../../host/core/load-core.js';
 import { encodeLine, protocolVersion, schemaHash } from '../../../shared-protocol/index.js';
 import { bestMs, type Section, times } from './page.js';
 

@@ -1,5 +1,5 @@
 import { cpus } from 'node:os';
-import { version } from '../../../shared-protocol/project.js';
+import { projectVersion as version } from '../../../shared-protocol/project.js';
 import { archiveFigures } from './archive.js';
 import { boardFigures } from './board.js';
 import { coreEvents } from './core-events.js';

@@ -1,4 +1,4 @@
-import type { CoreEffects } from '../../../host/board/sim/core-instance.js';
+import type { CoreEffects } from '../../../host/core/generated/core-interface.js';
 import { limits } from '../../../shared-protocol/limits.js';
 import { runState } from '../../../shared-protocol/schema.js';
 import { type CoreState, CoreWithState, type ExploredCore } from './explored-core.js';

@@ -1,10 +1,11 @@
 import { readFileSync } from 'node:fs';
 import binaryen from 'binaryen';
-import { type CoreEffects, type CoreEvents, startCore } from '../../../host/board/sim/core-instance.js';
+import type { Core, CoreEffects } from '../../../host/core/generated/core-interface.js';
+import { startCore } from '../../../host/core/load-core.js';
 import { compiledCore } from '../../setup/compile-core.js';
 
 /** The core and what explored.as.ts tells of it. */
-export interface ExploredCore extends CoreEvents {
+export interface ExploredCore extends Core {
   fingerprint(nowUs: bigint, outside: number): number;
   stateNow(): number;
   lensConfirmedNow(): number;

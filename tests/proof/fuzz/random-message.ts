@@ -1,5 +1,5 @@
+import { fieldsOf } from '../../../shared-protocol/fields.js';
 import { encodeLine, type Message, type MessageType, messageTypes } from '../../../shared-protocol/index.js';
-import { fieldsOf } from '../../../shared-protocol/schema-hash.js';
 import { type WireFact, wireText } from '../../../shared-protocol/wire-types.js';
 import type { Random } from '../../setup/random.js';
 

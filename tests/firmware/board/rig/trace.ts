@@ -1,4 +1,4 @@
-import type { CoreEffects, CoreEvents } from '../../../../host/board/sim/core-instance.js';
+import type { Core, CoreEffects } from '../../../../host/core/generated/core-interface.js';
 import type { Chip } from './chip.js';
 import type { Image } from './image.js';
 
@@ -169,12 +169,12 @@ export function replay(module: WebAssembly.Module, recorded: Trace, answers: Ans
       return undefined;
     };
   }
-  const core = new WebAssembly.Instance(module, { board }).exports as unknown as CoreEvents;
+  const core = new WebAssembly.Instance(module, { board }).exports as unknown as Core;
   for (const line of recorded) if (!line.startsWith(' ')) play(core, line, lines);
   return lines;
 }
 
-function play(core: CoreEvents, line: string, lines: Trace): void {
+function play(core: Core, line: string, lines: Trace): void {
   const [name, ...words] = line.split(' ');
   const given = words.map((word, index) => (events[name!]![index] === 'wide' ? BigInt(word) : Number(word)));
   lines.push(line);

@@ -1,12 +1,13 @@
 import fc from 'fast-check';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { loadCore, type PlanningCore, unsigned } from '../../../../host/recipe/planner/core.js';
+import type { Core } from '../../../../host/core/generated/core-interface.js';
+import { loadCore, unsigned } from '../../../../host/recipe/planner/core.js';
 import { limits } from '../../../../shared-protocol/limits.js';
 import { settings } from '../../../../shared-protocol/schema.js';
 import { seed } from '../../../shared-protocol/arbitrary-message.js';
 import { anyLamp, lampByDefinition } from '../lamp-by-definition.js';
 
-let core: PlanningCore;
+let core: Core;
 beforeAll(() => {
   core = loadCore();
 });

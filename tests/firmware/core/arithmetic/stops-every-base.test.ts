@@ -1,5 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { loadCore, type PlanningCore } from '../../../../host/recipe/planner/core.js';
+import type { Core } from '../../../../host/core/generated/core-interface.js';
+import { loadCore } from '../../../../host/recipe/planner/core.js';
 import { limits } from '../../../../shared-protocol/limits.js';
 import { firstHit, isTimeRoundedHalfUp, powerOfTwoQ63 } from './exact-stops.js';
 
@@ -7,7 +8,7 @@ import { firstHit, isTimeRoundedHalfUp, powerOfTwoQ63 } from './exact-stops.js';
 // a half millisecond lies between base x table and base x 2^(k/120), which are less than base / 2^63 apart
 // (before the octave's shift). So: is there such a base, among 3,600,000 bases and 2,401 offsets?
 
-let core: PlanningCore;
+let core: Core;
 beforeAll(() => {
   core = loadCore();
 });

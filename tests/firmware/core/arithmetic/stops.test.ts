@@ -1,11 +1,12 @@
 import fc from 'fast-check';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { loadCore, type PlanningCore } from '../../../../host/recipe/planner/core.js';
+import type { Core } from '../../../../host/core/generated/core-interface.js';
+import { loadCore } from '../../../../host/recipe/planner/core.js';
 import { limits } from '../../../../shared-protocol/limits.js';
 import { seed } from '../../../shared-protocol/arbitrary-message.js';
 import { isTimeRoundedHalfUp } from './exact-stops.js';
 
-let core: PlanningCore;
+let core: Core;
 beforeAll(() => {
   core = loadCore();
 });

@@ -1,13 +1,14 @@
 import fc from 'fast-check';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { loadCore, type PlanningCore, unsigned } from '../../../../host/recipe/planner/core.js';
+import type { Core } from '../../../../host/core/generated/core-interface.js';
+import { loadCore, unsigned } from '../../../../host/recipe/planner/core.js';
 import { seed } from '../../../shared-protocol/arbitrary-message.js';
 import { anyLamp, type LampFigures, lampByDefinition } from '../lamp-by-definition.js';
 
 // Carries plans out with a lamp that behaves by definition and adds up the light, pauses and all. The judge is
 // the dose that was asked for; source of the lamp: lamp-by-definition.ts.
 
-let core: PlanningCore;
+let core: Core;
 beforeAll(() => {
   core = loadCore();
 });

@@ -1,6 +1,7 @@
 import { crc32 } from 'node:zlib';
-import { type CoreEvents, startCore } from '../../../../host/board/sim/core-instance.js';
 import { Flash } from '../../../../host/board/sim/flash.js';
+import type { Core } from '../../../../host/core/generated/core-interface.js';
+import { startCore } from '../../../../host/core/load-core.js';
 import {
   decodeLine,
   encodeLine,
@@ -17,7 +18,7 @@ export class Conversation {
   /** How often the core asked for light; nothing that is said here may raise it. */
   lampStarts = 0;
   roomBytes = Number.POSITIVE_INFINITY;
-  #core: CoreEvents;
+  #core: Core;
   #sent = '';
   #flashOk: (0 | 1)[] = [];
 
@@ -28,7 +29,7 @@ export class Conversation {
     this.settle();
   }
 
-  #start(): CoreEvents {
+  #start(): Core {
     const bytes = () => new Uint8Array(this.#core.memory.buffer);
     const nothing = () => {};
     return startCore({

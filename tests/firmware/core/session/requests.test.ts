@@ -9,7 +9,7 @@ import {
   schemaHash,
   settings,
 } from '../../../../shared-protocol/index.js';
-import { version } from '../../../../shared-protocol/project.js';
+import { projectVersion as version } from '../../../../shared-protocol/project.js';
 import { Conversation, readAll, recipeUpload, sealed } from './conversation.js';
 
 let board: Conversation;
