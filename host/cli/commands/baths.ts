@@ -21,6 +21,7 @@ interface UsualOptions {
 }
 
 export function define(command: Command): void {
+  command.helpCommand('help [command]', 'print the help of a command');
   command.addHelpText(
     'after',
     examples(
