@@ -1,4 +1,4 @@
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { Archive } from '../../../host/records/archive/archive.js';
 import { projectRoot } from '../../../shared-protocol/project.js';
 import { BoardAtAPort } from '../../host/cli/board-at-a-port.js';
@@ -11,10 +11,11 @@ const ROUNDS = 3;
 describe.skipIf(process.platform === 'win32')('two boards at one laptop', () => {
   const fileOf = ownFolder();
   let desks: BoardAtAPort[];
-  beforeAll(async () => {
+  // Boards of each test's own: the first leaves one focusing, if the pedal last was held then, and 'send' is refused.
+  beforeEach(async () => {
     desks = await Promise.all(ids.map((id) => BoardAtAPort.start(id)));
   });
-  afterAll(() => {
+  afterEach(() => {
     for (const desk of desks) desk.close();
   });
 
@@ -41,7 +42,7 @@ describe.skipIf(process.platform === 'win32')('two boards at one laptop', () => 
   it('a recipe for one is not seen at the other', async () => {
     const [one, other] = desks as [BoardAtAPort, BoardAtAPort];
     const recipe = `${projectRoot}/host/evening/boathouse.json`;
-    expect((await one.treadleWithArchive('send', recipe)).code).toBe(0);
+    expect(await one.treadleWithArchive('send', recipe)).toMatchObject({ code: 0 });
     expect(JSON.parse((await one.treadle('recipes', '--json')).out)).toHaveLength(1);
     expect(JSON.parse((await other.treadle('recipes', '--json')).out)).toEqual([]);
   });
