@@ -9,7 +9,9 @@ export interface Advice {
     | 'long-exposure'
     | 'wide-strip'
     | 'narrow-strip'
-    | 'fine-step';
+    | 'fine-step'
+    | 'unknown-filter'
+    | 'burn-filter';
   readonly text: string;
 }
 

@@ -97,6 +97,7 @@ export {
   dryDownStops,
 } from './dry-down.js';
 export { changeFilter, type FilterChange } from './filters/change-filter.js';
+export { filterAdvice } from './filters/filter-advice.js';
 export {
   commonFilterTable,
   type FilterEntry,
@@ -124,5 +125,5 @@ export {
   type Revision,
   refilterRecipe,
   rescaleRecipe,
-  splitRecipe,
 } from './revise/revise.js';
+export { type KeptBurn, type SplitAccount, splitRecipe } from './revise/split-recipe.js';

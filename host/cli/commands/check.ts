@@ -1,13 +1,16 @@
 import type { Command } from 'commander';
 import { recipeAdvice } from '../../daylight/advice.js';
+import { filterAdvice } from '../../daylight/filters/filter-advice.js';
+import type { FilterTable } from '../../daylight/filters/filter-table.js';
 import { counted, seconds } from '../../figures.js';
 import { problemText, type Recipe, RecipeError, type RecipeProblem, readRecipe } from '../../recipe/index.js';
 import { loadPlanner, type RecipeConditions } from '../../recipe/planner/index.js';
 import { ExitCode } from '../exit-code.js';
-import { examples, jsonOption, lagOption, riseOption } from '../options.js';
+import { examples, filtersOption, jsonOption, lagOption, riseOption } from '../options.js';
 import { readLamp } from '../read-options.js';
 import { nameOf, ownBytes } from '../read-own-file.js';
 import { RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS } from '../read-recipe-file.js';
+import { filtersFrom } from '../read-tables.js';
 import { adviceLines } from '../terminal/advice-lines.js';
 import { cleanText } from '../terminal/clean-text.js';
 import { print, printJson } from '../terminal/print.js';
@@ -15,6 +18,7 @@ import { print, printJson } from '../terminal/print.js';
 interface CheckOptions {
   readonly lag: string;
   readonly rise: string;
+  readonly filters?: string;
   readonly json?: true;
 }
 
@@ -27,6 +31,7 @@ export function define(command: Command): void {
     .argument(RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS)
     .addOption(lagOption())
     .addOption(riseOption())
+    .addOption(filtersOption())
     .addOption(jsonOption())
     .addHelpText('after', examples('treadle check boathouse.json'))
     .action(check);
@@ -35,7 +40,7 @@ export function define(command: Command): void {
 async function check(path: string, options: CheckOptions): Promise<void> {
   const conditions = { lamp: readLamp(options) };
   const found = problemsIn(await ownBytes(path, RECIPE_ARGUMENT), conditions);
-  const advice = found.recipe ? adviceOn(found.recipe, conditions) : [];
+  const advice = found.recipe ? adviceOn(found.recipe, conditions, await filtersFrom(options.filters)) : [];
   if (options.json) printJson({ ok: found.recipe !== undefined, problems: found.problems, advice });
   else
     print(
@@ -49,9 +54,10 @@ async function check(path: string, options: CheckOptions): Promise<void> {
   if (!found.recipe) process.exitCode = ExitCode.wrongUse;
 }
 
-function adviceOn(recipe: Recipe, conditions: RecipeConditions) {
+function adviceOn(recipe: Recipe, conditions: RecipeConditions, filters: FilterTable) {
   const planner = loadPlanner();
-  return recipeAdvice(planner, planner.planRecipe(recipe, conditions));
+  const plan = planner.planRecipe(recipe, conditions);
+  return [...recipeAdvice(planner, plan), ...filterAdvice(planner, filters, plan)];
 }
 
 function problemsIn(bytes: Uint8Array, conditions: RecipeConditions): Found {

@@ -1,7 +1,10 @@
 import type { Command } from 'commander';
+import { filterText } from '../../daylight/filters/filter-table.js';
 import { refilterRecipe } from '../../daylight/revise/revise.js';
+import { seconds } from '../../figures.js';
 import { formatStops } from '../../recipe/index.js';
 import { loadPlanner } from '../../recipe/planner/index.js';
+import { nearestTo } from '../nearest-to.js';
 import { type NewVersionOptions, tellNewVersion } from '../new-version.js';
 import { examples, filtersOption, forceOption, jsonOption, outputOption } from '../options.js';
 import { readCount } from '../read-options.js';
@@ -40,6 +43,10 @@ async function filter(path: string, options: FilterOptions): Promise<void> {
     new Date(),
   );
   const before = formatStops(recipe.passes[pass - 1]!.stops120);
-  const words = `pass ${pass}: filter ${account.filter}, ${before} to ${formatStops(account.stops120)} stop\n${account.because}`;
+  const words = [
+    `pass ${pass}: ${filterText(account.filter)}, ${before} to ${formatStops(account.stops120)} stop`,
+    account.because,
+    `${seconds(account.doseMs)}${nearestTo(account.wantedMs, account.doseMs)}`,
+  ].join('\n');
   await tellNewVersion(changed, { words, data: account }, options);
 }

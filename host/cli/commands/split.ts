@@ -1,17 +1,22 @@
 import type { Command } from 'commander';
-import { splitRecipe } from '../../daylight/revise/revise.js';
+import { type FilterTable, filterEntry, filterText } from '../../daylight/filters/filter-table.js';
+import { type SplitAccount, splitRecipe } from '../../daylight/revise/split-recipe.js';
 import { seconds } from '../../figures.js';
 import { formatStops, readTime } from '../../recipe/index.js';
 import { loadPlanner } from '../../recipe/planner/index.js';
+import { nearestTo } from '../nearest-to.js';
 import { type NewVersionOptions, tellNewVersion } from '../new-version.js';
-import { examples, forceOption, jsonOption, outputOption } from '../options.js';
+import { examples, filtersOption, forceOption, jsonOption, outputOption } from '../options.js';
 import { readOption } from '../read-options.js';
 import { RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS, readRecipeFile } from '../read-recipe-file.js';
+import { filtersFrom } from '../read-tables.js';
+import { cleanText } from '../terminal/clean-text.js';
 import { UsageError } from '../usage-error.js';
 
 interface SplitOptions extends NewVersionOptions {
   readonly soft: string;
   readonly hard: string;
+  readonly filters?: string;
 }
 
 export function define(command: Command): void {
@@ -25,6 +30,7 @@ export function define(command: Command): void {
       '--hard <filter:time>',
       'hard filter, and the exposure that prints the shadows right on top of it',
     )
+    .addOption(filtersOption())
     .addOption(outputOption())
     .addOption(forceOption())
     .addOption(jsonOption())
@@ -37,17 +43,35 @@ export function define(command: Command): void {
 
 async function split(path: string, options: SplitOptions): Promise<void> {
   const recipe = await readRecipeFile(path);
-  const strips = { soft: lightOf('--soft', options.soft), hard: lightOf('--hard', options.hard) };
+  const table = await filtersFrom(options.filters);
+  const strips = {
+    soft: lightOf('--soft', options.soft, table),
+    hard: lightOf('--hard', options.hard, table),
+  };
   const { recipe: changed, account } = splitRecipe(loadPlanner(), recipe, strips, new Date());
-  const words = [
-    `base ${seconds(account.baseMs)} through filter ${strips.soft.filter}`,
-    `then ${seconds(account.hardMs)} through filter ${strips.hard.filter}, ${formatStops(account.passes[1].stops120)} stop from the base`,
-  ];
-  await tellNewVersion(changed, { words: words.join('\n'), data: account }, options);
+  await tellNewVersion(changed, { words: words(account), data: account }, options);
 }
 
-function lightOf(option: string, text: string): { filter: string; doseMs: number } {
-  const [filter, time] = text.split(':');
-  if (!filter || !time) throw new UsageError(`${option}: '${text}' is not filter:time, such as 00:8s`);
-  return { filter, doseMs: readOption(option, time, readTime) };
+function words(account: SplitAccount): string {
+  const { baseMs, hardMs, wantedHardMs, passes, dodged, burns } = account;
+  const [soft, hard] = passes;
+  return [
+    `base ${seconds(baseMs)} through ${filterText(soft.filter)}`,
+    `then ${seconds(hardMs)} through ${filterText(hard.filter)}, ${formatStops(hard.stops120)} stop from the base${nearestTo(wantedHardMs, hardMs)}`,
+    ...dodged.map((label) => `dodge '${label}' in both, by as many stops of each as before of the whole`),
+    ...burns.map(
+      ({ label, beforeStops120, stops120, wantedMs, doseMs }) =>
+        `burn '${label}' ${formatStops(beforeStops120)} to ${formatStops(stops120)} stop of the new base, so that it stays ${seconds(doseMs)}${nearestTo(wantedMs, doseMs)}`,
+    ),
+  ]
+    .map((line) => cleanText(line, 'lines'))
+    .join('\n');
+}
+
+/** The filter has to be one that the table has, as everywhere: a slip of the finger would be printed through. */
+function lightOf(option: string, text: string, table: FilterTable): { filter: string; doseMs: number } {
+  const [filter, time, ...more] = text.split(':');
+  if (!filter || !time || more.length > 0)
+    throw new UsageError(`${option}: '${text}' is not filter:time, such as 00:8s`);
+  return { filter: filterEntry(table, filter).filter, doseMs: readOption(option, time, readTime) };
 }

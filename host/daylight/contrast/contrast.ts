@@ -87,7 +87,7 @@ export function contrastAdvice(neededR: number, tables: ContrastTables): Contras
     neededR,
     grade: nearestGrade(tables.grades, neededR),
     ...(filter !== undefined && { filter }),
-    cautions: [...outsideCaution(tables.grades, neededR), ...farCaution(filter, neededR)],
+    cautions: [...outsideCaution(tables.grades, filter, neededR), ...farCaution(filter, neededR)],
   };
 }
 
@@ -146,21 +146,38 @@ function nearestFilter(table: FilterTable | undefined, neededR: number): FilterE
     );
 }
 
-function outsideCaution(table: GradeTable, neededR: number): ContrastCaution[] {
-  if (gradeForRange(table, neededR) !== undefined) return [];
-  const softest = Math.max(...table.map(({ toR }) => toR));
-  const hardest = Math.min(...table.map(({ fromR }) => fromR));
+function outsideCaution(
+  grades: GradeTable,
+  filter: FilterEntry | undefined,
+  neededR: number,
+): ContrastCaution[] {
+  if (gradeForRange(grades, neededR) !== undefined) return [];
+  const softest = Math.max(...grades.map(({ toR }) => toR));
+  const hardest = Math.min(...grades.map(({ fromR }) => fromR));
+  const needed = `R${neededR.toFixed(0)}`;
   const text =
-    neededR >= softest
-      ? `R${neededR.toFixed(0)} is softer than any grade in the table (to R${softest}): split-grade with the softest filter, or let the highlights go and burn them in`
+    neededR > softest
+      ? `${needed} is softer than any grade in the table (to R${softest})${beyondGrades(filter, neededR, 'let the highlights go, and burn them in')}`
       : neededR < hardest
-        ? `R${neededR.toFixed(0)} is harder than any grade in the table (from R${hardest}): the print will stay flat`
-        : `R${neededR.toFixed(0)} falls between the table's grades`;
+        ? `${needed} is harder than any grade in the table (from R${hardest})${beyondGrades(filter, neededR, 'the print will stay flat')}`
+        : `${needed} falls between the table's grades`;
   return [{ kind: 'outside-table', text }];
 }
 
+/** A filter may go on where graded papers end; what to do is told only where it does not either. */
+function beyondGrades(filter: FilterEntry | undefined, neededR: number, elseDo: string): string {
+  if (filter?.rangeR === undefined) return `: ${elseDo}`;
+  return isNear(filter.rangeR, neededR)
+    ? `; variable-contrast paper comes to it through ${filterText(filter.filter)} (R${filter.rangeR})`
+    : `, and than any filter: ${elseDo}`;
+}
+
+function isNear(rangeR: number, neededR: number): boolean {
+  return Math.abs(rangeR - neededR) <= FAR_FILTER_R;
+}
+
 function farCaution(filter: FilterEntry | undefined, neededR: number): ContrastCaution[] {
-  if (filter?.rangeR === undefined || Math.abs(filter.rangeR - neededR) <= FAR_FILTER_R) return [];
+  if (filter?.rangeR === undefined || isNear(filter.rangeR, neededR)) return [];
   const text =
     `the nearest in the table, ${filterText(filter.filter)}, gives R${filter.rangeR}, ` +
     `${Math.abs(filter.rangeR - neededR).toFixed(0)} away: make a strip with it before you trust it`;

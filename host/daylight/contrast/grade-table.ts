@@ -51,7 +51,11 @@ export function nearestGrade(table: GradeTable, rangeR: number): Grade {
   );
 }
 
-/** The grade whose band holds `rangeR`; undefined outside the table. */
+/** The grade whose band holds `rangeR`; undefined outside the table. An end that no softer grade begins at is in. */
 export function gradeForRange(table: GradeTable, rangeR: number): Grade | undefined {
-  return table.find(({ fromR, toR }) => rangeR >= fromR && rangeR < toR);
+  // 100 x log10 of an exact edge may come out a hair below it.
+  const exactR = Number(rangeR.toPrecision(12));
+  return (
+    table.find(({ fromR, toR }) => exactR >= fromR && exactR < toR) ?? table.find(({ toR }) => exactR === toR)
+  );
 }

@@ -1,6 +1,6 @@
 import { limits } from '../../../shared-protocol/limits.js';
 import type { Planner } from '../../recipe/planner/index.js';
-import { FilterError, type FilterTable, filterFactor, filterText } from './filter-table.js';
+import { FilterError, type FilterTable, filterEntry, filterFactor, filterText } from './filter-table.js';
 
 /** What a filter change needs to know of a pass. */
 export interface FilteredPass {
@@ -14,6 +14,9 @@ export interface FilterChange {
   /** The pass's new offset, to the nearest 1/120 stop; the base and all other passes stay as they are. */
   readonly stops120: number;
   readonly factor: number;
+  /** What the factor makes of the pass's time, and the nearest to it that its offset can say. */
+  readonly wantedMs: number;
+  readonly doseMs: number;
   readonly because: string;
 }
 
@@ -31,10 +34,7 @@ export function changeFilter(
   to: string,
 ): FilterChange {
   const factor = filterFactor(table, pass.filter, to);
-  const beforeMs =
-    pass.kind === 'base'
-      ? planner.timeAtStopsMs(baseMs, pass.stops120)
-      : planner.burnMs(baseMs, pass.stops120);
+  const beforeMs = timeOf(planner, baseMs, pass);
   if (beforeMs === undefined) throw new FilterError('the pass has no time to change; check the recipe first');
   const wantedMs = Math.round(beforeMs * factor);
   const totalMs = pass.kind === 'base' ? wantedMs : baseMs + wantedMs;
@@ -43,7 +43,16 @@ export function changeFilter(
   if (Math.abs(stops120) > limits.offsetStops120 || (pass.kind === 'burn' && stops120 < 1))
     throw beyond(to, wantedMs);
   const because = `${filterText(pass.filter)} to ${filterText(to)}: time x ${Number(factor.toPrecision(4))} (table '${table.name}')`;
-  return { filter: to, stops120, factor, because };
+  const doseMs = timeOf(planner, baseMs, { kind: pass.kind, stops120 }) ?? wantedMs;
+  return { filter: filterEntry(table, to).filter, stops120, factor, wantedMs, doseMs, because };
+}
+
+function timeOf(
+  planner: Planner,
+  baseMs: number,
+  { kind, stops120 }: Omit<FilteredPass, 'filter'>,
+): number | undefined {
+  return kind === 'base' ? planner.timeAtStopsMs(baseMs, stops120) : planner.burnMs(baseMs, stops120);
 }
 
 function beyond(filter: string, wantedMs: number): FilterError {

@@ -68,12 +68,31 @@ export function readFilterTable(bytes: Uint8Array | string): FilterTable {
   return readBySchema(bytes, filterTableSchema);
 }
 
-/** @throws FilterError */
+/** The filter of the table that is meant, however its half number or 'none' is spelled. @throws FilterError */
 export function filterEntry(table: FilterTable, filter: string): FilterEntry {
-  const entry = table.filters.find((each) => each.filter === filter);
+  const entry = knownFilter(table, filter);
   if (entry !== undefined) return entry;
   const known = table.filters.map((each) => filterText(each.filter)).join(', ');
   throw new FilterError(`${filterText(filter)} is not in the table '${table.name}', which has ${known}`);
+}
+
+export function knownFilter(table: FilterTable, filter: string): FilterEntry | undefined {
+  return (
+    table.filters.find((each) => each.filter === filter) ??
+    table.filters.find((each) => isSameFilter(each.filter, filter))
+  );
+}
+
+/** '2.5', '2\u00bd' and '2-1/2' are '2 1/2'; 'none' and '-' are no filter. */
+export function isSameFilter(one: string, other: string): boolean {
+  return spelling(one) === spelling(other);
+}
+
+const NO_FILTER = ['none', 'no filter', '-'];
+
+function spelling(filter: string): string {
+  const small = filter.trim().toLowerCase();
+  return NO_FILTER.includes(small) ? '' : small.replace(/^(\d+)(?:\.5|\s*\u00bd|[\s-]+1\/2)$/, '$1 1/2');
 }
 
 /** What a time is multiplied by when the filter is changed. @throws FilterError */
@@ -82,5 +101,5 @@ export function filterFactor(table: FilterTable, from: string, to: string): numb
 }
 
 export function filterText(filter: string): string {
-  return filter === '' ? 'no filter' : `filter ${filter}`;
+  return isSameFilter(filter, '') ? 'no filter' : `filter ${filter}`;
 }

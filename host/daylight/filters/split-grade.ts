@@ -22,13 +22,15 @@ export interface SplitGrade {
   readonly passes: readonly [SplitPass, SplitPass];
   /** What the hard pass comes to after its offset was rounded to 1/120 stop: within 0.3 per cent of the strip's. */
   readonly hardMs: number;
+  /** What the strip said. */
+  readonly wantedHardMs: number;
 }
 
-/** Strips that do not make a split-grade print; `field` is 'soft' or 'hard'. */
+/** Strips, or a recipe, that do not make a split-grade print; `field` says which. */
 export class SplitError extends InputError {
   override readonly name = 'SplitError';
   constructor(
-    readonly field: 'soft' | 'hard',
+    readonly field: 'soft' | 'hard' | 'recipe',
     message: string,
   ) {
     super(message);
@@ -61,6 +63,7 @@ export function splitGrade(planner: Planner, { soft, hard }: SplitStrips): Split
       { kind: 'base', label: 'hard', filter: hard.filter, stops120 },
     ],
     hardMs,
+    wantedHardMs: hard.doseMs,
   };
 }
 

@@ -5,7 +5,6 @@ import type { PrintSize } from '../../recipe/print-size.js';
 import { dryDownStops } from '../dry-down.js';
 import { changeFilter, type FilterChange } from '../filters/change-filter.js';
 import type { FilterTable } from '../filters/filter-table.js';
-import { type SplitGrade, type SplitStrips, splitGrade } from '../filters/split-grade.js';
 import {
   type Change,
   type Rescaled,
@@ -88,30 +87,6 @@ export function refilterRecipe(
     recipe: revised(recipe, { ...recipe, passes }, [`${pass.label}: ${account.because}`], at),
     account,
   };
-}
-
-/**
- * Makes the recipe's base a split of a soft and a hard exposure. Its burns stay, with their offsets, and refer
- * to the soft exposure; the dodges of its base passes go with the soft pass.
- * @throws SplitError
- */
-export function splitRecipe(
-  planner: Planner,
-  recipe: Recipe,
-  strips: SplitStrips,
-  at: Date,
-): Revision<SplitGrade> {
-  const account = splitGrade(planner, strips);
-  const [soft, hard] = account.passes;
-  const dodges = recipe.passes.filter(({ kind }) => kind === 'base').flatMap((pass) => pass.dodges);
-  const burns = recipe.passes.filter(({ kind }) => kind === 'burn');
-  const changed: Recipe = {
-    ...recipe,
-    baseMs: account.baseMs,
-    passes: [{ ...soft, dodges }, { ...hard, dodges: [] }, ...burns],
-  };
-  const line = `split: filter ${soft.filter} for highlights, filter ${hard.filter} for shadows`;
-  return { recipe: revised(recipe, changed, [line], at), account };
 }
 
 /** Sets a recipe's dry-down, in tenths of a per cent; the core takes it off the base. */

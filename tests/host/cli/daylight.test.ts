@@ -108,6 +108,23 @@ describe('changes of filter, split grade and dry-down', () => {
     expect(ran.err).toMatch(/9/);
   });
 
+  it('say what an offset cannot say to the millisecond', async () => {
+    // Computed: +7/12 on 8 s is 8 x 2^(70/120) = 11.986 s; the strip said 12 s.
+    const { out } = await treadle(['split', recipe, '--soft', '00:8s', '--hard', '5:12s']);
+    expect(out).toContain('the nearest to 12 s that an offset in 1/120 stop can say: 0.12 % less');
+    expect(out).toMatch(/dodge 'face' in both/);
+    expect(out).toMatch(/burn 'sky' .* so that it stays/);
+  });
+
+  it('check and split know the filters that filter knows', async () => {
+    expect((await treadle(['split', recipe, '--soft', '00:8s', '--hard', '6:12s'])).err).toMatch(
+      /filter 6 is not in the table/,
+    );
+    const odd = inFolder('odd.json');
+    writeFileSync(odd, readFileSync(recipe, 'utf8').replaceAll('"filter": "2 1/2"', '"filter": "g3"'));
+    expect((await treadle(['check', odd])).out).toMatch(/filter g3 is not in the table 'common filters'/);
+  });
+
   it('make two base passes of a split', async () => {
     const { out } = await treadle(['split', recipe, '--soft', '00:8s', '--hard', '5:12s', '--json']);
     expect(

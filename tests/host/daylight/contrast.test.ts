@@ -50,7 +50,7 @@ describe('contrast from one strip', () => {
   });
 
   it('warns outside the grades, and of a filter that is not near', () => {
-    expect(contrastAdvice(185, tables).cautions[0]!.text).toMatch(/softer than any grade.*split-grade/);
+    expect(contrastAdvice(185, tables).cautions[0]!.text).toMatch(/softer than any grade.*burn them in/);
     expect(contrastAdvice(33, tables).cautions[0]!.text).toMatch(/harder than any grade/);
     const few = { ...tables, filters: { ...tables.filters, filters: tables.filters.filters.slice(0, 3) } };
     expect(contrastAdvice(60, few).cautions.map(({ kind }) => kind)).toEqual(['filter-far']);
@@ -134,7 +134,9 @@ describe('the grade table', () => {
     expect(gradeForRange(standardGrades, 115)?.grade).toBe('1');
     expect(gradeForRange(standardGrades, 35)?.grade).toBe('6');
     expect(gradeForRange(standardGrades, 175)).toBeUndefined();
-    expect(gradeForRange(standardGrades, 170)).toBeUndefined();
+    // ANSI PH2.2-1966 goes to 1.70 (Focal Encyclopedia, p. 679), so its end is in.
+    expect(gradeForRange(standardGrades, 170)?.grade).toBe('0');
+    expect(gradeForRange(standardGrades, 100 * Math.log10(10 ** 1.15))?.grade).toBe('1');
     expect(gradeForRange(standardGrades, 34.9)).toBeUndefined();
   });
 
@@ -203,5 +205,24 @@ describe('contrast from a densitometer', () => {
     expect(() =>
       neededRangeFromDensities({ ...silver, highlightDensity: 1, shadowDensity: 0.2, flareShare: 1 }),
     ).toThrow(/flare/);
+  });
+});
+
+describe('a negative beyond graded papers', () => {
+  const advised = (neededR: number) => contrastAdvice(neededR, tables);
+
+  // Sources: grades to 1.70, ANSI PH2.2-1966; filter 00 R170, the table of the demonstration. 2.05 - 0.30 is R175: filter 00
+  // was named and, in the same breath, R175 called softer than anything there is.
+  it('is sent to the filter that reaches it, and to burning in only where none does', () => {
+    const reached = advised(175);
+    expect(reached.filter?.filter).toBe('00');
+    expect(reached.cautions.map(({ text }) => text)).toEqual([
+      'R175 is softer than any grade in the table (to R170); variable-contrast paper comes to it through filter 00 (R170)',
+    ]);
+    expect(advised(205).cautions[0]!.text).toMatch(/to R170\), and than any filter: let the highlights go/);
+    expect(advised(25).cautions[0]!.text).toMatch(
+      /from R35\), and than any filter: the print will stay flat/,
+    );
+    expect(advised(170).cautions[0]?.kind).not.toBe('outside-table');
   });
 });

@@ -1,9 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { changeFilter } from '../../../host/daylight/filters/change-filter.js';
+import { filterAdvice } from '../../../host/daylight/filters/filter-advice.js';
 import {
   commonFilterTable,
   FilterError,
+  filterEntry,
   filterFactor,
   filterTableSchema,
   readFilterTable,
@@ -71,6 +73,53 @@ describe('the filter table', () => {
   });
 });
 
+describe('a filter', () => {
+  it.each([
+    ['2.5', '2 1/2'],
+    ['2\u00bd', '2 1/2'],
+    ['3-1/2', '3 1/2'],
+    [' 00 ', '00'],
+    ['none', ''],
+  ])('is the same however it is spelled: "%s" is "%s"', (spelled, filter) => {
+    expect(filterEntry(commonFilterTable, spelled).filter).toBe(filter);
+  });
+
+  const advice = (baseFilter: string, burnFilter: string) =>
+    filterAdvice(
+      planner,
+      commonFilterTable,
+      planner.planRecipe({
+        baseMs: 10_000,
+        passes: [
+          { kind: 'base', label: 'base', filter: baseFilter, stops120: 0, dodges: [] },
+          { kind: 'burn', label: 'sky', filter: burnFilter, stops120: 120, dodges: [] },
+        ],
+      }),
+    );
+
+  // A recipe through filter 6 was in order to one command, and unknown to the next.
+  it.each(['6', 'g3'])('that the table has not is named before paper is spent: "%s"', (filter) => {
+    const told = advice(filter, filter).filter(({ kind }) => kind === 'unknown-filter');
+    expect(told.map(({ text }) => text)).toEqual([
+      expect.stringContaining(
+        `filter ${filter} is not in the table 'common filters', which has no filter, filter 00`,
+      ),
+    ]);
+  });
+
+  // Source: filters 4 and 5 take double (a filter set's catalogue note). Computed: +1 of 10 s adds 10 s; twice that,
+  // 20 s, is log2(3) = 1.585 = 190 / 120 stop.
+  it('of a burn that is not the base’s gets the base’s seconds: that is said, and the factor offered', () => {
+    expect(advice('2', '4').map(({ text }) => text)).toEqual([
+      "burn 'sky': +1 is 10 s, reckoned for the base's filter 2; it is given through filter 4. By the table 'common filters' " +
+        'that filter takes x 2, 20 s: write +1 7/12 for as much light, unless the burn was found by trial through its own filter',
+    ]);
+    expect(advice('2', '6').map(({ text }) => text)[1]).toMatch(/has no factor for that$/);
+    expect(advice('2', '00')).toEqual([]);
+    expect(advice('4', '4')).toEqual([]);
+  });
+});
+
 describe('a filter change in a recipe', () => {
   it('moves a base pass by the factor, in its own offset: twice the time is one stop', () => {
     const change = changeFilter(
@@ -94,6 +143,15 @@ describe('a filter change in a recipe', () => {
       '5',
     );
     expect(change.stops120).toBe(190);
+  });
+
+  // Computed: x 2 of 10 s is 20 s; +190/120 on 10 s adds 10 x (2^(190/120) - 1) = 19.966 s, +191/120 20.140 s.
+  it('tells what the factor makes and what an offset can say of it, where they differ', () => {
+    const burn = { kind: 'burn', filter: '00', stops120: 120 } as const;
+    expect(changeFilter(planner, commonFilterTable, 10_000, burn, '4')).toMatchObject({
+      wantedMs: 20_000,
+      doseMs: 19_966,
+    });
   });
 
   it('gives the factor within a third of a per cent for any pass and any table', () => {

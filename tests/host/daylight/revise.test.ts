@@ -2,12 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { readAperture } from '../../../host/darkroom/optics/aperture.js';
 import { commonFilterTable } from '../../../host/daylight/filters/filter-table.js';
 import { RescaleError } from '../../../host/daylight/rescale.js';
-import {
-  dryDownRecipe,
-  refilterRecipe,
-  rescaleRecipe,
-  splitRecipe,
-} from '../../../host/daylight/revise/revise.js';
+import { dryDownRecipe, refilterRecipe, rescaleRecipe } from '../../../host/daylight/revise/revise.js';
+import { splitRecipe } from '../../../host/daylight/revise/split-recipe.js';
 import { readRecipe, writeRecipe } from '../../../host/recipe/index.js';
 import { loadPlanner } from '../../../host/recipe/planner/index.js';
 import { readPrintSize } from '../../../host/recipe/print-size.js';
@@ -80,21 +76,43 @@ describe('a revised recipe', () => {
     expect(() => refilterRecipe(planner, commonFilterTable, demo, 7, '4', at)).toThrow(/has 2 passes, not 8/);
   });
 
-  it('becomes a split with its dodges and burns kept', () => {
+  // Source: exposures add on the sheet, so a third of a stop off each is a third of a stop off the whole, computed;
+  // a burn of +3/4 on 12.5 s adds 12.5 x (2^(3/4) - 1) = 8.522 s, by definition. The dodge once went with the soft
+  // exposure alone, and the burn shrank with the base: +3/4 on 9 s is 6.136 s.
+  it('becomes a split in which a dodge is held in both exposures and a burn keeps its seconds', () => {
     const strips = { soft: { filter: '00', doseMs: 9000 }, hard: { filter: '5', doseMs: 12_728 } };
-    const { recipe } = splitRecipe(planner, demo, strips, at);
+    const { recipe, account } = splitRecipe(planner, demo, strips, at);
     expect(recipe.passes.map(({ kind, filter, stops120 }) => [kind, filter, stops120])).toEqual([
       ['base', '00', 0],
       ['base', '5', 60],
-      ['burn', '00', 90],
+      ['burn', '00', 115], // log2((9 + 8.522) / 9) = 0.9612 stop
     ]);
-    expect(recipe.passes[0]!.dodges).toEqual(demo.passes[0]!.dodges);
-    expect(
-      planner
-        .planRecipe(recipe)
-        .passes.map(({ doseMs }) => doseMs)
-        .slice(0, 2),
-    ).toEqual([9000, 12_728]);
+    expect(recipe.passes.map(({ dodges }) => dodges)).toEqual([
+      demo.passes[0]!.dodges,
+      demo.passes[0]!.dodges,
+      [],
+    ]);
+    const plan = planner.planRecipe(recipe);
+    const openMs = plan.passes.map(({ doseMs }) => doseMs);
+    expect(openMs.slice(0, 2)).toEqual([9000, 12_728]);
+    expect(Math.abs(openMs[2]! / 8522 - 1)).toBeLessThan(0.006); // half of 1/120 stop of what the area gets in all
+    const heldMs = plan.passes.flatMap(({ segments }) => segments.filter(({ kind }) => kind === 'dodge'));
+    const shareLeft = 1 - heldMs.reduce((sum, { doseMs }) => sum + doseMs, 0) / (9000 + 12_728);
+    expect(Math.log2(shareLeft)).toBeCloseTo(-1 / 3, 3);
+    expect(account.burns).toMatchObject([
+      { label: 'sky', beforeStops120: 90, stops120: 115, wantedMs: 8522 },
+    ]);
+    expect(recipe.history).toContain('2027-03-06 sky: +3/4 to +23/24, 8.488s');
+  });
+
+  it('is refused as a split where nobody could tell how much of the whole a dodge holds back', () => {
+    const strips = { soft: { filter: '00', doseMs: 9000 }, hard: { filter: '5', doseMs: 12_728 } };
+    const [base, burn] = demo.passes;
+    const two = { ...demo, passes: [base!, { ...base!, dodges: [] }, burn!] };
+    expect(() => splitRecipe(planner, two, strips, at)).toThrow(/2 base passes with different dodges/);
+    const { recipe } = splitRecipe(planner, demo, strips, at);
+    const again = splitRecipe(planner, recipe, { ...strips, hard: { filter: '5', doseMs: 9000 } }, at);
+    expect(again.recipe.passes.map(({ stops120 }) => stops120)).toEqual([0, 0, 115]);
   });
 
   it('takes its dry-down off in the plan, and says so', () => {
