@@ -9,21 +9,24 @@
  */
 
 import { announceMoves } from './evening/announce';
-import { eveningIsIdle, onGesture, onLampEnded, refresh, startEvening } from './evening/evening';
+import { eveningIsIdle, refreshPlan, startEvening } from './evening/evening';
 import { lightIfSafe, onNextPiece, onPulseDue } from './evening/exposing';
-import { KEEP_TICKET, recipeStored } from './evening/keep';
+import { onGesture, onLampEnded } from './evening/foot';
+import { endKeepingRecipe, KEEP_TICKET } from './evening/keep';
 import { onKnob, onTurn } from './evening/knob-hand';
 import { onPaperOut, onSecond } from './evening/transitions';
-import { keepWhatWaits, keptInBackground, UNKEPT_TICKET } from './evening/unkept';
-import { knobHeld, knobPin, knobSettled } from './knob/knob';
+import { endKeepingInBackground, keepWhatWaits, UNKEPT_TICKET } from './evening/unkept';
+import { holdKnob, settleKnob, takeKnobEdge } from './knob/knob';
 import { LOG_TICKETS, logFinished } from './log/outbox';
 import { drawPanel } from './panel/panel';
-import { pedalHeld, pedalPin, pedalSettled, pedalTooLong } from './pedal/pedal';
+import { holdPedal, jamPedal, settlePedal, takePedalEdge } from './pedal/pedal';
 import { SESSION_TICKETS } from './protocol/keeping';
 import { lineWritable, receiveByte, sessionStored } from './protocol/session';
+import { clearPanel } from './rows/row';
 import { openSettings } from './settings/kept-settings';
-import { soundOccasion } from './sound/occasions';
-import { onSoundStep } from './sound/signals';
+import { soundWhatHappened } from './sound/occasions';
+import { onSoundDue } from './sound/signals';
+import { clearState } from './state/state';
 import {
   finishedCode,
   finishedTicket,
@@ -39,7 +42,9 @@ export * from './planning';
 
 /** First event after power-up; `cause` is a StartCause of the schema, `detail` the trap's number or 0. */
 export function boot(nowUs: i64, cause: i32, detail: i32): void {
+  clearState();
   clearTimers();
+  clearPanel();
   openStorage();
   openSettings();
   startEvening(cause, detail, nowUs);
@@ -62,14 +67,14 @@ export function writable(nowUs: i64): void {
 /** The pedal's contact as the pin shows it, bounces and all; `nowUs` is when the edge was seen. */
 export function pedalEdge(down: bool, nowUs: i64): void {
   catchUp(nowUs);
-  pedalPin(down, nowUs);
+  takePedalEdge(down, nowUs);
   settleAndLight(nowUs);
 }
 
 /** The knob's push contact, likewise. */
 export function knobEdge(down: bool, nowUs: i64): void {
   catchUp(nowUs);
-  knobPin(down, nowUs);
+  takeKnobEdge(down, nowUs);
   settleAndLight(nowUs);
 }
 
@@ -110,12 +115,12 @@ function catchUp(nowUs: i64): void {
   for (let timer = firstDue(nowUs); timer >= 0; timer = firstDue(nowUs)) {
     const atUs = dueUs(timer);
     if (timer == Timer.Sound) {
-      onSoundStep(atUs);
+      onSoundDue(atUs);
       continue;
     }
     fire(timer, atUs);
     hasHappened = true;
-    soundOccasion(atUs);
+    soundWhatHappened(atUs);
     announceMoves(atUs);
   }
 }
@@ -126,21 +131,21 @@ let hasHappened: bool = false;
 function fire(timer: Timer, atUs: i64): void {
   switch (timer) {
     case Timer.PedalContact:
-      onGesture(pedalSettled(atUs), atUs);
+      onGesture(settlePedal(atUs), atUs);
       return;
     case Timer.KnobContact:
-      onKnob(knobSettled(atUs), atUs);
+      onKnob(settleKnob(atUs), atUs);
       return;
     case Timer.KnobHold:
-      onKnob(knobHeld(), atUs);
+      onKnob(holdKnob(), atUs);
       return;
     case Timer.PedalHold:
-      onGesture(pedalHeld(), atUs);
+      onGesture(holdPedal(), atUs);
       return;
     case Timer.PedalStuck:
-      onGesture(pedalTooLong(), atUs);
+      onGesture(jamPedal(), atUs);
       return;
-    case Timer.Segment:
+    case Timer.Piece:
       onNextPiece(atUs);
       return;
     case Timer.Pulse:
@@ -171,10 +176,10 @@ function settle(nowUs: i64): void {
     finished(nowUs);
     runFlash();
   }
-  refresh(nowUs);
+  refreshPlan(nowUs);
   if (hasHappened) {
     hasHappened = false;
-    soundOccasion(nowUs);
+    soundWhatHappened(nowUs);
     announceMoves(nowUs);
     drawPanel(nowUs);
   }
@@ -184,6 +189,6 @@ function settle(nowUs: i64): void {
 function finished(nowUs: i64): void {
   if (finishedTicket >= LOG_TICKETS) logFinished(finishedTicket, finishedCode);
   else if (finishedTicket >= SESSION_TICKETS) sessionStored(finishedTicket, finishedCode, nowUs);
-  else if (finishedTicket == KEEP_TICKET) recipeStored(finishedCode, nowUs);
-  else if (finishedTicket == UNKEPT_TICKET) keptInBackground();
+  else if (finishedTicket == KEEP_TICKET) endKeepingRecipe(finishedCode, nowUs);
+  else if (finishedTicket == UNKEPT_TICKET) endKeepingInBackground();
 }

@@ -11,18 +11,18 @@ import {
   stopsBetween1000,
   timeAtStopsMs,
 } from './arithmetic/stops';
-import { trialPlan } from './plan/plan';
-import { bookPulse, pulseEnd, pulseOnUs } from './plan/pulses';
-import { addRecipeDodge, addRecipePass, beginRecipe, endRecipe } from './plan/recipe-plan';
-import { patchMs, planStrip } from './plan/strip-plan';
+import { addRecipeDodge, addRecipePass, beginRecipe, endRecipe } from './jobs/recipe/recipe-plan';
+import { patchMs, planStrip } from './jobs/strip/strip-plan';
 import {
   proposedFirstMs,
   proposedPatches,
   proposedStops120,
   proposeStrip,
-  seenMs,
-  stopsToClose,
-} from './plan/strip-proposal';
+  readMs,
+  stopsDown,
+} from './jobs/strip/strip-proposal';
+import { trialPlan } from './plan/plan';
+import { bookPulse, pulseEnd, pulseOnUs } from './plan/pulses';
 
 export {
   burnMs,
@@ -31,12 +31,12 @@ export {
   minimumDoseMs,
   onUsForDose,
   patchMs,
-  seenMs,
+  readMs,
   setLamp,
   stopsBetween100,
   stopsBetween120,
   stopsBetween1000,
-  stopsToClose,
+  stopsDown,
   timeAtStopsMs,
 };
 
@@ -92,32 +92,32 @@ export function planPassDoseMs(index: i32): i32 {
   return trialPlan.pass(index).doseMs;
 }
 
-export function planSegmentCount(): i32 {
-  return trialPlan.segmentCount;
+export function planPieceCount(): i32 {
+  return trialPlan.pieceCount;
 }
 
-export function planSegmentKind(index: i32): i32 {
-  return trialPlan.segment(index).kind;
+export function planPieceKind(index: i32): i32 {
+  return trialPlan.piece(index).kind;
 }
 
-export function planSegmentFlags(index: i32): i32 {
-  return trialPlan.segment(index).flags;
+export function planPieceFlags(index: i32): i32 {
+  return trialPlan.piece(index).flags;
 }
 
-export function planSegmentPass(index: i32): i32 {
-  return trialPlan.segment(index).pass;
+export function planPiecePass(index: i32): i32 {
+  return trialPlan.piece(index).pass;
 }
 
-export function planSegmentDoseMs(index: i32): i32 {
-  return trialPlan.segment(index).doseMs;
+export function planPieceDoseMs(index: i32): i32 {
+  return trialPlan.piece(index).doseMs;
 }
 
-export function planSegmentRestUs(index: i32): u32 {
-  return trialPlan.segment(index).restUs;
+export function planPieceRestUs(index: i32): u32 {
+  return trialPlan.piece(index).restUs;
 }
 
-export function planSegmentOnUs(index: i32): u32 {
-  return trialPlan.segment(index).onUs;
+export function planPieceOnUs(index: i32): u32 {
+  return trialPlan.piece(index).onUs;
 }
 
 /** Carrying the plan out on paper: see `pulseEnd`, `pulseOnUs` and `bookPulse`. */

@@ -89,8 +89,8 @@ export function countThrough(index: i32, sheets: i32): void {
   bath.areaCm2 = u32(min<u64>(u32.MAX_VALUE, u64(bath.areaCm2) + areaCm2(sheets)));
 }
 
-/** What has gone through starts from these: nothing when the bath is mixed. */
-export function tallyIs(bath: Bath, sheets: i32, area: u32): void {
+/** What is counted as gone through starts from these: nothing when the bath is mixed. */
+export function setCount(bath: Bath, sheets: i32, area: u32): void {
   bath.sheets = u16(sheets);
   bath.areaCm2 = area;
 }

@@ -1,7 +1,8 @@
 /** A row of baths on its way in, one bath a request; only a whole one takes the place of the row in use. */
 import { BathSet } from '../generated/codec';
 import { copyText, isEmptyText, sameText } from '../protocol/texts';
-import { BATH_ROW_BYTES, bathAt, bathCount, bathRow, tallyIs } from './baths';
+import { keeping } from '../state/state';
+import { BATH_ROW_BYTES, bathAt, bathCount, bathRow, setCount } from './baths';
 
 export const incomingBaths: usize = memory.data(BATH_ROW_BYTES, 8);
 
@@ -11,30 +12,21 @@ export enum Taken {
   OutOfOrder,
   NoLabel,
 }
-let expected: i32 = 1;
-/** The bath that was mixed anew, from 0. */
-export let mixedIndex: i32 = 0;
-
-/** Nothing has come yet. */
-export function forgetIncomingBaths(): void {
-  expected = 1;
-}
-
 /** The first bath starts the row anew, whatever came before it. */
 export function takeBath(from: BathSet): Taken {
   if (isEmptyText(from.label)) return Taken.NoLabel;
   if (from.bath == 1) startRow();
-  if (i32(from.bath) != expected || from.bath > from.baths) return Taken.OutOfOrder;
+  if (i32(from.bath) != keeping.bathsTaken + 1 || from.bath > from.baths) return Taken.OutOfOrder;
   copyBath(from);
-  expected++;
+  keeping.bathsTaken++;
   if (from.bath < from.baths) return Taken.Part;
-  forgetIncomingBaths();
+  keeping.bathsTaken = 0;
   return Taken.Whole;
 }
 
 function startRow(): void {
   memory.fill(incomingBaths, 0, BATH_ROW_BYTES);
-  expected = 1;
+  keeping.bathsTaken = 0;
 }
 
 function copyBath(from: BathSet): void {
@@ -55,17 +47,17 @@ export function keepTallies(): void {
     const bath = bathAt(incomingBaths, index);
     for (let before = 0; before < bathCount(); before++) {
       const was = bathAt(bathRow, before);
-      if (sameText(was.label, bath.label)) tallyIs(bath, was.sheets, was.areaCm2);
+      if (sameText(was.label, bath.label)) setCount(bath, was.sheets, was.areaCm2);
     }
   }
 }
 
 /** The row in use, with bath `index` mixed anew, as the incoming one. */
 export function mixIncoming(index: i32): void {
-  mixedIndex = index;
+  keeping.bathMixed = index;
   memory.copy(incomingBaths, bathRow, BATH_ROW_BYTES);
-  tallyIs(bathAt(incomingBaths, index), 0, 0);
-  forgetIncomingBaths();
+  setCount(bathAt(incomingBaths, index), 0, 0);
+  keeping.bathsTaken = 0;
 }
 
 /** The shelf has it: it is the row in use from now on. */

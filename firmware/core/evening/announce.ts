@@ -1,77 +1,41 @@
 /** Tells a laptop that watches where the evening stands. */
-import { bathAt, bathRow } from '../baths/baths';
-import { Job, RunState } from '../generated/constants';
+import { RunState } from '../generated/constants';
+import { stepSeconds } from '../jobs/kinds';
+import { stepLabel } from '../jobs/kinds-shown';
+import { NO_TEXT, pieceLabel } from '../jobs/recipe/labels';
+import { pieceNow, restOfPassMs } from '../plan/giving';
 import { eveningPlan } from '../plan/plan';
 import { noticeMoved } from '../protocol/notices';
-import { pieceLabel } from './labels';
-import { Lit, lit, litSinceUs } from './lamp-control';
-import { passIndex, pieceAfter, restOfPassMs, segmentIndex } from './pass';
-import { bathIndex } from './processing';
-import { situation } from './situation';
-import { elapsedSeconds, stepSeconds } from './steps';
-
-const NO_LABEL: usize = memory.data(1);
-
-/** As it was told last. */
-let stateTold: RunState = RunState.Rest;
-let placeTold: i32 = 0;
-let restTold: i32 = 0;
+import { given, situation, timed, told } from '../state/state';
 
 /** To be asked once after everything that happened. A pause is told again when the board has measured its light. */
 export function announceMoves(nowUs: i64): void {
   const place = placeNow();
-  const rest = situation.state == RunState.Paused ? restOfPassMs() : 0;
-  if (situation.state == stateTold && place == placeTold && rest == restTold) return;
-  stateTold = situation.state;
-  placeTold = place;
-  restTold = rest;
+  const restMs = situation.state == RunState.Paused ? restOfPassMs() : 0;
+  if (situation.state == told.laptopState && place == told.laptopPlace && restMs == told.laptopRestMs) return;
+  told.laptopState = situation.state;
+  told.laptopPlace = place;
+  told.laptopRestMs = restMs;
   announceState(nowUs);
 }
 
 /** Which bath, or which pass and piece of it. */
 function placeNow(): i32 {
-  if (stepIsUnderWay()) return bathIndex;
-  return passIsUnderWay() ? (passIndex << 8) | pieceNow() : 0;
+  if (situation.isStep()) return timed.bath;
+  return situation.isPass() ? (given.pass << 8) | pieceNow() : 0;
 }
 
 function announceState(nowUs: i64): void {
-  if (stepIsUnderWay()) {
-    const remainingMs = (stepSeconds() - elapsedSeconds) * 1000;
-    noticeMoved(situation.state, 0, 0, stepLabel(), remainingMs, nowUs);
+  if (situation.isStep()) {
+    const remainingMs = (stepSeconds(situation.job) - timed.elapsedSeconds) * 1000;
+    noticeMoved(situation.state, 0, 0, stepLabel(situation.job), remainingMs, nowUs);
     return;
   }
-  if (!passIsUnderWay()) {
-    noticeMoved(situation.state, 0, 0, NO_LABEL, 0, nowUs);
+  if (!situation.isPass()) {
+    noticeMoved(situation.state, 0, 0, NO_TEXT, 0, nowUs);
     return;
   }
   const piece = pieceNow();
-  const pieceInPass = piece - eveningPlan.pass(passIndex).firstSegment + 1;
-  noticeMoved(situation.state, passIndex + 1, pieceInPass, pieceLabel(piece), restOfPassMs(), nowUs);
-}
-
-/** The piece being given, or the next one. */
-export function pieceNow(): i32 {
-  return lit == Lit.Paper ? pieceAfter(u32(situation.toldUs - litSinceUs)) : segmentIndex;
-}
-
-/** A bath, or the safelight's minutes. */
-export function stepIsUnderWay(): bool {
-  return situation.state == RunState.StepReady || situation.state == RunState.Timing;
-}
-
-/** Empty for the safelight's minutes. */
-function stepLabel(): usize {
-  return situation.job == Job.Process ? bathAt(bathRow, bathIndex).label : NO_LABEL;
-}
-
-export function passIsUnderWay(): bool {
-  switch (situation.state) {
-    case RunState.Ready:
-    case RunState.Exposing:
-    case RunState.Paused:
-    case RunState.BetweenDodges:
-      return true;
-    default:
-      return false;
-  }
+  const pieceInPass = piece - eveningPlan.pass(given.pass).firstPiece + 1;
+  noticeMoved(situation.state, given.pass + 1, pieceInPass, pieceLabel(piece), restOfPassMs(), nowUs);
 }

@@ -1,37 +1,33 @@
 /** Light on the paper, from the pedal's wish for it to the end of the sheet; what follows is in transitions.ts. */
-import { ExposureKind, Outcome, RunState } from '../generated/constants';
+import { Outcome, RunState } from '../generated/constants';
+import { isRead, keepToRead, staysOut, stepFollows } from '../jobs/kinds';
+import { takePaperOut } from '../jobs/paper-out';
 import { logExposureEnded } from '../log/entries';
 import { Begun, begun, noneBegun } from '../log/outbox';
-import { LAMP_TEST_GAP_US } from '../plan/lamp-test-plan';
-import { eveningPlan } from '../plan/plan';
-import { flashIsBusy } from '../storage/flash-queue';
-import { setTimer, stopTimer, Timer } from '../timers/timers';
-import { planJob } from './job';
-import { Lit, lightFocus, lightPaper, lit, litSinceUs, putOut } from './lamp-control';
-import { paperIsOut } from './paper-out';
 import {
   beginPass,
+  beginPulseAgain,
   bookLight,
-  countPause,
   endOfPulse,
+  isLastPass,
   isLastPulse,
   Left,
   nextPulseOnUs,
-  passDoseUs,
-  passIndex,
-  passOnUs,
-  pauses,
-  pieceAfter,
-  pieceEndsUs,
-  pulseAgain,
-} from './pass';
-import { sheetGiven } from './reading';
-import { endSheet, sheetIsLit, sheetNumber } from './sheet';
-import { Due, Refusal, situation } from './situation';
-import { breakOffStep, toSafelight } from './steps';
-import { DEAF_US, enter, rest, SECOND_US } from './transitions';
+  pieceAt,
+} from '../plan/giving';
+import { PULSE_GAP_US } from '../plan/pulses';
+import { Lit } from '../state/light';
+import { Due, Refusal } from '../state/situation';
+import { given, light, paper, reading, situation } from '../state/state';
+import { flashIsBusy } from '../storage/flash-queue';
+import { setTimer, stopTimer, Timer } from '../timers/timers';
+import { DEAF_US, enter, goToRest, SECOND_US } from './enter';
+import { lightFocus, lightPaper, putOut } from './lamp-control';
+import { planJob } from './planned-job';
+import { endSheet } from './sheet';
+import { breakOffStep, prepareStep } from './steps';
 
-export function wantStart(nowUs: i64): void {
+export function askForLight(nowUs: i64): void {
   situation.startWanted = true;
   lightIfSafe(nowUs);
 }
@@ -44,7 +40,7 @@ export function callOffStart(): void {
 
 /** Lights the lamp that was asked for, as soon as the log's entry is in flash and the flash is at peace. */
 export function lightIfSafe(nowUs: i64): void {
-  if (lit != Lit.No || flashIsBusy()) return;
+  if (light.lit != Lit.No || flashIsBusy()) return;
   if (situation.state == RunState.Focus) {
     lightFocus(nowUs);
     situation.toldUs = nowUs;
@@ -62,14 +58,14 @@ export function lightIfSafe(nowUs: i64): void {
 function refuseToStart(nowUs: i64): void {
   noneBegun();
   situation.due = Due.Wrong;
-  rest(nowUs);
+  goToRest(nowUs);
   situation.refusal = Refusal.LogBroken;
 }
 
 function startPulse(nowUs: i64): void {
   situation.startWanted = false;
   lightPaper(nextPulseOnUs(), nowUs);
-  paperIsOut(sheetNumber, nowUs);
+  if (!staysOut(situation.job)) takePaperOut(nowUs);
   situation.deafUntilUs = nowUs + DEAF_US;
   enter(RunState.Exposing, nowUs);
   setTimer(Timer.Second, nowUs + SECOND_US);
@@ -78,9 +74,9 @@ function startPulse(nowUs: i64): void {
 
 /** For the end of the piece under way, unless the pulse ends there as well. */
 function setPieceTimer(nowUs: i64): void {
-  const piece = pieceAfter(u32(nowUs - litSinceUs));
-  if (piece + 1 < endOfPulse()) setTimer(Timer.Segment, litSinceUs + pieceEndsUs);
-  else stopTimer(Timer.Segment);
+  const piece = pieceAt(u32(nowUs - light.sinceUs));
+  if (piece + 1 < endOfPulse()) setTimer(Timer.Piece, light.sinceUs + given.pieceEndsUs);
+  else stopTimer(Timer.Piece);
 }
 
 /** Timer.Pulse has come: the lamp has been off long enough between two pulses of one pass. */
@@ -89,7 +85,7 @@ export function onPulseDue(): void {
   situation.pulseDue = true;
 }
 
-/** Timer.Segment has come: the pulse runs on into its next piece. */
+/** Timer.Piece has come: the pulse runs on into its next piece. */
 export function onNextPiece(nowUs: i64): void {
   setPieceTimer(nowUs);
   situation.toldUs = nowUs;
@@ -97,7 +93,7 @@ export function onNextPiece(nowUs: i64): void {
 
 export function pause(nowUs: i64): void {
   putOut();
-  countPause();
+  given.pauses++;
   situation.due = Due.End;
   enter(RunState.Paused, nowUs);
 }
@@ -105,7 +101,7 @@ export function pause(nowUs: i64): void {
 /** Lamp off, the log keeps what was given, and back to rest. */
 export function backOut(nowUs: i64): void {
   leavePass(nowUs);
-  rest(nowUs);
+  goToRest(nowUs);
 }
 
 /** The pedal sticks: lamp off, and nothing happens until it is let go and pressed anew. */
@@ -117,8 +113,8 @@ export function jam(nowUs: i64): void {
 
 function leavePass(nowUs: i64): void {
   breakOffStep(nowUs);
-  if (lit != Lit.No) putOut();
-  if (lit == Lit.Paper) {
+  if (light.lit != Lit.No) putOut();
+  if (light.lit == Lit.Paper) {
     situation.leaving = true;
     return;
   }
@@ -126,20 +122,20 @@ function leavePass(nowUs: i64): void {
   endSheet(Outcome.Stopped, nowUs);
 }
 
-export function pulseEnded(onUs: u32, nowUs: i64): void {
+export function endPulse(onUs: u32, nowUs: i64): void {
   const left = bookLight(onUs);
-  sheetIsLit();
+  paper.isLit = true;
   if (situation.leaving) {
-    passLeft(left, nowUs);
+    endPassLeft(left, nowUs);
     return;
   }
   const byItself = situation.state == RunState.Exposing;
-  if (left == Left.Nothing && pulseAgain()) {
-    if (byItself) setTimer(Timer.Pulse, nowUs + LAMP_TEST_GAP_US);
+  if (left == Left.Nothing && beginPulseAgain()) {
+    if (byItself) setTimer(Timer.Pulse, nowUs + PULSE_GAP_US);
     return;
   }
   if (byItself) situation.deafUntilUs = nowUs + DEAF_US;
-  if (byItself && left == Left.OfPulse) countPause();
+  if (byItself && left == Left.OfPulse) given.pauses++;
   switch (left) {
     case Left.OfPulse:
       enter(RunState.Paused, nowUs);
@@ -148,38 +144,45 @@ export function pulseEnded(onUs: u32, nowUs: i64): void {
       enter(RunState.BetweenDodges, nowUs);
       return;
     default:
-      passGiven(nowUs);
+      endPass(nowUs);
       return;
   }
 }
 
-function passLeft(left: Left, nowUs: i64): void {
+function endPassLeft(left: Left, nowUs: i64): void {
   situation.leaving = false;
   const isGiven = left == Left.Nothing && isLastPulse();
   endEntry(isGiven ? Outcome.Complete : Outcome.Stopped);
-  const isWhole = isGiven && passIndex + 1 == eveningPlan.passCount;
-  endSheet(isWhole ? Outcome.Complete : Outcome.Stopped, nowUs);
+  endSheet(isGiven && isLastPass() ? Outcome.Complete : Outcome.Stopped, nowUs);
   planJob();
 }
 
-function passGiven(nowUs: i64): void {
+function endPass(nowUs: i64): void {
   endEntry(Outcome.Complete);
-  if (passIndex + 1 == eveningPlan.passCount) {
-    sheetGiven();
+  if (isLastPass()) {
+    rememberToRead();
     endSheet(Outcome.Complete, nowUs);
     enter(RunState.Done, nowUs);
     return;
   }
-  if (eveningPlan.pass(passIndex).kind == ExposureKind.Safelight) {
-    toSafelight(nowUs);
+  if (stepFollows(situation.job)) {
+    prepareStep(nowUs);
     return;
   }
-  beginPass(passIndex + 1);
+  beginPass(given.pass + 1);
   enter(RunState.Ready, nowUs);
+}
+
+/** A sheet has had all its light: what has patches is to be read. */
+function rememberToRead(): void {
+  if (!isRead(situation.job)) return;
+  reading.unread = situation.job;
+  reading.sheet = paper.sheet;
+  keepToRead(situation.job);
 }
 
 function endEntry(outcome: Outcome): void {
   if (begun == Begun.None) return;
-  if (begun != Begun.Failed) logExposureEnded(passOnUs, passDoseUs, outcome, pauses);
+  if (begun != Begun.Failed) logExposureEnded(given.onUs, given.doseUs, outcome, given.pauses);
   noneBegun();
 }

@@ -3,20 +3,22 @@
  * about to be, nor while a foot is on the pedal, so that what the panel promised the foot stays true.
  */
 import { Job, RunState } from '../generated/constants';
+import { isPrint } from '../jobs/kinds';
 import { KnobGesture } from '../knob/knob';
 import { Begun, begun } from '../log/outbox';
 import { pedalIsDown } from '../pedal/pedal';
+import { beginPass } from '../plan/giving';
 import { eveningPlan } from '../plan/plan';
+import { Lit } from '../state/light';
+import { Due } from '../state/situation';
+import { keeping, light, reading, situation } from '../state/state';
+import { enter, goToRest, planAnew } from './enter';
 import { backOut } from './exposing';
-import { planAsItIs } from './job';
-import { keepingRecipe, keepRecipe } from './keep';
-import { Lit, lit } from './lamp-control';
+import { keepRecipe } from './keep';
 import { turnMenu } from './menu';
-import { beginPass } from './pass';
-import { turnChoice, unreadJob } from './reading';
-import { Due, situation } from './situation';
-import { enter, next, planAnew, readSheet, rest, takeReading } from './transitions';
-import { nextFigure, turnFigure, turningIsLogged } from './turning';
+import { planAsItIs } from './planned-job';
+import { goOn, readSheet, takeReading, turnChoice } from './transitions';
+import { goToNextFigure, logTurning, turnFigure } from './turning';
 
 /** More detents than this at once are a fault of the encoder. */
 const MOST_CLICKS: i32 = 24;
@@ -34,8 +36,8 @@ export function onTurn(detents: i32, nowUs: i64): void {
       if (!turnFigure(clicks, nowUs)) situation.due = Due.Wrong;
       return;
     case RunState.Done:
-      if (situation.job == Job.Recipe) giveAgain(nowUs);
-      else readIfUnread(nowUs);
+      if (isPrint(situation.job)) giveAgain(nowUs);
+      else if (isUnread()) readSheet(nowUs);
       return;
     case RunState.Choosing:
       turnChoice(clicks);
@@ -45,34 +47,37 @@ export function onTurn(detents: i32, nowUs: i64): void {
 
 export function onKnob(gesture: KnobGesture, nowUs: i64): void {
   if (gesture == KnobGesture.None || isDeaf()) return;
-  if (gesture == KnobGesture.Push) pushed(nowUs);
-  else held(nowUs);
+  if (gesture == KnobGesture.Push) push(nowUs);
+  else hold(nowUs);
 }
 
 function isDeaf(): bool {
-  return lit != Lit.No || situation.startWanted || begun != Begun.None || keepingRecipe || pedalIsDown();
+  return (
+    light.lit != Lit.No || situation.startWanted || begun != Begun.None || keeping.recipe || pedalIsDown()
+  );
 }
 
-function pushed(nowUs: i64): void {
+function push(nowUs: i64): void {
   switch (situation.state) {
     case RunState.Rest:
-      if (!readIfUnread(nowUs)) next(nowUs);
+      if (isUnread()) readSheet(nowUs);
+      else goOn(nowUs);
       return;
     case RunState.Done:
-      readIfUnread(nowUs);
+      if (isUnread()) readSheet(nowUs);
       return;
     case RunState.Choosing:
       takeReading(nowUs);
       return;
     case RunState.Ready:
     case RunState.StepReady:
-      nextFigure(nowUs);
+      goToNextFigure(nowUs);
       return;
   }
 }
 
 /** Back; and where there is nothing to go back from, what was changed is kept. */
-function held(nowUs: i64): void {
+function hold(nowUs: i64): void {
   switch (situation.state) {
     case RunState.Rest:
     case RunState.Done:
@@ -80,21 +85,19 @@ function held(nowUs: i64): void {
       return;
     case RunState.LensCheck:
     case RunState.Choosing:
-      rest(nowUs);
+      goToRest(nowUs);
       return;
     case RunState.Ready:
     case RunState.StepReady:
-      turningIsLogged(nowUs);
+      logTurning(nowUs);
       backOut(nowUs);
       return;
   }
 }
 
 /** Patches that are still to be read are read when the knob comes to them. */
-function readIfUnread(nowUs: i64): bool {
-  if (unreadJob == Job.None || unreadJob != situation.job) return false;
-  readSheet(nowUs);
-  return true;
+function isUnread(): bool {
+  return reading.unread != Job.None && reading.unread == situation.job;
 }
 
 /** The last pass of the sheet that is done, once more; from there the knob goes to the others. */
@@ -102,5 +105,5 @@ function giveAgain(nowUs: i64): void {
   planAsItIs();
   beginPass(eveningPlan.passCount - 1);
   enter(RunState.Ready, nowUs);
-  nextFigure(nowUs);
+  goToNextFigure(nowUs);
 }

@@ -3,69 +3,58 @@ import { displayLight, exposeUs, focusUs, lampOff, safelight } from '../board';
 import { SettingName } from '../generated/constants';
 import { noticeLamp } from '../protocol/notices';
 import { settingValue } from '../settings/settings';
-import { lampIsOff, lampIsOn } from '../storage/flash-queue';
-
-export enum Lit {
-  No,
-  Paper,
-  Focus,
-}
-
-/** What the lamp is on for, until the board has said that it is off. */
-export let lit: Lit = Lit.No;
-export let litSinceUs: i64 = 0;
-let roomIsDark: bool = false;
+import { Lit } from '../state/light';
+import { light } from '../state/state';
+import { allowFlash, forbidFlash } from '../storage/flash-queue';
 
 /** After power-up; the board has the lamp off already, and this makes sure. */
 export function startLampControl(): void {
   lampOff();
-  lit = Lit.No;
-  roomIsDark = false;
   safelight(true);
   displayLight(settingValue(SettingName.DisplayLight));
 }
 
-/** Light on the paper for `onUs`; only while `lit` is No. */
+/** Light on the paper for `onUs`; only while nothing is lit. */
 export function lightPaper(onUs: u32, nowUs: i64): void {
-  lights(Lit.Paper, nowUs);
+  beginLight(Lit.Paper, nowUs);
   if (settingValue(SettingName.Blackout) != 0) displayLight(0);
   exposeUs(onUs);
   noticeLamp(true, 0, nowUs);
 }
 
-/** Light to compose and focus by, up to the limit of the settings; only while `lit` is No. */
+/** Light to compose and focus by, up to the limit of the settings; only while nothing is lit. */
 export function lightFocus(nowUs: i64): void {
-  lights(Lit.Focus, nowUs);
+  beginLight(Lit.Focus, nowUs);
   focusUs(<u32>settingValue(SettingName.FocusLimitS) * 1_000_000);
   noticeLamp(true, 0, nowUs);
 }
 
-/** Lamp off at once; that it is off, and how long it was on, comes as `lampIsOut`. */
+/** Lamp off at once; that it is off, and how long it was on, comes as `endLight`. */
 export function putOut(): void {
   lampOff();
 }
 
 /** The board says that the lamp is off. Answers what it was on for. */
-export function lampIsOut(onUs: u32, nowUs: i64): Lit {
-  const was = lit;
-  lit = Lit.No;
-  lampIsOff();
+export function endLight(onUs: u32, nowUs: i64): Lit {
+  const was = light.lit;
+  light.lit = Lit.No;
+  allowFlash();
   noticeLamp(false, onUs, nowUs);
   return was;
 }
 
 /** Safelight and display are as they are without the lamp; between the pulses of one pass they stay dark. */
 export function lightRoom(): void {
-  if (!roomIsDark || lit != Lit.No) return;
-  roomIsDark = false;
+  if (!light.roomIsDark || light.lit != Lit.No) return;
+  light.roomIsDark = false;
   safelight(true);
   displayLight(settingValue(SettingName.DisplayLight));
 }
 
-function lights(purpose: Lit, nowUs: i64): void {
-  lit = purpose;
-  litSinceUs = nowUs;
-  roomIsDark = true;
-  lampIsOn();
+function beginLight(purpose: Lit, nowUs: i64): void {
+  light.lit = purpose;
+  light.sinceUs = nowUs;
+  light.roomIsDark = true;
+  forbidFlash();
   if (settingValue(SettingName.SafelightFollows) != 0) safelight(false);
 }

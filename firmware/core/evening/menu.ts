@@ -3,8 +3,19 @@
  * not have yet, a bracket of the recipe in use, and the tests on paper.
  */
 import { Job } from '../generated/constants';
+import {
+  COUNT_BEFORE_RECIPES,
+  COUNT_BEHIND_RECIPES,
+  FIRST_JOB,
+  isOfRecipe,
+  isPrint,
+  JOB_OF_RECIPES,
+  jobBeforeRecipes,
+  jobBehindRecipes,
+} from '../jobs/kinds';
+import { FINE, hasRecipe, nameInUse, takeRecipe } from '../jobs/recipe/recipe-in-use';
 import { sameText } from '../protocol/texts';
-import { activeRecipe, recipeBeginAt } from '../recipe/recipe';
+import { situation } from '../state/state';
 import {
   countDocuments,
   DocumentKind,
@@ -13,96 +24,76 @@ import {
   findDocument,
   nextDocument,
 } from '../storage/shelf';
-import { FINE, hasRecipe, takeRecipe } from './job';
-import { situation } from './situation';
-
-const BATHS_AT: i32 = 0;
-const STRIP_AT: i32 = 1;
-const RECIPES_AT: i32 = 2;
-/** Behind the recipes. */
-const AFTER_RECIPES: usize = memory.data<i32>([Job.Bracket, Job.SafelightTest, Job.LampTest]);
-const COUNT_AFTER_RECIPES: i32 = 3;
 
 /** Goes on by so many places, past what cannot be chosen, and stops at either end. */
 export function turnMenu(clicks: i32): void {
   if (situation.job == Job.None) {
-    choose(STRIP_AT); // nothing was chosen, by a laptop: either way leads back to where an evening begins
+    situation.job = FIRST_JOB; // nothing was chosen, by a laptop: either way leads back to where an evening begins
     return;
   }
   const step = clicks < 0 ? -1 : 1;
   let place = currentPlace();
   for (let left = abs(clicks); left > 0; left--) {
     let next = place + step;
-    while (isPlace(next) && !choose(next)) next += step;
+    while (isPlace(next) && !choosePlace(next)) next += step;
     if (!isPlace(next)) return;
     place = next;
   }
 }
 
-/** Asked anew at each place: one that the shelf does not have is gone as soon as another recipe is taken. */
+/** Asked anew at each place: a recipe that the shelf does not have is gone as soon as another one is taken. */
 function isPlace(place: i32): bool {
-  return place >= 0 && place < recipesEnd() + COUNT_AFTER_RECIPES;
+  return place >= 0 && place < recipesEnd() + COUNT_BEHIND_RECIPES;
 }
 
-/** The place after the last recipe. */
+/** The place behind the last recipe. */
 function recipesEnd(): i32 {
-  const kept = RECIPES_AT + countDocuments(DocumentKind.Recipe);
-  return onlyInUse() ? kept + 1 : kept;
+  const kept = COUNT_BEFORE_RECIPES + countDocuments(DocumentKind.Recipe);
+  return isOnlyInUse() ? kept + 1 : kept;
 }
 
-/** The recipe in use was never kept, or was dropped since. */
-function onlyInUse(): bool {
+/** The recipe in use was never kept, or was removed since. */
+function isOnlyInUse(): bool {
   return hasRecipe() && findDocument(DocumentKind.Recipe, nameInUse()) < 0;
 }
 
-function nameInUse(): usize {
-  return recipeBeginAt(activeRecipe).name;
-}
-
 function currentPlace(): i32 {
-  switch (situation.job) {
-    case Job.Process:
-      return BATHS_AT;
-    case Job.Strip:
-      return STRIP_AT;
-    case Job.Recipe:
-      return recipePlace();
-  }
-  let place = recipesEnd();
-  while (jobAfterRecipes(place) != situation.job) place++;
-  return place;
-}
-
-function jobAfterRecipes(place: i32): Job {
-  return <Job>load<i32>(AFTER_RECIPES + ((place - recipesEnd()) << 2));
+  if (isPrint(situation.job)) return recipePlace();
+  let place = 0;
+  while (place < COUNT_BEFORE_RECIPES && jobBeforeRecipes(place) != situation.job) place++;
+  if (place < COUNT_BEFORE_RECIPES) return place;
+  let behind = 0;
+  while (jobBehindRecipes(behind) != situation.job) behind++;
+  return recipesEnd() + behind;
 }
 
 function recipePlace(): i32 {
-  let place = RECIPES_AT;
-  for (let document = after(-1); document >= 0; document = after(document), place++) {
+  let place = COUNT_BEFORE_RECIPES;
+  for (let document = documentAfter(-1); document >= 0; document = documentAfter(document), place++) {
     if (describeDocument(document) && sameText(described.name, nameInUse())) return place;
   }
   return place;
 }
 
-function after(document: i32): i32 {
+function documentAfter(document: i32): i32 {
   return nextDocument(DocumentKind.Recipe, document);
 }
 
 /** False for a recipe that cannot be read, and for a bracket of none. */
-function choose(place: i32): bool {
-  if (place < RECIPES_AT) situation.job = place == BATHS_AT ? Job.Process : Job.Strip;
-  else if (place < recipesEnd()) return chooseRecipe(place);
-  else if (jobAfterRecipes(place) == Job.Bracket && !hasRecipe()) return false;
-  else situation.job = jobAfterRecipes(place);
+function choosePlace(place: i32): bool {
+  if (place >= COUNT_BEFORE_RECIPES && place < recipesEnd()) return chooseRecipe(place);
+  const job = place < COUNT_BEFORE_RECIPES ? jobBeforeRecipes(place) : jobBehindRecipes(place - recipesEnd());
+  if (isOfRecipe(job) && !hasRecipe()) return false;
+  situation.job = job;
   return true;
 }
 
 function chooseRecipe(place: i32): bool {
-  let document = after(-1);
-  for (let before = RECIPES_AT; before < place && document >= 0; before++) document = after(document);
+  let document = documentAfter(-1);
+  for (let before = COUNT_BEFORE_RECIPES; before < place && document >= 0; before++)
+    document = documentAfter(document);
   if (document >= 0 && !takeDocument(document)) return false;
-  situation.job = Job.Recipe;
+  situation.job = JOB_OF_RECIPES;
   return true;
 }
 

@@ -1,86 +1,44 @@
-/** The sheet of paper under the enlarger: its number, and its entries in the log. */
-import { Sheet, StripSet } from '../generated/codec';
-import { Cover, Job, Outcome } from '../generated/constants';
+/** The sheet of paper under the enlarger: its entries in the log, and the count of sheets. */
+import { Outcome } from '../generated/constants';
+import { describeSheet, isPrint } from '../jobs/kinds';
+import { binPaper, takeFreshPaper } from '../jobs/paper-out';
+import { isOfRecipe } from '../jobs/recipe/labels';
 import { logExposureBegun, logSheet, logSheetEnded, newExposure, newSheet } from '../log/entries';
-import { LAMP_TEST_MS, LAMP_TEST_PATCHES, LAMP_TEST_STEP_MS } from '../plan/lamp-test-plan';
 import { eveningPlan } from '../plan/plan';
-import { SAFELIGHT_BANDS } from '../plan/safelight-plan';
 import { copyText } from '../protocol/texts';
-import { activeRecipe, recipeHeadAt, recipePassAt } from '../recipe/recipe';
-import { bracketSpread } from './bracket';
-import { chosenStrip, jobName } from './job';
-import { isOfRecipe } from './labels';
-import { freshPaper, paperIsGone } from './paper-out';
-import { passIndex } from './pass';
-import { situation } from './situation';
-import { greyMs } from './tests-on-paper';
-
-/** Counts from 1 after power-up; 0 before the first sheet. */
-export let sheetNumber: i32 = 0;
-let logged: bool = false;
-
-export function noSheets(): void {
-  sheetNumber = 0;
-  logged = false;
-  isOpen = false;
-  prints = 0;
-  strips = 0;
-  wasted = 0;
-}
-
-// The tally since power-up.
-let prints: i32 = 0;
-let strips: i32 = 0;
-let wasted: i32 = 0;
-/** Begun, and neither finished nor given up; and whether it has had any light. */
-let isOpen: bool = false;
-let isLit: bool = false;
-
-/** The sheet has had light. */
-export function sheetIsLit(): void {
-  isLit = true;
-}
+import { activeRecipe, recipePassAt } from '../recipe/recipe';
+import { given, paper, situation } from '../state/state';
+import { jobName } from './planned-job';
 
 /** Counts the sheet, once; one that never saw light can be used again and does not count. */
 export function endSheet(outcome: Outcome, nowUs: i64): void {
-  if (!isOpen || !isLit) return;
-  isOpen = false;
+  if (!paper.isOpen || !paper.isLit) return;
+  paper.isOpen = false;
   if (outcome != Outcome.Complete) {
-    wasted++;
-    paperIsGone(sheetNumber);
-  } else if (situation.job == Job.Recipe) prints++;
-  else strips++;
-  logSheetEnded(sheetNumber, outcome, prints, strips, wasted, nowUs);
+    paper.wasted++;
+    binPaper();
+  } else if (isPrint(situation.job)) paper.prints++;
+  else paper.strips++;
+  logSheetEnded(paper.sheet, outcome, paper.prints, paper.strips, paper.wasted, nowUs);
 }
 
 /** The printer puts another sheet in; it is counted when its first exposure is about to begin. */
-export function nextSheet(): void {
-  logged = false;
-  freshPaper();
-}
-
-/** True from when its first exposure was about to begin. */
-export function sheetIsBegun(): bool {
-  return logged;
+export function putNextSheetIn(): void {
+  paper.isBegun = false;
+  takeFreshPaper();
 }
 
 /** Puts into the log that the pass is about to be given, and before the first pass of a sheet, the sheet. */
 export function logPass(nowUs: i64): void {
-  if (!logged) {
-    logged = true;
-    isOpen = true;
-    isLit = false;
-    sheetNumber = (sheetNumber + 1) & 0xffff;
-    logNewSheet(nowUs);
-  }
+  if (!paper.isBegun) beginSheet(nowUs);
   const exposure = newExposure(nowUs);
-  const pass = eveningPlan.pass(passIndex);
+  const pass = eveningPlan.pass(given.pass);
   exposure.kind = pass.kind;
   exposure.plannedMs = pass.doseMs;
-  exposure.sheet = u16(sheetNumber);
+  exposure.sheet = u16(paper.sheet);
   copyText(exposure.recipe, jobName());
   exposure.patch = pass.patch;
-  if (isOfRecipe(passIndex)) {
+  if (isOfRecipe(given.pass)) {
     const from = recipePassAt(activeRecipe, pass.recipePass);
     exposure.pass = u8(pass.recipePass + 1);
     copyText(exposure.label, from.label);
@@ -89,41 +47,15 @@ export function logPass(nowUs: i64): void {
   logExposureBegun();
 }
 
-function logNewSheet(nowUs: i64): void {
-  const sheet = newSheet(nowUs);
-  sheet.sheet = u16(sheetNumber);
-  sheet.job = u8(situation.job);
-  copyText(sheet.recipe, jobName());
-  describeSheet(sheet);
+function beginSheet(nowUs: i64): void {
+  paper.isBegun = true;
+  paper.isOpen = true;
+  paper.isLit = false;
+  paper.sheet = (paper.sheet + 1) & 0xffff;
+  const entry = newSheet(nowUs);
+  entry.sheet = u16(paper.sheet);
+  entry.job = u8(situation.job);
+  copyText(entry.recipe, jobName());
+  describeSheet(situation.job, entry);
   logSheet();
-}
-
-function describeSheet(sheet: Sheet): void {
-  switch (situation.job) {
-    case Job.Strip:
-      sheet.baseMs = chosenStrip.firstMs;
-      describePatches(sheet, chosenStrip);
-      return;
-    case Job.LampTest:
-      sheet.baseMs = LAMP_TEST_MS;
-      sheet.stepMs = LAMP_TEST_STEP_MS;
-      sheet.patches = u8(LAMP_TEST_PATCHES);
-      sheet.cover = u8(Cover.Separate);
-      return;
-    case Job.SafelightTest:
-      sheet.baseMs = greyMs;
-      sheet.patches = u8(SAFELIGHT_BANDS);
-      return;
-    default:
-      sheet.version = recipeHeadAt(activeRecipe).version;
-      sheet.baseMs = recipeHeadAt(activeRecipe).baseMs;
-      if (situation.job == Job.Bracket) describePatches(sheet, bracketSpread);
-  }
-}
-
-function describePatches(sheet: Sheet, spread: StripSet): void {
-  sheet.stepStops120 = spread.stepStops120;
-  sheet.stepMs = spread.stepMs;
-  sheet.patches = spread.patches;
-  sheet.cover = spread.cover;
 }

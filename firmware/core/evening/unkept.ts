@@ -4,6 +4,8 @@
  */
 import { BATH_ROW_BYTES, bathRow, bathRowLength, bathsName } from '../baths/baths';
 import { SETTINGS_BYTES, settingsBody, settingsName } from '../settings/settings';
+import { Unkept } from '../state/keeping';
+import { keeping } from '../state/state';
 import { DocumentKind } from '../storage/shelf';
 import { putDocument } from '../storage/shelf-writer';
 import { StoreCode } from '../storage/store-code';
@@ -11,31 +13,12 @@ import { StoreCode } from '../storage/store-code';
 /** The storage hands it back; below those of the line's requests. */
 export const UNKEPT_TICKET: i32 = 501;
 
-export enum Unkept {
-  Nothing = 0,
-  Settings = 1,
-  Baths = 2,
-}
-let waiting: i32 = Unkept.Nothing;
-/** The flash is being written from the copy. */
-export let keepingInBackground: bool = false;
-
 const copy: usize = memory.data(BATH_ROW_BYTES, 8);
-
-/** After power-up. */
-export function nothingUnkept(): void {
-  waiting = Unkept.Nothing;
-  keepingInBackground = false;
-}
-
-export function willBeKept(which: Unkept): void {
-  waiting |= which;
-}
 
 /** Hands the next one to the shelf if that takes it now; to be called when the lamp is neither on nor wanted. */
 export function keepWhatWaits(): void {
-  if (waiting == Unkept.Nothing || keepingInBackground) return;
-  if ((waiting & Unkept.Settings) != 0) keep(Unkept.Settings);
+  if (keeping.waiting == Unkept.Nothing || keeping.inBackground) return;
+  if ((keeping.waiting & Unkept.Settings) != 0) keep(Unkept.Settings);
   else keep(Unkept.Baths);
 }
 
@@ -46,11 +29,11 @@ function keep(which: Unkept): void {
   const kind = isSettings ? DocumentKind.Settings : DocumentKind.Baths;
   const code = putDocument(kind, isSettings ? settingsName : bathsName, copy, length, UNKEPT_TICKET);
   if (code == StoreCode.Busy) return;
-  waiting &= ~which;
-  keepingInBackground = code == StoreCode.Waiting;
+  keeping.waiting &= ~which;
+  keeping.inBackground = code == StoreCode.Waiting;
 }
 
 /** The storage has done with it; what it would not take is so until the power goes. */
-export function keptInBackground(): void {
-  keepingInBackground = false;
+export function endKeepingInBackground(): void {
+  keeping.inBackground = false;
 }

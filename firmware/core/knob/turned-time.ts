@@ -2,6 +2,7 @@
 import { NO_DOSE, timeAtStopsMs } from '../arithmetic/stops';
 import { LONGEST_DOSE_MS, SettingName, STOP_PARTS } from '../generated/constants';
 import { settingValue } from '../settings/settings';
+import { chosen } from '../state/state';
 
 /** A click where the setting asks for seconds. */
 const CLICK_MS: i32 = 500;
@@ -20,25 +21,23 @@ export function turnedStops120(stops120: i32, clicks: i32): i32 {
   return stops120 + clicks * (click == 0 ? STOP_PARTS / USUAL_PARTS : click);
 }
 
-// The time that a row of turns began with, so that there and back again is the same time to the millisecond.
-let originMs: i32 = 0;
-let offsetStops120: i32 = 0;
-let turnedMs: i32 = 0;
-
-/** `ms` after `clicks`; the same `ms` where that would be out of range. */
+/**
+ * `ms` after `clicks`; the same `ms` where that would be out of range. Reckoned from the time that a row of turns
+ * began with, so that there and back again is the same time to the millisecond.
+ */
 export function turnedTimeMs(ms: i32, clicks: i32): i32 {
   const click = clickStops120();
   if (click == 0) {
     const toMs = ms + clicks * CLICK_MS;
     return toMs < CLICK_MS || toMs > LONGEST_DOSE_MS ? ms : toMs;
   }
-  if (ms != turnedMs) {
-    originMs = ms;
-    offsetStops120 = 0;
+  if (ms != chosen.turnEndMs) {
+    chosen.turnOriginMs = ms;
+    chosen.turnStops120 = 0;
   }
-  const toMs = timeAtStopsMs(originMs, offsetStops120 + clicks * click);
+  const toMs = timeAtStopsMs(chosen.turnOriginMs, chosen.turnStops120 + clicks * click);
   if (toMs == NO_DOSE) return ms;
-  offsetStops120 += clicks * click;
-  turnedMs = toMs;
+  chosen.turnStops120 += clicks * click;
+  chosen.turnEndMs = toMs;
   return toMs;
 }

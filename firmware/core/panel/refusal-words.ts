@@ -1,6 +1,7 @@
 /** Why nothing can be started, in at most 20 columns; the laptop tells the figures. */
-import { Refusal } from '../evening/situation';
+
 import { ascii } from '../protocol/texts';
+import { Refusal } from '../state/situation';
 
 export function refusalWords(refusal: Refusal): usize {
   switch (refusal) {

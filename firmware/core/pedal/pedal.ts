@@ -1,6 +1,6 @@
 /** The pedal's gestures: a press, and then either a tap, told when it is let go, or a hold, told at 0.8 s. */
+import { hands, pedalContact } from '../state/state';
 import { setTimer, stopTimer, Timer } from '../timers/timers';
-import { CONTACT_BYTES, Contact } from './contact';
 
 export const HOLD_US: i64 = 800_000;
 /** Nobody stands on a pedal for so long: it is jammed, or something lies on it. */
@@ -18,58 +18,47 @@ export enum Gesture {
   Release,
 }
 
-const contact = changetype<Contact>(memory.data(CONTACT_BYTES, 8));
-let bootedAtUs: i64 = 0;
-let held: bool = false;
-
-export let pressedAtUs: i64 = 0;
-/** Down at power-up or for more than 10 s, and not let go since. */
-export let pedalStuck: bool = false;
-
 export function startPedal(nowUs: i64): void {
-  memory.fill(changetype<usize>(contact), 0, CONTACT_BYTES);
-  bootedAtUs = nowUs;
-  pedalStuck = false;
-  held = false;
+  hands.bootedAtUs = nowUs;
 }
 
 /** Also while a press is still to be told from a spike. */
 export function pedalIsDown(): bool {
-  return contact.down || contact.level;
+  return pedalContact.down || pedalContact.level;
 }
 
-export function pedalPin(down: bool, nowUs: i64): void {
-  contact.edge(down, nowUs);
-  setTimer(Timer.PedalContact, contact.settlesAtUs());
+export function takePedalEdge(down: bool, nowUs: i64): void {
+  pedalContact.edge(down, nowUs);
+  setTimer(Timer.PedalContact, pedalContact.settlesAtUs());
 }
 
 /** Timer.PedalContact has come. */
-export function pedalSettled(nowUs: i64): Gesture {
-  const changed = contact.settle(nowUs);
-  setTimer(Timer.PedalContact, contact.settlesAtUs());
+export function settlePedal(nowUs: i64): Gesture {
+  const changed = pedalContact.settle(nowUs);
+  setTimer(Timer.PedalContact, pedalContact.settlesAtUs());
   if (!changed) return Gesture.None;
-  return contact.down ? press(nowUs) : release();
+  return pedalContact.down ? press(nowUs) : release();
 }
 
 /** Timer.PedalHold has come. */
-export function pedalHeld(): Gesture {
+export function holdPedal(): Gesture {
   stopTimer(Timer.PedalHold);
-  held = true;
+  hands.pedalIsHeld = true;
   return Gesture.Hold;
 }
 
 /** Timer.PedalStuck has come. */
-export function pedalTooLong(): Gesture {
+export function jamPedal(): Gesture {
   stopTimer(Timer.PedalStuck);
-  pedalStuck = true;
+  hands.pedalIsStuck = true;
   return Gesture.Stuck;
 }
 
 function press(nowUs: i64): Gesture {
-  pressedAtUs = nowUs;
-  held = false;
-  if (nowUs - bootedAtUs <= POWER_UP_US) {
-    pedalStuck = true;
+  hands.pressedAtUs = nowUs;
+  hands.pedalIsHeld = false;
+  if (nowUs - hands.bootedAtUs <= POWER_UP_US) {
+    hands.pedalIsStuck = true;
     return Gesture.Stuck;
   }
   setTimer(Timer.PedalHold, nowUs + HOLD_US);
@@ -80,8 +69,8 @@ function press(nowUs: i64): Gesture {
 function release(): Gesture {
   stopTimer(Timer.PedalHold);
   stopTimer(Timer.PedalStuck);
-  const spent = held || pedalStuck;
-  held = false;
-  pedalStuck = false;
+  const spent = hands.pedalIsHeld || hands.pedalIsStuck;
+  hands.pedalIsHeld = false;
+  hands.pedalIsStuck = false;
   return spent ? Gesture.Release : Gesture.Tap;
 }

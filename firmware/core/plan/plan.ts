@@ -1,14 +1,14 @@
 /**
- * A plan is exactly what the evening carries out: passes (each waits for the pedal) made of segments, one after
- * another. Segments from one that stops the lamp first up to the next such one are a single pulse of the lamp.
+ * A plan is exactly what the evening carries out: passes (each waits for the pedal) made of pieces, one after
+ * another. Pieces from one that stops the lamp first up to the next such one are a single pulse of the lamp.
  * Plans are bounded, live in static memory and are written by the files beside this one only.
  */
 import { ExposureKind, RECIPE_DODGES, RECIPE_PASSES, STRIP_PATCHES } from '../generated/constants';
 
-/** A whole recipe, one pass of it in as many versions as a strip has patches. */
+/** A whole recipe, one pass of it in as many variants as a strip has patches. */
 export const PLAN_PASSES: i32 = RECIPE_PASSES + STRIP_PATCHES - 1;
 /** Every dodge, and in every pass the open rest. */
-const SEGMENT_LIMIT: i32 = RECIPE_DODGES + PLAN_PASSES;
+const PIECE_LIMIT: i32 = RECIPE_DODGES + PLAN_PASSES;
 
 /** Why a plan was refused; the figures beside it are in the plan. */
 export enum PlanCode {
@@ -27,22 +27,22 @@ export enum PlanCode {
   CountOutOfRange = 6,
 }
 
-export enum SegmentKind {
+export enum PieceKind {
   Open = 0,
   Dodge = 1,
 }
 
-/** Set in `flags` where the lamp stops, and the pedal is awaited, before the segment. */
+/** Set in `flags` where the lamp stops, and the pedal is awaited, before the piece. */
 export const STOPS_FIRST: u8 = 1;
 /** Set where the rest of a pass was too short for a pulse of its own and runs on from the last dodge. */
 export const JOINED: u8 = 2;
 
 @unmanaged
-export class Segment {
+export class Piece {
   kind: u8;
   flags: u8;
   pass: u8;
-  /** Which dodge of the pass, from 0; of an open segment, how many dodges came before. */
+  /** Which dodge of the pass, from 0; of an open piece, how many dodges came before. */
   dodge: u8;
   /** As planned; never changes while the plan is carried out. */
   doseMs: i32;
@@ -56,14 +56,14 @@ export class Segment {
 export class PlannedPass {
   /** An ExposureKind: base, burn, strip or a test. */
   kind: u8;
-  firstSegment: u8;
-  segmentCount: u8;
+  firstPiece: u8;
+  pieceCount: u8;
   dodgeCount: u8;
-  /** The patch or version from which on it is given, from 1; 0 where there are none. */
+  /** The patch or variant from which on it is given, from 1; 0 where there are none. */
   patch: u8;
   /** The pass of the recipe that it comes from, from 0. */
   recipePass: u8;
-  /** It is given so many times, one after another by itself; then it has one segment, which is one of them. */
+  /** It is given so many times, one after another by itself; then it has one piece, which is one of them. */
   pulses: u8;
   /** Of all pulses together. */
   doseMs: i32;
@@ -72,7 +72,7 @@ export class PlannedPass {
 @unmanaged
 export class Plan {
   passCount: i32;
-  segmentCount: i32;
+  pieceCount: i32;
   /** 0 ms until it is set. The base after dry-down, to which every offset refers. */
   baseMs: i32;
   /** Whether each dodge stops the lamp first, so that the hand can be placed. */
@@ -92,9 +92,9 @@ export class Plan {
     );
   }
 
-  /** `index` from 0 to segmentCount - 1. */
-  segment(index: i32): Segment {
-    return changetype<Segment>(changetype<usize>(this) + SEGMENTS_AT + <usize>index * offsetof<Segment>());
+  /** `index` from 0 to pieceCount - 1. */
+  piece(index: i32): Piece {
+    return changetype<Piece>(changetype<usize>(this) + PIECES_AT + <usize>index * offsetof<Piece>());
   }
 
   /** Empties the plan. */
@@ -123,34 +123,34 @@ export class Plan {
     if (this.passCount == this.passLimit) return false;
     const pass = this.pass(this.passCount);
     pass.kind = <u8>kind;
-    pass.firstSegment = <u8>this.segmentCount;
+    pass.firstPiece = <u8>this.pieceCount;
     pass.doseMs = doseMs;
     pass.pulses = 1;
     this.passCount += 1;
     return true;
   }
 
-  /** One more segment of the last pass; false if there is no room. */
-  addSegment(kind: SegmentKind, flags: u8, doseMs: i32): bool {
-    if (this.segmentCount == SEGMENT_LIMIT || this.passCount == 0) return false;
+  /** One more piece of the last pass; false if there is no room. */
+  addPiece(kind: PieceKind, flags: u8, doseMs: i32): bool {
+    if (this.pieceCount == PIECE_LIMIT || this.passCount == 0) return false;
     const pass = this.pass(this.passCount - 1);
-    const segment = this.segment(this.segmentCount);
-    segment.kind = <u8>kind;
-    segment.flags = flags;
-    segment.pass = <u8>(this.passCount - 1);
-    segment.dodge = pass.dodgeCount;
-    segment.doseMs = doseMs;
-    segment.restUs = <u32>doseMs * 1000;
-    if (kind == SegmentKind.Dodge) pass.dodgeCount += 1;
-    pass.segmentCount += 1;
-    this.segmentCount += 1;
+    const piece = this.piece(this.pieceCount);
+    piece.kind = <u8>kind;
+    piece.flags = flags;
+    piece.pass = <u8>(this.passCount - 1);
+    piece.dodge = pass.dodgeCount;
+    piece.doseMs = doseMs;
+    piece.restUs = <u32>doseMs * 1000;
+    if (kind == PieceKind.Dodge) pass.dodgeCount += 1;
+    pass.pieceCount += 1;
+    this.pieceCount += 1;
     return true;
   }
 }
 
 const PASSES_AT: usize = offsetof<Plan>();
-const SEGMENTS_AT: usize = PASSES_AT + <usize>PLAN_PASSES * offsetof<PlannedPass>();
-const PLAN_BYTES: usize = SEGMENTS_AT + <usize>SEGMENT_LIMIT * offsetof<Segment>();
+const PIECES_AT: usize = PASSES_AT + <usize>PLAN_PASSES * offsetof<PlannedPass>();
+const PLAN_BYTES: usize = PIECES_AT + <usize>PIECE_LIMIT * offsetof<Piece>();
 
 /** The plan being carried out or about to be. */
 export const eveningPlan = changetype<Plan>(memory.data(<i32>PLAN_BYTES, 8));

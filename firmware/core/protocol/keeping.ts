@@ -1,5 +1,5 @@
 /** Requests that change what the shelf keeps: one at a time, and answered when the flash has it. */
-import { bathIsMixed, bathsReplaced, recipeKept, runStateNow, settingsChanged } from '../evening/evening';
+import { onBathMixed, onBathsKept, onRecipeKept, onSettingsChanged, runStateNow } from '../evening/evening';
 import { ok, writeOk } from '../generated/codec';
 import { ErrorCode, MessageType, RunState, settingWords } from '../generated/constants';
 import { recipeBeginAt, recipeLength } from '../recipe/recipe';
@@ -80,7 +80,7 @@ export function keepSetting(name: i32, value: i32, id: i32, crc: u32): void {
     answerWithLine(id, crc);
     return;
   }
-  settingsChanged();
+  onSettingsChanged();
   awaitedSetting = name;
   // The knob may change another one while the flash is being written.
   memory.copy(outgoingSettings, settingsBody, SETTINGS_BYTES);
@@ -125,9 +125,9 @@ export function storageFinished(ticket: i32, code: i32, nowUs: i64): void {
   awaitedId = 0;
   if (type == MessageType.SetSetting && code < 0) changeSetting(awaitedSetting, settingBefore);
   if (type == MessageType.RecipeCommit && code == StoreCode.Done)
-    recipeKept(recipeBeginAt(incomingRecipe).name);
-  if (type == MessageType.BathSet && code == StoreCode.Done) bathsReplaced();
-  if (type == MessageType.BathRenew && code == StoreCode.Done) bathIsMixed(nowUs);
+    onRecipeKept(recipeBeginAt(incomingRecipe).name);
+  if (type == MessageType.BathSet && code == StoreCode.Done) onBathsKept();
+  if (type == MessageType.BathRenew && code == StoreCode.Done) onBathMixed(nowUs);
   answerStored(code, type, id, awaitedCrc);
 }
 

@@ -1,5 +1,5 @@
 /** What each request does, or why it is refused. */
-import { chooseJob, noteClock, setStrip } from '../evening/evening';
+import { chooseJob, setStrip, takeClock } from '../evening/evening';
 import * as codec from '../generated/codec';
 import { ErrorCode, MessageType, PROTOCOL_VERSION, SCHEMA_HASH } from '../generated/constants';
 import { forgetUpTo } from '../storage/ring';
@@ -87,7 +87,7 @@ function dispatch(type: i32, id: i32, crc: u32, nowUs: i64): void {
       answerWithLine(id, crc);
       return;
     case MessageType.SetClock:
-      answerEvening(noteClock(codec.setClock.epochMs, nowUs), id, crc);
+      answerEvening(takeClock(codec.setClock.epochMs, nowUs), id, crc);
       return;
     case MessageType.GetSetting:
       writeSettingLine(codec.getSetting.name, id);

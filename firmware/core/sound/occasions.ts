@@ -3,31 +3,25 @@
  * happens within one state is told by `situation.due`; everything else is a way from one state to another.
  */
 
-import { pieceNow } from '../evening/announce';
-import { isDodge, passIndex } from '../evening/pass';
-import { agitatesAt, liftSeconds } from '../evening/processing';
-import { Due, situation } from '../evening/situation';
-import { bandMoves, elapsedSeconds } from '../evening/steps';
-import { ExposureKind, Job, RunState } from '../generated/constants';
+import { ExposureKind, RunState } from '../generated/constants';
+import { stepMove } from '../jobs/kinds';
+import { Move } from '../jobs/moves';
+import { isDodge, pieceNow } from '../plan/giving';
 import { eveningPlan } from '../plan/plan';
-import { Signal, signal } from './signals';
-
-/** As it was when it was last asked what sounds. */
-let stateBefore: RunState = RunState.Rest;
-let pieceBefore: i32 = 0;
-let passBefore: i32 = 0;
-let secondsBefore: i32 = 0;
+import { Due } from '../state/situation';
+import { given, situation, timed, told } from '../state/state';
+import { play, Signal } from './signals';
 
 /** To be asked once after everything that happened, at its own time. */
-export function soundOccasion(nowUs: i64): void {
+export function soundWhatHappened(nowUs: i64): void {
   const due = situation.due;
   const what = due == Due.Nothing ? ofStates() : ofDue(due);
   situation.due = Due.Nothing;
-  stateBefore = situation.state;
-  pieceBefore = pieceNow();
-  passBefore = passIndex;
-  secondsBefore = elapsedSeconds;
-  if (what != Signal.None) signal(what, nowUs);
+  told.heardState = situation.state;
+  told.heardPiece = pieceNow();
+  told.heardPass = given.pass;
+  told.heardSeconds = timed.elapsedSeconds;
+  if (what != Signal.None) play(what, nowUs);
 }
 
 function ofDue(due: Due): Signal {
@@ -44,18 +38,18 @@ function ofDue(due: Due): Signal {
 function ofStates(): Signal {
   switch (situation.state) {
     case RunState.Stuck:
-      return stateBefore == RunState.Stuck ? Signal.None : Signal.Wrong;
+      return told.heardState == RunState.Stuck ? Signal.None : Signal.Wrong;
     case RunState.Exposing:
       return inLight();
     case RunState.BetweenDodges:
-      return stateBefore == RunState.BetweenDodges ? Signal.None : Signal.DodgeOut;
+      return told.heardState == RunState.BetweenDodges ? Signal.None : Signal.DodgeOut;
     case RunState.Timing:
       return inStep();
     case RunState.Ready:
     case RunState.StepReady:
-      return passOrStepOver();
+      return passOrStepGiven();
     case RunState.Done:
-      return wasLit() || stateBefore == RunState.Timing ? Signal.Done : Signal.None;
+      return wasLit() || told.heardState == RunState.Timing ? Signal.Done : Signal.None;
     case RunState.Rest:
       return wasAtWork() ? Signal.End : Signal.None;
     default:
@@ -66,34 +60,42 @@ function ofStates(): Signal {
 /** The light began, or runs on into a dodge or out of one. */
 function inLight(): Signal {
   const piece = pieceNow();
-  if (stateBefore != RunState.Exposing) return isDodge(piece) ? Signal.DodgeIn : Signal.Start;
-  if (piece == pieceBefore) return Signal.None;
+  if (told.heardState != RunState.Exposing) return isDodge(piece) ? Signal.DodgeIn : Signal.Start;
+  if (piece == told.heardPiece) return Signal.None;
   return isDodge(piece) ? Signal.DodgeIn : Signal.DodgeOut;
 }
 
 function inStep(): Signal {
-  if (stateBefore != RunState.Timing) return Signal.Start;
-  if (elapsedSeconds == secondsBefore) return Signal.None;
-  if (situation.job != Job.Process) return bandMoves() ? Signal.MoveCard : Signal.None;
-  if (elapsedSeconds == liftSeconds()) return Signal.Lift;
-  return agitatesAt(elapsedSeconds) ? Signal.Agitate : Signal.None;
+  if (told.heardState != RunState.Timing) return Signal.Start;
+  if (timed.elapsedSeconds == told.heardSeconds) return Signal.None;
+  switch (stepMove(situation.job)) {
+    case Move.Card:
+      return Signal.MoveCard;
+    case Move.Agitate:
+      return Signal.Agitate;
+    case Move.Lift:
+      return Signal.Lift;
+    default:
+      return Signal.None;
+  }
 }
 
-function passOrStepOver(): Signal {
-  if (stateBefore == RunState.Timing) return situation.job == Job.Process ? Signal.End : Signal.MoveCard;
+function passOrStepGiven(): Signal {
+  if (told.heardState == RunState.Timing)
+    return situation.state == RunState.StepReady ? Signal.End : Signal.MoveCard;
   if (!wasLit()) return Signal.None;
-  const kind: ExposureKind = eveningPlan.pass(passBefore).kind;
+  const kind: ExposureKind = eveningPlan.pass(told.heardPass).kind;
   return kind == ExposureKind.Base || kind == ExposureKind.Burn ? Signal.End : Signal.MoveCard;
 }
 
 /** A pause may turn out to have come when the pass had all its light. */
 function wasLit(): bool {
-  return stateBefore == RunState.Exposing || stateBefore == RunState.Paused;
+  return told.heardState == RunState.Exposing || told.heardState == RunState.Paused;
 }
 
 /** Something was under way, and the printer backed out of it. */
 function wasAtWork(): bool {
-  switch (stateBefore) {
+  switch (told.heardState) {
     case RunState.Ready:
     case RunState.Exposing:
     case RunState.Paused:

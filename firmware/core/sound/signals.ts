@@ -5,7 +5,8 @@
 import { tone } from '../board';
 import { SettingName } from '../generated/constants';
 import { settingValue } from '../settings/settings';
-import { NEVER, setTimer, stopTimer, Timer } from '../timers/timers';
+import { told } from '../state/state';
+import { setTimer, stopTimer, Timer } from '../timers/timers';
 
 export enum Signal {
   None = -1,
@@ -49,36 +50,28 @@ const ROWS: usize = memory.data<u8>([
 const HZ_IN_UNIT: i32 = 10;
 const UNIT_US: i64 = 10_000;
 
-let row: usize = ROWS;
-/** The length that sounds or pauses now; past the last one it is quiet. */
-let step: i32 = 0;
-let dueAtUs: i64 = NEVER;
-
-/** After power-up the board is quiet. */
-export function startSound(): void {
-  dueAtUs = NEVER;
-}
-
 /** Sounds a signal in the place of the one before; a tick waits for nobody and breaks into nothing. */
-export function signal(which: Signal, nowUs: i64): void {
-  if (which == Signal.Second && (dueAtUs != NEVER || settingValue(SettingName.Metronome) == 0)) return;
-  row = ROWS + <usize>which * ROW_BYTES;
-  step = 0;
+export function play(which: Signal, nowUs: i64): void {
+  if (which == Signal.Second && (told.isSounding || settingValue(SettingName.Metronome) == 0)) return;
+  told.signal = which;
+  told.length = 0;
   sound(nowUs);
 }
 
 /** Timer.Sound has come. */
-export function onSoundStep(nowUs: i64): void {
-  step++;
+export function onSoundDue(nowUs: i64): void {
+  told.length++;
   sound(nowUs);
 }
 
 function sound(nowUs: i64): void {
-  const isOver = step >= i32(load<u8>(row));
-  const isPause = isOver || (step & 1) == 1;
+  const row = ROWS + <usize>told.signal * ROW_BYTES;
+  const length = told.length;
+  const isOver = length >= i32(load<u8>(row));
+  const isPause = isOver || (length & 1) == 1;
   if (isPause) tone(0, 0);
   else tone(i32(load<u8>(row, 1)) * HZ_IN_UNIT, settingValue(SettingName.ToneVolume));
-  dueAtUs = isOver ? NEVER : nowUs + <i64>load<u8>(row + usize(step), 2) * UNIT_US;
+  told.isSounding = !isOver;
   if (isOver) stopTimer(Timer.Sound);
-  else setTimer(Timer.Sound, dueAtUs);
+  else setTimer(Timer.Sound, nowUs + <i64>load<u8>(row + usize(length), 2) * UNIT_US);
 }

@@ -55,11 +55,11 @@ export function openStorage(): void {
 }
 
 /** To be called before the lamp comes on, and never while `flashIsBusy`. */
-export function lampIsOn(): void {
+export function forbidFlash(): void {
   isLampOn = true;
 }
 
-export function lampIsOff(): void {
+export function allowFlash(): void {
   isLampOn = false;
 }
 

@@ -3,6 +3,8 @@
  * out in order of time, so that nothing depends on how late the board's own alarm is served.
  */
 import { wakeAtUs } from '../board';
+import { NEVER } from '../state/never';
+import { TIMER_COUNT, timersDue } from '../state/state';
 
 /** Of two that are due at the same moment, the one that stands first here goes first. */
 export enum Timer {
@@ -12,7 +14,7 @@ export enum Timer {
   PedalStuck,
   KnobHold,
   /** The next piece of a pulse that runs through its dodges. */
-  Segment,
+  Piece,
   /** The next pulse of a pass that is given in many. */
   Pulse,
   /** Each second of a pulse, of a focus light, of a bath. */
@@ -22,18 +24,13 @@ export enum Timer {
   /** The next length of a signal. */
   Sound,
 }
-const TIMER_COUNT: i32 = 10;
-
-export const NEVER: i64 = i64.MAX_VALUE;
-
-const dueAt: usize = memory.data(TIMER_COUNT << 3, 8);
 let askedForUs: i64 = NEVER;
 /** The timer that is due first, kept here because every event asks for it, and few change it. */
 let first: i32 = 0;
 
 /** After power-up nothing is waited for. */
 export function clearTimers(): void {
-  for (let timer = 0; timer < TIMER_COUNT; timer++) store<i64>(dueAt + ((<usize>timer) << 3), NEVER);
+  for (let timer = 0; timer < TIMER_COUNT; timer++) store<i64>(timersDue + ((<usize>timer) << 3), NEVER);
   first = 0;
   askedForUs = NEVER;
 }
@@ -42,7 +39,7 @@ export function clearTimers(): void {
 export function setTimer(timer: Timer, atUs: i64): void {
   const isFirst = timer == first;
   const isLater = atUs > dueUs(timer);
-  store<i64>(dueAt + ((<usize>timer) << 3), atUs);
+  store<i64>(timersDue + ((<usize>timer) << 3), atUs);
   if (isFirst && isLater) first = earliest();
   else if (atUs < dueUs(first) || (atUs == dueUs(first) && timer < first)) first = timer;
 }
@@ -52,7 +49,7 @@ export function stopTimer(timer: Timer): void {
 }
 
 export function dueUs(timer: i32): i64 {
-  return load<i64>(dueAt + ((<usize>timer) << 3));
+  return load<i64>(timersDue + ((<usize>timer) << 3));
 }
 
 /** The timer that is due first, and due by `nowUs`; -1 when none is. */

@@ -43,8 +43,8 @@ interface Place {
 
 function segmentPlaces(core: Core): Place[] {
   const counts = new Map<number, number>();
-  return Array.from({ length: core.planSegmentCount() }, (_, index) => {
-    const pass = core.planSegmentPass(index);
+  return Array.from({ length: core.planPieceCount() }, (_, index) => {
+    const pass = core.planPiecePass(index);
     const segment = counts.get(pass) ?? 0;
     counts.set(pass, segment + 1);
     return { pass, segment };
@@ -56,7 +56,7 @@ function stretchesOf(core: Core, first: number, onUs: number, places: readonly P
   const stretches: CarriedSegment[] = [];
   let fromUs = 0;
   for (let index = first; index < end && fromUs < onUs; index += 1) {
-    const untilUs = Math.min(onUs, fromUs + unsigned(core.planSegmentOnUs(index)));
+    const untilUs = Math.min(onUs, fromUs + unsigned(core.planPieceOnUs(index)));
     stretches.push({ ...places[index]!, fromUs, untilUs });
     fromUs = untilUs;
   }

@@ -110,21 +110,21 @@ function buildPlan(core: Core, recipe: PlannableRecipe, conditions: RecipeCondit
 
 function plannedPass(core: Core, pass: PlannablePass, index: number): PlannedPass {
   const segments: PlannedSegment[] = [];
-  for (let at = 0; at < core.planSegmentCount(); at += 1) {
-    if (core.planSegmentPass(at) === index) segments.push(plannedSegment(core, at, pass, segments.length));
+  for (let at = 0; at < core.planPieceCount(); at += 1) {
+    if (core.planPiecePass(at) === index) segments.push(plannedSegment(core, at, pass, segments.length));
   }
   const { label, kind, filter, stops120 } = pass;
   return { label, kind, filter, stops120, doseMs: core.planPassDoseMs(index), segments };
 }
 
 function plannedSegment(core: Core, at: number, pass: PlannablePass, nth: number): PlannedSegment {
-  const isDodge = core.planSegmentKind(at) === DODGE;
-  const flags = core.planSegmentFlags(at);
+  const isDodge = core.planPieceKind(at) === DODGE;
+  const flags = core.planPieceFlags(at);
   return {
     kind: isDodge ? 'dodge' : 'open',
     label: (isDodge ? pass.dodges[nth] : pass)?.label ?? '',
-    doseMs: core.planSegmentDoseMs(at),
-    onMs: unsigned(core.planSegmentOnUs(at)) / 1000,
+    doseMs: core.planPieceDoseMs(at),
+    onMs: unsigned(core.planPieceOnUs(at)) / 1000,
     stopsFirst: (flags & STOPS_FIRST) !== 0,
     joined: (flags & JOINED) !== 0,
   };

@@ -60,10 +60,10 @@ export function planStrip(core: Core, request: StripRequest): StripPlan {
       stops1000: core.stopsBetween1000(firstMs, doseMs),
       stepStops1000: core.stopsBetween1000(totalsMs[index - 1] ?? doseMs, doseMs),
     })),
-    exposures: Array.from({ length: core.planSegmentCount() }, (_, index) => ({
+    exposures: Array.from({ length: core.planPieceCount() }, (_, index) => ({
       order: index + 1,
-      doseMs: core.planSegmentDoseMs(index),
-      onMs: unsigned(core.planSegmentOnUs(index)) / 1000,
+      doseMs: core.planPieceDoseMs(index),
+      onMs: unsigned(core.planPieceOnUs(index)) / 1000,
     })),
   };
 }

@@ -3,6 +3,7 @@ import binaryen from 'binaryen';
 import type { Core, CoreEffects } from '../../../host/core/generated/core-interface.js';
 import { startCore } from '../../../host/core/load-core.js';
 import { compiledCore } from '../../setup/compile-core.js';
+import { writeStateFingerprint } from './fingerprint.js';
 
 /** The core and what explored.as.ts tells of it. */
 export interface ExploredCore extends Core {
@@ -28,10 +29,13 @@ export interface CoreState {
   readonly globals: readonly (number | bigint)[];
 }
 
+function compiledExploredCore(): string {
+  writeStateFingerprint();
+  return compiledCore('tests/proof/exploration/explored.as.ts');
+}
+
 /** The compiled core with every variable that it keeps outside its page made visible. */
-export function exploredModule(
-  file = compiledCore('tests/proof/exploration/explored.as.ts'),
-): WebAssembly.Module {
+export function exploredModule(file = compiledExploredCore()): WebAssembly.Module {
   const module = binaryen.readBinary(readFileSync(file));
   for (let index = 0; index < module.getNumGlobals(); index++) {
     const { name, mutable } = binaryen.getGlobalInfo(module.getGlobalByIndex(index));

@@ -7,6 +7,7 @@ import { cpSync, mkdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } f
 import { join } from 'node:path';
 import { projectRoot } from '../../../shared-protocol/project.js';
 import { packedText } from '../../setup/compile-core.js';
+import { writeStateFingerprint } from '../exploration/fingerprint.js';
 import { coreMutants, hostMutants, type Mutant } from './mutants.js';
 
 const folder = join(projectRoot, 'dist/mutants');
@@ -42,6 +43,7 @@ function checkCore(mutant: Mutant, home: string): string {
   const { entry, program, args } = checks[mutant.check];
   for (const part of ['firmware/core', 'tests/proof/exploration', 'tests/proof/fuzz'])
     cpSync(join(projectRoot, part), join(home, part), { recursive: true });
+  writeStateFingerprint(home);
   mutate(join(home, mutant.file), mutant);
   const core = join(home, 'core.wasm');
   const asc = join(projectRoot, 'node_modules/assemblyscript/bin/asc.js');

@@ -10,7 +10,8 @@ const COLUMNS = limits.displayColumns;
 const LABEL = 'Bootshaus-Treppe'; // 16
 const FILTER = 'Y130 M45'; // 8
 const NAME = 'skelder-mere-at-dusk'; // 20
-const panelFolder = join(projectRoot, 'firmware/core/panel');
+const core = join(projectRoot, 'firmware/core');
+const isShown = (file: string) => /^(panel|rows)\/|^jobs\/.*(rows|kinds-shown)\.ts$/.test(file);
 
 const longest: BenchRecipe = {
   name: NAME,
@@ -38,12 +39,10 @@ function evening(): EveningBench {
 
 describe("the panel's twenty columns", () => {
   it('hold every text of the core by itself', () => {
-    const texts = readdirSync(panelFolder)
-      .filter((file) => file !== 'plain-letters.ts')
+    const texts = readdirSync(core, { recursive: true, encoding: 'utf8' })
+      .filter((file) => isShown(file) && !file.endsWith('plain-letters.ts') && file.endsWith('.ts'))
       .flatMap((file) =>
-        [...readFileSync(join(panelFolder, file), 'utf8').matchAll(/ascii\('([^']*)'\)/g)].map(
-          ([, text]) => text!,
-        ),
+        [...readFileSync(join(core, file), 'utf8').matchAll(/ascii\('([^']*)'\)/g)].map(([, text]) => text!),
       );
     expect(texts.length).toBeGreaterThan(100);
     expect(texts.filter((text) => text.length > COLUMNS)).toEqual([]);

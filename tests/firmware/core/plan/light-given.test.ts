@@ -44,7 +44,7 @@ function carryOut(lamp: LampFigures, pauses: readonly number[]): number {
   const { doseMs } = lampByDefinition(lamp);
   const waiting = [...pauses];
   let givenMs = 0;
-  for (let segment = 0; segment < core.planSegmentCount(); ) {
+  for (let segment = 0; segment < core.planPieceCount(); ) {
     const askedUs = unsigned(core.planPulseOnUs(segment));
     const onUs = Math.round(askedUs * (waiting.shift() ?? 1));
     givenMs += doseMs(onUs / 1000);
@@ -99,10 +99,10 @@ describe('the light of a dodge', () => {
     fc.assert(
       fc.property(anyLamp(), anyPass(), (lamp, pass) => {
         if (!plan(lamp, { ...pass, dodgesStop: true })) return;
-        for (let segment = 0; segment < core.planSegmentCount(); segment = core.planPulseEnd(segment)) {
+        for (let segment = 0; segment < core.planPieceCount(); segment = core.planPulseEnd(segment)) {
           if (core.planPulseEnd(segment) > segment + 1) continue; // a rest was joined to this dodge
-          const givenMs = lampByDefinition(lamp).doseMs(unsigned(core.planSegmentOnUs(segment)) / 1000);
-          expect(Math.abs(givenMs - core.planSegmentDoseMs(segment))).toBeLessThan(1);
+          const givenMs = lampByDefinition(lamp).doseMs(unsigned(core.planPieceOnUs(segment)) / 1000);
+          expect(Math.abs(givenMs - core.planPieceDoseMs(segment))).toBeLessThan(1);
         }
       }),
       { seed, numRuns: 2_000 },
@@ -115,10 +115,10 @@ describe('the light of a dodge', () => {
         if (!plan(lamp, { ...pass, dodgesStop: false })) return;
         let onUs = 0;
         let dosesMs = 0;
-        const last = core.planSegmentCount() - 1;
+        const last = core.planPieceCount() - 1;
         for (let segment = 0; segment < last; segment++) {
-          onUs += unsigned(core.planSegmentOnUs(segment));
-          dosesMs += core.planSegmentDoseMs(segment);
+          onUs += unsigned(core.planPieceOnUs(segment));
+          dosesMs += core.planPieceDoseMs(segment);
           expect(Math.abs(lampByDefinition(lamp).lightMs(onUs / 1000) - dosesMs)).toBeLessThan(1);
         }
       }),
@@ -133,9 +133,9 @@ describe('what is left after a pause', () => {
     plan({ lagMs: 0, riseMs: 0 }, { baseMs: 10_000, dodges120: [-40, -60], dodgesStop: false });
     expect(unsigned(core.planPulseOnUs(0))).toBe(10_000_000);
     expect(core.planBookPulse(0, 3_000_000)).toBe(1);
-    expect(unsigned(core.planSegmentRestUs(1))).toBe(2_063_000 + 2_929_000 - 3_000_000);
+    expect(unsigned(core.planPieceRestUs(1))).toBe(2_063_000 + 2_929_000 - 3_000_000);
     expect(unsigned(core.planPulseOnUs(1))).toBe(7_000_000);
-    expect(core.planSegmentDoseMs(1)).toBe(2_929);
+    expect(core.planPieceDoseMs(1)).toBe(2_929);
     expect(core.planPulseEnd(0), 'the pulse before the pause is over').toBe(1);
   });
 

@@ -29,7 +29,7 @@ function after(strip: Strip, seen: (typeof verdict.options)[number], bestMs: num
 /** Perfect eyes: whichever of the patches, or between which two, is nearest in stops. */
 function readingMs({ firstMs, stops120, patches }: Strip, rightMs: number): number {
   const choices = Array.from({ length: 2 * patches - 1 }, (_, at) =>
-    core.seenMs(firstMs, stops120, 0, at >> 1, at & 1),
+    core.readMs(firstMs, stops120, 0, at >> 1, at & 1),
   );
   return choices.reduce((best, ms) => (stopsOff(ms, rightMs) < stopsOff(best, rightMs) ? ms : best));
 }
@@ -88,6 +88,6 @@ describe('the strip that the board proposes', () => {
   });
 
   it('closes the lens by whole stops until there are 8 s to dodge in', () => {
-    expect([8000, 7999, 4000, 3999, 500].map((ms) => core.stopsToClose(ms))).toEqual([0, 1, 1, 2, 4]);
+    expect([8000, 7999, 4000, 3999, 500].map((ms) => core.stopsDown(ms))).toEqual([0, 1, 1, 2, 4]);
   });
 });

@@ -82,10 +82,10 @@ describe('the log', () => {
 
   it('does nothing while the lamp is on', () => {
     const rig = freshRig();
-    rig.core.lampIsOn();
+    rig.core.forbidFlash();
     expect(rig.append(1, planned)).toBe(code.waiting);
     expect(rig.settle()).toBe(0);
-    rig.core.lampIsOff();
+    rig.core.allowFlash();
     expect(rig.settle()).toBeGreaterThan(0);
     expect(rig.entries()).toHaveLength(1);
   });

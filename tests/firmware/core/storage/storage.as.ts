@@ -1,11 +1,11 @@
 /** The stores as a test sees them: the core's own functions and two buffers to hand payloads over. */
 export {
+  allowFlash,
   flashFinished,
   flashIsBusy,
+  forbidFlash,
   idle,
   isStored,
-  lampIsOff,
-  lampIsOn,
   openStorage,
   runFlash,
   takeFinished,

@@ -38,8 +38,8 @@ interface Exports {
   flashIsBusy(): number;
   isStored(): number;
   idle(): void;
-  lampIsOn(): void;
-  lampIsOff(): void;
+  forbidFlash(): void;
+  allowFlash(): void;
   beginRecord(kind: number, from: number, length: number, ticket: number): number;
   endRecord(from: number, length: number, ticket: number): number;
   appendRecord(kind: number, from: number, length: number, ticket: number): number;

@@ -1,0 +1,128 @@
+/**
+ * What the pedal does in each state. One `switch` for each gesture, so that every transition can be read on one
+ * screen; what a transition does is in transitions.ts.
+ *
+ * A tap acts when the pedal is let go, a hold at 0.8 s. Only while the lamp is on does the press itself act, at
+ * once; what follows of the same press then does nothing more, but that holding on backs out of the print.
+ */
+import { RunState } from '../generated/constants';
+import { isBaths } from '../jobs/kinds';
+import { overruleKnob } from '../knob/knob';
+import { logPedalStuck } from '../log/entries';
+import { Gesture } from '../pedal/pedal';
+import { Lit } from '../state/light';
+import { Press } from '../state/situation';
+import { hands, situation } from '../state/state';
+import { goToRest } from './enter';
+import { askForLight, backOut, callOffStart, endPulse, jam, pause } from './exposing';
+import { endLight, lightRoom } from './lamp-control';
+import { logPass } from './sheet';
+import { endStep, startStep } from './steps';
+import { confirmLens, endFocus, focus, goOn, goOnFromDone, leaveFocus, takeReading } from './transitions';
+import { logTurning } from './turning';
+
+export function onGesture(gesture: Gesture, nowUs: i64): void {
+  switch (gesture) {
+    case Gesture.Press:
+      overruleKnob();
+      situation.pressedIn = situation.state;
+      situation.press = nowUs < situation.deafUntilUs ? Press.Ignored : press(nowUs);
+      break;
+    case Gesture.Tap:
+      if (situation.press == Press.Fresh) tap(nowUs);
+      break;
+    case Gesture.Hold:
+      hold(nowUs);
+      break;
+    case Gesture.Stuck:
+      jam(nowUs);
+      logPedalStuck(i32((nowUs - hands.pressedAtUs) / 1000), nowUs);
+      break;
+    case Gesture.Release:
+      if (situation.state == RunState.Stuck) goToRest(nowUs);
+      break;
+  }
+}
+
+function press(nowUs: i64): Press {
+  if (situation.startWanted) {
+    callOffStart();
+    return Press.Acted;
+  }
+  switch (situation.state) {
+    case RunState.Focus:
+      leaveFocus(nowUs);
+      return Press.Acted;
+    case RunState.Exposing:
+      pause(nowUs);
+      return Press.Acted;
+    case RunState.Ready:
+      logTurning(nowUs);
+      logPass(nowUs);
+      return Press.Fresh;
+    case RunState.StepReady:
+      logTurning(nowUs);
+      return Press.Fresh;
+    default:
+      return Press.Fresh;
+  }
+}
+
+/** What the board went on to while the foot was down was not what the foot was told. */
+function tap(nowUs: i64): void {
+  if (situation.state != situation.pressedIn) return;
+  switch (situation.state) {
+    case RunState.Rest:
+      goOn(nowUs);
+      break;
+    case RunState.Done:
+      goOnFromDone(nowUs);
+      break;
+    case RunState.StepReady:
+      startStep(nowUs);
+      break;
+    case RunState.Timing:
+      if (isBaths(situation.job)) endStep(nowUs);
+      break;
+    case RunState.Ready:
+    case RunState.Paused:
+    case RunState.BetweenDodges:
+      askForLight(nowUs);
+      break;
+    case RunState.Choosing:
+      takeReading(nowUs);
+      break;
+  }
+}
+
+/** A hold always leads back to rest with the lamp off; only begun at rest does it light the lamp, to focus by. */
+function hold(nowUs: i64): void {
+  switch (situation.state) {
+    case RunState.Rest:
+      if (situation.press == Press.Fresh && situation.pressedIn == RunState.Rest) focus(nowUs);
+      break;
+    case RunState.LensCheck:
+      if (situation.press == Press.Fresh) confirmLens(nowUs);
+      break;
+    case RunState.Ready:
+    case RunState.Exposing:
+    case RunState.Paused:
+    case RunState.BetweenDodges:
+    case RunState.StepReady:
+    case RunState.Timing:
+      backOut(nowUs);
+      break;
+    case RunState.Choosing:
+    case RunState.Done:
+      goToRest(nowUs);
+      break;
+  }
+}
+
+/** The lamp went off, as the board measured it. */
+export function onLampEnded(onUs: u32, nowUs: i64): void {
+  const was = endLight(onUs, nowUs);
+  if (was == Lit.Focus) endFocus(onUs, nowUs);
+  else if (was == Lit.Paper) endPulse(onUs, nowUs);
+  if (situation.state != RunState.Exposing) lightRoom();
+}

@@ -1,0 +1,58 @@
+/** A bracket on the panel: at rest, at the knob's figures, variant by variant, and while it is read. */
+import { ExposureKind } from '../../generated/constants';
+import { eveningPlan } from '../../plan/plan';
+import { ascii } from '../../protocol/texts';
+import { activeRecipe, recipePassAt } from '../../recipe/recipe';
+import { putOf, putSignedStops } from '../../rows/figures';
+import { beginRow, put, putByte, putText } from '../../rows/row';
+import { bracketSpread, chosen, given } from '../../state/state';
+import { drawPatchRead } from '../patch-rows';
+import { isFound } from '../patches';
+import { passLabel } from '../recipe/labels';
+import { drawPrintPass } from '../recipe/print-rows';
+import { SpreadFigure } from '../spread-figures';
+import { drawCard, drawSpread, drawSpreadFigure, spreadFigureWords } from '../spread-rows';
+import { variantReadStops120 } from './bracket-reading';
+
+export function drawBracket(): void {
+  drawSpread(bracketSpread, ascii(' versions, '));
+}
+
+/** Which pass of the recipe it is about. */
+export function drawBracketNote(): void {
+  put(ascii('of '));
+  drawAim();
+}
+
+function drawAim(): void {
+  putText(recipePassAt(activeRecipe, chosen.bracketPass).label);
+}
+
+export function drawBracketFigure(): void {
+  if (chosen.figure == SpreadFigure.About) drawAim();
+  else drawSpreadFigure(bracketSpread);
+  beginRow(2);
+  drawBracket();
+  beginRow(3);
+  put(spreadFigureWords(ascii('Knob: which pass')));
+}
+
+/** The other passes of the recipe are given as they are. */
+export function drawBracketPass(): void {
+  if (eveningPlan.pass(given.pass).kind != ExposureKind.Bracket) {
+    drawPrintPass();
+    return;
+  }
+  drawCard(bracketSpread, ascii('Bare the whole sheet'));
+  putOf(eveningPlan.pass(given.pass).patch, bracketSpread.patches);
+  putByte(0x20);
+  putText(passLabel(given.pass));
+}
+
+export function drawBracketReading(): void {
+  if (isFound()) {
+    putSignedStops(variantReadStops120());
+    put(ascii(' stop'));
+  }
+  drawPatchRead(ascii('Knob: which is right'));
+}

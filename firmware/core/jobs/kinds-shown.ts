@@ -1,0 +1,172 @@
+/** The table of kinds of work, as the panel and a watching laptop ask it: words and rows of each. See kinds.ts. */
+import { bathAt, bathRow } from '../baths/baths';
+import { Job } from '../generated/constants';
+import { ascii } from '../protocol/texts';
+import { put } from '../rows/row';
+import { timed } from '../state/state';
+import * as bracket from './bracket/bracket-rows';
+import * as lampTest from './lamp-test/lamp-test-rows';
+import * as baths from './process/process-rows';
+import { NO_TEXT } from './recipe/labels';
+import * as print from './recipe/print-rows';
+import * as safelight from './safelight-test/safelight-test-rows';
+import * as strip from './strip/strip-rows';
+
+/** What a tap at rest leads to, where all is ready for it. */
+export function restPrompt(job: Job): usize {
+  switch (job) {
+    case Job.Strip:
+      return ascii('Tap strip Hold light');
+    case Job.Recipe:
+      return ascii('Tap print Hold light');
+    case Job.Bracket:
+      return ascii('Tap sheet Hold light');
+    case Job.Process:
+      return ascii('Tap baths Hold light');
+    default:
+      return ascii('Tap test Hold light');
+  }
+}
+
+/** Before a step, and in it. */
+export function stepReadyPrompt(job: Job): usize {
+  return job == Job.Process ? ascii('Tap bath Hold back') : ascii('Tap begin Hold back');
+}
+
+export function timingPrompt(job: Job): usize {
+  return job == Job.Process ? ascii('Tap next Hold back') : ascii('Hold: back to rest');
+}
+
+/** The row of its seconds at rest. */
+export function drawTime(job: Job): void {
+  switch (job) {
+    case Job.Strip:
+      strip.drawFirstTime();
+      return;
+    case Job.Recipe:
+    case Job.Bracket:
+      print.drawBase();
+      return;
+    case Job.Process:
+      baths.drawFirstBathTime();
+      return;
+    case Job.SafelightTest:
+      safelight.drawGrey();
+      return;
+    case Job.LampTest:
+      lampTest.drawLampTestTime();
+      return;
+  }
+}
+
+/** What it is: "6 patches, 1/2 stop", or the recipe's name. */
+export function drawJob(job: Job): void {
+  switch (job) {
+    case Job.Strip:
+      strip.drawStrip();
+      return;
+    case Job.Recipe:
+      print.drawRecipeName();
+      return;
+    case Job.Bracket:
+      bracket.drawBracket();
+      return;
+    case Job.Process:
+      baths.drawFirstBath();
+      return;
+    case Job.SafelightTest:
+      safelight.drawSafelightTest();
+      return;
+    case Job.LampTest:
+      lampTest.drawLampTest();
+      return;
+    default:
+      put(ascii('Nothing chosen'));
+  }
+}
+
+/** What is worth knowing before it is begun. */
+export function drawNote(job: Job): void {
+  switch (job) {
+    case Job.Recipe:
+      print.drawUnkept();
+      return;
+    case Job.Bracket:
+      bracket.drawBracketNote();
+      return;
+    case Job.Process:
+      baths.drawBathCount();
+      return;
+    case Job.LampTest:
+      lampTest.drawLampTestNote();
+      return;
+  }
+}
+
+/** The figure that the knob is at, before light: rows 1 to 3. */
+export function drawFigure(job: Job): void {
+  switch (job) {
+    case Job.Strip:
+      strip.drawStripFigure();
+      return;
+    case Job.Bracket:
+      bracket.drawBracketFigure();
+      return;
+    case Job.SafelightTest:
+      safelight.drawGreyFigure();
+      return;
+    case Job.LampTest:
+      lampTest.drawLampTestFigure();
+      return;
+    default:
+      print.drawPrintFigure();
+  }
+}
+
+/** The pass that is next or under way: rows 2 and 3. */
+export function drawPassOf(job: Job): void {
+  switch (job) {
+    case Job.Strip:
+      strip.drawStripPass();
+      return;
+    case Job.Bracket:
+      bracket.drawBracketPass();
+      return;
+    case Job.SafelightTest:
+      safelight.drawGreyPass();
+      return;
+    case Job.LampTest:
+      lampTest.drawLampTestPass();
+      return;
+    default:
+      print.drawPrintPass();
+  }
+}
+
+/** What is seen on paper: rows 1 to 3. */
+export function drawReading(job: Job): void {
+  switch (job) {
+    case Job.Strip:
+      strip.drawStripReading();
+      return;
+    case Job.Bracket:
+      bracket.drawBracketReading();
+      return;
+    case Job.LampTest:
+      lampTest.drawLampTestReading();
+      return;
+    default:
+      safelight.drawSafelightReading();
+  }
+}
+
+/** A step before and while it is timed: rows 1 to 3. */
+export function drawStep(job: Job, nowUs: i64): void {
+  if (job == Job.Process) baths.drawBath(nowUs);
+  else safelight.drawSafelight();
+}
+
+/** What the step is called, as a text; empty for the safelight's minutes. */
+export function stepLabel(job: Job): usize {
+  return job == Job.Process ? bathAt(bathRow, timed.bath).label : NO_TEXT;
+}

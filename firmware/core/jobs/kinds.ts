@@ -1,0 +1,314 @@
+/**
+ * The table of kinds of work: what each of them answers to what the evening asks of all. A new kind is its own folder
+ * beside this file, a Job in the schema, a row of TRAITS, and a case here and in kinds-shown.ts where it differs.
+ */
+import { Sheet } from '../generated/codec';
+import { Job, RunState } from '../generated/constants';
+import { PlanCode } from '../plan/plan';
+import { NEXT_PASS, NO_FIGURE } from '../state/chosen';
+import { Refusal } from '../state/situation';
+import { chosen, paper, readStrip } from '../state/state';
+import { chooseFirstBracket } from './bracket/bracket-choice';
+import * as bracket from './bracket/bracket-figures';
+import * as bracketReading from './bracket/bracket-reading';
+import * as lampTest from './lamp-test/lamp-test';
+import { Move } from './moves';
+import { lastPatchChoice } from './patches';
+import * as process from './process/process';
+import * as bathFigures from './process/process-figures';
+import * as print from './recipe/print-figures';
+import { planPrint } from './recipe/print-plan';
+import { describePrint } from './recipe/print-sheet';
+import { hasRecipe } from './recipe/recipe-in-use';
+import { SAFELIGHT_BANDS } from './safelight-test/safelight-plan';
+import * as safelight from './safelight-test/safelight-test';
+import { nextSpreadFigure } from './spread-figures';
+import * as strip from './strip/strip-choice';
+import * as stripReading from './strip/strip-reading';
+import * as stripSheet from './strip/strip-sheet';
+
+enum Trait {
+  /** It is of the recipe in use, and bears its name. */
+  OfRecipe = 1,
+  /** It is a print: counted as one, and given again from its last pass by the knob. */
+  Print = 2,
+  /** What was given is read on paper. */
+  Read = 4,
+  /** It is all steps without light, and a tap ends one. */
+  Baths = 8,
+  /** Its paper lies out in the safelight on purpose. */
+  StaysOut = 16,
+  /** Its passes are given in an order of their own. */
+  FixedOrder = 32,
+}
+// In the order of Job.
+// biome-ignore format: a row a kind
+const TRAITS: usize = memory.data<i32>([
+  /* none */           0,
+  /* strip */          Trait.Read,
+  /* recipe */         Trait.OfRecipe | Trait.Print,
+  /* bracket */        Trait.OfRecipe | Trait.Read,
+  /* process */        Trait.Baths | Trait.FixedOrder,
+  /* safelight-test */ Trait.Read | Trait.StaysOut | Trait.FixedOrder,
+  /* lamp-test */      Trait.Read,
+]);
+/** The knob's menu at rest, before and behind the recipes. */
+const BEFORE_RECIPES: usize = memory.data<i32>([Job.Process, Job.Strip]);
+export const COUNT_BEFORE_RECIPES: i32 = 2;
+const BEHIND_RECIPES: usize = memory.data<i32>([Job.Bracket, Job.SafelightTest, Job.LampTest]);
+export const COUNT_BEHIND_RECIPES: i32 = 3;
+/** Where an evening begins. */
+export const FIRST_JOB: Job = Job.Strip;
+export const JOB_OF_RECIPES: Job = Job.Recipe;
+
+function has(job: Job, trait: Trait): bool {
+  return (load<i32>(TRAITS + (job << 2)) & trait) != 0;
+}
+
+export function isOfRecipe(job: Job): bool {
+  return has(job, Trait.OfRecipe);
+}
+
+export function isPrint(job: Job): bool {
+  return has(job, Trait.Print);
+}
+
+export function isRead(job: Job): bool {
+  return has(job, Trait.Read);
+}
+
+export function isBaths(job: Job): bool {
+  return has(job, Trait.Baths);
+}
+
+export function staysOut(job: Job): bool {
+  return has(job, Trait.StaysOut);
+}
+
+export function jobBeforeRecipes(place: i32): Job {
+  return <Job>load<i32>(BEFORE_RECIPES + (place << 2));
+}
+
+export function jobBehindRecipes(place: i32): Job {
+  return <Job>load<i32>(BEHIND_RECIPES + (place << 2));
+}
+
+/** After power-up: what each kind begins with where that is not zero. */
+export function chooseFirstValues(): void {
+  strip.chooseFirstStrip();
+  chooseFirstBracket();
+  safelight.chooseFirstGrey();
+}
+
+/** Plans it as it lies in memory. */
+export function planOf(job: Job): Refusal {
+  switch (job) {
+    case Job.Strip:
+      return refusalOf(strip.planChosenStrip());
+    case Job.Recipe:
+      return refusalOf(planPrint());
+    case Job.Bracket:
+      return hasRecipe() ? refusalOf(bracket.planChosenBracket()) : Refusal.NothingChosen;
+    case Job.Process:
+      return process.planBaths() == PlanCode.Ok ? Refusal.None : Refusal.NoBaths;
+    case Job.SafelightTest:
+      return refusalOf(safelight.planChosenSafelightTest());
+    case Job.LampTest:
+      return refusalOf(lampTest.planChosenLampTest());
+    default:
+      return Refusal.NothingChosen;
+  }
+}
+
+function refusalOf(code: PlanCode): Refusal {
+  switch (code) {
+    case PlanCode.Ok:
+      return Refusal.None;
+    case PlanCode.BaseOutOfRange:
+      return Refusal.BaseOutOfRange;
+    case PlanCode.StopsOutOfRange:
+      return Refusal.StopsOutOfRange;
+    case PlanCode.TooLong:
+      return Refusal.TooLong;
+    case PlanCode.BelowLamp:
+      return Refusal.BelowLamp;
+    case PlanCode.DodgesTooLong:
+      return Refusal.DodgesTooLong;
+    default:
+      return Refusal.TooMany;
+  }
+}
+
+/** The figure that a push of the knob goes on to. Once a sheet was begun, only the pass to be given next can be turned. */
+export function nextFigure(job: Job): i32 {
+  if (paper.isBegun && !has(job, Trait.FixedOrder)) return NEXT_PASS;
+  switch (job) {
+    case Job.Strip:
+    case Job.Bracket:
+      return nextSpreadFigure();
+    case Job.Recipe:
+      return print.nextPrintFigure();
+    case Job.Process:
+      return bathFigures.nextBathFigure();
+    case Job.SafelightTest:
+      return safelight.nextGreyFigure();
+    case Job.LampTest:
+      return lampTest.nextLagFigure();
+    default:
+      return NO_FIGURE;
+  }
+}
+
+export function figureValue(job: Job): i32 {
+  switch (job) {
+    case Job.Strip:
+      return strip.stripFigureValue();
+    case Job.Recipe:
+      return print.printFigureValue();
+    case Job.Bracket:
+      return bracket.bracketFigureValue();
+    case Job.Process:
+      return bathFigures.bathFigureValue();
+    case Job.SafelightTest:
+      return chosen.greyMs;
+    default:
+      return chosen.firstLagMs;
+  }
+}
+
+export function setFigure(job: Job, value: i32): void {
+  switch (job) {
+    case Job.Strip:
+      strip.setStripFigure(value);
+      return;
+    case Job.Recipe:
+      print.setPrintFigure(value);
+      return;
+    case Job.Bracket:
+      bracket.setBracketFigure(value);
+      return;
+    case Job.Process:
+      bathFigures.setBathFigure(value);
+      return;
+    case Job.SafelightTest:
+      chosen.greyMs = value;
+      return;
+    default:
+      lampTest.setFirstLag(value);
+  }
+}
+
+/** What the figure will be after so many clicks. */
+export function turnedFigure(job: Job, value: i32, clicks: i32): i32 {
+  switch (job) {
+    case Job.Strip:
+      return strip.turnedStripFigure(value, clicks);
+    case Job.Recipe:
+      return print.turnedPrintFigure(value, clicks);
+    case Job.Bracket:
+      return bracket.turnedBracketFigure(value, clicks);
+    case Job.Process:
+      return bathFigures.turnedBathFigure(value, clicks);
+    case Job.SafelightTest:
+      return safelight.turnedGrey(value, clicks);
+    default:
+      return lampTest.turnedLag(value, clicks);
+  }
+}
+
+/** The knob leaves a figure that it turned. */
+export function logFigure(job: Job, nowUs: i64): void {
+  if (job == Job.Recipe) print.logPrintFigure(nowUs);
+  else if (job == Job.Process) bathFigures.logBathFigure(nowUs);
+}
+
+/** What the log says of a sheet of it. */
+export function describeSheet(job: Job, entry: Sheet): void {
+  switch (job) {
+    case Job.Strip:
+      stripSheet.describeStrip(entry);
+      return;
+    case Job.Bracket:
+      bracketReading.describeBracket(entry);
+      return;
+    case Job.SafelightTest:
+      safelight.describeSafelightTest(entry);
+      return;
+    case Job.LampTest:
+      lampTest.describeLampTest(entry);
+      return;
+    default:
+      describePrint(entry);
+  }
+}
+
+/** A sheet of it has had all its light: what will be read on it is remembered. */
+export function keepToRead(job: Job): void {
+  switch (job) {
+    case Job.Strip:
+      stripSheet.keepStripToRead();
+      return;
+    case Job.Bracket:
+      bracketReading.keepBracketToRead();
+      return;
+    case Job.LampTest:
+      lampTest.keepLampTestToRead();
+      return;
+  }
+}
+
+/** Where the knob stands when reading begins, and the last of what it can turn to. */
+export function firstChoice(job: Job): i32 {
+  return job == Job.SafelightTest ? 0 : i32(readStrip.patches);
+}
+
+export function lastChoice(job: Job): i32 {
+  return job == Job.SafelightTest ? SAFELIGHT_BANDS - 1 : lastPatchChoice();
+}
+
+/** Takes what the knob has turned to, and says how many stops the lens is to be stopped down. */
+export function takeReadingOf(job: Job, nowUs: i64): i32 {
+  switch (job) {
+    case Job.Strip:
+      return stripReading.takeStripReading(nowUs);
+    case Job.Bracket:
+      bracketReading.takeBracketReading(nowUs);
+      return 0;
+    case Job.LampTest:
+      lampTest.takeLampTestReading(nowUs);
+      return 0;
+    default:
+      safelight.takeSafelightReading(nowUs);
+      return 0;
+  }
+}
+
+// Steps that are timed without the lamp.
+
+/** A step follows on the pass that has just been given, before the next pass. */
+export function stepFollows(job: Job): bool {
+  return job == Job.SafelightTest;
+}
+
+export function beginStep(job: Job, nowUs: i64): void {
+  if (job == Job.Process) process.enterBath(nowUs);
+}
+
+export function stepSeconds(job: Job): i32 {
+  return job == Job.Process ? process.secondsInBath() : safelight.safelightSeconds();
+}
+
+/** What the hand is to do at the second that has just come. */
+export function stepMove(job: Job): Move {
+  return job == Job.Process ? process.bathMove() : safelight.safelightMove();
+}
+
+/** The step has had its time, or a tap ended it; answers where the evening goes from there. */
+export function endStepOf(job: Job, givenMs: u32, nowUs: i64): RunState {
+  return job == Job.Process ? process.leaveBath(givenMs, nowUs) : safelight.endSafelight();
+}
+
+/** The printer goes back to rest in the middle of it; a bath that the paper was in counts. */
+export function breakOffStepOf(job: Job, givenMs: u32, nowUs: i64): void {
+  if (job == Job.Process) process.leaveBath(givenMs, nowUs);
+}

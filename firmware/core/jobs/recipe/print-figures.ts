@@ -1,0 +1,93 @@
+/** What the knob turns before a print: the base, then pass by pass its offset and its dodges, then the next pass. */
+import { PassKind, Turnable } from '../../generated/constants';
+import { turnedStops120, turnedTimeMs } from '../../knob/turned-time';
+import { logRecipeChange } from '../../log/entries';
+import {
+  activeRecipe,
+  dodgesBefore,
+  recipeBeginAt,
+  recipeDodgeAt,
+  recipeHeadAt,
+  recipePassAt,
+} from '../../recipe/recipe';
+import { NEXT_PASS, NO_FIGURE } from '../../state/chosen';
+import { chosen } from '../../state/state';
+
+export enum PrintFigure {
+  Base = 2, // FIRST_OWN_FIGURE
+  Pass,
+  Dodge,
+}
+
+export function nextPrintFigure(): i32 {
+  const figure = chosen.figure;
+  if (figure == NO_FIGURE || figure == NEXT_PASS) return PrintFigure.Base;
+  if (figure == PrintFigure.Base) {
+    chosen.figurePass = -1;
+    chosen.figureDodge = 0;
+  } else if (figure == PrintFigure.Pass) {
+    chosen.figureDodge = -1;
+  }
+  if (chosen.figurePass >= 0 && ++chosen.figureDodge < dodgesOf(chosen.figurePass)) return PrintFigure.Dodge;
+  return nextInPasses();
+}
+
+/** The first figure of the passes that follow; one that is the base itself has none of its own. */
+function nextInPasses(): i32 {
+  const passes = i32(recipeBeginAt(activeRecipe).passes);
+  for (chosen.figurePass++; chosen.figurePass < passes; chosen.figurePass++) {
+    const pass = recipePassAt(activeRecipe, chosen.figurePass);
+    if (pass.kind != PassKind.Base || pass.stops120 != 0) return PrintFigure.Pass;
+    chosen.figureDodge = 0;
+    if (pass.dodges != 0) return PrintFigure.Dodge;
+  }
+  return NEXT_PASS;
+}
+
+function dodgesOf(pass: i32): i32 {
+  return recipePassAt(activeRecipe, pass).dodges;
+}
+
+/** The dodge that the knob is at, counted through the whole recipe. */
+export function figureDodgeIndex(): i32 {
+  return dodgesBefore(activeRecipe, chosen.figurePass) + chosen.figureDodge;
+}
+
+export function printFigureValue(): i32 {
+  switch (chosen.figure) {
+    case PrintFigure.Base:
+      return recipeHeadAt(activeRecipe).baseMs;
+    case PrintFigure.Pass:
+      return recipePassAt(activeRecipe, chosen.figurePass).stops120;
+    default:
+      return recipeDodgeAt(activeRecipe, figureDodgeIndex()).stops120;
+  }
+}
+
+export function setPrintFigure(value: i32): void {
+  switch (chosen.figure) {
+    case PrintFigure.Base:
+      recipeHeadAt(activeRecipe).baseMs = value;
+      return;
+    case PrintFigure.Pass:
+      recipePassAt(activeRecipe, chosen.figurePass).stops120 = i16(value);
+      return;
+    default:
+      recipeDodgeAt(activeRecipe, figureDodgeIndex()).stops120 = i16(value);
+  }
+}
+
+export function turnedPrintFigure(value: i32, clicks: i32): i32 {
+  return chosen.figure == PrintFigure.Base ? turnedTimeMs(value, clicks) : turnedStops120(value, clicks);
+}
+
+export function logPrintFigure(nowUs: i64): void {
+  const name = recipeBeginAt(activeRecipe).name;
+  const baseMs = i32(recipeHeadAt(activeRecipe).baseMs);
+  const pass = chosen.figurePass + 1;
+  if (chosen.figure == PrintFigure.Base) logRecipeChange(name, Turnable.Base, 0, 0, baseMs, 0, nowUs);
+  else if (chosen.figure == PrintFigure.Pass)
+    logRecipeChange(name, Turnable.Pass, pass, 0, baseMs, printFigureValue(), nowUs);
+  else if (chosen.figure == PrintFigure.Dodge)
+    logRecipeChange(name, Turnable.Dodge, pass, chosen.figureDodge + 1, baseMs, printFigureValue(), nowUs);
+}

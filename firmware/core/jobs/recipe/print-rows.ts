@@ -1,0 +1,73 @@
+/** A print on the panel: at rest, at the knob's figures, and pass by pass. */
+import { ExposureKind } from '../../generated/constants';
+import { isDodge, pieceNow } from '../../plan/giving';
+import { eveningPlan } from '../../plan/plan';
+import { ascii } from '../../protocol/texts';
+import { activeRecipe, recipeBeginAt, recipeDodgeAt, recipeHeadAt } from '../../recipe/recipe';
+import { putOf, putSeconds, putSignedStops } from '../../rows/figures';
+import { beginRow, put, putNumber, putText } from '../../rows/row';
+import { chosen, given, keeping } from '../../state/state';
+import { passLabel, pieceLabel } from './labels';
+import { figureDodgeIndex, PrintFigure, printFigureValue } from './print-figures';
+import { nameInUse } from './recipe-in-use';
+
+export function drawBase(): void {
+  putSeconds(recipeHeadAt(activeRecipe).baseMs);
+  put(ascii(' base'));
+}
+
+export function drawRecipeName(): void {
+  putText(nameInUse());
+}
+
+/** Whether the shelf has the recipe as it is. */
+export function drawUnkept(): void {
+  if (keeping.recipe) put(ascii('Keeping it ...'));
+  else if (chosen.recipeIsChanged) put(ascii('Hold knob: keep it'));
+}
+
+export function drawPrintFigure(): void {
+  if (chosen.figure == PrintFigure.Base) {
+    putSeconds(printFigureValue());
+    drawFigureOf(recipeBeginAt(activeRecipe).name);
+    put(ascii('Knob: whole recipe'));
+    return;
+  }
+  putSignedStops(printFigureValue());
+  put(ascii(' stop '));
+  if (chosen.figure == PrintFigure.Dodge) {
+    drawFigureOf(recipeDodgeAt(activeRecipe, figureDodgeIndex()).label);
+    put(ascii('Knob: this dodge'));
+    return;
+  }
+  drawFigureOf(passLabel(chosen.figurePass));
+  put(isBurn(chosen.figurePass) ? ascii('Knob: this burn') : ascii('Knob: this pass'));
+}
+
+/** Row 2 is the text; row 3 is next. */
+function drawFigureOf(text: usize): void {
+  beginRow(2);
+  putText(text);
+  beginRow(3);
+}
+
+function isBurn(pass: i32): bool {
+  return eveningPlan.pass(pass).kind == ExposureKind.Burn;
+}
+
+/** The pass and its piece that is next or under way, in rows 2 and 3. */
+export function drawPrintPass(): void {
+  const piece = pieceNow();
+  beginRow(2);
+  putText(pieceLabel(piece));
+  beginRow(3);
+  if (isDodge(piece)) {
+    put(ascii('Dodge '));
+    putOf(eveningPlan.piece(piece).dodge + 1, eveningPlan.pass(given.pass).dodgeCount);
+    put(ascii(' pass '));
+    putNumber(given.pass + 1);
+    return;
+  }
+  put(isBurn(given.pass) ? ascii('Burn, pass ') : ascii('Base, pass '));
+  putOf(given.pass + 1, eveningPlan.passCount);
+}

@@ -1,0 +1,57 @@
+/** The recipe in use: taken from the shelf, or a plain one for a base that was found without any. */
+import { RECIPE_BEGIN_BYTES } from '../../generated/codec';
+import { ErrorCode, Job } from '../../generated/constants';
+import { ascii, copyText } from '../../protocol/texts';
+import { activeRecipe, RECIPE_BODY_BYTES, recipeBeginAt, recipePassAt } from '../../recipe/recipe';
+import { chosen, reading } from '../../state/state';
+import {
+  DocumentKind,
+  describeDocument,
+  described,
+  findDocument,
+  isIntact,
+  readDocument,
+} from '../../storage/shelf';
+import { aimBracket } from '../bracket/bracket-choice';
+
+/** Fine as asked; otherwise an ErrorCode. */
+export const FINE: i32 = -1;
+
+export function hasRecipe(): bool {
+  return recipeBeginAt(activeRecipe).passes != 0;
+}
+
+export function nameInUse(): usize {
+  return recipeBeginAt(activeRecipe).name;
+}
+
+/** Takes the recipe of that name from the shelf; the one before stays when it is not there or damaged. */
+export function takeRecipe(name: usize): i32 {
+  const document = findDocument(DocumentKind.Recipe, name);
+  if (document < 0 || !isIntact(document) || !describeDocument(document)) return ErrorCode.NotFound;
+  const length = i32(described.bodyBytes);
+  if (length < RECIPE_BEGIN_BYTES || length > i32(RECIPE_BODY_BYTES)) return ErrorCode.NotFound;
+  memory.fill(activeRecipe, 0, RECIPE_BODY_BYTES);
+  readDocument(document, 0, activeRecipe, length);
+  chosen.recipeIsChanged = false;
+  forgetOldRecipe();
+  return FINE;
+}
+
+/** A recipe of one pass, for a base that was found without any; its base is still to be set. */
+export function makePlainRecipe(): void {
+  memory.fill(activeRecipe, 0, RECIPE_BODY_BYTES);
+  const begin = recipeBeginAt(activeRecipe);
+  begin.passes = 1;
+  copyText(begin.name, ascii('plain'));
+  const pass = recipePassAt(activeRecipe, 0);
+  pass.pass = 1;
+  copyText(pass.label, ascii('whole sheet'));
+  forgetOldRecipe();
+}
+
+/** What was chosen or given of the recipe before does not hold for this one. */
+function forgetOldRecipe(): void {
+  aimBracket();
+  if (reading.unread == Job.Bracket) reading.unread = Job.None;
+}

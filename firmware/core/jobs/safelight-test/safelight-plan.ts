@@ -1,0 +1,38 @@
+/**
+ * The safelight test: light grey before on one half of the sheet, the safelight on bands across both, and light grey
+ * after on the other half. Paper that has had light is more easily fogged than paper fresh from the box, so a
+ * safelight that passes without the grey may still fail a print. (Totals of 1, 3 and 7 minutes on a density of 0.15 to
+ * 0.40 above the paper: a manufacturer's guide to safelight testing.)
+ */
+
+import { minimumDoseMs } from '../../arithmetic/lamp';
+import { ExposureKind, LONGEST_DOSE_MS } from '../../generated/constants';
+import { setLampFromSettings } from '../../plan/lamp-from-settings';
+import { Plan, PlanCode } from '../../plan/plan';
+import { addDose, beginRecipe, endRecipe } from '../recipe/recipe-plan';
+
+export const GREY_BEFORE: i32 = 1;
+export const GREY_AFTER: i32 = 2;
+
+/** The bands, in the order in which the card covers them, and the safelight's minutes on each. */
+const BAND_MINUTES: usize = memory.data<u8>([0, 1, 3, 7]);
+export const SAFELIGHT_BANDS: i32 = 4;
+
+export function bandMinutes(band: i32): i32 {
+  return load<u8>(BAND_MINUTES + band);
+}
+
+/** Two exposures of `greyMs`; the safelight between them is no business of the lamp. */
+export function planSafelightTest(plan: Plan, greyMs: i32): PlanCode {
+  setLampFromSettings();
+  if (greyMs < minimumDoseMs() || greyMs > LONGEST_DOSE_MS) {
+    plan.begin(greyMs, true);
+    return plan.refuse(PlanCode.BelowLamp, -1, -1, greyMs, minimumDoseMs());
+  }
+  beginRecipe(plan, greyMs, 0, true);
+  for (let half = GREY_BEFORE; half <= GREY_AFTER; half++) {
+    addDose(plan, ExposureKind.Safelight, greyMs);
+    plan.pass(plan.passCount - 1).patch = u8(half);
+  }
+  return endRecipe(plan);
+}

@@ -1,0 +1,13 @@
+/** A test on paper was read: the setting that it is about is so now, and the strip is next. */
+import { Finding, Job, SettingName } from '../generated/constants';
+import { logTestResult } from '../log/entries';
+import { changeSetting } from '../settings/settings';
+import { Unkept } from '../state/keeping';
+import { keeping, situation } from '../state/state';
+
+export function takeSetting(name: SettingName, what: Finding, value: i32, nowUs: i64): void {
+  changeSetting(name, value);
+  keeping.waiting |= Unkept.Settings;
+  logTestResult(what, value, nowUs);
+  situation.job = Job.Strip;
+}

@@ -1,0 +1,48 @@
+/** What the next press of the pedal will do, in at most 20 columns. */
+import { bathsAreNext, lensIsFine, sheetIsReadNext } from '../evening/what-is-next';
+import { Job, RunState } from '../generated/constants';
+import { isBaths } from '../jobs/kinds';
+import { restPrompt, stepReadyPrompt, timingPrompt } from '../jobs/kinds-shown';
+import { ascii } from '../protocol/texts';
+import { Refusal } from '../state/situation';
+import { reading, situation, timed } from '../state/state';
+
+export function prompt(): usize {
+  if (situation.startWanted) return ascii('Press: call it off');
+  switch (situation.state) {
+    case RunState.Rest:
+      return atRest();
+    case RunState.Focus:
+      return ascii('Press: light off');
+    case RunState.LensCheck:
+      return ascii('Hold: lens is closed');
+    case RunState.Ready:
+      return ascii('Tap start Hold back');
+    case RunState.Exposing:
+      return ascii('Press pause Hold end');
+    case RunState.Paused:
+    case RunState.BetweenDodges:
+      return ascii('Tap go on Hold end');
+    case RunState.Choosing:
+      return reading.stopsDown == 0 ? ascii('Tap takes Hold rest') : ascii('Tap closed Hold rest');
+    case RunState.Done:
+      return whenDone();
+    case RunState.StepReady:
+      return stepReadyPrompt(situation.job);
+    case RunState.Timing:
+      return timingPrompt(situation.job);
+    default:
+      return ascii('Let go of the pedal');
+  }
+}
+
+function atRest(): usize {
+  if (situation.refusal != Refusal.None) return ascii('Hold: light');
+  return lensIsFine() || isBaths(situation.job) ? restPrompt(situation.job) : ascii('Tap lens Hold light');
+}
+
+function whenDone(): usize {
+  if (bathsAreNext()) return ascii('Tap baths Hold rest');
+  if (sheetIsReadNext()) return ascii('Tap read Hold rest');
+  return timed.jobBefore == Job.None ? ascii('Tap again Hold rest') : ascii('Tap sheet Hold rest');
+}

@@ -1,0 +1,96 @@
+/**
+ * One pass of the evening's plan being given: which pulse comes next, what the pulses gave so far. A pulse is
+ * what one `exposeUs` gives: from a piece that stops the lamp first up to the next such one.
+ */
+import { doseUs } from '../arithmetic/lamp';
+import { Lit } from '../state/light';
+import { given, light, situation } from '../state/state';
+import { eveningPlan, PieceKind } from './plan';
+import { bookPulse, pulseEnd, pulseOnUs, refillPulse } from './pulses';
+
+export enum Left {
+  /** The pulse was cut short: its rest is next. */
+  OfPulse,
+  /** The next piece of the pass waits for the pedal. */
+  OfPass,
+  Nothing,
+}
+
+export function beginPass(index: i32): void {
+  given.pass = index;
+  given.piece = eveningPlan.pass(index).firstPiece;
+  given.pauses = 0;
+  given.pulse = 1;
+  given.onUs = 0;
+  given.doseUs = 0;
+}
+
+export function nextPulseOnUs(): u32 {
+  return pulseOnUs(eveningPlan, given.piece);
+}
+
+/** Books what the pulse gave, and says what is left to give. */
+export function bookLight(onUs: u32): Left {
+  const end = endOfPulse();
+  given.onUs += onUs;
+  given.doseUs += doseUs(onUs);
+  given.piece = bookPulse(eveningPlan, given.piece, onUs);
+  if (given.piece < end) return Left.OfPulse;
+  return given.piece < endOfPass() ? Left.OfPass : Left.Nothing;
+}
+
+export function isLastPass(): bool {
+  return given.pass + 1 == eveningPlan.passCount;
+}
+
+export function isLastPulse(): bool {
+  return given.pulse >= i32(eveningPlan.pass(given.pass).pulses);
+}
+
+/** The same light once more, in a pass that is given in many pulses; false when it has had them all. */
+export function beginPulseAgain(): bool {
+  if (isLastPulse()) return false;
+  given.pulse++;
+  given.piece = eveningPlan.pass(given.pass).firstPiece;
+  refillPulse(eveningPlan, given.pass);
+  return true;
+}
+
+function endOfPass(): i32 {
+  const pass = eveningPlan.pass(given.pass);
+  return i32(pass.firstPiece) + pass.pieceCount;
+}
+
+/** The piece after the last one of the pulse that is next or under way. */
+export function endOfPulse(): i32 {
+  return pulseEnd(eveningPlan, given.piece);
+}
+
+/** What is still to be given of the pass when the pulse under way began, or will begin. */
+export function restOfPassMs(): i32 {
+  let restUs: u64 = 0;
+  for (let index = given.piece, end = endOfPass(); index < end; index++)
+    restUs += eveningPlan.piece(index).restUs;
+  const pass = eveningPlan.pass(given.pass);
+  restUs += (u64(pass.pulses - given.pulse) * u64(pass.doseMs) * 1000) / pass.pulses;
+  return i32((restUs + 500) / 1000);
+}
+
+/** The piece that a pulse is in `sinceUs` after it began; `given.pieceEndsUs` says when that ends, counted from then. */
+export function pieceAt(sinceUs: u32): i32 {
+  const end = endOfPulse();
+  let piece = given.piece;
+  given.pieceEndsUs = eveningPlan.piece(piece).onUs;
+  while (given.pieceEndsUs <= sinceUs && piece + 1 < end)
+    given.pieceEndsUs += eveningPlan.piece(++piece).onUs;
+  return piece;
+}
+
+/** The piece being given as far as it has been told, or the next one. */
+export function pieceNow(): i32 {
+  return light.lit == Lit.Paper ? pieceAt(u32(situation.toldUs - light.sinceUs)) : given.piece;
+}
+
+export function isDodge(piece: i32): bool {
+  return eveningPlan.piece(piece).kind == PieceKind.Dodge;
+}

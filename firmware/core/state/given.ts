@@ -1,0 +1,17 @@
+/** The pass that is being given or will be next, and what the lamp gave of it so far. */
+
+@unmanaged
+export class Given {
+  /** What the lamp was on for, and what it gave, in this pass so far. */
+  onUs: u64; // explored: not
+  doseUs: u64; // explored: not
+  /** Of the plan, from 0. */
+  pass: i32;
+  /** The piece with which the next pulse begins, or the one under way began. */
+  piece: i32;
+  /** The pulse under way or next of a pass that is given in many, from 1. */
+  pulse: i32; // explored: up to 3
+  pauses: i32; // explored: up to 2
+  /** When the piece that was asked about last ends, counted from the pulse's beginning. */
+  pieceEndsUs: u32; // explored: not
+}

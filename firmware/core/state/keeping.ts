@@ -1,0 +1,20 @@
+/** What the shelf is still to keep, or is being handed. */
+
+export enum Unkept {
+  Nothing = 0,
+  Settings = 1,
+  Baths = 2,
+}
+
+@unmanaged
+export class Keeping {
+  /** Of Unkept, several together. */
+  waiting: i32; // explored: not
+  /** The flash is being written from a copy. */
+  inBackground: bool; // explored: not, the shelf's ticket tells
+  /** The flash is being written from the recipe in use, which must stay as it is meanwhile. */
+  recipe: bool; // explored: not, the shelf's ticket tells
+  /** Baths of an incoming row taken so far, and the one that was mixed anew, from 0. */
+  bathsTaken: i32; // explored: not
+  bathMixed: i32; // explored: not
+}
