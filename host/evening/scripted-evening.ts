@@ -28,7 +28,7 @@ export interface EveningAccount {
   readonly print: { readonly steps: readonly Step[]; readonly edges: readonly LampEdge[] };
   /** Focus, the lens check, and what came before the first sheet. */
   readonly before: readonly Step[];
-  readonly pulled: CollectReport;
+  readonly collected: CollectReport;
   readonly entries: readonly LogEntry[];
 }
 
@@ -57,9 +57,9 @@ export async function playEvening(stage: Stage, board: Board, archive: Archive):
     exposePrint(stage);
     process(stage, 'hung up to dry');
   });
-  const pulled = await stage.during(collectIntoArchive(archive, board));
+  const collected = await stage.during(collectIntoArchive(archive, board));
   const entries = logEntries(archive.records({ board: board.id }));
-  return { recipe, before: before.steps, strip, print, pulled, entries };
+  return { recipe, before: before.steps, strip, print, collected, entries };
 }
 
 async function prepare(board: Board, recipe: Recipe, archive: Archive): Promise<void> {

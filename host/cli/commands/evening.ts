@@ -94,7 +94,7 @@ async function tell(account: EveningAccount, place: Place, { json, force }: Even
     return;
   }
   print(`\nThe pedal and the lamp:\n${stepsTable(account)}`);
-  print(`\n${counted(account.pulled.added, 'record')} collected into ${place.archive}.`);
+  print(`\n${counted(account.collected.added, 'record')} collected into ${place.archive}.`);
   print(`\n${nightsOf(account.entries)}`);
   for (const { title, path, picture } of pictures) {
     print(`\n${title}: ${path}`);

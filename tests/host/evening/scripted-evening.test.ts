@@ -94,7 +94,7 @@ describe.each(homes.filter(([, , runs]) => runs))(
     });
 
     it('pulls every record once, and tells when each was', () => {
-      expect(account.pulled).toMatchObject({ known: 0, holes: [] });
+      expect(account.collected).toMatchObject({ known: 0, holes: [] });
       expect(account.entries.every(({ at }) => at !== null)).toBe(true);
       expect(new Set(account.entries.map(({ seq }) => seq)).size).toBe(account.entries.length);
     });
