@@ -112,7 +112,7 @@ function number(option: string, text: string): number {
 
 function words({ neededR, grade, filter, cautions }: ContrastAdvice, baseMs: number | undefined): string {
   return [
-    `The negative needs a paper of ISO R${Math.round(neededR)}.`,
+    `The negative needs a paper of ISO R${Number(neededR.toFixed(1))}.`,
     `Nearest grade: ${grade.grade}.`,
     ...(filter
       ? [`Nearest filter: ${filter.filter}${filter.rangeR === undefined ? '' : ` (R${filter.rangeR})`}.`]

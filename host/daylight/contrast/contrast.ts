@@ -81,7 +81,9 @@ export function neededRange({ rangeR, highlightMs, shadowMs }: TwoPointReading):
 }
 
 /** Grade, filter and cautions for a needed range. */
-export function contrastAdvice(neededR: number, tables: ContrastTables): ContrastAdvice {
+export function contrastAdvice(range: number, tables: ContrastTables): ContrastAdvice {
+  // Half-way between two is half-way, whatever the logarithm made of its last digit.
+  const neededR = Number(range.toPrecision(12));
   const filter = nearestFilter(tables.filters, neededR);
   return {
     neededR,

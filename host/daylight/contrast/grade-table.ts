@@ -53,9 +53,7 @@ export function nearestGrade(table: GradeTable, rangeR: number): Grade {
 
 /** The grade whose band holds `rangeR`; undefined outside the table. An end that no softer grade begins at is in. */
 export function gradeForRange(table: GradeTable, rangeR: number): Grade | undefined {
-  // 100 x log10 of an exact edge may come out a hair below it.
-  const exactR = Number(rangeR.toPrecision(12));
   return (
-    table.find(({ fromR, toR }) => exactR >= fromR && exactR < toR) ?? table.find(({ toR }) => exactR === toR)
+    table.find(({ fromR, toR }) => rangeR >= fromR && rangeR < toR) ?? table.find(({ toR }) => rangeR === toR)
   );
 }

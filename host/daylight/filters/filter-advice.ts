@@ -16,7 +16,7 @@ export function filterAdvice(planner: Planner, table: FilterTable, plan: RecipeP
   return [
     ...unknownFilters(table, plan),
     ...burns.flatMap((burn) =>
-      base === undefined ? [] : burnAdvice(planner, table, plan.baseMs, base, burn),
+      base === undefined ? [] : burnAdvice(planner, table, plan, base.filter, burn),
     ),
   ];
 }
@@ -32,26 +32,39 @@ function unknownFilters(table: FilterTable, { passes }: RecipePlan): Advice[] {
   }));
 }
 
-function burnAdvice(planner: Planner, table: FilterTable, baseMs: number, base: Pass, burn: Pass): Advice[] {
-  if (isSameFilter(base.filter, burn.filter)) return [];
+function burnAdvice(
+  planner: Planner,
+  table: FilterTable,
+  plan: RecipePlan,
+  baseFilter: string,
+  burn: Pass,
+): Advice[] {
+  if (isSameFilter(baseFilter, burn.filter)) return [];
   const seconds =
     `burn '${burn.label}': ${formatStops(burn.stops120)} is ${burn.doseMs / 1000} s, reckoned for the base's ` +
-    `${filterText(base.filter)}; it is given through ${filterText(burn.filter)}`;
-  if (!knownFilter(table, base.filter) || !knownFilter(table, burn.filter))
+    `${filterText(baseFilter)}; it is given through ${filterText(burn.filter)}`;
+  if (!knownFilter(table, baseFilter) || !knownFilter(table, burn.filter))
     return [
       { kind: 'burn-filter', text: `${seconds}, and the table '${table.name}' has no factor for that` },
     ];
-  const factor = filterFactor(table, base.filter, burn.filter);
-  return factor === 1
-    ? []
-    : [{ kind: 'burn-filter', text: `${seconds}. ${offer(planner, table, baseMs, burn, factor)}` }];
+  const factor = filterFactor(table, baseFilter, burn.filter);
+  const wantedMs = Math.round(
+    (planner.burnMs(givenThroughMs(plan, baseFilter), burn.stops120) ?? burn.doseMs) * factor,
+  );
+  const stops120 = planner.stopsBetween120(plan.baseMs, plan.baseMs + wantedMs);
+  if (factor === 1 || stops120 === burn.stops120) return [];
+  const offer =
+    `By the table '${table.name}' that filter takes x ${Number(factor.toPrecision(4))}, ${wantedMs / 1000} s: write ` +
+    `${formatStops(stops120)} for as much light, unless the burn was found by trial through its own filter`;
+  return [{ kind: 'burn-filter', text: `${seconds}. ${offer}` }];
 }
 
-function offer(planner: Planner, table: FilterTable, baseMs: number, burn: Pass, factor: number): string {
-  const wantedMs = Math.round(burn.doseMs * factor);
-  const stops = formatStops(planner.stopsBetween120(baseMs, baseMs + wantedMs));
-  return (
-    `By the table '${table.name}' that filter takes x ${Number(factor.toPrecision(4))}, ${wantedMs / 1000} s: write ${stops} ` +
-    'for as much light, unless the burn was found by trial through its own filter'
-  );
+/**
+ * What the sheet gets through the base's filter. A base whose filter was changed has the factor in its offset, and its
+ * burns are right as they are.
+ */
+function givenThroughMs({ passes }: RecipePlan, filter: string): number {
+  return passes
+    .filter((pass) => pass.kind === 'base' && isSameFilter(pass.filter, filter))
+    .reduce((sum, { doseMs }) => sum + doseMs, 0);
 }

@@ -136,7 +136,6 @@ describe('the grade table', () => {
     expect(gradeForRange(standardGrades, 175)).toBeUndefined();
     // ANSI PH2.2-1966 goes to 1.70 (Focal Encyclopedia, p. 679), so its end is in.
     expect(gradeForRange(standardGrades, 170)?.grade).toBe('0');
-    expect(gradeForRange(standardGrades, 100 * Math.log10(10 ** 1.15))?.grade).toBe('1');
     expect(gradeForRange(standardGrades, 34.9)).toBeUndefined();
   });
 
@@ -225,4 +224,12 @@ describe('a negative beyond graded papers', () => {
     );
     expect(advised(170).cautions[0]?.kind).not.toBe('outside-table');
   });
+});
+
+// 1.45 - 0.30 is 1.15, the edge of grades 1 and 2 and half-way between filters 1 1/2 (R120) and 2 (R110): the softer, as
+// for all edges. The logarithm's last digit had decided for the filter.
+it('a range half-way between two goes to the softer, grade and filter alike', () => {
+  const read = { highlightDensity: 1.45, shadowDensity: 0.3, light: 'diffusion', image: 'silver' } as const;
+  const { grade, filter } = contrastAdvice(neededRangeFromDensities(read), tables);
+  expect([grade.grade, filter?.filter]).toEqual(['1', '1 1/2']);
 });

@@ -84,14 +84,14 @@ describe('a filter', () => {
     expect(filterEntry(commonFilterTable, spelled).filter).toBe(filter);
   });
 
-  const advice = (baseFilter: string, burnFilter: string) =>
+  const advice = (baseFilter: string, burnFilter: string, baseStops120 = 0) =>
     filterAdvice(
       planner,
       commonFilterTable,
       planner.planRecipe({
         baseMs: 10_000,
         passes: [
-          { kind: 'base', label: 'base', filter: baseFilter, stops120: 0, dodges: [] },
+          { kind: 'base', label: 'base', filter: baseFilter, stops120: baseStops120, dodges: [] },
           { kind: 'burn', label: 'sky', filter: burnFilter, stops120: 120, dodges: [] },
         ],
       }),
@@ -116,6 +116,8 @@ describe('a filter', () => {
     ]);
     expect(advice('2', '6').map(({ text }) => text)[1]).toMatch(/has no factor for that$/);
     expect(advice('2', '00')).toEqual([]);
+    // The base's own change from 2 to 4 is in its offset; what was 10 s through filter 2 still is.
+    expect(advice('4', '2', 120)).toEqual([]);
     expect(advice('4', '4')).toEqual([]);
   });
 });
