@@ -1,42 +1,65 @@
 import type { Board } from '../board/link/board.js';
 import { openOnlyBoard } from '../board/link/find-boards.js';
+import type { LineObserver } from '../board/link/line-observer.js';
 import { type OpenBoardOptions, openBoard } from '../board/link/open-board.js';
 import { stayConnected } from '../board/link/stay-connected.js';
+import { namingOption } from './naming-option.js';
 import { remark } from './terminal/print.js';
+import { TraceFile } from './trace-file.js';
 
 export interface BoardOptions {
   readonly port?: string;
+  readonly trace?: string;
 }
 
 /** Opens the board that is meant, works with it, and lets go of its port whatever happens. */
-export async function withBoard<Result>(
-  { port }: BoardOptions,
+export function withBoard<Result>(
+  { port, trace }: BoardOptions,
   work: (board: Board) => Promise<Result>,
   opening: OpenBoardOptions = {},
 ): Promise<Result> {
-  const board = await openMeant(port, opening);
-  try {
-    return await work(board);
-  } finally {
-    await board.close();
-  }
+  return withTrace(trace, async (observed) => {
+    const board = await openMeant(port, { ...opening, ...observed });
+    try {
+      return await work(board);
+    } finally {
+      await board.close();
+    }
+  });
 }
 
 /**
  * As `withBoard`, for work that may be begun again without harm: a board that is lost meanwhile is waited for, and
  * the person is told.
  */
-export async function withBoardThroughLosses<Result>(
-  { port }: BoardOptions,
+export function withBoardThroughLosses<Result>(
+  { port, trace }: BoardOptions,
   work: (board: Board) => Promise<Result>,
   opening: OpenBoardOptions = {},
 ): Promise<Result> {
-  const board = await openMeant(port, opening);
-  return stayConnected(board, board.path, work, {
-    ...opening,
-    onLost: ({ reason }) => remark(`Lost the board (${reason}); looking for it...`),
-    onBack: ({ path }) => remark(`It is back at ${path}; beginning again.`),
+  return withTrace(trace, async (observed) => {
+    const options = { ...opening, ...observed };
+    const board = await openMeant(port, options);
+    return stayConnected(board, board.path, work, {
+      ...options,
+      onLost: ({ reason }) => remark(`Lost the board (${reason}); looking for it...`),
+      onBack: ({ path }) => remark(`It is back at ${path}; beginning again.`),
+    });
   });
+}
+
+/** Work whose talk with boards is written down, where a file was named for it. */
+export async function withTrace<Result>(
+  path: string | undefined,
+  work: (observed: { observe?: LineObserver }) => Promise<Result>,
+): Promise<Result> {
+  if (path === undefined) return work({});
+  const trace = await namingOption('--trace', async () => new TraceFile(path));
+  try {
+    return await work({ observe: trace.observe });
+  } finally {
+    trace.close();
+  }
 }
 
 function openMeant(port: string | undefined, opening: OpenBoardOptions): Promise<Board> {

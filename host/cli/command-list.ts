@@ -92,7 +92,7 @@ export const commandGroups: readonly CommandGroup[] = [
     commands: [
       {
         name: 'sim',
-        summary: 'a simulated board in this terminal, with keys for pedal and knob',
+        summary: 'run a simulated board in this terminal, with keys for pedal and knob',
         load: () => import('./commands/sim.js'),
       },
       {
@@ -102,22 +102,22 @@ export const commandGroups: readonly CommandGroup[] = [
       },
       {
         name: 'ports',
-        summary: 'ask every serial port who is there',
+        summary: 'list the serial ports, and the board at each',
         load: () => import('./commands/ports.js'),
       },
       {
         name: 'info',
-        summary: 'who the board is and where it stands',
+        summary: 'show the board: its version, its paper, what is chosen, how full its log is',
         load: () => import('./commands/info.js'),
       },
       {
         name: 'diagnose',
-        summary: 'what goes wrong on the line, on both sides, and what to do about it',
+        summary: 'count the errors on the cable, and say what to do about each',
         load: () => import('./commands/diagnose.js'),
       },
       {
         name: 'settings',
-        summary: 'show or set what the board keeps to',
+        summary: 'show or change the settings of the board',
         load: () => import('./commands/settings.js'),
       },
       {
@@ -127,7 +127,7 @@ export const commandGroups: readonly CommandGroup[] = [
       },
       {
         name: 'watch',
-        summary: 'follow the evening live, one line an event',
+        summary: 'show what happens at the enlarger as it happens',
         load: () => import('./commands/watch.js'),
       },
     ],

@@ -6,6 +6,8 @@ export const portOption = () =>
   new Option('--port <path>', 'serial port of the board; needed only if several boards are connected').env(
     'TREADLE_PORT',
   );
+export const traceOption = () =>
+  new Option('--trace <file>', 'write all that is said to and by the board into this new file');
 export const archiveOption = () =>
   new Option('--archive <file>', 'archive file; by default one in your user data folder').env(
     'TREADLE_ARCHIVE',

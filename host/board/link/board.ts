@@ -36,6 +36,9 @@ export interface CallOptions {
   readonly signal?: AbortSignal;
 }
 
+/** How long a board has to say that it tells no more of itself. */
+const PARTING_MS = 500;
+
 type ListRequest = 'recipe-list' | 'recipe-get';
 
 /** A list that lost a line on the way is asked for again, so often. */
@@ -247,8 +250,18 @@ export class Board {
       yield* queue.read(options.signal);
     } finally {
       queue.stop();
-      if (this.#link.end === undefined) await this.#change({ type: 'watch', on: false }, {});
+      if (this.#link.end === undefined) await this.#endNotices();
     }
+  }
+
+  /** A board in full flow answers late. It is not waited for: what nobody reads it drops, and a hello ends it too. */
+  async #endNotices(): Promise<void> {
+    const patience = new AbortController();
+    const cancel = this.clock.after(PARTING_MS, () => patience.abort());
+    await this.#change({ type: 'watch', on: false }, { signal: patience.signal }).catch((error: unknown) => {
+      if (!patience.signal.aborted) throw error;
+    });
+    cancel();
   }
 
   /** Lets go of the port. A print that runs goes on. */

@@ -1,5 +1,5 @@
-import { closeSync, existsSync, openSync, readFileSync, writeFileSync, writeSync } from 'node:fs';
 import { limits } from '../../../shared-protocol/limits.js';
+import { StorageFile } from './storage-file.js';
 
 const ERASED = 0xff;
 
@@ -13,7 +13,8 @@ export class PowerCut extends Error {
 
 /**
  * The storage region of a board's NOR flash: erased bytes are 0xFF, programming only clears bits and stays
- * inside one page, erasing sets a whole sector. With a `file` the content survives a restart of the process.
+ * inside one page, erasing sets a whole sector. With a `file`, which it has for
+ * itself alone until `close`, the content survives a restart of the process.
  *
  * Faults can be injected: a power cut before or inside any operation, bits that rot, sectors that wear out.
  * Reading out of range, or programming over a page's edge, is a mistake of the caller and throws RangeError.
@@ -25,7 +26,7 @@ export class Flash {
   operations = 0;
 
   readonly #bytes: Uint8Array;
-  readonly #file: number | undefined;
+  #file: StorageFile | undefined;
   readonly #wornOut = new Set<number>();
   #cutAt: number | undefined;
   #bitDone: () => boolean = () => false;
@@ -34,8 +35,9 @@ export class Flash {
   constructor(options: { readonly bytes?: number; readonly file?: string } = {}) {
     const size = options.bytes ?? limits.storageBytes;
     this.erases = new Uint32Array(size / limits.sectorBytes);
-    this.#bytes = options.file === undefined ? blank(size) : loadOrCreate(options.file, size);
-    this.#file = options.file === undefined ? undefined : openSync(options.file, 'r+');
+    const stored = options.file === undefined ? undefined : StorageFile.open(options.file, blank(size));
+    this.#bytes = stored?.bytes ?? blank(size);
+    this.#file = stored?.file;
   }
 
   get size(): number {
@@ -104,7 +106,8 @@ export class Flash {
   }
 
   close(): void {
-    if (this.#file !== undefined) closeSync(this.#file);
+    this.#file?.close();
+    this.#file = undefined;
   }
 
   #change(offset: number, wanted: Uint8Array, rule: (before: number, wanted: number) => number): void {
@@ -125,7 +128,7 @@ export class Flash {
 
   #store(offset: number, bytes: Uint8Array): void {
     this.#bytes.set(bytes, offset);
-    if (this.#file !== undefined) writeSync(this.#file, bytes, 0, bytes.length, offset);
+    this.#file?.write(bytes, offset);
   }
 
   #check(offset: number, length: number): void {
@@ -145,15 +148,4 @@ function tornByte(before: number, after: number, bitDone: () => boolean): number
 
 function blank(size: number): Uint8Array {
   return new Uint8Array(size).fill(ERASED);
-}
-
-function loadOrCreate(file: string, size: number): Uint8Array {
-  if (!existsSync(file)) writeFileSync(file, blank(size));
-  const stored = readFileSync(file);
-  if (stored.length !== size) {
-    throw new RangeError(
-      `${file} holds ${stored.length} bytes, a board's storage is ${size}: remove the file`,
-    );
-  }
-  return new Uint8Array(stored);
 }

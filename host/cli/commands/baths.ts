@@ -3,7 +3,7 @@ import type { Bath, Board } from '../../board/link/board.js';
 import { counted } from '../../figures.js';
 import { formatBathTime, leftOf, readBaths, usualBathsFile } from '../../recipe/baths/index.js';
 import { type BoardOptions, withBoard, withBoardThroughLosses } from '../board-session.js';
-import { examples, forceOption, jsonOption, outputOption, portOption } from '../options.js';
+import { examples, forceOption, jsonOption, outputOption, portOption, traceOption } from '../options.js';
 import { readOwnFile } from '../read-own-file.js';
 import { cleanText } from '../terminal/clean-text.js';
 import { print, printJson, remark } from '../terminal/print.js';
@@ -35,6 +35,7 @@ export function define(command: Command): void {
     .command('show', { isDefault: true })
     .description('show the baths: times, what went through since each was mixed, and what is left')
     .addOption(portOption())
+    .addOption(traceOption())
     .addOption(jsonOption())
     .addHelpText('after', examples('treadle baths show'))
     .action((options: ShowOptions) => withBoard(options, (board) => show(board, options)));
@@ -43,6 +44,7 @@ export function define(command: Command): void {
     .description('give the board new baths from a file; a bath whose name stays keeps its count')
     .argument('<file>', 'baths file, or - for standard input')
     .addOption(portOption())
+    .addOption(traceOption())
     .addHelpText('after', examples('treadle baths set baths.json'))
     .action(set);
   command
@@ -57,6 +59,7 @@ export function define(command: Command): void {
     .description('say that a bath was mixed fresh, so that its count starts at zero')
     .argument('<bath>', 'name or number of the bath')
     .addOption(portOption())
+    .addOption(traceOption())
     .addHelpText('after', examples('treadle baths mixed fixer', 'treadle baths mixed 3'))
     .action(mixed);
 }

@@ -3,7 +3,7 @@ import { counted } from '../../figures.js';
 import { Archive } from '../../records/archive/archive.js';
 import { type CollectReport, collectIntoArchive } from '../../records/archive/collect-log.js';
 import { type BoardOptions, withBoardThroughLosses } from '../board-session.js';
-import { archiveOption, examples, jsonOption, portOption } from '../options.js';
+import { archiveOption, examples, jsonOption, portOption, traceOption } from '../options.js';
 import { print, printJson } from '../terminal/print.js';
 import { progress } from '../terminal/progress.js';
 
@@ -15,6 +15,7 @@ interface CollectOptions extends BoardOptions {
 export function define(command: Command): void {
   command
     .addOption(portOption())
+    .addOption(traceOption())
     .addOption(archiveOption())
     .addOption(jsonOption())
     .addHelpText('after', examples('treadle collect', 'treadle collect --archive prints.sqlite'))

@@ -3,7 +3,7 @@ import type { Board, Status } from '../../board/link/board.js';
 import { laptopVersion } from '../../board/link/handshake.js';
 import { duration } from '../../figures.js';
 import { type BoardOptions, withBoard } from '../board-session.js';
-import { examples, jsonOption, portOption } from '../options.js';
+import { examples, jsonOption, portOption, traceOption } from '../options.js';
 import { jobWords, stateWords } from '../state-words.js';
 import { print, printJson } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
@@ -15,6 +15,7 @@ interface InfoOptions extends BoardOptions {
 export function define(command: Command): void {
   command
     .addOption(portOption())
+    .addOption(traceOption())
     .addOption(jsonOption())
     .addHelpText('after', examples('treadle info', 'treadle info --port /dev/ttyACM0'))
     .action((options: InfoOptions) =>
@@ -74,7 +75,7 @@ function standingRows(stands: Standing): string[][] {
   const { safeMinutes, paper, sheetCm2 } = stands;
   const words = stateWords[state];
   return [
-    ['state', pedalStuck ? `${words}; the pedal is stuck: nothing exposes until it is let go` : words],
+    ['state', pedalStuck ? `${words}; the pedal is stuck: nothing is exposed until it is released` : words],
     ['next', name === '' ? jobWords[job] : `${jobWords[job]} ${name}`],
     ['lens', lensConfirmed ? 'confirmed as stopped down' : 'not confirmed'],
     ['recipes', `${recipes}`],
@@ -86,8 +87,8 @@ function standingRows(stands: Standing): string[][] {
 
 function safelightWords(safeMinutes: number): string {
   if (safeMinutes < 0)
-    return 'not tested: how long paper may lie out nobody knows; the board has a test for it';
+    return 'not tested yet: choose the safelight test at the board to find how long paper may lie out';
   if (safeMinutes === 0)
-    return 'not safe: the shortest step of its test differed; find out why before printing';
+    return 'not safe: even the shortest step of its test fogged; find out why before you print';
   return `paper may lie out for ${safeMinutes} min`;
 }

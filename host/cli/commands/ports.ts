@@ -1,15 +1,25 @@
 import type { Command } from 'commander';
 import { type AskedPort, askPorts } from '../../board/link/find-boards.js';
-import { examples, jsonOption } from '../options.js';
+import { withTrace } from '../board-session.js';
+import { examples, jsonOption, traceOption } from '../options.js';
 import { print, printJson } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
 
-export function define(command: Command): void {
-  command.addOption(jsonOption()).addHelpText('after', examples('treadle ports')).action(ports);
+interface PortsOptions {
+  readonly trace?: string;
+  readonly json?: true;
 }
 
-async function ports(options: { readonly json?: true }): Promise<void> {
-  const asked = await askPorts();
+export function define(command: Command): void {
+  command
+    .addOption(traceOption())
+    .addOption(jsonOption())
+    .addHelpText('after', examples('treadle ports', 'treadle ports --trace ports.txt'))
+    .action(ports);
+}
+
+async function ports(options: PortsOptions): Promise<void> {
+  const asked = await withTrace(options.trace, (observed) => askPorts(observed));
   if (options.json) printJson(asked.map(forScripts));
   else if (asked.length === 0)
     print("This computer has no serial port. 'treadle sim --pty' makes a simulated one.");

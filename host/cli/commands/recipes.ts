@@ -4,7 +4,7 @@ import { seconds } from '../../figures.js';
 import { Archive, type KeptRecipe, type Remark } from '../../records/archive/archive.js';
 import { listedVersions } from '../../records/archive/recipe-versions.js';
 import { type BoardOptions, withBoard } from '../board-session.js';
-import { examples, jsonOption, portOption } from '../options.js';
+import { examples, jsonOption, portOption, traceOption } from '../options.js';
 import { print, printJson } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
 
@@ -17,6 +17,7 @@ interface RecipesOptions extends BoardOptions {
 export function define(command: Command): void {
   command
     .addOption(portOption())
+    .addOption(traceOption())
     .addOption(
       new Option('--archive [file]', 'every version that was pushed, from the archive, instead of the board'),
     )

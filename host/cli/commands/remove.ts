@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
 import { type BoardOptions, withBoard } from '../board-session.js';
-import { examples, portOption } from '../options.js';
+import { examples, portOption, traceOption } from '../options.js';
 import { readRecipeName } from '../read-options.js';
 import { cleanText } from '../terminal/clean-text.js';
 import { remark } from '../terminal/print.js';
@@ -9,6 +9,7 @@ export function define(command: Command): void {
   command
     .argument('<name>', 'name of the recipe, as treadle recipes shows it')
     .addOption(portOption())
+    .addOption(traceOption())
     .addHelpText('after', examples('treadle remove boathouse'))
     .action(removeRecipe);
 }

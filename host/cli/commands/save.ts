@@ -1,7 +1,7 @@
 import type { Command } from 'commander';
 import { writeRecipe } from '../../recipe/index.js';
 import { type BoardOptions, withBoard } from '../board-session.js';
-import { examples, forceOption, outputOption, portOption } from '../options.js';
+import { examples, forceOption, outputOption, portOption, traceOption } from '../options.js';
 import { readRecipeName } from '../read-options.js';
 import { remark } from '../terminal/print.js';
 import { checkNewFile, writeNewFile } from '../write-new-file.js';
@@ -15,6 +15,7 @@ export function define(command: Command): void {
   command
     .argument('<name>', 'name of the recipe, as treadle recipes shows it')
     .addOption(portOption())
+    .addOption(traceOption())
     .addOption(outputOption('file to write; by default the recipe is printed'))
     .addOption(forceOption())
     .addHelpText('after', examples('treadle save boathouse --output boathouse-2.json'))

@@ -2,7 +2,7 @@ import type { Command } from 'commander';
 import { partsOfRecipe, recipeFromParts } from '../../recipe/index.js';
 import { Archive } from '../../records/archive/archive.js';
 import { type BoardOptions, withBoardThroughLosses } from '../board-session.js';
-import { archiveOption, examples, portOption } from '../options.js';
+import { archiveOption, examples, portOption, traceOption } from '../options.js';
 import { RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS, readRecipeFile } from '../read-recipe-file.js';
 import { remark } from '../terminal/print.js';
 import { progress } from '../terminal/progress.js';
@@ -15,6 +15,7 @@ export function define(command: Command): void {
   command
     .argument(RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS)
     .addOption(portOption())
+    .addOption(traceOption())
     .addOption(archiveOption())
     .addHelpText('after', examples('treadle send boathouse.json'))
     .action(sendFile);

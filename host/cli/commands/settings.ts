@@ -2,7 +2,7 @@ import { Argument, type Command } from 'commander';
 import { type SettingName, settingRange, settings } from '../../../shared-protocol/schema.js';
 import type { Board } from '../../board/link/board.js';
 import { type BoardOptions, withBoard } from '../board-session.js';
-import { examples, jsonOption, portOption } from '../options.js';
+import { examples, jsonOption, portOption, traceOption } from '../options.js';
 import { print, printJson } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
 import { UsageError } from '../usage-error.js';
@@ -24,17 +24,19 @@ export function define(command: Command): void {
   );
   command
     .command('show', { isDefault: true })
-    .description('every setting: its value, its range and what it means')
+    .description('show every setting: its value, its range and what it does')
     .addOption(portOption())
+    .addOption(traceOption())
     .addOption(jsonOption())
     .addHelpText('after', examples('treadle settings show'))
     .action((options: SettingsOptions) => withBoard(options, (board) => show(board, options)));
   command
     .command('set')
-    .description('change a setting; the board keeps it over power-off')
+    .description('change a setting; the board keeps it without power')
     .addArgument(new Argument('<name>', 'the setting').choices(names))
     .argument('<value>', 'a whole number in its range')
     .addOption(portOption())
+    .addOption(traceOption())
     .addHelpText('after', examples('treadle settings set focus-limit-s 120'))
     .action(set);
 }
@@ -59,7 +61,7 @@ function jsonOf(name: SettingName, value: number): object {
 
 function settingTable(shown: readonly SettingName[], values: Partial<Record<SettingName, number>>): string {
   return table(
-    [{ head: 'setting' }, { head: 'value', align: 'right' }, { head: 'range' }, { head: 'meaning' }],
+    [{ head: 'setting' }, { head: 'value', align: 'right' }, { head: 'range' }, { head: 'what it does' }],
     shown.map((name) => [name, withUnit(values[name]!, name), rangeOf(name), settings[name].meaning]),
   );
 }

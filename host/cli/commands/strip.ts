@@ -7,7 +7,7 @@ import { readStrip, stripSettings } from '../../recipe/strip-file.js';
 import { formatStops, readStops } from '../../recipe/text/stop-text.js';
 import { readTime } from '../../recipe/text/time-text.js';
 import { type BoardOptions, withBoard } from '../board-session.js';
-import { examples, jsonOption, lagOption, portOption, riseOption } from '../options.js';
+import { examples, jsonOption, lagOption, portOption, riseOption, traceOption } from '../options.js';
 import { readCount, readLamp, readOption } from '../read-options.js';
 import { readOwnFile } from '../read-own-file.js';
 import { adviceLines } from '../terminal/advice-lines.js';
@@ -52,6 +52,7 @@ export function define(command: Command): void {
       'send it to the board, to be started with the pedal; the board uses the lag and rise of its own settings',
     )
     .addOption(portOption())
+    .addOption(traceOption())
     .addOption(lagOption())
     .addOption(riseOption())
     .addOption(jsonOption())

@@ -1,11 +1,13 @@
 import type { Command } from 'commander';
 import type { Board } from '../../board/link/board.js';
 import type { Notice } from '../../board/link/notices.js';
+import { counted } from '../../figures.js';
+import { jsonText } from '../../json-text.js';
 import { type BoardOptions, withBoardThroughLosses } from '../board-session.js';
 import { noticeWords } from '../notice-words.js';
-import { examples, jsonOption, portOption } from '../options.js';
+import { examples, jsonOption, portOption, traceOption } from '../options.js';
 import { cleanText } from '../terminal/clean-text.js';
-import { print, printJson } from '../terminal/print.js';
+import { endDespiteReader, printAndWait } from '../terminal/waiting-print.js';
 
 interface WatchOptions extends BoardOptions {
   readonly json?: true;
@@ -14,20 +16,41 @@ interface WatchOptions extends BoardOptions {
 export function define(command: Command): void {
   command
     .addOption(portOption())
+    .addOption(traceOption())
     .addOption(jsonOption())
     .addHelpText('after', examples('treadle watch', 'treadle watch --json'))
-    .action((options: WatchOptions) => withBoardThroughLosses(options, (board) => watch(board, options)));
+    .action(watchUntilEnded);
 }
 
 /** Until the person ends it, which is how it is meant to end. */
-async function watch(board: Board, options: WatchOptions): Promise<void> {
+async function watchUntilEnded(options: WatchOptions): Promise<void> {
   const ended = new AbortController();
   // Not `once`: a signal that still has a listener does not kill, however late the port is closed.
   for (const signal of ['SIGINT', 'SIGTERM'] as const) process.on(signal, () => ended.abort());
-  for await (const notice of board.notices({ signal: ended.signal })) {
-    if (options.json) printJson(forScripts(notice));
-    else print(cleanText(noticeWords(notice)));
+  const { signal } = ended;
+  try {
+    await withBoardThroughLosses(options, (board) => watch(board, options, signal), { signal });
+  } catch (error) {
+    if (!signal.aborted || error !== signal.reason) throw error;
   }
+  if (signal.aborted) await endDespiteReader();
+}
+
+/** A reader that is slower than the board is waited for; what the queue drops meanwhile is told. */
+async function watch(board: Board, { json }: WatchOptions, signal: AbortSignal): Promise<void> {
+  let dropped = 0;
+  for await (const notice of board.notices({ signal })) {
+    const droppedNow = board.linkCounters.noticesDropped;
+    if (droppedNow > dropped) await printAndWait(droppedLine(droppedNow - dropped, json), signal);
+    dropped = droppedNow;
+    await printAndWait(json ? jsonText(forScripts(notice)) : cleanText(noticeWords(notice)), signal);
+    if (signal.aborted) return;
+  }
+}
+
+function droppedLine(count: number, json?: true): string {
+  if (json) return jsonText({ event: 'dropped', count });
+  return `         ${counted(count, 'event')} not shown: they came faster than they were read`;
 }
 
 function forScripts({ type, id: _id, ...fields }: Notice): object {

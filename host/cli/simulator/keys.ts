@@ -37,6 +37,9 @@ export const keyHelp = [
   'o      power off, and on again    q      end',
 ].join('\n');
 
+/** The same for a small terminal. */
+export const shortKeyHelp = ['space tap, h hold', '[ ] turn, enter push', 'q end'];
+
 /** Every act in a piece of input, which may hold several keys; keys that mean nothing are passed over. */
 export function actsIn(input: string): Act[] {
   const acts: Act[] = [];

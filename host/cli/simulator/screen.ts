@@ -1,7 +1,6 @@
-import { limits } from '../../../shared-protocol/limits.js';
 import type { SimulatedBoard } from '../../board/sim/simulated-board.js';
 import { cleanText } from '../terminal/clean-text.js';
-import { keyHelp } from './keys.js';
+import { pictureOf, type SeenBoard, type Size } from './picture.js';
 
 /** Where the simulated board is shown: drawn over and over on a terminal, or told line by line elsewhere. */
 export interface Screen {
@@ -9,32 +8,61 @@ export interface Screen {
 }
 
 const REDRAW_MS = 50;
+const USUAL_SIZE: Size = { columns: 80, rows: 24 };
+const CLEAR = '\u001b[2J\u001b[H';
 
-/** Draws the panel, the lamps and the keys in place, on a terminal. */
+/** A terminal, as far as drawing on it needs one. */
+export interface Terminal {
+  readonly columns?: number;
+  readonly rows?: number;
+  write(text: string): unknown;
+  on(event: 'resize', run: () => void): unknown;
+  off(event: 'resize', run: () => void): unknown;
+}
+
+/** Draws the panel, the lamps and the keys in place, as large as the terminal is just now. */
 export class DrawnScreen implements Screen {
-  readonly #board: SimulatedBoard;
+  readonly #board: SeenBoard;
   readonly #note: string;
+  readonly #terminal: Terminal;
   readonly #timer: NodeJS.Timeout;
-  #drawn = '';
+  readonly #onResize = () => this.#begin();
+  #drawn: readonly string[] = [];
 
-  constructor(board: SimulatedBoard, note: string) {
+  constructor(board: SeenBoard, note: string, terminal: Terminal = process.stdout) {
     this.#board = board;
     this.#note = note;
-    this.#timer = setInterval(() => this.#draw(), REDRAW_MS);
-    this.#draw();
+    this.#terminal = terminal;
+    this.#timer = setInterval(() => this.draw(), REDRAW_MS);
+    terminal.on('resize', this.#onResize);
+    this.#begin();
   }
 
   close(): void {
     clearInterval(this.#timer);
-    this.#draw();
+    this.#terminal.off('resize', this.#onResize);
+    this.draw();
   }
 
-  #draw(): void {
-    const text = picture(this.#board, this.#note);
-    if (text === this.#drawn) return;
-    const up = this.#drawn === '' ? '' : `\u001b[${this.#drawn.split('\n').length}F\u001b[J`;
-    process.stdout.write(`${up}${text}\n`);
-    this.#drawn = text;
+  /** Draws what has changed, over what stands there. */
+  draw(): void {
+    const lines = pictureOf(this.#board, this.#size);
+    if (lines.join('\n') === this.#drawn.join('\n')) return;
+    const up = this.#drawn.length === 0 ? '' : `\u001b[${this.#drawn.length}F\u001b[J`;
+    this.#terminal.write(`${up}${lines.join('\n')}\n`);
+    this.#drawn = lines;
+  }
+
+  /** On an empty terminal: after a change of its size nobody knows where the lines drawn before have gone. */
+  #begin(): void {
+    this.#drawn = [];
+    this.#terminal.write(`${CLEAR}${this.#note}\n`);
+    this.draw();
+  }
+
+  get #size(): Size {
+    const { columns, rows } = this.#terminal;
+    return { columns: columns || USUAL_SIZE.columns, rows: rows || USUAL_SIZE.rows };
   }
 }
 
@@ -59,13 +87,4 @@ export class ToldScreen implements Screen {
 
 function tell(atUs: number, text: string): void {
   process.stdout.write(`${(atUs / 1_000_000).toFixed(3).padStart(10)} s  ${text}\n`);
-}
-
-function picture(board: SimulatedBoard, note: string): string {
-  const edge = `+${'-'.repeat(limits.displayColumns + 2)}+`;
-  const rows = board.panel.map((row) => `| ${cleanText(row)} |`);
-  const lamp = board.lampOn ? 'LAMP ON' : 'lamp off';
-  const safelight = board.safelightOn ? 'safelight on' : 'safelight off';
-  const power = board.powered ? '' : '   NO POWER';
-  return [note, edge, ...rows, edge, `${lamp}   ${safelight}${power}`, '', keyHelp].join('\n');
 }

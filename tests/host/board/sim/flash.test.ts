@@ -59,7 +59,7 @@ describe('the flash model', () => {
       const second = new Flash({ file });
       expect(second.read(0x2000, 4)).toEqual(Uint8Array.of(1, 2, 3, 0xff));
       second.close();
-      expect(() => new Flash({ file, bytes: 0x1000 })).toThrow(/remove the file/);
+      expect(() => new Flash({ file, bytes: 0x1000 })).toThrow(/name another file for --storage/);
     } finally {
       rmSync(folder, { recursive: true });
     }
