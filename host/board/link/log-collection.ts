@@ -66,24 +66,23 @@ export class LogCollection {
     let askSeq = this.#log.fromSeq;
     let wantSeq = this.#log.fromSeq;
     let endSeq = Number.POSITIVE_INFINITY;
-    try {
-      while (wantSeq < endSeq) {
-        while (ahead.length < OUTSTANDING && (askSeq < endSeq || ahead.length === 0)) {
-          ahead.push(this.#window(askSeq, limits.collectRecords));
-          askSeq += limits.collectRecords;
-        }
-        const window = await ahead.shift()!;
-        endSeq = window.endSeq;
-        if (window.uptoSeq <= wantSeq) continue;
-        const holes = await this.#fillGaps(window, wantSeq);
-        const records = inOrder(window, wantSeq);
-        this.#checkContent(window, records);
-        yield { records, holes, endSeq };
-        wantSeq = window.uptoSeq;
-        askSeq = Math.max(askSeq, wantSeq);
+    while (wantSeq < endSeq) {
+      while (ahead.length < OUTSTANDING && (askSeq < endSeq || ahead.length === 0)) {
+        const window = this.#window(askSeq, limits.collectRecords);
+        // It may fail before its turn comes, or never get a turn; whoever awaits it is told all the same.
+        window.catch(() => {});
+        ahead.push(window);
+        askSeq += limits.collectRecords;
       }
-    } finally {
-      for (const window of ahead) window.catch(() => {});
+      const window = await ahead.shift()!;
+      endSeq = window.endSeq;
+      if (window.uptoSeq <= wantSeq) continue;
+      const holes = await this.#fillGaps(window, wantSeq);
+      const records = inOrder(window, wantSeq);
+      this.#checkContent(window, records);
+      yield { records, holes, endSeq };
+      wantSeq = window.uptoSeq;
+      askSeq = Math.max(askSeq, wantSeq);
     }
   }
 

@@ -1,0 +1,42 @@
+import type { Board } from '../../../host/board/link/board.js';
+import type { RequestType } from '../../../shared-protocol/index.js';
+import { recipe } from '../../host/board/link/laptop.js';
+import { collectLog } from './collected.js';
+
+interface LibraryCall {
+  /** The request whose answer is lied about. */
+  readonly request: RequestType;
+  ask(board: Board): Promise<unknown>;
+}
+
+const strip = { firstMs: 5000, stepStops120: 60, stepMs: 0, patches: 5, cover: 'cumulative' } as const;
+const bath = {
+  label: 'stop',
+  resinCoatedSeconds: 30,
+  fibreSeconds: 60,
+  drainSeconds: 5,
+  agitationSeconds: 10,
+  limitCm2: 0,
+};
+const send = (board: Board) => board.sendRecipe(recipe('Jetty'));
+
+/** Each thing that the library asks of a board, so that every answer of the schema is lied about at least once. */
+export const libraryCalls: Readonly<Record<string, LibraryCall>> = {
+  status: { request: 'ping', ask: (board) => board.status() },
+  counters: { request: 'diagnose', ask: (board) => board.counters() },
+  setClock: { request: 'set-clock', ask: (board) => board.setClock() },
+  getSetting: { request: 'get-setting', ask: (board) => board.getSetting('tone-volume') },
+  setSetting: { request: 'set-setting', ask: (board) => board.setSetting('tone-volume', 30) },
+  listRecipes: { request: 'recipe-list', ask: (board) => board.listRecipes() },
+  getRecipe: { request: 'recipe-get', ask: (board) => board.getRecipe('jetty') },
+  beginRecipe: { request: 'recipe-begin', ask: send },
+  commitRecipe: { request: 'recipe-commit', ask: send },
+  removeRecipe: { request: 'recipe-remove', ask: (board) => board.removeRecipe('jetty') },
+  choose: { request: 'choose', ask: (board) => board.choose('strip') },
+  setStrip: { request: 'strip-set', ask: (board) => board.setStrip(strip) },
+  setBaths: { request: 'bath-set', ask: (board) => board.setBaths([bath]) },
+  allBaths: { request: 'bath-get', ask: (board) => board.allBaths() },
+  renewBath: { request: 'bath-renew', ask: (board) => board.renewBath(1) },
+  collect: { request: 'collect', ask: (board) => collectLog(board) },
+  forget: { request: 'forget', ask: (board) => board.forget(3) },
+};
