@@ -53,9 +53,13 @@ export class Stage {
     this.wait(1000);
   }
 
-  /** Looks ten times a second whether it is so; gives up after the longest time that anything takes. */
+  /**
+   * Looks ten times a second whether it is so; gives up after the longest time that anything takes. Then one look
+   * more: a display takes some milliseconds for its rows, and half-written ones say nothing.
+   */
   waitFor(isSo: () => boolean): void {
     for (let waitedMs = 0; !isSo() && waitedMs < LONGEST_WAIT_MS; waitedMs += LOOK_MS) this.wait(LOOK_MS);
+    this.wait(LOOK_MS);
   }
 
   /** The display's first row. */
