@@ -47,27 +47,32 @@ export { type OfferedPort, offerPort } from './board/sim/pty.js';
 export { SimulatedBoard, type SimulatedBoardOptions } from './board/sim/simulated-board.js';
 export { type Clock, systemClock } from './clock.js';
 export * from './errors.js';
-export {
+export type {
   Archive,
-  type ArchivedRecord,
-  type KeptRecipe,
-  type RecordFilter,
-  type Remark,
+  ArchivedRecord,
+  ArchiveReader,
+  KeptRecipe,
+  NightCount,
+  RecordFilter,
+  Remark,
 } from './records/archive/archive.js';
-export { usualArchiveFile } from './records/archive/archive-file.js';
+export { usualArchiveFile } from './records/archive/archive-name.js';
 export {
   type CollectOptions,
   type CollectReport,
   collectIntoArchive,
 } from './records/archive/collect-log.js';
+export { openArchive } from './records/archive/file-archive.js';
+export { readArchive } from './records/archive/read-archive.js';
 export { ArchiveError } from './records/archive-error.js';
 export {
   type EventEntry,
   type ExposureEntry,
-  entriesOfNight,
+  entryOf,
   isExposure,
   type LogEntry,
   logEntries,
   type UnreadableEntry,
+  type UnusableClockEntry,
 } from './records/log/log-entry.js';
-export { nightOf } from './records/log/night.js';
+export { nightOf, nightSpan } from './records/log/night.js';

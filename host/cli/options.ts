@@ -12,6 +12,9 @@ export const archiveOption = () =>
   new Option('--archive <file>', 'archive file; by default one in your user data folder').env(
     'TREADLE_ARCHIVE',
   );
+/** `--archive` where a file need not follow it: the environment's archive, or the usual one. */
+export const archiveNamed = (file: string | true | undefined): string | undefined =>
+  typeof file === 'string' ? file : process.env.TREADLE_ARCHIVE;
 export const lagOption = () =>
   new Option('--lag <time>', 'light lost in each exposure while the lamp comes up').default('0ms');
 export const riseOption = () =>

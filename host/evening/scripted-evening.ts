@@ -58,7 +58,8 @@ export async function playEvening(stage: Stage, board: Board, archive: Archive):
     process(stage, 'hung up to dry');
   });
   const collected = await stage.during(collectIntoArchive(archive, board));
-  const entries = logEntries(archive.records({ board: board.id }));
+  const entries: LogEntry[] = [];
+  for await (const entry of logEntries(archive.records({ board: board.id }))) entries.push(entry);
   return { recipe, before: before.steps, strip, print, collected, entries };
 }
 
@@ -67,7 +68,7 @@ async function prepare(board: Board, recipe: Recipe, archive: Archive): Promise<
   await board.setSetting('lamp-rise-ms', demoLamp.riseMs);
   await board.setSetting('bath-follows', 1);
   await board.sendRecipe(recipeFromParts(partsOfRecipe(recipe)));
-  archive.keepRecipe(recipe, board.id);
+  await archive.keepRecipe(recipe, board.id);
   await board.setStrip(demoStrip);
 }
 

@@ -1,7 +1,8 @@
 import type { Command } from 'commander';
 import { counted } from '../../figures.js';
-import { Archive } from '../../records/archive/archive.js';
+import type { Archive } from '../../records/archive/archive.js';
 import { type CollectReport, collectIntoArchive } from '../../records/archive/collect-log.js';
+import { openArchive } from '../../records/archive/file-archive.js';
 import { type BoardOptions, withBoardThroughLosses } from '../board-session.js';
 import { archiveOption, examples, jsonOption, portOption, traceOption } from '../options.js';
 import { print, printJson } from '../terminal/print.js';
@@ -24,7 +25,7 @@ export function define(command: Command): void {
 
 /** The archive is opened first: a board is not asked for what could not be kept. Any version's log can be kept. */
 async function collectLog(options: CollectOptions): Promise<void> {
-  using archive = await Archive.open(options.archive);
+  await using archive = await openArchive(options.archive);
   const report = await withBoardThroughLosses(options, (board) => collectWithBar(archive, board), {
     acceptOtherVersion: true,
   });

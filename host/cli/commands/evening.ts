@@ -10,11 +10,11 @@ import { type EveningAccount, playEvening } from '../../evening/scripted-evening
 import { Stage, type Step } from '../../evening/stage.js';
 import { counted, duration, seconds } from '../../figures.js';
 import { makeFolder } from '../../files/make-folder.js';
-import { Archive } from '../../records/archive/archive.js';
-import { nightsOf } from '../log-views/table.js';
+import { openArchive } from '../../records/archive/file-archive.js';
+import { nightLines } from '../log-views/table.js';
 import { namingOption } from '../naming-option.js';
 import { examples, forceOption, jsonOption } from '../options.js';
-import { print, printJson, remark } from '../terminal/print.js';
+import { print, printJson, printPieces, remark } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
 import { UsageError } from '../usage-error.js';
 import { checkNewFile } from '../write-new-file.js';
@@ -46,7 +46,7 @@ async function evening(options: EveningOptions): Promise<void> {
   try {
     const stage = new Stage(home);
     const board = await stage.during(openBoard(port.path));
-    using archive = await Archive.open(place.archive);
+    await using archive = await openArchive(place.archive);
     const account = await playEvening(stage, board, archive);
     await board.close();
     await tell(account, place, options);
@@ -95,7 +95,8 @@ async function tell(account: EveningAccount, place: Place, { json, force }: Even
   }
   print(`\nThe pedal and the lamp:\n${stepsTable(account)}`);
   print(`\n${counted(account.collected.added, 'record')} collected into ${place.archive}.`);
-  print(`\n${nightsOf(account.entries)}`);
+  print('');
+  await printPieces(nightLines(account.entries[0]?.night ?? null, account.entries));
   for (const { title, path, picture } of pictures) {
     print(`\n${title}: ${path}`);
     await showSmall(picture);

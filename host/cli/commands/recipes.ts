@@ -1,10 +1,11 @@
 import { type Command, Option } from 'commander';
 import type { Board, RecipeLine } from '../../board/link/board.js';
 import { seconds } from '../../figures.js';
-import { Archive, type KeptRecipe, type Remark } from '../../records/archive/archive.js';
+import type { KeptRecipe, Remark } from '../../records/archive/archive.js';
+import { readArchive } from '../../records/archive/read-archive.js';
 import { listedVersions } from '../../records/archive/recipe-versions.js';
 import { type BoardOptions, withBoard } from '../board-session.js';
-import { examples, jsonOption, portOption, traceOption } from '../options.js';
+import { archiveNamed, examples, jsonOption, portOption, traceOption } from '../options.js';
 import { print, printJson } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
 
@@ -19,7 +20,7 @@ export function define(command: Command): void {
     .addOption(portOption())
     .addOption(traceOption())
     .addOption(
-      new Option('--archive [file]', 'every version that was pushed, from the archive, instead of the board'),
+      new Option('--archive [file]', 'every version that was sent, from the archive, instead of the board'),
     )
     .option('--negative <words>', 'with --archive: only recipes whose negative has these words')
     .addOption(jsonOption())
@@ -57,9 +58,9 @@ function recipeTable(lines: readonly RecipeLine[]): string {
 }
 
 async function inArchive({ archive: file, negative, json }: RecipesOptions): Promise<void> {
-  using archive = await Archive.open(typeof file === 'string' ? file : undefined);
-  const found = listedVersions(archive.recipes(), negative ?? '');
-  const remarks = archive.remarks();
+  await using archive = await readArchive(archiveNamed(file));
+  const found = listedVersions(await archive.recipes(), negative ?? '');
+  const remarks = await archive.remarks();
   if (json) printJson(found.map((kept) => ({ ...kept, remarks: remarksOn(kept, remarks) })));
   else print(found.length === 0 ? 'The archive has no such recipe.' : archiveTable(found, remarks));
 }
@@ -75,20 +76,20 @@ function archiveTable(found: readonly KeptRecipe[], remarks: readonly Remark[]):
       { head: 'version', align: 'right' },
       { head: 'negative' },
       { head: 'base', align: 'right' },
-      { head: 'pushed' },
+      { head: 'sent' },
       { head: 'rating', align: 'right' },
       { head: 'remark' },
     ],
     found.map((kept) => {
       const last = remarksOn(kept, remarks).at(-1);
       const { name, version, negative, baseMs } = kept.recipe;
-      const pushed = new Date(kept.keptMs).toISOString().slice(0, 10);
+      const sent = new Date(kept.keptMs).toISOString().slice(0, 10);
       return [
         name,
         `${version}`,
         negative,
         seconds(baseMs),
-        pushed,
+        sent,
         `${last?.rating ?? ''}`,
         last?.words ?? '',
       ];

@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { Archive } from '../../records/archive/archive.js';
+import { openArchive } from '../../records/archive/file-archive.js';
 import { archiveOption, examples } from '../options.js';
 import { readCount } from '../read-options.js';
 import { cleanText } from '../terminal/clean-text.js';
@@ -18,7 +18,7 @@ const BEST = 5;
 
 export function define(command: Command): void {
   command
-    .argument('<name>', 'of a recipe that was pushed')
+    .argument('<name>', 'of a recipe that was sent')
     .argument('[words...]', 'what you think of the dry print')
     .option('--rating <number>', 'from 1, waste, to 5, this is the print')
     .option('--of <version>', 'the version; left out, the latest one')
@@ -33,8 +33,8 @@ async function addRemark(name: string, words: readonly string[], options: NoteOp
   if (text === '' && rating === null) throw new UsageError('give --rating, or some words, or both');
   if (text.length > MOST_LETTERS)
     throw new UsageError(`the remark has ${text.length} letters, ${MOST_LETTERS} are allowed`);
-  using archive = await Archive.open(options.archive);
-  const versions = archive.recipes(name).map(({ recipe }) => recipe.version);
+  await using archive = await openArchive(options.archive);
+  const versions = (await archive.recipes(name)).map(({ recipe }) => recipe.version);
   if (versions.length === 0)
     throw new UsageError(
       `the archive has no recipe '${cleanText(name)}': 'treadle recipes --archive' lists them`,
@@ -45,6 +45,6 @@ async function addRemark(name: string, words: readonly string[], options: NoteOp
     throw new UsageError(
       `--of: '${name}' has no version ${version}, but ${[...new Set(versions)].join(', ')}`,
     );
-  archive.addRemark({ name, version, rating, words: cleanText(text) });
+  await archive.addRemark({ name, version, rating, words: cleanText(text) });
   remark(`Noted for '${name}' version ${version}.`);
 }

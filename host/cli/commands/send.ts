@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
 import { partsOfRecipe, recipeFromParts } from '../../recipe/index.js';
-import { Archive } from '../../records/archive/archive.js';
+import { openArchive } from '../../records/archive/file-archive.js';
 import { type BoardOptions, withBoardThroughLosses } from '../board-session.js';
 import { archiveOption, examples, portOption, traceOption } from '../options.js';
 import { RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS, readRecipeFile } from '../read-recipe-file.js';
@@ -24,7 +24,7 @@ export function define(command: Command): void {
 /** The file is read and checked, and the archive found to be there, before the board is disturbed. */
 async function sendFile(path: string, options: SendOptions): Promise<void> {
   const recipe = await readRecipeFile(path);
-  using archive = await Archive.open(options.archive);
+  await using archive = await openArchive(options.archive);
   await withBoardThroughLosses(options, async (board) => {
     const bar = progress('lines');
     try {
@@ -33,7 +33,7 @@ async function sendFile(path: string, options: SendOptions): Promise<void> {
     } finally {
       bar.stop();
     }
-    archive.keepRecipe(recipe, board.id);
+    await archive.keepRecipe(recipe, board.id);
     remark(`'${recipe.name}' version ${recipe.version} is on board ${board.id}.`);
   });
 }

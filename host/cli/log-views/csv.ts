@@ -24,9 +24,13 @@ const columns = [
 ] as const;
 
 /** The log as RFC 4180 has it, heads first; what is no exposure has its particulars as JSON in the last column. */
-export function csvOf(entries: readonly LogEntry[]): string {
-  const rows = [columns as readonly string[], ...entries.map(rowOf)];
-  return rows.map((row) => row.map(csvCell).join(',')).join('\r\n');
+export async function* csvLines(entries: AsyncIterable<LogEntry>): AsyncGenerator<string> {
+  yield lineOf(columns);
+  for await (const entry of entries) yield lineOf(rowOf(entry));
+}
+
+function lineOf(row: readonly string[]): string {
+  return `${row.map(csvCell).join(',')}\r\n`;
 }
 
 function rowOf(entry: LogEntry): string[] {

@@ -1,5 +1,5 @@
 import { hundredths } from '../../figures.js';
-import { nightRows } from '../../pages/night/night-rows.js';
+import { type NightRow, nightRows } from '../../pages/night/night-rows.js';
 import { loadPlanner } from '../../recipe/planner/index.js';
 import type { ExposureEntry, LogEntry } from '../../records/log/log-entry.js';
 import { isExposure } from '../../records/log/log-entry.js';
@@ -8,18 +8,24 @@ import { isExposure } from '../../records/log/log-entry.js';
  * What changed from each print to the next of the same recipe, pass by pass, in stops of what was planned:
  * the core says how many stops lie between two times.
  */
-export function printChanges(entries: readonly LogEntry[]): string[] {
-  const before = new Map<string, readonly Printed[]>();
-  const lines: string[] = [];
-  for (const row of nightRows(entries.filter(isExposure))) {
-    if (row.kind !== 'print') continue;
+export class PrintChanges {
+  readonly #before = new Map<string, readonly Printed[]>();
+
+  /** What changed since the print before, if this row is a print and anything did. */
+  from(row: NightRow): string[] {
+    if (row.kind !== 'print') return [];
     const printed = row.lights.map(printedOf);
     const recipe = row.lights[0]!.recipe;
-    const changes = changesBetween(before.get(recipe) ?? [], printed);
-    if (changes.length > 0) lines.push(`${row.title} against the one before: ${changes.join(', ')}.`);
-    before.set(recipe, printed);
+    const changes = changesBetween(this.#before.get(recipe) ?? [], printed);
+    this.#before.set(recipe, printed);
+    return changes.length === 0 ? [] : [`${row.title} against the one before: ${changes.join(', ')}.`];
   }
-  return lines;
+}
+
+/** The same for a whole night. */
+export function printChanges(entries: readonly LogEntry[]): string[] {
+  const changes = new PrintChanges();
+  return nightRows(entries.filter(isExposure)).flatMap((row) => changes.from(row));
 }
 
 interface Printed {

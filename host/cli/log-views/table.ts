@@ -1,24 +1,42 @@
 import { counted, duration, seconds } from '../../figures.js';
-import { nightRows, nightTotals } from '../../pages/night/night-rows.js';
+import { type NightRow, noTotals, RowsInTurn, totalsWith } from '../../pages/night/night-rows.js';
 import { eventWords, isMixed } from '../../records/log/event-words.js';
 import { type ExposureEntry, isExposure, type LogEntry } from '../../records/log/log-entry.js';
 import { table } from '../terminal/table.js';
-import { printChanges } from './print-changes.js';
+import { localTime } from './local-time.js';
+import { PrintChanges } from './print-changes.js';
 
-/** The log for people: a heading for each night, and a line for each thing that happened. */
-export function nightsOf(entries: readonly LogEntry[]): string {
-  const nights = [...new Set(entries.map(({ night }) => night))];
-  const entriesOf = (night: string | null) => entries.filter((entry) => entry.night === night);
-  return nights
-    .map((night) => `${nightHeading(night)}\n${nightTable(entriesOf(night))}\n${tallyOf(entriesOf(night))}`)
-    .join('\n\n');
+/** Entries whose columns are lined up with each other; a long night comes in several of these. */
+const BLOCK = 1000;
+
+/** A night for people: its heading, a line for each thing that happened, and what it came to. */
+export async function* nightLines(
+  night: string | null,
+  entries: AsyncIterable<LogEntry> | Iterable<LogEntry>,
+): AsyncGenerator<string> {
+  const tally = new NightTally();
+  let block: LogEntry[] = [];
+  let blocks = 0;
+  for await (const entry of entries) {
+    tally.add(entry);
+    if (block.push(entry) < BLOCK) continue;
+    yield blockLines(night, block, blocks++);
+    block = [];
+  }
+  if (block.length > 0) yield blockLines(night, block, blocks++);
+  if (blocks > 0) yield tally.lines();
+}
+
+function blockLines(night: string | null, entries: readonly LogEntry[], blocks: number): string {
+  const lines = entryTable(entries);
+  return blocks === 0 ? `${nightHeading(night)}\n${lines}\n` : `${lines.slice(lines.indexOf('\n') + 1)}\n`;
 }
 
 function nightHeading(night: string | null): string {
-  return night === null ? 'At a time that no laptop told' : `Night of ${night}`;
+  return night === null ? 'At a time that is not known' : `Night of ${night}`;
 }
 
-function nightTable(entries: readonly LogEntry[]): string {
+function entryTable(entries: readonly LogEntry[]): string {
   return table(
     [
       { head: 'time' },
@@ -30,48 +48,54 @@ function nightTable(entries: readonly LogEntry[]): string {
       { head: '' },
     ],
     entries.map((entry) => [
-      clockTime(entry),
+      localTime(entry.at === null ? null : Date.parse(entry.at)),
       ...(isExposure(entry) ? exposureCells(entry) : [eventWords(entry)]),
     ]),
   );
 }
 
 /** Sheets, the lamp's age, and what changed from one print to the next. */
-function tallyOf(entries: readonly LogEntry[]): string {
-  const { prints, strips, lampMs, cutShort } = nightTotals(nightRows(entries.filter(isExposure)));
-  const { wasted, processed } = paperOf(entries);
-  const tally = [
-    counted(prints, 'print'),
-    counted(strips, 'strip'),
-    ...(wasted > 0 ? [`${counted(wasted, 'sheet')} wasted`] : []),
-    ...(processed > 0 ? [`${counted(processed, 'sheet')} through the baths`] : []),
-    ...(cutShort > 0 ? [`${counted(cutShort, 'exposure')} cut short`] : []),
-    `lamp on for ${duration(lampMs)}`,
-  ];
-  return ['', `${tally.join(', ')}.`, ...printChanges(entries)].join('\n');
-}
+class NightTally {
+  readonly #rows = new RowsInTurn();
+  readonly #changes = new PrintChanges();
+  readonly #changeLines: string[] = [];
+  #totals = noTotals;
+  #wasted = 0;
+  #processed = 0;
+  #bathBefore = Number.POSITIVE_INFINITY;
 
-/** Sheets given up, and sheets that went through the baths. */
-function paperOf(entries: readonly LogEntry[]): { wasted: number; processed: number } {
-  let wasted = 0;
-  let processed = 0;
-  let bathBefore = Number.POSITIVE_INFINITY;
-  for (const entry of entries) {
-    if (entry.kind === 'sheet-ended' && entry.details.outcome !== 'complete') wasted++;
-    if (entry.kind !== 'bath-used' || isMixed(entry.details)) continue;
-    // Not every paper goes into the first bath; a bath that is no later than the one before begins another go.
-    if (entry.details.bath <= bathBefore) processed += entry.details.sheets;
-    bathBefore = entry.details.bath;
+  add(entry: LogEntry): void {
+    if (isExposure(entry)) this.#take(this.#rows.add(entry));
+    else if (entry.kind === 'sheet-ended' && entry.details.outcome !== 'complete') this.#wasted++;
+    else if (entry.kind === 'bath-used' && !isMixed(entry.details)) this.#countSheets(entry.details);
   }
-  return { wasted, processed };
-}
 
-function clockTime({ at }: LogEntry): string {
-  if (at === null) return '';
-  const date = new Date(at);
-  return [date.getHours(), date.getMinutes(), date.getSeconds()]
-    .map((part) => `${part}`.padStart(2, '0'))
-    .join(':');
+  lines(): string {
+    this.#take(this.#rows.end());
+    const { prints, strips, lampMs, cutShort } = this.#totals;
+    const tally = [
+      counted(prints, 'print'),
+      counted(strips, 'strip'),
+      ...(this.#wasted > 0 ? [`${counted(this.#wasted, 'sheet')} wasted`] : []),
+      ...(this.#processed > 0 ? [`${counted(this.#processed, 'sheet')} through the baths`] : []),
+      ...(cutShort > 0 ? [`${counted(cutShort, 'exposure')} cut short`] : []),
+      `lamp on for ${duration(lampMs)}`,
+    ];
+    return ['', `${tally.join(', ')}.`, ...this.#changeLines, ''].join('\n');
+  }
+
+  #take(rows: readonly NightRow[]): void {
+    for (const row of rows) {
+      this.#totals = totalsWith(this.#totals, row);
+      this.#changeLines.push(...this.#changes.from(row));
+    }
+  }
+
+  /** Not every paper goes into the first bath; a bath that is no later than the one before begins another go. */
+  #countSheets({ bath, sheets }: { readonly bath: number; readonly sheets: number }): void {
+    if (bath <= this.#bathBefore) this.#processed += sheets;
+    this.#bathBefore = bath;
+  }
 }
 
 function exposureCells(entry: ExposureEntry): string[] {

@@ -14,3 +14,25 @@ export function printJson(value: unknown): void {
 export function remark(text: string): void {
   process.stderr.write(`${text}\n`);
 }
+
+/** Pieces to write together: each write costs, and a whole log is never in memory. */
+const PIECES = 200;
+
+/** Text that comes piece by piece, as fast as somebody takes it. */
+export async function printPieces(pieces: AsyncIterable<string>): Promise<void> {
+  let waiting: string[] = [];
+  for await (const piece of pieces) {
+    if (waiting.push(piece) < PIECES) continue;
+    await write(waiting.join(''));
+    waiting = [];
+  }
+  await write(waiting.join(''));
+}
+
+/** Done when the text was taken; where it cannot be, the program ends elsewhere. */
+function write(text: string): Promise<void> {
+  return new Promise((resolve) => {
+    if (process.stdout.write(text)) resolve();
+    else process.stdout.once('drain', resolve);
+  });
+}

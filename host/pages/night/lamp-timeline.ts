@@ -176,7 +176,9 @@ function fitting(labels: readonly string[], width: number): string {
 }
 
 function labelOf(light: LoggedLight): string[] {
-  const time = `${Number((light.doseMs / 1000).toFixed(light.doseMs < 100_000 ? 2 : 0))} s`;
+  // Light to focus by has no dose: what it took of the lamp is told.
+  const lightMs = isUnscaled(light) ? light.onMs : light.doseMs;
+  const time = `${Number((lightMs / 1000).toFixed(lightMs < 100_000 ? 2 : 0))} s`;
   const filter = light.filter === '' ? '' : ` (${light.filter})`;
   const pauses = light.pauses === 0 ? '' : `, ${light.pauses} pause${light.pauses === 1 ? '' : 's'}`;
   const cut = light.outcome === 'complete' || isUnscaled(light) ? '' : `, ${light.outcome}`;

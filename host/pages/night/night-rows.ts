@@ -67,15 +67,29 @@ export interface NightTotals {
 }
 
 /** The night by sheets, in the order of the log; lights of one sheet stand in one row. */
-export function nightRows(lights: readonly LoggedLight[]): NightRow[] {
-  const groups: { key: string; lights: LoggedLight[] }[] = [];
-  for (const light of lights) {
+export function nightRows(lights: Iterable<LoggedLight>): NightRow[] {
+  const rows = new RowsInTurn();
+  return [...[...lights].flatMap((light) => rows.add(light)), ...rows.end()];
+}
+
+/** The same for lights that come one after another: a row is given out when the next begins, so that few are kept. */
+export class RowsInTurn {
+  #key = '';
+  #lights: LoggedLight[] = [];
+
+  add(light: LoggedLight): NightRow[] {
     const key = rowKey(light);
-    const last = groups.at(-1);
-    if (last?.key === key) last.lights.push(light);
-    else groups.push({ key, lights: [light] });
+    const before = key === this.#key ? [] : this.end();
+    this.#key = key;
+    this.#lights.push(light);
+    return before;
   }
-  return groups.map((group) => rowOf(group.lights));
+
+  end(): NightRow[] {
+    const row = this.#lights.length === 0 ? [] : [rowOf(this.#lights)];
+    this.#lights = [];
+    return row;
+  }
 }
 
 /** Where the log numbers no sheets, what was printed tells them apart as far as it can. */
@@ -100,14 +114,19 @@ function tellingKind(lights: readonly LoggedLight[]): RowKind {
 }
 
 export function nightTotals(rows: readonly NightRow[]): NightTotals {
-  const count = (kind: NightRow['kind']) => rows.filter((row) => row.kind === kind).length;
-  const lights = rows.flatMap((row) => row.lights);
+  return rows.reduce(totalsWith, noTotals);
+}
+
+export const noTotals: NightTotals = { prints: 0, strips: 0, lampMs: 0, paperMs: 0, cutShort: 0 };
+
+/** The totals with another row. */
+export function totalsWith(totals: NightTotals, { kind, lights }: NightRow): NightTotals {
   const onPaper = lights.filter((light) => !isUnscaled(light));
   return {
-    prints: count('print'),
-    strips: count('strip') + count('bracket') + count('lamp-test') + count('safelight-test'),
-    lampMs: lights.reduce((sum, { onMs }) => sum + onMs, 0),
-    paperMs: onPaper.reduce((sum, { doseMs }) => sum + doseMs, 0),
-    cutShort: onPaper.filter(({ outcome }) => outcome !== 'complete').length,
+    prints: totals.prints + (kind === 'print' ? 1 : 0),
+    strips: totals.strips + (kind === 'print' || kind === 'focus' ? 0 : 1),
+    lampMs: lights.reduce((sum, { onMs }) => sum + onMs, totals.lampMs),
+    paperMs: onPaper.reduce((sum, { doseMs }) => sum + doseMs, totals.paperMs),
+    cutShort: totals.cutShort + onPaper.filter(({ outcome }) => outcome !== 'complete').length,
   };
 }

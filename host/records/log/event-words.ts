@@ -3,12 +3,12 @@
 import { counted, duration, seconds } from '../../figures.js';
 import { formatBathTime } from '../../recipe/baths/bath-time-text.js';
 import { formatStops } from '../../recipe/text/stop-text.js';
-import type { EventEntry, LogEntry, UnreadableEntry } from './log-entry.js';
+import type { EventEntry, ExposureEntry, LogEntry } from './log-entry.js';
 
 type DetailsOf<Kind extends EventEntry['kind']> = Extract<EventEntry, { readonly kind: Kind }>['details'];
 
 /** One line; text in it comes from the board as it is. */
-export function eventWords(entry: EventEntry | UnreadableEntry): string {
+export function eventWords(entry: Exclude<LogEntry, ExposureEntry>): string {
   switch (entry.kind) {
     case 'started':
       return `board started (${entry.details.cause})`;
@@ -32,6 +32,8 @@ export function eventWords(entry: EventEntry | UnreadableEntry): string {
       return bathWords(entry.details);
     case 'test-result':
       return foundWords(entry.details);
+    case 'unusable-clock':
+      return unusableClockWords(entry.details.epochMs);
     case 'unreadable':
       return `${entry.kind} ${JSON.stringify(entry.details)}`;
   }
@@ -42,6 +44,14 @@ export function isBathOrFinding(
   entry: LogEntry,
 ): entry is Extract<EventEntry, { kind: 'bath-used' | 'test-result' }> {
   return entry.kind === 'bath-used' || entry.kind === 'test-result';
+}
+
+function unusableClockWords(epochMs: number | null): string {
+  const date = new Date(epochMs ?? Number.NaN);
+  const said = Number.isNaN(date.getTime())
+    ? `${epochMs} ms since 1970`
+    : `the year ${date.getUTCFullYear()}`;
+  return `a laptop told a time that cannot be right (${said}); nothing is dated by it`;
 }
 
 function sheetWords(details: DetailsOf<'sheet'>): string {

@@ -1,8 +1,8 @@
 import type { MessageOf } from '../../../shared-protocol/index.js';
 import { messageOf, type RecordType } from '../../board/link/log-record.js';
 import type { ArchivedRecord } from '../archive/archive.js';
+import { isUsableTime } from '../archive/dating.js';
 import { nightOf } from './night.js';
-import { RunClock } from './wall-time.js';
 
 type Exposure = MessageOf<'exposure'>;
 
@@ -10,7 +10,7 @@ type Exposure = MessageOf<'exposure'>;
 interface Logged {
   readonly seq: number;
   readonly boot: number;
-  /** ISO 8601 in UTC; null when no laptop told the board the time in that run. */
+  /** ISO 8601 in UTC; null when no laptop told the board a usable time in that run. */
   readonly at: string | null;
   readonly board: string;
   /** The date of the evening, local time; null like `at`. */
@@ -48,54 +48,62 @@ export interface UnreadableEntry extends Logged {
   readonly details: { readonly type: string; readonly fields: readonly unknown[] };
 }
 
-export type LogEntry = ExposureEntry | EventEntry | UnreadableEntry;
+/** A clock mark whose time cannot be right: no entry is dated by it. */
+export interface UnusableClockEntry extends Logged {
+  readonly kind: 'unusable-clock';
+  readonly details: { readonly epochMs: number | null };
+}
+
+export type LogEntry = ExposureEntry | EventEntry | UnreadableEntry | UnusableClockEntry;
 
 export function isExposure(entry: LogEntry): entry is ExposureEntry {
   return 'plannedMs' in entry;
 }
 
-/** Records as people and scripts read them, in their order, with the dates and times that the laptop told. */
-export function logEntries(records: readonly ArchivedRecord[]): LogEntry[] {
-  const clocks = runClocks(records);
-  return records.flatMap((record) => entryOf(record, clocks.get(runOf(record))) ?? []);
-}
-
-/** The entries of one night, given as the date of its evening (YYYY-MM-DD). */
-export function entriesOfNight(entries: readonly LogEntry[], night: string): LogEntry[] {
-  return entries.filter((entry) => entry.night === night);
-}
-
-function runOf({ board, log, boot }: ArchivedRecord): string {
-  return `${board} ${log} ${boot}`;
-}
-
-function runClocks(records: readonly ArchivedRecord[]): Map<string, RunClock> {
-  const clocks = new Map<string, RunClock>();
-  for (const record of records) {
-    const message = messageOf(record);
-    if (message?.type !== 'clock') continue;
-    const run = clocks.get(runOf(record)) ?? new RunClock();
-    run.add(message);
-    clocks.set(runOf(record), run);
+/** Records as people and scripts read them, in their order. */
+export async function* logEntries(
+  records: AsyncIterable<ArchivedRecord> | Iterable<ArchivedRecord>,
+): AsyncGenerator<LogEntry, void, void> {
+  for await (const record of records) {
+    const entry = entryOf(record);
+    if (entry !== undefined) yield entry;
   }
-  return clocks;
 }
 
-function entryOf(record: ArchivedRecord, clock: RunClock | undefined): LogEntry | undefined {
-  if (record.type === 'clock') return undefined;
-  const epochMs = clock?.epochMs(record.seq, record.uptimeMs);
-  const logged: Logged = {
-    seq: record.seq,
-    boot: record.boot,
-    at: epochMs === undefined ? null : new Date(epochMs).toISOString(),
-    board: record.board,
-    night: epochMs === undefined ? null : nightOf(epochMs),
-    uptimeMs: record.uptimeMs,
-  };
+/** A record as people and scripts read it; undefined for a clock mark, which only says when others were made. */
+export function entryOf(record: ArchivedRecord): LogEntry | undefined {
   const message = messageOf(record);
+  if (record.type === 'clock')
+    return isUsableTime(toldBy(record)) ? undefined : unusableMark(loggedOf(record), record);
   if (message === undefined || message.type === 'clock')
-    return { ...logged, kind: 'unreadable', details: { type: record.type, fields: record.fields } };
+    return {
+      ...loggedOf(record),
+      kind: 'unreadable',
+      details: { type: record.type, fields: record.fields },
+    };
+  const logged = loggedOf(record);
   return message.type === 'exposure' ? exposureEntry(logged, message) : eventEntry(logged, message);
+}
+
+function loggedOf({ seq, boot, atMs, board, uptimeMs }: ArchivedRecord): Logged {
+  return {
+    seq,
+    boot,
+    at: atMs === null ? null : new Date(atMs).toISOString(),
+    board,
+    night: atMs === null ? null : nightOf(atMs),
+    uptimeMs,
+  };
+}
+
+/** Of the fields of a clock mark, boot, seq and uptime come before its time. */
+function toldBy({ fields }: ArchivedRecord): unknown {
+  return fields[3];
+}
+
+function unusableMark(logged: Logged, record: ArchivedRecord): UnusableClockEntry {
+  const told = toldBy(record);
+  return { ...logged, kind: 'unusable-clock', details: { epochMs: typeof told === 'number' ? told : null } };
 }
 
 function exposureEntry(logged: Logged, message: Exposure): ExposureEntry {

@@ -14,3 +14,10 @@ export function nightOf(epochMs: number): string {
   const two = (value: number) => String(value).padStart(2, '0');
   return `${String(evening.getFullYear()).padStart(4, '0')}-${two(evening.getMonth() + 1)}-${two(evening.getDate())}`;
 }
+
+/** From its noon on, and until the next, in milliseconds since 1970. */
+export function nightSpan(night: string): { readonly fromMs: number; readonly untilMs: number } {
+  const [year, month, day] = night.split('-').map(Number) as [number, number, number];
+  const noonOf = (date: number) => new Date(year, month - 1, date, NOON).getTime();
+  return { fromMs: noonOf(day), untilMs: noonOf(day + 1) };
+}

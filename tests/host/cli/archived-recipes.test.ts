@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { readRecipe } from '../../../host/recipe/index.js';
-import { Archive } from '../../../host/records/archive/archive.js';
+import { openArchive } from '../../../host/records/archive/file-archive.js';
 import { projectRoot } from '../../../shared-protocol/project.js';
 import { treadle } from './treadle.js';
 
@@ -12,10 +12,10 @@ describe('recipes in the archive', () => {
   const file = join(folder, 'archive.sqlite');
   beforeAll(async () => {
     const recipe = readRecipe(readFileSync(join(projectRoot, 'host/evening/boathouse.json')));
-    using archive = await Archive.open(file);
-    archive.keepRecipe(recipe, 'b1');
-    archive.keepRecipe({ ...recipe, version: 2, baseMs: 14_000 }, 'b1');
-    archive.keepRecipe({ ...recipe, name: 'jetty', negative: 'roll 9' }, 'b1');
+    await using archive = await openArchive(file);
+    await archive.keepRecipe(recipe, 'b1');
+    await archive.keepRecipe({ ...recipe, version: 2, baseMs: 14_000 }, 'b1');
+    await archive.keepRecipe({ ...recipe, name: 'jetty', negative: 'roll 9' }, 'b1');
   });
   afterAll(() => rmSync(folder, { recursive: true }));
   const list = async (...words: string[]) =>

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { LogRecord } from '../../../host/board/link/log-record.js';
 import { csvCell } from '../../../host/cli/log-views/csv-cell.js';
-import { Archive } from '../../../host/records/archive/archive.js';
+import { openArchive } from '../../../host/records/archive/file-archive.js';
 import { treadle } from './treadle.js';
 
 const eveningMs = Date.UTC(2027, 2, 5, 20, 15);
@@ -36,9 +36,9 @@ describe('treadle nights', () => {
   beforeAll(async () => {
     folder = mkdtempSync(join(tmpdir(), 'treadle-test-'));
     file = join(folder, 'archive.sqlite');
-    const archive = await Archive.open(file);
-    archive.keepRecords('0123456789abcdef', 0, evening);
-    archive.close();
+    const archive = await openArchive(file);
+    await archive.keepRecords('0123456789abcdef', 0, evening);
+    await archive.close();
   });
   afterAll(() => rmSync(folder, { recursive: true }));
   const log = (...words: string[]) => treadle(['nights', '--archive', file, ...words]);
@@ -106,6 +106,15 @@ time      what                  filter  planned    given  lamp on
     const ran = await log('--night', night);
     expect(ran).toMatchObject({ code: 2, out: '' });
     expect(ran.err).toContain(`'${night}' is no date`);
+  });
+
+  it('are listed when none is named, a line for each', async () => {
+    const { out } = await log();
+    expect(out).toBe(`night       from      to        sheets  exposures  entries
+2027-03-05  20:14:59  01:14:59       1          2        5
+2027-03-06  20:14:59  20:14:59       0          1        1
+`);
+    expect((await log('--night', 'last', '--json')).out).toContain('"seq":6');
   });
 
   it('becomes a page with a time line of the lamp', async () => {

@@ -15,7 +15,7 @@ import {
 } from '../../../host/evening/scripted-evening.js';
 import { Stage } from '../../../host/evening/stage.js';
 import { loadPlanner } from '../../../host/recipe/planner/index.js';
-import { Archive } from '../../../host/records/archive/archive.js';
+import { openArchive } from '../../../host/records/archive/file-archive.js';
 import { isExposure } from '../../../host/records/log/log-entry.js';
 import { usualBaths } from '../../../shared-protocol/usual-baths.js';
 import { EmulatedBoard } from '../../firmware/board/rig/emulated-board.js';
@@ -40,10 +40,10 @@ describe.each(homes.filter(([, , runs]) => runs))(
       const port = await offerPort(home.plug());
       const stage = new Stage(home);
       const board = await stage.during(openBoard(port.path));
-      const archive = await Archive.open(join(folder, 'archive.sqlite'));
+      const archive = await openArchive(join(folder, 'archive.sqlite'));
       account = await playEvening(stage, board, archive);
       await board.close();
-      archive.close();
+      await archive.close();
       port.close();
       home.close();
     });

@@ -4,8 +4,10 @@ import { join } from 'node:path';
 import Database from 'libsql';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { LogRecord } from '../../../host/board/link/log-record.js';
-import { Archive, NumberingBeganAnew } from '../../../host/records/archive/archive.js';
+import { NumberingBeganAnew } from '../../../host/records/archive/archive.js';
+import { openArchive } from '../../../host/records/archive/file-archive.js';
 import { ArchiveError } from '../../../host/records/archive-error.js';
+import { listOf } from '../../setup/list-of.js';
 import { recipe } from '../board/link/laptop.js';
 
 let folder: string;
@@ -22,58 +24,63 @@ function lens(seq: number, boot = 1, uptimeMs = seq * 100): LogRecord {
 
 describe('the archive', () => {
   it('keeps each record once, and tells where the next pull starts', async () => {
-    using archive = await Archive.open(file);
-    expect(archive.latestLog('a')).toEqual({ log: 0, nextSeq: 0 });
-    expect(archive.keepRecords('a', 0, [lens(1), lens(2)])).toBe(2);
-    expect(archive.keepRecords('a', 0, [lens(2), lens(3, 2)])).toBe(1);
-    expect(archive.keepRecords('b', 0, [lens(1)])).toBe(1);
-    expect(archive.latestLog('a')).toEqual({ log: 0, nextSeq: 4 });
-    expect(archive.records().map(({ board, seq }) => board + seq)).toEqual(['a1', 'a2', 'a3', 'b1']);
-    expect(archive.records({ board: 'b' })).toMatchObject([
+    await using archive = await openArchive(file);
+    expect(await archive.latestLog('a')).toEqual({ log: 0, nextSeq: 0 });
+    expect(await archive.keepRecords('a', 0, [lens(1), lens(2)])).toBe(2);
+    expect(await archive.keepRecords('a', 0, [lens(2), lens(3, 2)])).toBe(1);
+    expect(await archive.keepRecords('b', 0, [lens(1)])).toBe(1);
+    expect(await archive.latestLog('a')).toEqual({ log: 0, nextSeq: 4 });
+    expect((await listOf(archive.records())).map(({ board, seq }) => board + seq)).toEqual([
+      'a1',
+      'a2',
+      'a3',
+      'b1',
+    ]);
+    expect(await listOf(archive.records({ board: 'b' }))).toMatchObject([
       { boot: 1, seq: 1, type: 'lens', fields: [1, 1, 100] },
     ]);
   });
 
   it('keeps all of a batch or nothing, and says when a number is taken by another record', async () => {
-    using archive = await Archive.open(file);
-    archive.keepRecords('a', 0, [lens(2)]);
-    expect(() => archive.keepRecords('a', 0, [lens(1), lens(2, 1, 999)])).toThrow(NumberingBeganAnew);
-    expect(archive.records()).toHaveLength(1);
-    expect(archive.keepRecords('a', 1, [lens(1), lens(2, 1, 999)])).toBe(2);
-    expect(archive.latestLog('a')).toEqual({ log: 1, nextSeq: 3 });
+    await using archive = await openArchive(file);
+    await archive.keepRecords('a', 0, [lens(2)]);
+    await expect(archive.keepRecords('a', 0, [lens(1), lens(2, 1, 999)])).rejects.toThrow(NumberingBeganAnew);
+    expect(await listOf(archive.records())).toHaveLength(1);
+    expect(await archive.keepRecords('a', 1, [lens(1), lens(2, 1, 999)])).toBe(2);
+    expect(await archive.latestLog('a')).toEqual({ log: 1, nextSeq: 3 });
   });
 
   it('is one file that opens again with everything in it', async () => {
-    const first = await Archive.open(file);
-    first.keepRecords('a', 0, [lens(1)]);
-    first.keepRecipe(recipe('Jetty'), 'a');
-    first.close();
-    using second = await Archive.open(file);
-    expect(second.records()).toHaveLength(1);
-    expect(second.recipes()).toMatchObject([{ board: 'a', recipe: recipe('Jetty') }]);
+    const first = await openArchive(file);
+    await first.keepRecords('a', 0, [lens(1)]);
+    await first.keepRecipe(recipe('Jetty'), 'a');
+    await first.close();
+    await using second = await openArchive(file);
+    expect(await listOf(second.records())).toHaveLength(1);
+    expect(await second.recipes()).toMatchObject([{ board: 'a', recipe: recipe('Jetty') }]);
   });
 
   it('keeps every version of a recipe that was pushed, and the same one only once', async () => {
-    using archive = await Archive.open(file);
-    archive.keepRecipe(recipe('Jetty', 1), 'a');
-    archive.keepRecipe(recipe('Jetty', 1), 'a');
-    archive.keepRecipe(recipe('Jetty', 2), 'a');
-    archive.keepRecipe({ ...recipe('Reeds'), name: 'reeds' }, null);
-    expect(archive.recipes('jetty').map((kept) => kept.recipe.version)).toEqual([1, 2]);
-    expect(archive.recipes()).toHaveLength(3);
+    await using archive = await openArchive(file);
+    await archive.keepRecipe(recipe('Jetty', 1), 'a');
+    await archive.keepRecipe(recipe('Jetty', 1), 'a');
+    await archive.keepRecipe(recipe('Jetty', 2), 'a');
+    await archive.keepRecipe({ ...recipe('Reeds'), name: 'reeds' }, null);
+    expect((await archive.recipes('jetty')).map((kept) => kept.recipe.version)).toEqual([1, 2]);
+    expect(await archive.recipes()).toHaveLength(3);
   });
 
   it('may be written by two programs', async () => {
-    using one = await Archive.open(file);
-    using other = await Archive.open(file);
-    one.keepRecords('a', 0, [lens(1)]);
-    other.keepRecords('a', 0, [lens(1), lens(2)]);
-    expect(one.records()).toHaveLength(2);
+    await using one = await openArchive(file);
+    await using other = await openArchive(file);
+    await one.keepRecords('a', 0, [lens(1)]);
+    await other.keepRecords('a', 0, [lens(1), lens(2)]);
+    expect(await listOf(one.records())).toHaveLength(2);
   });
 });
 
 describe('a file that is no archive of this version is left alone, with words:', () => {
-  const open = () => Archive.open(file).then((archive) => archive.close());
+  const open = () => openArchive(file).then((archive) => archive.close());
 
   it('something that is no database', async () => {
     file = join(folder, 'notes.txt');
@@ -94,19 +101,20 @@ describe('a file that is no archive of this version is left alone, with words:',
   });
 
   it('an archive of a newer version', async () => {
-    await open();
+    await using archive = await openArchive(file);
+    await archive.keepRecords('a', 0, [lens(1)]);
     const newer = new Database(file);
     newer.exec('PRAGMA user_version = 99');
     newer.close();
     await expect(open()).rejects.toThrow(
-      /newer treadle \(its form is 99, this version knows up to \d+\): update/,
+      /newer treadle \(its format is 99, this version knows up to \d+\): update/,
     );
     await expect(open()).rejects.toBeInstanceOf(ArchiveError);
   });
 
   it('a folder, or a place below a file', async () => {
     file = folder;
-    await expect(open()).rejects.toThrow(/cannot be opened/);
+    await expect(open()).rejects.toThrow(/that is a folder/);
     writeFileSync(join(folder, 'plain'), '');
     file = join(folder, 'plain', 'archive.sqlite');
     await expect(open()).rejects.toThrow(/cannot be opened/);

@@ -5,8 +5,9 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { BoardLostError } from '../../../host/board/errors.js';
 import { holdPedal } from '../../../host/board/sim/controls.js';
 import { Flash } from '../../../host/board/sim/flash.js';
-import { Archive } from '../../../host/records/archive/archive.js';
 import { collectIntoArchive } from '../../../host/records/archive/collect-log.js';
+import { openArchive } from '../../../host/records/archive/file-archive.js';
+import { listOf } from '../../setup/list-of.js';
 import { CutCable, LaptopAndBoard } from '../board/link/laptop.js';
 
 let folder: string;
@@ -36,17 +37,17 @@ function boardWithLog(starts: number, image = startedTimes(starts - 1)): LaptopA
 }
 
 async function pull(pair: LaptopAndBoard, name = 'archive', cable = new CutCable(pair.board.plug())) {
-  const archive = await Archive.open(join(folder, `${name}.sqlite`), pair.clock);
+  const archive = await openArchive(join(folder, `${name}.sqlite`), pair.clock);
   try {
     return await pair.with((board) => collectIntoArchive(archive, board), cable.laptop);
   } finally {
-    archive.close();
+    await archive.close();
   }
 }
 
 async function archived(name = 'archive'): Promise<string[]> {
-  using archive = await Archive.open(join(folder, `${name}.sqlite`));
-  return archive.records().map(({ boot, seq, type }) => `${boot}/${seq} ${type}`);
+  await using archive = await openArchive(join(folder, `${name}.sqlite`));
+  return (await listOf(archive.records())).map(({ boot, seq, type }) => `${boot}/${seq} ${type}`);
 }
 
 describe('pulling a log into the archive', () => {
@@ -102,8 +103,8 @@ describe('pulling a log into the archive', () => {
     pair.board.reset('power');
     pair.board.advanceUs(5_000_000);
     await pull(pair);
-    using archive = await Archive.open(join(folder, 'archive.sqlite'));
-    const records = archive.records().map(({ log, seq, type }) => `${log}:${seq} ${type}`);
+    await using archive = await openArchive(join(folder, 'archive.sqlite'));
+    const records = (await listOf(archive.records())).map(({ log, seq, type }) => `${log}:${seq} ${type}`);
     expect(records.slice(-2)).toEqual(['1:1 started', '1:2 clock']);
     expect(records).toHaveLength(6 + 2);
   });

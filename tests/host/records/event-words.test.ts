@@ -1,21 +1,20 @@
 import { describe, expect, it } from 'vitest';
-import { nightsOf } from '../../../host/cli/log-views/table.js';
+import { nightLines } from '../../../host/cli/log-views/table.js';
 import { nightPage } from '../../../host/pages/night/night-page.js';
 import { eventWords } from '../../../host/records/log/event-words.js';
-import { isExposure, logEntries } from '../../../host/records/log/log-entry.js';
+import { entryOf, isExposure, type LogEntry } from '../../../host/records/log/log-entry.js';
 import { schemaHash } from '../../../shared-protocol/index.js';
+import { listOf } from '../../setup/list-of.js';
 
 const EIGHT = Date.UTC(2027, 2, 5, 20);
 
 /** Entries a minute apart; `rest` are the fields behind boot, seq and uptime, in the schema's order. */
 function entries(...given: readonly (readonly [type: string, ...rest: unknown[]])[]) {
-  return logEntries(
-    ([['clock', EIGHT], ...given] as const).map(([type, ...rest], at) => {
-      const uptimeMs = at * 60_000;
-      const fields = [1, at + 1, uptimeMs, ...rest];
-      return { board: 'a', log: 0, boot: 1, seq: at + 1, uptimeMs, schemaHash, type, fields };
-    }),
-  );
+  return given.map(([type, ...rest], at): LogEntry => {
+    const uptimeMs = (at + 1) * 60_000;
+    const logged = { board: 'a', log: 0, boot: 1, seq: at + 2, uptimeMs, schemaHash, atMs: EIGHT + uptimeMs };
+    return entryOf({ ...logged, type, fields: [1, at + 2, uptimeMs, ...rest] })!;
+  });
 }
 
 const sheet = (number: number, job: string, recipe: string, ...rest: unknown[]) =>
@@ -107,9 +106,11 @@ const night = () =>
     ['test-result', 'safe-minutes', 3],
   );
 
+const nightText = async () => (await listOf(nightLines('2027-03-05', night()))).join('');
+
 describe('a night of tests and baths', () => {
-  it('names each light by what it was for', () => {
-    const text = nightsOf(night());
+  it('names each light by what it was for', async () => {
+    const text = await nightText();
     for (const words of [
       'one long exposure',
       'patch 1',
@@ -121,8 +122,8 @@ describe('a night of tests and baths', () => {
       expect(text).toMatch(new RegExp(`^\\S+ +${words}  `, 'm'));
   });
 
-  it('tells what became of the paper, each sheet once however many baths it went through', () => {
-    expect(nightsOf(night())).toContain(
+  it('tells what became of the paper, each sheet once however many baths it went through', async () => {
+    expect(await nightText()).toContain(
       '0 prints, 3 strips, 1 sheet wasted, 3 sheets through the baths, lamp on for 0:00:24.',
     );
   });

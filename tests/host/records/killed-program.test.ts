@@ -5,8 +5,9 @@ import { join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { SimulatedBoard } from '../../../host/board/sim/simulated-board.js';
-import { Archive } from '../../../host/records/archive/archive.js';
+import { openArchive } from '../../../host/records/archive/file-archive.js';
 import { projectRoot } from '../../../shared-protocol/project.js';
+import { listOf } from '../../setup/list-of.js';
 
 const library = pathToFileURL(join(projectRoot, 'dist/host/index.js')).href;
 const program = fileURLToPath(new URL('programs/pull-and-die.mjs', import.meta.url));
@@ -43,10 +44,10 @@ function pull(boardFile: string, archiveFile: string, batches: number, blocks?: 
 }
 
 async function expectWhole(archiveFile: string, starts: number): Promise<void> {
-  using archive = await Archive.open(archiveFile);
-  const seqs = archive.records().map(({ seq }) => seq);
+  await using archive = await openArchive(archiveFile);
+  const seqs = (await listOf(archive.records())).map(({ seq }) => seq);
   expect(seqs).toEqual(seqs.map((_, at) => at + 1));
-  expect(archive.records().filter(({ type }) => type === 'started')).toHaveLength(starts);
+  expect((await listOf(archive.records())).filter(({ type }) => type === 'started')).toHaveLength(starts);
 }
 
 // Neither kills nor limits of this kind are known there.

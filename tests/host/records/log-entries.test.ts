@@ -1,15 +1,14 @@
 import { describe, expect, it } from 'vitest';
-import type { ArchivedRecord } from '../../../host/records/archive/archive.js';
-import { entriesOfNight, isExposure, logEntries } from '../../../host/records/log/log-entry.js';
+import { isExposure } from '../../../host/records/log/log-entry.js';
 import { nightOf } from '../../../host/records/log/night.js';
-import { schemaHash } from '../../../shared-protocol/index.js';
+import { entriesThroughArchive, type ToldRecord } from './through-the-archive.js';
 
 /** What a test says of a record; `rest` are the fields behind boot, seq and uptime. */
-type Given = Partial<ArchivedRecord> & { readonly type: string; readonly rest?: readonly unknown[] };
+type Given = Partial<ToldRecord> & { readonly type: string; readonly rest?: readonly unknown[] };
 
-function records(...given: readonly Given[]): ArchivedRecord[] {
+function records(...given: readonly Given[]): ToldRecord[] {
   return given.map(({ rest = [], ...each }, at) => {
-    const record = { board: 'a', log: 0, boot: 1, seq: at + 1, uptimeMs: 0, schemaHash, ...each };
+    const record = { board: 'a', log: 0, boot: 1, seq: at + 1, uptimeMs: 0, ...each };
     return { ...record, fields: [record.boot, record.seq, record.uptimeMs, ...rest] };
   });
 }
@@ -18,8 +17,8 @@ const exposure = ['burn', 'jetty', 2, 0, 'sky', '00', 8000, 8056, 8000, 'complet
 const NINE = Date.UTC(2027, 2, 5, 21);
 
 describe('the log as scripts read it', () => {
-  it('has an object for each exposure, with the fields that are promised', () => {
-    const [entry] = logEntries(
+  it('has an object for each exposure, with the fields that are promised', async () => {
+    const [entry] = await entriesThroughArchive(
       records(
         { type: 'clock', uptimeMs: 60_000, rest: [NINE] },
         { type: 'exposure', uptimeMs: 90_500, rest: exposure },
@@ -45,8 +44,8 @@ describe('the log as scripts read it', () => {
     );
   });
 
-  it('tells what else happened by its kind, and keeps what this version cannot read', () => {
-    const entries = logEntries(
+  it('tells what else happened by its kind, and keeps what this version cannot read', async () => {
+    const entries = await entriesThroughArchive(
       records(
         { type: 'started', rest: ['trap', 5] },
         { type: 'lens' },
@@ -68,11 +67,12 @@ describe('the log as scripts read it', () => {
 });
 
 describe('the time of an entry', () => {
-  const at = (...given: readonly Given[]) => logEntries(records(...given)).map((entry) => entry.at);
+  const at = async (...given: readonly Given[]) =>
+    (await entriesThroughArchive(records(...given))).map((entry) => entry.at);
 
-  it('is reckoned from the last time told before it, or else the first after it', () => {
+  it('is reckoned from the last time told before it, or else the first after it', async () => {
     expect(
-      at(
+      await at(
         { type: 'lens', uptimeMs: 1000 },
         { type: 'clock', uptimeMs: 5000, rest: [NINE] },
         { type: 'lens', uptimeMs: 6000 },
@@ -82,21 +82,21 @@ describe('the time of an entry', () => {
     ).toEqual(['2027-03-05T20:59:56.000Z', '2027-03-05T21:00:01.000Z', '2027-03-05T21:01:01.000Z']);
   });
 
-  it('is not known in a run that no laptop told the time in, and runs of other boards do not help', () => {
+  it('is not known in a run that no laptop told the time in, and runs of other boards do not help', async () => {
     expect(
-      at(
+      await at(
         { type: 'clock', rest: [NINE] },
         { type: 'lens', boot: 2 },
         { type: 'lens', board: 'b' },
         { type: 'lens', log: 1 },
         { type: 'lens' },
       ),
-    ).toEqual([null, null, null, '2027-03-05T21:00:00.000Z']);
+    ).toEqual([null, '2027-03-05T21:00:00.000Z', null, null]);
   });
 
-  it("goes on where the board's milliseconds begin anew after seven weeks", () => {
+  it("goes on where the board's milliseconds begin anew after seven weeks", async () => {
     expect(
-      at({ type: 'clock', uptimeMs: 2 ** 32 - 1000, rest: [NINE] }, { type: 'lens', uptimeMs: 2000 }),
+      await at({ type: 'clock', uptimeMs: 2 ** 32 - 1000, rest: [NINE] }, { type: 'lens', uptimeMs: 2000 }),
     ).toEqual(['2027-03-05T21:00:03.000Z']);
   });
 });
@@ -109,9 +109,9 @@ describe('a night', () => {
     expect(nightOf(new Date(2027, 0, 1, 3, 0).getTime())).toBe('2026-12-31');
   });
 
-  it('holds the entries of its evening and of the small hours', () => {
+  it('holds the entries of its evening and of the small hours', async () => {
     const hours = (hour: number, day = 5) => new Date(2027, 2, day, hour).getTime();
-    const entries = logEntries(
+    const entries = await entriesThroughArchive(
       records(
         { type: 'clock', boot: 1, rest: [hours(11)] },
         { type: 'lens', boot: 1 },
@@ -121,7 +121,8 @@ describe('a night', () => {
         { type: 'lens', boot: 3 },
         { type: 'lens', boot: 4 },
       ),
+      { filter: { night: '2027-03-05' } },
     );
-    expect(entriesOfNight(entries, '2027-03-05').map(({ boot }) => boot)).toEqual([2, 3]);
+    expect(entries.map(({ boot }) => boot)).toEqual([2, 3]);
   });
 });

@@ -6,8 +6,8 @@ import { recordOf } from '../../../host/board/link/log-record.js';
 import { openBoard } from '../../../host/board/link/open-board.js';
 import { Flash } from '../../../host/board/sim/flash.js';
 import { SimulatedBoard } from '../../../host/board/sim/simulated-board.js';
-import { Archive } from '../../../host/records/archive/archive.js';
 import { collectIntoArchive } from '../../../host/records/archive/collect-log.js';
+import { openArchive } from '../../../host/records/archive/file-archive.js';
 import { filledFlash } from './log-collection.js';
 import { bestMs, type Section, thousands, times } from './page.js';
 import { sampleRecords } from './sample-log.js';
@@ -57,11 +57,11 @@ export async function archiveFigures(): Promise<Section> {
 }
 
 async function keepAll(file: string): Promise<void> {
-  const archive = await Archive.open(file);
+  const archive = await openArchive(file);
   const records = sampleRecords(ENTRIES).map((message) => recordOf(message)!);
   for (let at = 0; at < ENTRIES; at += BATCH)
-    archive.keepRecords('0123456789abcdef', 0, records.slice(at, at + BATCH));
-  archive.close();
+    await archive.keepRecords('0123456789abcdef', 0, records.slice(at, at + BATCH));
+  await archive.close();
 }
 
 function insertAll(file: string): void {
@@ -82,11 +82,11 @@ async function collectWhole(image: Uint8Array, file: string): Promise<void> {
   const flash = new Flash();
   flash.load(image);
   const board = new SimulatedBoard({ flash, speed: 1 });
-  const archive = await Archive.open(file);
+  const archive = await openArchive(file);
   const laptop = await openBoard(board.plug());
   const { added } = await collectIntoArchive(archive, laptop);
   await laptop.close();
-  archive.close();
+  await archive.close();
   board.close();
   if (added < WHOLE_LOG) throw new Error(`${added} of ${WHOLE_LOG} entries were pulled`);
 }

@@ -15,7 +15,7 @@ async function tallyOf(worlds: number, kind: BoardKind): Promise<Tally> {
   const archives = new ArchiveShelf();
   const tally = new Tally();
   for (let seed = 1; seed <= worlds; seed++) tally.add(await runWorld(seed, archives, kind));
-  archives.close();
+  await archives.close();
   return tally;
 }
 

@@ -1,5 +1,4 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { entriesOfNight } from '../../../host/records/log/log-entry.js';
 import { nightOf } from '../../../host/records/log/night.js';
 import { ownFolder } from './archive-folder.js';
 import { EveningWithAClock } from './evening-with-a-clock.js';
@@ -60,7 +59,7 @@ describe('a night in which the clock is changed', () => {
       await evening.collect();
       evening.light();
       await evening.collect();
-      const entries = entriesOfNight(await evening.entries(), night);
+      const entries = await evening.entries({ night });
       const lights = entries.filter(({ kind }) => kind === 'focus');
       expect(
         lights.map(({ at }) => new Date(at!).toLocaleTimeString('en-GB', { timeStyle: 'short' })),

@@ -4,9 +4,11 @@ import { SimulatedBoard } from '../../../host/board/sim/simulated-board.js';
 import { Timeline } from '../../../host/board/sim/timeline.js';
 import { inVirtualTime, timelineClock } from '../../../host/board/sim/virtual-time.js';
 import type { Clock } from '../../../host/clock.js';
-import { Archive } from '../../../host/records/archive/archive.js';
+import type { Archive, RecordFilter } from '../../../host/records/archive/archive.js';
 import { type CollectReport, collectIntoArchive } from '../../../host/records/archive/collect-log.js';
+import { openArchive } from '../../../host/records/archive/file-archive.js';
 import { type LogEntry, logEntries } from '../../../host/records/log/log-entry.js';
+import { listOf } from '../../setup/list-of.js';
 
 const SECOND_US = 1_000_000;
 const MINUTE_US = 60 * SECOND_US;
@@ -50,7 +52,7 @@ export class EveningWithAClock {
 
   /** The laptop is plugged in, tells the time and pulls; `meanwhile` happens between the two. */
   async collect(meanwhile = () => {}): Promise<CollectReport> {
-    using archive = await Archive.open(this.#file, this.clock);
+    await using archive = await openArchive(this.#file, this.clock);
     return await inVirtualTime(this.timeline, this.#collectInto(archive, meanwhile));
   }
 
@@ -63,8 +65,8 @@ export class EveningWithAClock {
   }
 
   /** The archive's entries, as everything that shows them has them. */
-  async entries(): Promise<LogEntry[]> {
-    using archive = await Archive.open(this.#file, this.clock);
-    return logEntries(archive.records());
+  async entries(filter: RecordFilter = {}): Promise<LogEntry[]> {
+    await using archive = await openArchive(this.#file, this.clock);
+    return await listOf(logEntries(archive.records(filter)));
   }
 }

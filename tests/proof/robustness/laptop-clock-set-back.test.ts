@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { Archive } from '../../../host/records/archive/archive.js';
+import { openArchive } from '../../../host/records/archive/file-archive.js';
 import type { LogEntry } from '../../../host/records/log/log-entry.js';
 import { recipe } from '../../host/board/link/laptop.js';
+import { listOf } from '../../setup/list-of.js';
 import { ownFolder } from './archive-folder.js';
 import { EveningWithAClock } from './evening-with-a-clock.js';
 
@@ -73,13 +74,13 @@ describe('an archive that is written to by a clock set back', () => {
     for (let round = 1; round <= 4; round++) {
       evening.light();
       await evening.collect();
-      using archive = await Archive.open(file, evening.clock);
-      archive.keepRecipe(recipe('Jetty', round), evening.board.id);
+      await using archive = await openArchive(file, evening.clock);
+      await archive.keepRecipe(recipe('Jetty', round), evening.board.id);
       evening.setClock(-HOUR_MS);
     }
-    using archive = await Archive.open(file, evening.clock);
-    const numbers = archive.records().map(({ seq }) => seq);
+    await using archive = await openArchive(file, evening.clock);
+    const numbers = (await listOf(archive.records())).map(({ seq }) => seq);
     expect(numbers).toEqual(numbers.map((_, index) => index + 1));
-    expect(archive.recipes('jetty').map(({ recipe: kept }) => kept.version)).toEqual([1, 2, 3, 4]);
+    expect((await archive.recipes('jetty')).map(({ recipe: kept }) => kept.version)).toEqual([1, 2, 3, 4]);
   });
 });

@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { Archive } from '../../../host/records/archive/archive.js';
 import { collectIntoArchive } from '../../../host/records/archive/collect-log.js';
-import { logEntries } from '../../../host/records/log/log-entry.js';
+import { openArchive } from '../../../host/records/archive/file-archive.js';
+import { entryOf } from '../../../host/records/log/log-entry.js';
 import { lens, sealed } from '../../host/board/link/scripted-peer.js';
 import { Talk } from '../../host/board/link/talk.js';
+import { listOf } from '../../setup/list-of.js';
 import { ownFolder } from './archive-folder.js';
 
 const OTHER_HASH = '00000000';
@@ -22,16 +23,16 @@ describe.each([
       const id = /^\["lens",(\d+),1,2,/.exec(line)?.[1];
       return id === undefined ? line : sealed(`["moonrise",${id},1,2,2000,"full",true`);
     };
-    using archive = await Archive.open(fileOf(`${name}.sqlite`), talk.clock);
+    await using archive = await openArchive(fileOf(`${name}.sqlite`), talk.clock);
     const board = await talk.open({ acceptOtherVersion: true });
     expect(board.mismatch).toMatchObject({ update });
     for (let time = 0; time < 2; time++) await talk.over(collectIntoArchive(archive, board));
     await board.close();
 
-    const records = archive.records();
+    const records = await listOf(archive.records());
     expect(records.map(({ type }) => type)).toEqual(['lens', 'moonrise', 'lens']);
     expect(records[1]).toMatchObject({ fields: [1, 2, 2000, 'full', true], schemaHash: OTHER_HASH });
-    const [, unknown] = logEntries(records);
+    const unknown = entryOf(records[1]!);
     expect(unknown).toMatchObject({ kind: 'unreadable', details: { type: 'moonrise' } });
   });
 
@@ -39,7 +40,7 @@ describe.each([
     const talk = new Talk();
     talk.peer.welcome = { schemaHash: OTHER_HASH, firmwareVersion };
     talk.peer.log = [lens(1)];
-    using archive = await Archive.open(fileOf(`${name}-asked.sqlite`), talk.clock);
+    await using archive = await openArchive(fileOf(`${name}-asked.sqlite`), talk.clock);
     const board = await talk.open({ acceptOtherVersion: true });
     await talk.over(collectIntoArchive(archive, board));
     await talk.pass(60_000);

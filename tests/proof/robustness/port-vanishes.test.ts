@@ -3,9 +3,11 @@ import { describe, expect, it } from 'vitest';
 import { BoardLostError, PortNotFoundError } from '../../../host/board/errors.js';
 import type { Board } from '../../../host/board/link/board.js';
 import { stayConnected } from '../../../host/board/link/stay-connected.js';
-import { Archive } from '../../../host/records/archive/archive.js';
+import type { Archive } from '../../../host/records/archive/archive.js';
 import { collectIntoArchive } from '../../../host/records/archive/collect-log.js';
+import { openArchive } from '../../../host/records/archive/file-archive.js';
 import { CutCable, LaptopAndBoard, recipe } from '../../host/board/link/laptop.js';
+import { listOf } from '../../setup/list-of.js';
 import { ownFolder } from './archive-folder.js';
 
 /** From the first line after the greeting on, to beyond the last that the work needs. */
@@ -56,11 +58,11 @@ describe('a port that vanishes in the middle of the work', () => {
   it.each(CUTS)('after %i lines and comes back: all of the work is done, and done once', async (cutAfter) => {
     const pair = new LaptopAndBoard();
     const port = new VanishingPort(pair, cutAfter, 3 * SECOND_MS);
-    using archive = await Archive.open(fileOf(`back-${cutAfter}.sqlite`), pair.clock);
+    await using archive = await openArchive(fileOf(`back-${cutAfter}.sqlite`), pair.clock);
     const board = await pair.open(port.first);
     const done = stayConnected(board, port.plug, works(archive), { clock: pair.clock, draw: () => 0 });
     expect(await pair.over(done)).toEqual(recipe('Jetty'));
-    const numbers = archive.records().map(({ seq }) => seq);
+    const numbers = (await listOf(archive.records())).map(({ seq }) => seq);
     expect(numbers).toEqual(numbers.map((_, index) => index + 1));
     expect(await pair.with((again) => again.listRecipes())).toHaveLength(1);
   });
@@ -70,7 +72,7 @@ describe('a port that vanishes in the middle of the work', () => {
     async (cutAfter) => {
       const pair = new LaptopAndBoard();
       const port = new VanishingPort(pair, cutAfter, Number.POSITIVE_INFINITY);
-      using archive = await Archive.open(fileOf(`away-${cutAfter}.sqlite`), pair.clock);
+      await using archive = await openArchive(fileOf(`away-${cutAfter}.sqlite`), pair.clock);
       const board = await pair.open(port.first);
       const startMs = pair.clock.nowMs();
       const done = stayConnected(board, port.plug, works(archive), { clock: pair.clock, draw: () => 0 });
@@ -86,7 +88,7 @@ describe('a port that vanishes in the middle of the work', () => {
   it('is asked for again after pauses that double, up to two seconds', async () => {
     const pair = new LaptopAndBoard();
     const port = new VanishingPort(pair, 10, 10 * SECOND_MS);
-    using archive = await Archive.open(fileOf('pauses.sqlite'), pair.clock);
+    await using archive = await openArchive(fileOf('pauses.sqlite'), pair.clock);
     const board = await pair.open(port.first);
     await pair.over(stayConnected(board, port.plug, works(archive), { clock: pair.clock, draw: () => 0 }));
     const pausesMs = port.triedMs.slice(1).map((ms, index) => ms - port.triedMs[index]!);

@@ -1,7 +1,8 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { Archive } from '../../../host/records/archive/archive.js';
+import { openArchive } from '../../../host/records/archive/file-archive.js';
 import { projectRoot } from '../../../shared-protocol/project.js';
 import { BoardAtAPort } from '../../host/cli/board-at-a-port.js';
+import { listOf } from '../../setup/list-of.js';
 import { ownFolder } from './archive-folder.js';
 
 const ids = ['00000000000000aa', '00000000000000bb'];
@@ -28,14 +29,15 @@ describe.skipIf(process.platform === 'win32')('two boards at one laptop', () => 
       for (const ran of await Promise.all(pulls)) expect(ran).toMatchObject({ code: 0, err: '' });
     }
     for (const stop of stopHolding) stop();
-    using archive = await Archive.open(fileOf('both.sqlite'));
+    await using archive = await openArchive(fileOf('both.sqlite'));
     for (const board of ids) {
-      const numbers = archive.records({ board }).map(({ seq }) => seq);
+      const numbers = (await listOf(archive.records({ board }))).map(({ seq }) => seq);
       expect(numbers.length).toBeGreaterThan(ROUNDS);
       expect(numbers, board).toEqual(numbers.map((_, index) => index + 1));
     }
-    expect(archive.records()).toHaveLength(
-      archive.records({ board: ids[0]! }).length + archive.records({ board: ids[1]! }).length,
+    expect(await listOf(archive.records())).toHaveLength(
+      (await listOf(archive.records({ board: ids[0]! }))).length +
+        (await listOf(archive.records({ board: ids[1]! }))).length,
     );
   });
 

@@ -2,13 +2,14 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { Archive } from '../../../host/records/archive/archive.js';
 import { collectIntoArchive } from '../../../host/records/archive/collect-log.js';
+import { openArchive } from '../../../host/records/archive/file-archive.js';
 import type { MessageOf } from '../../../shared-protocol/index.js';
 import { wireText } from '../../../shared-protocol/wire-types.js';
 import { Talk } from '../../host/board/link/talk.js';
 import { treadle } from '../../host/cli/treadle.js';
 import { suspiciousParts } from '../../host/pages/hostile-text.js';
+import { listOf } from '../../setup/list-of.js';
 
 /** What a label can hold at the most, as the schema bounds it. */
 const LABEL_CHARS = 16;
@@ -70,13 +71,13 @@ beforeAll(async () => {
     epochMs: Date.UTC(2027, 2, 5, 20),
   } as const;
   talk.peer.log = [clock, ...hostileLabels.map((label, index) => exposure(index + 2, label))];
-  const archive = await Archive.open(file);
+  const archive = await openArchive(file);
   const board = await talk.open();
   talk.peer.say(RUBBISH);
   await talk.over(collectIntoArchive(archive, board));
   expect(board.linkCounters.badLines + board.linkCounters.badCrcs).toBeGreaterThan(0);
   await board.close();
-  archive.close();
+  await archive.close();
 });
 
 afterAll(() => rmSync(folder, { recursive: true }));
@@ -92,9 +93,9 @@ describe('a board that means harm', () => {
   });
 
   it('has its log kept as it told it, in the archive and nowhere else', async () => {
-    const archive = await Archive.open(file);
-    const labels = archive.records().map(({ fields }) => fields[7]);
-    archive.close();
+    const archive = await openArchive(file);
+    const labels = (await listOf(archive.records())).map(({ fields }) => fields[7]);
+    await archive.close();
     expect(labels.slice(1)).toEqual(hostileLabels);
     expect(readdirSync(folder)).toEqual(['archive.sqlite']);
   });

@@ -57,7 +57,7 @@ const MOST_SHOWN = 5;
 async function oneWorld(seed: number): Promise<void> {
   const archives = new ArchiveShelf();
   const report = await runWorld(seed, archives, kind);
-  archives.close();
+  await archives.close();
   console.log(JSON.stringify(report, undefined, 2));
   if (report.violations.length > 0) process.exitCode = 1;
 }
@@ -72,7 +72,7 @@ async function manyWorlds(firstSeed: number, goOn: (tally: Tally) => boolean): P
     if (report.violations.length > 0)
       console.log(`${replayCommand(seed, kind.name)}\n  ${report.violations.join('\n  ')}`);
   }
-  archives.close();
+  await archives.close();
   console.log(String(tally));
   if (tally.violations.length > 0) process.exitCode = 1;
 }

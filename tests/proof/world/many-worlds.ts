@@ -17,7 +17,7 @@ export async function expectGoodWorlds(firstSeed: number, count: number, kind: B
     for (let seed = firstSeed; seed < firstSeed + count && tally.violations.length < MOST_SHOWN; seed++)
       tally.add(await runWorld(seed, archives, kind));
   } finally {
-    archives.close();
+    await archives.close();
   }
   console.log(String(tally));
   const words = tally.violations.map(

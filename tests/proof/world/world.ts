@@ -3,6 +3,7 @@ import { Timeline } from '../../../host/board/sim/timeline.js';
 import { inVirtualTime, timelineClock } from '../../../host/board/sim/virtual-time.js';
 import { collectIntoArchive } from '../../../host/records/archive/collect-log.js';
 import { limits } from '../../../shared-protocol/limits.js';
+import { listOf } from '../../setup/list-of.js';
 import { Random } from '../../setup/random.js';
 import { type Climate, drawClimate, type FaultKind } from './faults.js';
 import { type Accidents, FaultyWire, silence } from './faulty-wire.js';
@@ -66,6 +67,8 @@ class World {
   #laptop: LaptopAtWork | undefined;
   #diskFull = false;
   #over = false;
+  /** In the archive in the end. */
+  #entries = 0;
 
   constructor(seed: number, archive: Archive, kind: BoardKind) {
     this.#seed = seed;
@@ -206,7 +209,9 @@ class World {
     for (let pulls = 0; pulls < PULLS_IN_THE_END; pulls++) await collectIntoArchive(disk, board);
     const recipeFault = await this.#shelf.fault(board, this.#climate.knobShare > 0);
     if (recipeFault !== undefined && !this.#witness.sectorsWorn) this.#witness.faults.push(recipeFault);
-    this.#witness.judge(this.#archive.records({ board: board.id }), board.welcome.boot);
+    const archived = await listOf(this.#archive.records({ board: board.id }));
+    this.#entries = archived.length;
+    this.#witness.judge(archived, board.welcome.boot);
     await board.close();
   }
 
@@ -226,7 +231,7 @@ class World {
       faults: this.#faults,
       accidents: this.#wire.accidents,
       work: this.#work,
-      entries: this.#archive.records({ board: this.#board.id }).length,
+      entries: this.#entries,
       exposures: this.#witness.exposures,
       pulses: this.#witness.pulses,
     };

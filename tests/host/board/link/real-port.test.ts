@@ -14,8 +14,9 @@ import { openBoard } from '../../../../host/board/link/open-board.js';
 import { stayConnected } from '../../../../host/board/link/stay-connected.js';
 import { offerPort } from '../../../../host/board/sim/pty.js';
 import { SimulatedBoard } from '../../../../host/board/sim/simulated-board.js';
-import { Archive } from '../../../../host/records/archive/archive.js';
 import { collectIntoArchive } from '../../../../host/records/archive/collect-log.js';
+import { openArchive } from '../../../../host/records/archive/file-archive.js';
+import { listOf } from '../../../setup/list-of.js';
 import { recipe } from './laptop.js';
 import { ScriptedPeer } from './scripted-peer.js';
 
@@ -58,13 +59,13 @@ describe.skipIf(process.platform === 'win32')('a board at a real serial port', (
     expect(await opened.getRecipe('jetty')).toEqual(recipe('Jetty'));
     const folder = mkdtempSync(join(tmpdir(), 'treadle-port-'));
     undo.push(() => rmSync(folder, { recursive: true }));
-    using archive = await Archive.open(join(folder, 'archive.sqlite'));
+    await using archive = await openArchive(join(folder, 'archive.sqlite'));
     expect(await collectIntoArchive(archive, opened)).toMatchObject({
       added: 2,
       holes: [],
       forgottenUptoSeq: 2,
     });
-    expect(archive.records().map(({ type }) => type)).toEqual(['started', 'clock']);
+    expect((await listOf(archive.records())).map(({ type }) => type)).toEqual(['started', 'clock']);
   });
 
   it('can be opened again after it was closed', async () => {

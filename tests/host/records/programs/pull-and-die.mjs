@@ -3,7 +3,7 @@
 import { readFileSync } from 'node:fs';
 
 const [library, boardFile, archiveFile, batches, copy] = process.argv.slice(2);
-const { Archive, Flash, openBoard, collectIntoArchive, SimulatedBoard } = await import(library);
+const { Flash, openBoard, collectIntoArchive, openArchive, SimulatedBoard } = await import(library);
 
 function openFlash() {
   if (copy !== 'copy') return new Flash({ file: boardFile });
@@ -13,7 +13,7 @@ function openFlash() {
 }
 
 const board = new SimulatedBoard({ flash: openFlash(), speed: 1 });
-const archive = await Archive.open(archiveFile);
+const archive = await openArchive(archiveFile);
 const opened = await openBoard(board.plug());
 let left = Number(batches);
 await collectIntoArchive(archive, opened, {
@@ -22,5 +22,5 @@ await collectIntoArchive(archive, opened, {
   },
 });
 await opened.close();
-archive.close();
+await archive.close();
 board.close();

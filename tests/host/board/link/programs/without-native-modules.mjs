@@ -8,7 +8,7 @@ const refuse = `export async function resolve(name, context, next) {
 }`;
 register(`data:text/javascript,${encodeURIComponent(refuse)}`);
 
-const { openBoard, SimulatedBoard, Archive, listPorts } = await import(process.argv[2]);
+const { openBoard, SimulatedBoard, openArchive, listPorts } = await import(process.argv[2]);
 const board = new SimulatedBoard({ speed: 1 });
 const opened = await openBoard(board.plug());
 const said = [(await opened.status()).state];
@@ -17,7 +17,7 @@ board.close();
 for (const attempt of [
   () => openBoard('/dev/some-port'),
   () => listPorts(),
-  () => Archive.open('/tmp/not-made.sqlite'),
+  () => openArchive('/tmp/not-made.sqlite'),
 ])
   said.push(await attempt().catch((error) => `${error.name}: ${error.message}`));
 console.log(JSON.stringify(said));

@@ -1,0 +1,123 @@
+import type { Database } from 'libsql';
+import { ArchiveError } from '../archive-error.js';
+import { dateEverything } from './date-records.js';
+
+/** Marks a SQLite file as an archive of treadle ('TrdA'), so that no other database is ever written to. */
+const APPLICATION_ID = 0x5472_6441;
+
+/** What each record has had from the first format on; `at_ms` is worked out from all of a run, see dating.ts. */
+const recordColumns = `
+  board TEXT NOT NULL,
+  -- Rises when a board's numbering began anew, after its storage was wiped.
+  log INTEGER NOT NULL,
+  boot INTEGER NOT NULL,
+  seq INTEGER NOT NULL,
+  uptime_ms INTEGER NOT NULL,
+  type TEXT NOT NULL,
+  -- All fields in the order of the wire, as the schema of that hash has them.
+  fields TEXT NOT NULL,
+  schema_hash TEXT NOT NULL`;
+
+const firstFormat = `
+  CREATE TABLE record (${recordColumns},
+    pulled_ms INTEGER NOT NULL,
+    PRIMARY KEY (board, log, boot, seq)
+  ) STRICT;
+  CREATE INDEX record_in_order ON record (board, log, seq);
+  CREATE TABLE recipe (
+    id INTEGER PRIMARY KEY,
+    name TEXT NOT NULL,
+    version INTEGER NOT NULL,
+    negative TEXT NOT NULL,
+    board TEXT,
+    body TEXT NOT NULL,
+    kept_ms INTEGER NOT NULL
+  ) STRICT;
+  CREATE INDEX recipe_by_name ON recipe (name, version);`;
+
+const remarks = (kind: '' | 'TEMP') => `
+  CREATE ${kind} TABLE remark (
+    id INTEGER PRIMARY KEY,
+    name TEXT NOT NULL,
+    version INTEGER NOT NULL,
+    -- 1 to 5, or none.
+    rating INTEGER CHECK (rating BETWEEN 1 AND 5),
+    words TEXT NOT NULL,
+    written_ms INTEGER NOT NULL
+  ) STRICT;`;
+
+/** The record table that is read today, filled from the one of the first formats, which is called `old`. */
+const datedRecords = (kind: '' | 'TEMP', old: string) => `
+  CREATE ${kind} TABLE record (${recordColumns},
+    collected_ms INTEGER NOT NULL,
+    -- In milliseconds since 1970; null where no laptop told the time in that run.
+    at_ms INTEGER,
+    PRIMARY KEY (board, log, boot, seq)
+  ) STRICT, WITHOUT ROWID;
+  INSERT INTO record (board, log, boot, seq, uptime_ms, type, fields, schema_hash, collected_ms)
+    SELECT board, log, boot, seq, uptime_ms, type, fields, schema_hash, pulled_ms FROM ${old}
+    ORDER BY board, log, boot, seq;`;
+
+const recordIndexes = (schema: 'main' | 'temp') => `
+  CREATE INDEX ${schema}.clock_mark ON record (board, log, boot, seq) WHERE type = 'clock';
+  CREATE INDEX ${schema}.record_in_order ON record (board, log, seq);
+  CREATE INDEX ${schema}.record_by_time ON record (at_ms, type);`;
+
+/** Each step from one format of the file to the next; the file's `user_version` counts those it has taken. */
+const steps: readonly ((database: Database) => void)[] = [
+  (database) => database.exec(firstFormat),
+  (database) => database.exec(`${remarks('')} CREATE INDEX remark_by_recipe ON remark (name, version);`),
+  (database) => {
+    database.exec('ALTER TABLE record RENAME TO record_before; DROP INDEX record_in_order;');
+    database.exec(datedRecords('', 'record_before'));
+    database.exec('DROP TABLE record_before;');
+    dateEverything(database);
+    database.exec(recordIndexes('main'));
+  },
+];
+
+export const FORMAT = steps.length;
+/** From this one on, records stand in the file as they are read. */
+const DATED_FORMAT = 3;
+const REMARKED_FORMAT = 2;
+
+/** The file's format; 0 for an empty file. @throws ArchiveError for another program's file, or a newer one */
+export function formatOf(database: Database, file: string): number {
+  const owner = Number(pragma(database, 'application_id'));
+  const { count } = database.prepare('SELECT count(*) AS count FROM sqlite_schema').get() as {
+    count: number;
+  };
+  if (count === 0) return 0;
+  if (owner !== APPLICATION_ID)
+    throw new ArchiveError(file, 'this is a database of another program; name another file', { exitCode: 2 });
+  const format = Number(pragma(database, 'user_version'));
+  if (format > FORMAT)
+    throw new ArchiveError(
+      file,
+      `it was made by a newer treadle (its format is ${format}, this version knows up to ${FORMAT}): ` +
+        'update this one, or name another file',
+    );
+  return format;
+}
+
+/** Brings a file of an older format up to date, inside the transaction that is open. */
+export function bringUpToDate(database: Database, format: number): void {
+  for (const step of steps.slice(format)) step(database);
+  database.exec(`PRAGMA application_id = ${APPLICATION_ID}; PRAGMA user_version = ${FORMAT};`);
+}
+
+/** Lets a file of an older format be read as one of today's, by tables that go when the connection does. */
+export function shimOlderFormat(database: Database, format: number): void {
+  if (format >= DATED_FORMAT) return;
+  // Temporary tables of a large archive are no matter for memory.
+  database.exec('PRAGMA temp_store = FILE;');
+  if (format < REMARKED_FORMAT) database.exec(remarks('TEMP'));
+  database.exec(`BEGIN; ${datedRecords('TEMP', 'main.record')}`);
+  dateEverything(database);
+  database.exec(`${recordIndexes('temp')} COMMIT;`);
+}
+
+function pragma(database: Database, name: string): unknown {
+  const row = database.prepare(`PRAGMA ${name}`).get() as Record<string, unknown> | undefined;
+  return row?.[name];
+}

@@ -1,0 +1,244 @@
+import type { Database } from 'libsql';
+import { nameNow, schemaHash } from '../../../shared-protocol/index.js';
+import type { LogRecord } from '../../board/link/log-record.js';
+import type { BoardRecipe } from '../../board/link/recipe-upload.js';
+import { type Clock, systemClock } from '../../clock.js';
+import { type Archive, NumberingBeganAnew, type Remark } from './archive.js';
+import { archivePath, checkCouldBeMade, usualArchiveFile } from './archive-name.js';
+import { damaged } from './archive-trouble.js';
+import { connectToReadBack, connectToWrite, loadLibsql } from './connection.js';
+import { dateRecords } from './date-records.js';
+import { FileReader } from './read-archive.js';
+import { textColumn, textOf, wholeColumn } from './rows.js';
+import { inTransaction } from './transaction.js';
+
+/**
+ * Opens an archive to write to it, or the usual one. Where there is none yet it is made with the first thing that is
+ * kept in it, so that nothing is left behind where nothing was kept.
+ * @throws ArchiveError where it cannot be written, or is no archive
+ */
+export async function openArchive(name = usualArchiveFile(), clock = systemClock): Promise<Archive> {
+  const { path, there } = archivePath(name);
+  const Libsql = await loadLibsql(path);
+  if (there === undefined) checkCouldBeMade(path);
+  const open = () => connectToWrite(Libsql, path);
+  const readBack = () => connectToReadBack(Libsql, path);
+  return new FileArchive(path, there === undefined ? undefined : open(), open, readBack, clock);
+}
+
+interface StoredRow {
+  readonly seq: number;
+  readonly boot: number;
+  readonly uptimeMs: number;
+  readonly type: ArrayBuffer;
+  readonly fields: ArrayBuffer;
+}
+
+const storedColumns = `${wholeColumn('seq')}, ${wholeColumn('boot')}, ${wholeColumn('uptime_ms', 'uptimeMs')},
+  ${textColumn('type')}, ${textColumn('fields')}`;
+
+/** The archive as one SQLite file. */
+class FileArchive extends FileReader implements Archive {
+  readonly #open: () => Database;
+  readonly #readBack: () => Database;
+  readonly #clock: Clock;
+
+  constructor(
+    file: string,
+    database: Database | undefined,
+    open: () => Database,
+    readBack: () => Database,
+    clock: Clock,
+  ) {
+    super(file, database);
+    this.#open = open;
+    this.#readBack = readBack;
+    this.#clock = clock;
+  }
+
+  async latestLog(board: string): Promise<{ log: number; nextSeq: number }> {
+    const [row] = this.all<{ log: number; last: number }>(
+      'SELECT log, max(seq) AS last FROM record WHERE board = :board GROUP BY log ORDER BY log DESC LIMIT 1',
+      { board },
+    );
+    return row === undefined ? { log: 0, nextSeq: 0 } : { log: row.log, nextSeq: row.last + 1 };
+  }
+
+  async keepRecords(
+    board: string,
+    log: number,
+    records: readonly LogRecord[],
+    itsSchemaHash = schemaHash,
+  ): Promise<number> {
+    if (records.length === 0) return 0;
+    const added = this.#write((database) => {
+      const changed = this.#insert(database, board, log, records, itsSchemaHash);
+      for (const { boot, firstSeq, marksCame } of runsOf(changed.records))
+        dateRecords(database, { board, log, boot }, firstSeq, marksCame);
+      return changed.added;
+    });
+    this.#expectHeld(board, log, records);
+    return added;
+  }
+
+  async countHeld(board: string, log: number, fromSeq: number, uptoSeq: number): Promise<number> {
+    return this.#fresh((database) => storedBetween(database, board, log, fromSeq, uptoSeq).length);
+  }
+
+  async keepRecipe(recipe: BoardRecipe, board: string | null): Promise<void> {
+    const body = JSON.stringify(recipe);
+    this.#write((database) => {
+      const latest = database
+        .prepare(
+          `SELECT ${textColumn('body')}, ${textColumn('board')} FROM recipe WHERE name = ? ORDER BY id DESC LIMIT 1`,
+        )
+        .get(recipe.name) as { body: ArrayBuffer; board: ArrayBuffer | null } | undefined;
+      if (latest && textOf(latest.body) === body && (textOf(latest.board) ?? null) === board) return;
+      database
+        .prepare(
+          'INSERT INTO recipe (name, version, negative, board, body, kept_ms) VALUES (?, ?, ?, ?, ?, ?)',
+        )
+        .run(recipe.name, recipe.version, recipe.negative, board, body, this.#nowMs);
+    });
+  }
+
+  async addRemark({ name, version, rating, words }: Omit<Remark, 'writtenMs'>): Promise<void> {
+    this.#write((database) =>
+      database
+        .prepare('INSERT INTO remark (name, version, rating, words, written_ms) VALUES (?, ?, ?, ?, ?)')
+        .run(name, version, rating, words, this.#nowMs),
+    );
+  }
+
+  get #nowMs(): number {
+    return Math.round(this.#clock.epochMs());
+  }
+
+  #write<Result>(work: (database: Database) => Result): Result {
+    this.database ??= this.#open();
+    const { database } = this;
+    return this.attempt(() => inTransaction(database, () => work(database)));
+  }
+
+  /** What somebody else would find in the file that bears the name now. */
+  #fresh<Result>(work: (database: Database) => Result): Result {
+    const database = this.#readBack();
+    try {
+      return this.attempt(() => work(database));
+    } finally {
+      database.close();
+    }
+  }
+
+  #insert(
+    database: Database,
+    board: string,
+    log: number,
+    records: readonly LogRecord[],
+    itsSchemaHash: string,
+  ): { added: number; records: LogRecord[] } {
+    const insert = database.prepare(
+      `INSERT INTO record (board, log, boot, seq, uptime_ms, type, fields, schema_hash, collected_ms)
+       VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO NOTHING`,
+    );
+    const known: LogRecord[] = [];
+    const fresh = records.filter((record) => {
+      const { boot, seq, uptimeMs, type, fields } = record;
+      const values = [
+        board,
+        log,
+        boot,
+        seq,
+        uptimeMs,
+        type,
+        JSON.stringify(fields),
+        itsSchemaHash,
+        this.#nowMs,
+      ];
+      const isNew = insert.run(...values).changes > 0;
+      if (!isNew) known.push(record);
+      return isNew;
+    });
+    return { added: fresh.length, records: [...fresh, ...this.#putRight(database, board, log, known)] };
+  }
+
+  /**
+   * Records that are there already must be the same ones. Where most are, what differs has changed in the file, and
+   * the board's word is taken; where they are not, the board began to number anew after its storage was wiped.
+   */
+  #putRight(database: Database, board: string, log: number, known: readonly LogRecord[]): LogRecord[] {
+    const [first, last] = [known[0]?.seq ?? 0, known.at(-1)?.seq ?? -1];
+    const stored = keyed(storedBetween(database, board, log, first, last));
+    const differing = known.filter((record) => !isSame(stored.get(keyOf(record)), record));
+    const others = differing.filter((record) => isAnother(stored.get(keyOf(record)), record));
+    if (others.length > 0 && others.length * 2 >= known.length)
+      throw new NumberingBeganAnew(
+        `record ${others[0]!.seq} of board ${board} is another one than the one archived`,
+      );
+    const set = database.prepare(
+      'UPDATE record SET uptime_ms = ?, type = ?, fields = ? WHERE board = ? AND log = ? AND boot = ? AND seq = ?',
+    );
+    for (const { boot, seq, uptimeMs, type, fields } of differing)
+      set.run(uptimeMs, type, JSON.stringify(fields), board, log, boot, seq);
+    return differing;
+  }
+
+  /** @throws ArchiveError unless all of these can be read from the file as they were told. */
+  #expectHeld(board: string, log: number, records: readonly LogRecord[]): void {
+    const [first, last] = [records[0]!.seq, records.at(-1)!.seq];
+    const stored = this.#fresh((database) => keyed(storedBetween(database, board, log, first, last)));
+    const lacking = records.find((record) => !isSame(stored.get(keyOf(record)), record));
+    if (lacking !== undefined) throw damaged(this.file, `record ${lacking.seq} cannot be read back`);
+  }
+}
+
+function storedBetween(
+  database: Database,
+  board: string,
+  log: number,
+  fromSeq: number,
+  uptoSeq: number,
+): StoredRow[] {
+  return database
+    .prepare(
+      `SELECT ${storedColumns} FROM record WHERE board = ? AND log = ? AND seq >= ? AND seq <= ? ORDER BY record.seq`,
+    )
+    .all(board, log, fromSeq, uptoSeq) as StoredRow[];
+}
+
+function keyed(rows: readonly StoredRow[]): Map<string, StoredRow> {
+  return new Map(rows.map((row) => [keyOf(row), row]));
+}
+
+function keyOf({ boot, seq }: { readonly boot: number; readonly seq: number }): string {
+  return `${boot} ${seq}`;
+}
+
+/** Whether the row holds this record, perhaps under a name that it had in a former version. */
+function isSame(row: StoredRow | undefined, { uptimeMs, type, fields }: LogRecord): boolean {
+  return (
+    row !== undefined &&
+    row.uptimeMs === uptimeMs &&
+    nameNow(textOf(row.type) ?? '') === nameNow(type) &&
+    textOf(row.fields) === JSON.stringify(fields)
+  );
+}
+
+/** Whether the row holds another record: one of another moment or another type. */
+function isAnother(row: StoredRow | undefined, { uptimeMs, type }: LogRecord): boolean {
+  return row === undefined || row.uptimeMs !== uptimeMs || nameNow(textOf(row.type) ?? '') !== nameNow(type);
+}
+
+/** The runs that these records belong to, and from where on each has changed. */
+function runsOf(
+  records: readonly LogRecord[],
+): Iterable<{ readonly boot: number; readonly firstSeq: number; readonly marksCame: boolean }> {
+  const runs = new Map<number, { boot: number; firstSeq: number; marksCame: boolean }>();
+  for (const { boot, seq, type } of records) {
+    const run = runs.get(boot) ?? { boot, firstSeq: seq, marksCame: false };
+    run.firstSeq = Math.min(run.firstSeq, seq);
+    run.marksCame ||= type === 'clock';
+    runs.set(boot, run);
+  }
+  return runs.values();
+}

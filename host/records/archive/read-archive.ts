@@ -1,0 +1,239 @@
+import type { Database, Statement } from 'libsql';
+import type { BoardRecipe } from '../../board/link/recipe-upload.js';
+import { ArchiveError } from '../archive-error.js';
+import { nightOf, nightSpan } from '../log/night.js';
+import {
+  type ArchivedRecord,
+  type ArchiveReader,
+  type KeptRecipe,
+  type NightCount,
+  NumberingBeganAnew,
+  type RecordFilter,
+  type Remark,
+} from './archive.js';
+import { archivePath, usualArchiveFile } from './archive-name.js';
+import { archiveTrouble } from './archive-trouble.js';
+import { connectToRead, loadLibsql } from './connection.js';
+import { jsonOf, textColumn, textOf, wholeColumn } from './rows.js';
+
+/** Records read at once; between two of these others may write. */
+const PAGE = 500;
+/** What a date can be (ECMA-262, 21.4.1.1), less a day on both sides; a damaged file may hold anything. */
+const DATES = { fromMs: -8.64e15 + 86_400_000, untilMs: 8.64e15 - 86_400_000 };
+
+/** Opens an archive to read it, or the usual one; the file is never changed. @throws ArchiveError */
+export async function readArchive(name = usualArchiveFile()): Promise<ArchiveReader> {
+  const { path, there } = archivePath(name);
+  if (there === undefined)
+    throw new ArchiveError(path, "there is no such archive yet: 'treadle collect' makes it", { exitCode: 2 });
+  return new FileReader(path, connectToRead(await loadLibsql(path), path));
+}
+
+interface RecordRow {
+  readonly board: ArrayBuffer;
+  readonly log: number;
+  readonly boot: number;
+  readonly seq: number;
+  readonly uptimeMs: number;
+  readonly type: ArrayBuffer;
+  readonly fields: ArrayBuffer;
+  readonly schemaHash: ArrayBuffer;
+  readonly atMs: number | null;
+}
+
+const recordColumns = `${textColumn('board')}, ${wholeColumn('log')}, ${wholeColumn('boot')}, ${wholeColumn('seq')},
+  ${wholeColumn('uptime_ms', 'uptimeMs')}, ${textColumn('type')}, ${textColumn('fields')},
+  ${textColumn('schema_hash', 'schemaHash')}, ${wholeColumn('at_ms', 'atMs')}`;
+
+/** A stretch of one run in which all records of a night stand. */
+interface Span {
+  readonly board: string;
+  readonly log: number;
+  readonly boot: number;
+  readonly first: number;
+  readonly last: number;
+}
+
+/** What can be read of an archive's file. */
+export class FileReader implements ArchiveReader {
+  readonly file: string;
+  #database: Database | undefined;
+  #isClosed = false;
+  readonly #statements = new Map<string, Statement>();
+
+  /** Without a database it is an archive that nobody has written to yet. */
+  constructor(file: string, database: Database | undefined) {
+    this.file = file;
+    this.#database = database;
+  }
+
+  protected get database(): Database | undefined {
+    return this.#database;
+  }
+
+  protected set database(database: Database) {
+    this.#database = database;
+  }
+
+  async *records(filter: RecordFilter = {}): AsyncGenerator<ArchivedRecord, void, void> {
+    if (filter.night === undefined) for (const board of this.#boards(filter)) yield* this.#recordsOf(board);
+    else
+      for (const span of this.#spansOf(filter.night, filter.board))
+        yield* this.#recordsIn(span, filter.night);
+  }
+
+  async *nights({ board }: Pick<RecordFilter, 'board'> = {}): AsyncGenerator<NightCount, void, void> {
+    for (let firstMs = this.#firstFrom(DATES.fromMs, board); firstMs !== undefined; ) {
+      const night = nightOf(firstMs);
+      yield { night, ...this.#count(night, board) };
+      firstMs = this.#firstFrom(nightSpan(night).untilMs, board);
+    }
+    const undated = this.#count(null, board);
+    if (undated.records > 0) yield { night: null, ...undated };
+  }
+
+  async recipes(name?: string): Promise<KeptRecipe[]> {
+    const rows = this.all<{ id: number; board: ArrayBuffer | null; body: ArrayBuffer; keptMs: number }>(
+      `SELECT ${wholeColumn('id')}, ${textColumn('board')}, ${textColumn('body')}, ${wholeColumn('kept_ms', 'keptMs')}
+       FROM recipe WHERE :name IS NULL OR name = :name ORDER BY id`,
+      { name: name ?? null },
+    );
+    return rows.flatMap(({ id, board, body, keptMs }) => {
+      const recipe = jsonOf(body) as BoardRecipe | undefined;
+      return recipe === undefined ? [] : [{ id, recipe, board: textOf(board) ?? null, keptMs }];
+    });
+  }
+
+  async remarks(): Promise<Remark[]> {
+    const rows = this.all<Omit<Remark, 'name' | 'words'> & { name: ArrayBuffer; words: ArrayBuffer }>(
+      `SELECT ${textColumn('name')}, ${wholeColumn('version')}, ${wholeColumn('rating')}, ${textColumn('words')},
+       ${wholeColumn('written_ms', 'writtenMs')} FROM remark ORDER BY id`,
+    );
+    return rows.map((row) => ({ ...row, name: textOf(row.name) ?? '', words: textOf(row.words) ?? '' }));
+  }
+
+  async close(): Promise<void> {
+    this.#statements.clear();
+    this.#database?.close();
+    this.#database = undefined;
+    this.#isClosed = true;
+  }
+
+  async [Symbol.asyncDispose](): Promise<void> {
+    await this.close();
+  }
+
+  protected all<Row>(sql: string, values: Record<string, unknown> = {}): Row[] {
+    return this.attempt(() => (this.#prepared(sql)?.all(values) ?? []) as Row[]);
+  }
+
+  protected attempt<Result>(work: () => Result): Result {
+    try {
+      if (this.#isClosed) throw new Error('it was closed before this was read');
+      return work();
+    } catch (error) {
+      throw error instanceof NumberingBeganAnew ? error : archiveTrouble(this.file, error);
+    }
+  }
+
+  /** A list of nights asks the same for each of thousands. */
+  #prepared(sql: string): Statement | undefined {
+    const statement = this.#statements.get(sql) ?? this.#database?.prepare(sql);
+    if (statement !== undefined) this.#statements.set(sql, statement);
+    return statement;
+  }
+
+  #boards({ board }: RecordFilter): string[] {
+    if (board !== undefined) return [board];
+    const boards: string[] = [];
+    for (let after = ''; ; ) {
+      const [next] = this.all<{ board: ArrayBuffer }>(
+        `SELECT ${textColumn('board')} FROM record WHERE board > :after ORDER BY record.board LIMIT 1`,
+        { after },
+      );
+      const name = next && textOf(next.board);
+      if (name === undefined || name <= after) return boards;
+      boards.push(name);
+      after = name;
+    }
+  }
+
+  *#recordsOf(board: string): Generator<ArchivedRecord> {
+    let after = { log: -1, seq: -1, boot: -1 };
+    for (;;) {
+      const rows = this.all<RecordRow>(
+        `SELECT ${recordColumns} FROM record WHERE board = :board AND (log, seq, boot) > (:log, :seq, :boot)
+         ORDER BY record.log, record.seq, record.boot LIMIT ${PAGE}`,
+        { board, ...after },
+      );
+      yield* rows.map(recordOfRow);
+      if (rows.length < PAGE) return;
+      const { log, seq, boot } = rows.at(-1)!;
+      after = { log, seq, boot };
+    }
+  }
+
+  #spansOf(night: string | null, board: string | undefined): Span[] {
+    const rows = this.all<Omit<Span, 'board'> & { readonly board: ArrayBuffer }>(
+      `SELECT ${textColumn('board')}, ${wholeColumn('log')}, ${wholeColumn('boot')},
+       ${wholeColumn('min(seq)', 'first')}, ${wholeColumn('max(seq)', 'last')} FROM record WHERE ${within(night)} AND (:board IS NULL OR board = :board)
+       GROUP BY 1, 2, 3 ORDER BY 1, 2, 4`,
+      { ...spanOf(night), board: board ?? null },
+    );
+    return rows.map((row) => ({ ...row, board: textOf(row.board) ?? '' }));
+  }
+
+  *#recordsIn({ board, log, boot, first, last }: Span, night: string | null): Generator<ArchivedRecord> {
+    for (let from = first; from <= last; ) {
+      const rows = this.all<RecordRow>(
+        `SELECT ${recordColumns} FROM record WHERE board = :board AND log = :log AND boot = :boot
+         AND seq >= :from AND seq <= :last AND +${within(night)} ORDER BY record.seq LIMIT ${PAGE}`,
+        { board, log, boot, from, last, ...spanOf(night) },
+      );
+      yield* rows.map(recordOfRow);
+      if (rows.length < PAGE) return;
+      from = rows.at(-1)!.seq + 1;
+    }
+  }
+
+  #firstFrom(fromMs: number, board: string | undefined): number | undefined {
+    const [first] = this.all<{ atMs: number }>(
+      `SELECT ${wholeColumn('at_ms', 'atMs')} FROM record WHERE at_ms >= :fromMs AND at_ms < :untilMs
+       AND (:board IS NULL OR board = :board) ORDER BY at_ms LIMIT 1`,
+      { fromMs, untilMs: DATES.untilMs, board: board ?? null },
+    );
+    return first?.atMs;
+  }
+
+  #count(night: string | null, board: string | undefined): Omit<NightCount, 'night'> {
+    const [count] = this.all<Omit<NightCount, 'night'>>(
+      `SELECT ${wholeColumn('min(at_ms)', 'firstMs')}, ${wholeColumn('max(at_ms)', 'lastMs')}, count(*) AS records,
+       ifnull(sum(type = 'sheet'), 0) AS sheets, ifnull(sum(type = 'exposure'), 0) AS exposures
+       FROM record WHERE ${within(night)} AND (:board IS NULL OR board = :board)`,
+      { ...spanOf(night), board: board ?? null },
+    );
+    return count ?? { firstMs: null, lastMs: null, records: 0, sheets: 0, exposures: 0 };
+  }
+}
+
+function within(night: string | null): string {
+  return night === null ? 'at_ms IS NULL' : 'at_ms >= :fromMs AND at_ms < :untilMs';
+}
+
+function spanOf(night: string | null): { fromMs?: number; untilMs?: number } {
+  return night === null ? {} : nightSpan(night);
+}
+
+/** A record that is damaged in the file is of a type that no version knows, so that it is shown as not readable. */
+function recordOfRow({ type, fields, board, schemaHash, atMs, ...row }: RecordRow): ArchivedRecord {
+  const values = jsonOf(fields);
+  const whole = Array.isArray(values) ? { type: textOf(type), fields: values as unknown[] } : undefined;
+  return {
+    ...row,
+    board: textOf(board) ?? '',
+    type: whole?.type ?? 'damaged',
+    fields: whole?.fields ?? [row.boot, row.seq, row.uptimeMs],
+    schemaHash: textOf(schemaHash) ?? '',
+    atMs: atMs !== null && atMs >= DATES.fromMs && atMs < DATES.untilMs ? atMs : null,
+  };
+}
