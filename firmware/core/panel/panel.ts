@@ -9,6 +9,8 @@ import { drawStoppingDown } from '../jobs/strip/strip-rows';
 import { ascii } from '../protocol/texts';
 import { beginRow, put, showRows } from '../rows/row';
 import { reading, situation } from '../state/state';
+import { storageIsForeign } from '../storage/format-mark';
+import { drawForeign } from './foreign-rows';
 import { drawFocus, drawLensCheck } from './lens-rows';
 import { drawPass } from './pass-rows';
 import { prompt } from './prompt';
@@ -28,7 +30,8 @@ export function drawPanel(nowUs: i64): void {
 function drawState(nowUs: i64): void {
   switch (situation.state) {
     case RunState.Rest:
-      drawRest(nowUs);
+      if (storageIsForeign()) drawForeign();
+      else drawRest(nowUs);
       return;
     case RunState.Focus:
       drawFocus();

@@ -1,8 +1,9 @@
 /** The one way in which a request is refused, whatever the reason. */
 import { error, writeError } from '../generated/codec';
-import { ErrorCode, errorText } from '../generated/constants';
+import { ErrorCode, errorText, STORAGE_FORMAT } from '../generated/constants';
+import { storedFormat } from '../storage/format-mark';
 import { badField, badFieldHigh, badFieldLow } from './line-reader';
-import { copyText } from './texts';
+import { appendNumber, appendText, ascii, copyText } from './texts';
 
 /** Takes the schema's sentence for the code. */
 export const NO_WORDS: usize = 0;
@@ -30,6 +31,18 @@ export function writeFieldRefusal(
   error.low = low;
   error.high = high;
   writeError(error, id);
+}
+
+const words: usize = memory.data(64);
+
+/** Names the format of the flash and the one that this firmware knows. */
+export function foreignFormatWords(): usize {
+  copyText(words, ascii('flash format '));
+  appendNumber(words, storedFormat);
+  appendText(words, ascii(', firmware knows '));
+  appendNumber(words, STORAGE_FORMAT);
+  appendText(words, ascii(': update the firmware'));
+  return words;
 }
 
 /** Writes an error line about the field that the reader stumbled over. */

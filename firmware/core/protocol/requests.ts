@@ -2,6 +2,7 @@
 import { chooseJob, setStrip, takeClock } from '../evening/evening';
 import * as codec from '../generated/codec';
 import { ErrorCode, MessageType, PROTOCOL_VERSION, SCHEMA_HASH } from '../generated/constants';
+import { storageIsForeign } from '../storage/format-mark';
 import { forgetUpTo } from '../storage/ring';
 import { DocumentKind, findDocument } from '../storage/shelf';
 import { answerWithLine } from './answers';
@@ -9,7 +10,7 @@ import { mixBath, setBath, tellBath } from './bath-requests';
 import { isKeeping, keepRecipe, keepSetting, removeRecipe } from './keeping';
 import { setWatching } from './notices';
 import { readRecord } from './record-codec';
-import { NO_WORDS, writeReaderRefusal, writeRefusal } from './refusals';
+import { foreignFormatWords, NO_WORDS, writeReaderRefusal, writeRefusal } from './refusals';
 import { writeCountersLine, writeSettingLine, writeStatusLine, writeWelcomeLine } from './reports';
 import { Stream, startStream } from './streams';
 import { ascii } from './texts';
@@ -43,6 +44,10 @@ export function carryOut(type: i32, id: i32, crc: u32, nowUs: i64): void {
     refuse(id, crc, ErrorCode.NotAllowed, why);
     return;
   }
+  if (storageIsForeign() && !goesWithoutStorage(type)) {
+    refuse(id, crc, ErrorCode.NotAllowed, foreignFormatWords());
+    return;
+  }
   if (!readFields(type)) {
     writeReaderRefusal(id);
     answerWithLine(id, crc);
@@ -58,6 +63,17 @@ function mayAsk(type: i32): bool {
     type == MessageType.Hello ||
     type == MessageType.Collect ||
     type == MessageType.Forget
+  );
+}
+
+/** What tells how things stand, and neither reads nor writes the flash. */
+function goesWithoutStorage(type: i32): bool {
+  return (
+    type == MessageType.Hello ||
+    type == MessageType.Ping ||
+    type == MessageType.Diagnose ||
+    type == MessageType.GetSetting ||
+    type == MessageType.Watch
   );
 }
 

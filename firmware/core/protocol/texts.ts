@@ -10,6 +10,22 @@ export function copyText(into: usize, from: usize): void {
   memory.copy(into, from, 1 + usize(load<u8>(from)));
 }
 
+/** `text` has room for it. */
+export function appendText(text: usize, from: usize): void {
+  const length = load<u8>(text);
+  memory.copy(text + 1 + length, from + 1, load<u8>(from));
+  store<u8>(text, length + load<u8>(from));
+}
+
+/** `value` is from 0 to 255. */
+export function appendNumber(text: usize, value: i32): void {
+  for (let unit = value >= 100 ? 100 : value >= 10 ? 10 : 1; unit > 0; unit /= 10) {
+    const length = load<u8>(text) + 1;
+    store<u8>(text + length, u8(0x30 + ((value / unit) % 10)));
+    store<u8>(text, length);
+  }
+}
+
 export function sameText(one: usize, other: usize): bool {
   const length = load<u8>(one);
   return length == load<u8>(other) && memory.compare(one + 1, other + 1, usize(length)) == 0;

@@ -6,7 +6,8 @@
  * the end of every event of any kind `runFlash` starts what there is to do.
  */
 
-import { RecordType } from './journal';
+import { forgetFormats, storageIsForeign } from './format-mark';
+import { closeJournal, RecordType } from './journal';
 import {
   finishJournal,
   issueJournal,
@@ -19,7 +20,7 @@ import {
   writtenType,
 } from './journal-writer';
 import { freeForgotten, openRing, ring, ringWritten } from './ring';
-import { openShelf } from './shelf';
+import { closeShelf, openShelf } from './shelf';
 import {
   finishShelf,
   issueShelf,
@@ -49,9 +50,19 @@ export function openStorage(): void {
   finishedCount = 0;
   openJournalWriter();
   openShelfWriter();
+  forgetFormats();
   openTally();
-  countBoot(openRing());
+  const loggedBoot = openRing();
   openShelf();
+  if (storageIsForeign()) keepOff();
+  else countBoot(loggedBoot);
+}
+
+/** Without a sector that may be used nothing is erased or programmed, and every request fails. */
+function keepOff(): void {
+  closeJournal(ring);
+  closeJournal(tally);
+  closeShelf();
 }
 
 /** To be called before the lamp comes on, and never while `flashIsBusy`. */

@@ -112,6 +112,7 @@ function firstWithRecords(): u32 {
 
 /** Entries that there is certainly room for; each is counted as a page, though small ones share. */
 export function room(): i32 {
+  if (ring.lastAllowed == 0) return 0;
   const lastUsable = ring.lastAllowed - 1;
   if (ring.headSector > lastUsable) return 0;
   const pagesHere = (SECTOR_BYTES - alignUp(ring.headAt, PAGE_BYTES)) / PAGE_BYTES;

@@ -5,11 +5,13 @@
  */
 import { flashProgram, flashRead } from '../board';
 import { crc32 } from '../protocol/crc32';
+import { FORMAT_MARK, noteFormat } from './format-mark';
 
 /** Bytes at a sector's start that belong to the mark. */
 export const MARK_BYTES: i32 = 16;
-const WRITTEN_BYTES: i32 = 12;
+const WRITTEN_BYTES: i32 = 14;
 const SUMMED_BYTES: i32 = 8;
+const FORMAT_AT: usize = 12;
 
 const mark: usize = memory.data(WRITTEN_BYTES, 4);
 /** Room for reading through a sector piece by piece. */
@@ -21,6 +23,7 @@ export function programMark(offset: u32, magic: u32, sequence: u32): void {
   store<u32>(mark, magic);
   store<u32>(mark, sequence, 4);
   store<u32>(mark, crc32(magic, mark, SUMMED_BYTES), 8);
+  store<u16>(mark, FORMAT_MARK, FORMAT_AT);
   flashProgram(offset, mark, WRITTEN_BYTES);
 }
 
@@ -28,7 +31,9 @@ export function programMark(offset: u32, magic: u32, sequence: u32): void {
 export function markedSequence(offset: u32, magic: u32): u32 {
   flashRead(offset, mark, WRITTEN_BYTES);
   const valid = load<u32>(mark) == magic && load<u32>(mark, 8) == crc32(magic, mark, SUMMED_BYTES);
-  return valid ? load<u32>(mark, 4) : 0;
+  if (!valid) return 0;
+  noteFormat(load<u16>(mark, FORMAT_AT));
+  return load<u32>(mark, 4);
 }
 
 /** Where the last byte that is not erased ends, counted from `offset`, in `length` bytes. */

@@ -6,6 +6,7 @@
 import { flashErase, flashProgram } from '../board';
 import { PAGE_BYTES, RECIPES } from '../generated/constants';
 import { CRC32_EMPTY, crc32 } from '../protocol/crc32';
+import { FORMAT_MARK } from './format-mark';
 import { SHELF_SECTORS } from './layout';
 import { MARK_BYTES, programMark } from './sector-mark';
 import {
@@ -184,6 +185,7 @@ function issueBody(): Issued {
 function issueHeader(): Issued {
   newHeader.sequence = lastSequence;
   newHeader.checksum = newHeader.sum();
+  newHeader.format = FORMAT_MARK;
   step = Step.Header;
   flashProgram(documentOffset(sector) + MARK_BYTES, changetype<usize>(newHeader), DOCUMENT_HEADER_BYTES);
   return Issued.Started;

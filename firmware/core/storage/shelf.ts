@@ -9,6 +9,7 @@
 import { flashRead } from '../board';
 import { SECTOR_BYTES } from '../generated/constants';
 import { CRC32_EMPTY, crc32 } from '../protocol/crc32';
+import { noteFormat } from './format-mark';
 import { SHELF_OFFSET, SHELF_SECTORS } from './layout';
 import { CHUNK_BYTES, chunk, MARK_BYTES, markedSequence, writtenEnd } from './sector-mark';
 import { StoreCode } from './store-code';
@@ -37,6 +38,8 @@ export class DocumentHeader {
   name1: u64;
   name2: u32;
   checksum: u32;
+  /** Behind the checksum, where the first format had nothing. */
+  format: u16;
 
   /** Length byte and bytes, as names are handed over. */
   get name(): usize {
@@ -130,6 +133,11 @@ export function openShelf(): void {
   if (isBlank && isMarkedLast(lastTaken)) setState(lastTaken, SectorState.Ready);
 }
 
+/** Nothing of it is found, and no sector of it is ever used. */
+export function closeShelf(): void {
+  memory.fill(states, u8(SectorState.Bad), SHELF_SECTORS);
+}
+
 function isMarkedLast(sector: i32): bool {
   return lastSequence != 0 && markedSequence(documentOffset(sector), SHELF_MAGIC) == lastSequence;
 }
@@ -139,6 +147,7 @@ function openSector(sector: i32): void {
   if (live) index(sector, header);
   else setState(sector, SectorState.Free);
   const marked = markedSequence(documentOffset(sector), SHELF_MAGIC);
+  if (marked != 0) noteFormat(header.format);
   const newest = live ? max(marked, header.sequence) : marked;
   if (newest <= lastSequence) return;
   lastSequence = newest;

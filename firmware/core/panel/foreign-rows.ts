@@ -1,0 +1,18 @@
+/** A newer firmware wrote the flash: nothing can be started, and nothing of what is there is changed. */
+import { STORAGE_FORMAT } from '../generated/constants';
+import { ascii } from '../protocol/texts';
+import { storedFormat } from '../storage/format-mark';
+import { beginRow, put, putNumber } from '../rows/row';
+
+export function drawForeign(): void {
+  beginRow(0);
+  put(ascii('Hold light'));
+  beginRow(1);
+  put(ascii('Flash format '));
+  putNumber(storedFormat);
+  beginRow(2);
+  put(ascii('Firmware knows '));
+  putNumber(STORAGE_FORMAT);
+  beginRow(3);
+  put(ascii('Update the firmware'));
+}
