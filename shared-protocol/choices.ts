@@ -12,6 +12,7 @@ export const errorCodes = {
   full: 'there is no room for it',
   'not-found': 'there is nothing of that name',
   'not-allowed': 'not in this state',
+  damaged: 'it is damaged on the board: send it again, or remove it',
 } as const;
 export type ErrorCode = keyof typeof errorCodes;
 
@@ -24,6 +25,7 @@ export const errorCode = choice('ErrorCode', {
   full: 5,
   'not-found': 6,
   'not-allowed': 7,
+  damaged: 8,
 } satisfies Record<ErrorCode, number>);
 
 /** Where the evening stands; the lamp may be on in `focus` and `exposing` only. */

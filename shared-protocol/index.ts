@@ -13,6 +13,7 @@ export { limits } from './limits.js';
 export { nameNow } from './names-before.js';
 export { type EndOf, type LineOf, type RequestType, replies, replyTo } from './replies.js';
 export {
+  clockRangeMs,
   type ErrorCode,
   errorCodes,
   type Fields,

@@ -79,8 +79,16 @@ const label = () => text(16, 60);
 const filter = () => text(8, 24);
 const recipeName = () => nameText(20);
 const doseMs = () => integer(0, limits.longestDoseMs);
+/** The relay is on for longer than the light lasts, by the lamp's lag each time it comes on again after a pause. */
+const relayMs = () => integer(0, 9_999_999);
 const offset120 = () => integer(-limits.offsetStops120, limits.offsetStops120);
 const crc = () => hexDigits(8);
+
+/**
+ * What a laptop's clock may say when a board is told: one that lost its battery says less, and beyond it dates end that
+ * programs can name. The log's own record is wider, since boards of before took anything.
+ */
+export const clockRangeMs = { min: Date.UTC(2000, 0, 1), max: Date.UTC(2100, 0, 1) - 1 };
 
 // Common to every record of the log, in this order and first.
 const logged = () => ({ boot: u16(), seq: u32(), uptimeMs: u32() });
@@ -156,7 +164,7 @@ export const messages = {
     entriesLost: u32(),
   }),
   'set-clock': message('request', "The laptop's time; the board logs it, so that entries have wall time.", {
-    epochMs: integer(0, Number.MAX_SAFE_INTEGER),
+    epochMs: integer(clockRangeMs.min, clockRangeMs.max),
   }),
   'get-setting': message('request', 'Asks for one setting. Answered by `setting`.', { name: settingName }),
   'set-setting': message('request', 'Changes one setting, kept over power-off. Answered by `setting`.', {
@@ -208,6 +216,8 @@ export const messages = {
     passes: u8(),
     baseMs: integer(0, limits.longestDoseMs),
     bodyCrc: crc(),
+    /** False when what lies on the flash is not what was kept: then only its name is told. */
+    intact: flag(),
   }),
   'recipe-get': message('request', 'Asks for a whole recipe: the lines that would upload it, then `ended`.', {
     name: recipeName(),
@@ -295,7 +305,7 @@ export const messages = {
     label: label(),
     filter: filter(),
     plannedMs: doseMs(),
-    onMs: doseMs(),
+    onMs: relayMs(),
     doseMs: doseMs(),
     outcome,
     pauses: u8(),
@@ -391,7 +401,8 @@ export const messages = {
     pass: u8(),
     piece: u8(),
     label: label(),
-    remainingMs: doseMs(),
+    /** A bath may take longer than any exposure. */
+    remainingMs: u32(),
   }),
   lamp: message('notice', 'The lamp went on, or off after so long.', {
     uptimeMs: u32(),

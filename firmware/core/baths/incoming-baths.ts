@@ -11,17 +11,27 @@ export enum Taken {
   Whole,
   OutOfOrder,
   NoLabel,
+  /** A tally goes by the label: two baths of one would share it, and a used one look fresh. */
+  SameLabel,
 }
 /** The first bath starts the row anew, whatever came before it. */
 export function takeBath(from: BathSet): Taken {
   if (isEmptyText(from.label)) return Taken.NoLabel;
   if (from.bath == 1) startRow();
   if (i32(from.bath) != keeping.bathsTaken + 1 || from.bath > from.baths) return Taken.OutOfOrder;
+  if (isLabelTaken(from)) return Taken.SameLabel;
   copyBath(from);
   keeping.bathsTaken++;
   if (from.bath < from.baths) return Taken.Part;
   keeping.bathsTaken = 0;
   return Taken.Whole;
+}
+
+/** By an earlier bath of the row that is coming. */
+function isLabelTaken(from: BathSet): bool {
+  for (let before = 0; before < i32(from.bath) - 1; before++)
+    if (sameText(bathAt(incomingBaths, before).label, from.label)) return true;
+  return false;
 }
 
 function startRow(): void {

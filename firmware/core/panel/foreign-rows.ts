@@ -1,8 +1,8 @@
 /** A newer firmware wrote the flash: nothing can be started, and nothing of what is there is changed. */
 import { STORAGE_FORMAT } from '../generated/constants';
 import { ascii } from '../protocol/texts';
-import { storedFormat } from '../storage/format-mark';
 import { beginRow, put, putNumber } from '../rows/row';
+import { storedFormat } from '../storage/format-mark';
 
 export function drawForeign(): void {
   beginRow(0);

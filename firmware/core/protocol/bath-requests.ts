@@ -24,6 +24,9 @@ export function setBath(id: i32, crc: u32): void {
     case Taken.NoLabel:
       writeRefusal(id, ErrorCode.NotAllowed, ascii('a bath needs a label'));
       break;
+    case Taken.SameLabel:
+      writeRefusal(id, ErrorCode.NotAllowed, ascii('two baths have that label: their tallies would be one'));
+      break;
     default:
       writeRefusal(id, ErrorCode.NotAllowed, ascii('baths are sent in order, from the first'));
   }

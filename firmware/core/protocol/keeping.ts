@@ -28,6 +28,8 @@ const VALUE_FIELD: i32 = 2;
 
 // The one request that waits for the flash; id 0 when there is none.
 let awaitedId: i32 = 0;
+/** A new conversation has begun since it was asked: nobody is answered. */
+let awaitedBefore: bool = false;
 let awaitedCrc: u32 = 0;
 let awaitedSetting: i32 = 0;
 let settingBefore: i32 = 0;
@@ -111,6 +113,7 @@ function ticketOf(type: MessageType): i32 {
 function awaitStorage(code: StoreCode, id: i32, crc: u32): void {
   if (code == StoreCode.Waiting) {
     awaitedId = id;
+    awaitedBefore = false;
     awaitedCrc = crc;
     awaitAnswer(id, crc);
     return;
@@ -128,7 +131,12 @@ export function storageFinished(ticket: i32, code: i32, nowUs: i64): void {
     onRecipeKept(recipeBeginAt(incomingRecipe).name);
   if (type == MessageType.BathSet && code == StoreCode.Done) onBathsKept();
   if (type == MessageType.BathRenew && code == StoreCode.Done) onBathMixed(nowUs);
-  answerStored(code, type, id, awaitedCrc);
+  if (!awaitedBefore) answerStored(code, type, id, awaitedCrc);
+}
+
+/** A new conversation: what waits for the flash is still done, and its answer would fit no request. */
+export function forgetAwaited(): void {
+  awaitedBefore = true;
 }
 
 function answerStored(code: i32, type: i32, id: i32, crc: u32): void {
@@ -139,7 +147,7 @@ function answerStored(code: i32, type: i32, id: i32, crc: u32): void {
   answerWithLine(id, crc);
 }
 
-function errorOf(code: i32): ErrorCode {
+export function errorOf(code: i32): ErrorCode {
   switch (code) {
     case StoreCode.Full:
       return ErrorCode.Full;

@@ -3,6 +3,7 @@ import {
   RECIPE_BEGIN_BYTES,
   RECIPE_DODGE_BYTES,
   RECIPE_HEAD_BYTES,
+  RECIPE_LINE_BYTES,
   RECIPE_PASS_BYTES,
   RECIPE_TEXT_BYTES,
   recipeBegin,
@@ -20,11 +21,24 @@ import {
 } from '../generated/codec';
 import { RECIPE_TEXT_COUNT, RecipeText as Which } from '../generated/constants';
 import { HEAD_AT, PASSES_AT, TEXTS_AT } from '../recipe/recipe';
-import { describeDocument, described, readDocument } from '../storage/shelf';
+import { described, isIntact, readDocument } from '../storage/shelf';
 import { copyText } from './texts';
 
-/** Writes the line that lists a recipe. */
+/** Writes the line that lists a recipe; of a damaged one no more than the name, which has a checksum of its own. */
 export function writeListLine(document: i32, id: i32): void {
+  recipeLine.intact = isIntact(document);
+  if (recipeLine.intact) takeListed(document);
+  else listName();
+  writeRecipeLine(recipeLine, id);
+}
+
+/** `isIntact` has described it. */
+function listName(): void {
+  memory.fill(changetype<usize>(recipeLine), 0, RECIPE_LINE_BYTES);
+  copyText(recipeLine.name, described.name);
+}
+
+function takeListed(document: i32): void {
   readPart(document, 0, changetype<usize>(recipeBegin), RECIPE_BEGIN_BYTES);
   readPart(document, HEAD_AT, changetype<usize>(recipeHead), RECIPE_HEAD_BYTES);
   readText(document, Which.Title);
@@ -33,8 +47,7 @@ export function writeListLine(document: i32, id: i32): void {
   recipeLine.version = recipeHead.version;
   recipeLine.passes = recipeBegin.passes;
   recipeLine.baseMs = recipeHead.baseMs;
-  recipeLine.bodyCrc = describeDocument(document) ? described.bodyChecksum : 0;
-  writeRecipeLine(recipeLine, id);
+  recipeLine.bodyCrc = described.bodyChecksum;
 }
 
 /** Lines of a fetch before its first pass: begin, texts, head. */

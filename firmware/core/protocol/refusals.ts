@@ -47,16 +47,18 @@ export function foreignFormatWords(): usize {
 
 /** Writes an error line about the field that the reader stumbled over. */
 export function writeReaderRefusal(id: i32): void {
-  writeFieldRefusal(
-    id,
-    ErrorCode.BadField,
-    NO_WORDS,
-    badField,
-    saturate(badFieldLow),
-    saturate(badFieldHigh),
-  );
+  const low = i32(badFieldLow);
+  const high = i32(badFieldHigh);
+  if (low == badFieldLow && high == badFieldHigh)
+    writeFieldRefusal(id, ErrorCode.BadField, NO_WORDS, badField, low, high);
+  else writeFieldRefusal(id, ErrorCode.BadField, wideRangeWords(), badField, 0, 0);
 }
 
-function saturate(value: i64): i32 {
-  return i32(min(max(value, i64(i32.MIN_VALUE)), i64(i32.MAX_VALUE)));
+/** A range that the error's own numbers are too narrow for. */
+function wideRangeWords(): usize {
+  copyText(words, ascii('a field must be from '));
+  appendNumber(words, badFieldLow);
+  appendText(words, ascii(' to '));
+  appendNumber(words, badFieldHigh);
+  return words;
 }

@@ -4,10 +4,11 @@ import * as codec from '../generated/codec';
 import { ErrorCode, MessageType, PROTOCOL_VERSION, SCHEMA_HASH } from '../generated/constants';
 import { storageIsForeign } from '../storage/format-mark';
 import { forgetUpTo } from '../storage/ring';
-import { DocumentKind, findDocument } from '../storage/shelf';
+import { DocumentKind, findDocument, isIntact } from '../storage/shelf';
+import { StoreCode } from '../storage/store-code';
 import { answerWithLine } from './answers';
 import { mixBath, setBath, tellBath } from './bath-requests';
-import { isKeeping, keepRecipe, keepSetting, removeRecipe } from './keeping';
+import { errorOf, isKeeping, keepRecipe, keepSetting, removeRecipe } from './keeping';
 import { setWatching } from './notices';
 import { readRecord } from './record-codec';
 import { foreignFormatWords, NO_WORDS, writeReaderRefusal, writeRefusal } from './refusals';
@@ -126,8 +127,7 @@ function dispatch(type: i32, id: i32, crc: u32, nowUs: i64): void {
       stream(Stream.Collect, codec.collect.fromSeq, codec.collect.count, id, crc);
       return;
     case MessageType.Forget:
-      forgetUpTo(codec.forget.uptoSeq, NO_TICKET);
-      accept(id, crc);
+      answerCode(forgetUpTo(codec.forget.uptoSeq, NO_TICKET), id, crc);
       return;
     case MessageType.BathSet:
       setBath(id, crc);
@@ -181,6 +181,7 @@ function dispatchRecipe(type: i32, id: i32, crc: u32): void {
 function getRecipe(id: i32, crc: u32): void {
   const document = findDocument(DocumentKind.Recipe, codec.recipeGet.name);
   if (document < 0) refuse(id, crc, ErrorCode.NotFound, NO_WORDS);
+  else if (!isIntact(document)) refuse(id, crc, ErrorCode.Damaged, NO_WORDS);
   else stream(Stream.RecipeGet, document, 0, id, crc);
 }
 
@@ -192,6 +193,11 @@ function stream(kind: Stream, at: u32, left: u32, id: i32, crc: u32): void {
 function answerPart(part: upload.Part, id: i32, crc: u32): void {
   if (part == upload.Part.Taken) accept(id, crc);
   else refuse(id, crc, ErrorCode.NotAllowed, upload.partWords(part));
+}
+
+function answerCode(code: StoreCode, id: i32, crc: u32): void {
+  if (code >= 0) accept(id, crc);
+  else refuse(id, crc, errorOf(code), NO_WORDS);
 }
 
 function answerEvening(code: i32, id: i32, crc: u32): void {

@@ -4,9 +4,10 @@
  */
 import { sendBytes } from '../board';
 import { ErrorCode, MessageType } from '../generated/constants';
+import { keeping } from '../state/state';
 import { answeredBefore, forgetAnswers, sendUnsent } from './answers';
 import { Framed, lineIn, lineInCrc, lineInElements, takeByte } from './framer';
-import { storageFinished } from './keeping';
+import { forgetAwaited, storageFinished } from './keeping';
 import { countBadCrc, countBadLine } from './line-faults';
 import { readId, startReading } from './line-reader';
 import { lineOut, lineOutLength } from './line-writer';
@@ -76,6 +77,8 @@ function startOver(): void {
   forgetAnswers();
   forgetStreams();
   forgetUpload();
+  keeping.bathsTaken = 0;
+  forgetAwaited();
 }
 
 /** The id behind a type that this firmware does not know, so that its sender gets an answer. */

@@ -17,9 +17,11 @@ export function appendText(text: usize, from: usize): void {
   store<u8>(text, length + load<u8>(from));
 }
 
-/** `value` is from 0 to 255. */
-export function appendNumber(text: usize, value: i32): void {
-  for (let unit = value >= 100 ? 100 : value >= 10 ? 10 : 1; unit > 0; unit /= 10) {
+/** `value` is 0 or more. */
+export function appendNumber(text: usize, value: i64): void {
+  let unit: i64 = 1;
+  while (value / unit >= 10) unit *= 10;
+  for (; unit > 0; unit /= 10) {
     const length = load<u8>(text) + 1;
     store<u8>(text + length, u8(0x30 + ((value / unit) % 10)));
     store<u8>(text, length);

@@ -1,4 +1,5 @@
 import {
+  clockRangeMs,
   type EndOf,
   type LineOf,
   limits,
@@ -116,7 +117,12 @@ export class Board {
 
   /** Gives the board the laptop's time, which it logs. */
   async setClock(options: CallOptions = {}): Promise<void> {
-    await this.#change({ type: 'set-clock', epochMs: this.clock.epochMs() }, options);
+    const epochMs = this.clock.epochMs();
+    if (!isLikelyTime(epochMs))
+      throw new InvalidRequestError(
+        "this laptop's clock is not set: no board takes a time before the year 2000 or after 2099; set it",
+      );
+    await this.#change({ type: 'set-clock', epochMs }, options);
     this.clockTold = true;
   }
 
@@ -319,6 +325,11 @@ export class Board {
   #requireMatch(): void {
     if (this.mismatch !== undefined) throw this.mismatch;
   }
+}
+
+/** Whether a board takes it for a time. */
+export function isLikelyTime(epochMs: number): boolean {
+  return epochMs >= clockRangeMs.min && epochMs <= clockRangeMs.max;
 }
 
 function mismatchWith(welcome: Welcome): VersionMismatchError | undefined {

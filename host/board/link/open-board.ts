@@ -1,5 +1,5 @@
 import type { Duplex } from 'node:stream';
-import { Board } from './board.js';
+import { Board, isLikelyTime } from './board.js';
 import { onExitSignals } from './exit-signals.js';
 import { sayHello } from './handshake.js';
 import { Link } from './link.js';
@@ -38,7 +38,9 @@ export async function openBoard(where: string | Duplex, options: OpenBoardOption
     const welcome = await sayHello(link, requests, setup, options.signal);
     const board = new Board(link, requests, welcome, setup, offSignals);
     if (board.mismatch && !options.acceptOtherVersion) throw board.mismatch;
-    if (!board.mismatch && options.setClock !== false) await board.setClock(options);
+    // A laptop whose clock is not set can do all else; its evenings then have no date.
+    const tellsTime = options.setClock !== false && isLikelyTime(setup.clock.epochMs());
+    if (!board.mismatch && tellsTime) await board.setClock(options);
     return board;
   } catch (error) {
     offSignals();

@@ -47,13 +47,11 @@ function recipeTable(lines: readonly RecipeLine[]): string {
       { head: 'passes', align: 'right' },
       { head: 'base', align: 'right' },
     ],
-    lines.map(({ name, version, title, passes, baseMs }) => [
-      name,
-      `${version}`,
-      title,
-      `${passes}`,
-      seconds(baseMs),
-    ]),
+    lines.map(({ name, version, title, passes, baseMs, intact }) =>
+      intact
+        ? [name, `${version}`, title, `${passes}`, seconds(baseMs)]
+        : [name, '', 'damaged on the board: send it again, or remove it', '', ''],
+    ),
   );
 }
 

@@ -13,7 +13,10 @@ type ReadBath = ReadBaths['baths'][number];
  * @throws FileError with all problems at once, each with its path in the file and its line and column.
  */
 export function readBaths(bytes: Uint8Array | string): BathTimes[] {
-  return readBySchema(bytes, bathsFile, ({ baths }) => baths.flatMap(problemsOf)).baths.map(fromFile);
+  return readBySchema(bytes, bathsFile, ({ baths }) => [
+    ...baths.flatMap(problemsOf),
+    ...baths.flatMap(sameLabels),
+  ]).baths.map(fromFile);
 }
 
 /** The text of a baths file; `readBaths` undoes it. */
@@ -33,6 +36,14 @@ function problemsOf(bath: ReadBath, index: number): FieldProblem[] {
       path: ['baths', index, 'drain'],
       message: `draining is part of the bath's time, and ${paper} has only ${formatBathTime(bath[paper]!)} in all`,
     }));
+}
+
+/** The board knows a bath and its tally by the label. */
+function sameLabels({ label }: ReadBath, index: number, row: readonly ReadBath[]): FieldProblem[] {
+  const first = row.findIndex((other) => other.label === label);
+  if (first === index) return [];
+  const message = `'${label}' is bath ${first + 1} already, and two of one label would share a tally: give each its own`;
+  return [{ path: ['baths', index, 'label'], message }];
 }
 
 function fromFile({ label, resinCoated, fibre, drain, agitation, limit }: ReadBath): BathTimes {

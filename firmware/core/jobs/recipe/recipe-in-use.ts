@@ -4,14 +4,7 @@ import { ErrorCode, Job } from '../../generated/constants';
 import { ascii, copyText } from '../../protocol/texts';
 import { activeRecipe, RECIPE_BODY_BYTES, recipeBeginAt, recipePassAt } from '../../recipe/recipe';
 import { chosen, reading } from '../../state/state';
-import {
-  DocumentKind,
-  describeDocument,
-  described,
-  findDocument,
-  isIntact,
-  readDocument,
-} from '../../storage/shelf';
+import { DocumentKind, described, findDocument, isIntact, readDocument } from '../../storage/shelf';
 import { aimBracket } from '../bracket/bracket-choice';
 
 /** Fine as asked; otherwise an ErrorCode. */
@@ -28,7 +21,8 @@ export function nameInUse(): usize {
 /** Takes the recipe of that name from the shelf; the one before stays when it is not there or damaged. */
 export function takeRecipe(name: usize): i32 {
   const document = findDocument(DocumentKind.Recipe, name);
-  if (document < 0 || !isIntact(document) || !describeDocument(document)) return ErrorCode.NotFound;
+  if (document < 0) return ErrorCode.NotFound;
+  if (!isIntact(document)) return ErrorCode.Damaged;
   const length = i32(described.bodyBytes);
   if (length < RECIPE_BEGIN_BYTES || length > i32(RECIPE_BODY_BYTES)) return ErrorCode.NotFound;
   memory.fill(activeRecipe, 0, RECIPE_BODY_BYTES);

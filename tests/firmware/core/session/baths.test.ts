@@ -53,6 +53,19 @@ describe('the baths', () => {
     expect(get(1)).toMatchObject({ label: 'whole', baths: 1 });
   });
 
+  // They shared a tally, so that a used fixer looked fresh.
+  it('of one label are refused, and the row stays as it was', () => {
+    expect(set('developer', 'fixer', 'wash')).toEqual(['ok', 'ok', 'ok']);
+    board.say(bathSet(1, 3, 'fixer'));
+    board.say(bathSet(2, 3, 'stop'));
+    expect(board.say(bathSet(3, 3, 'fixer'))).toMatchObject([
+      { type: 'error', code: 'not-allowed', text: 'two baths have that label: their tallies would be one' },
+    ]);
+    expect(get(1)).toMatchObject({ label: 'developer', baths: 3 });
+    expect(board.say(bathSet(3, 3, 'another'))).toMatchObject([{ type: 'ok' }]);
+    expect(get(1)).toMatchObject({ label: 'fixer' });
+  });
+
   it('are as many as the schema allows, and no more', () => {
     const row = Array.from({ length: limits.baths }, (_, at) => `bath ${at + 1}`);
     expect(new Set(set(...row))).toEqual(new Set(['ok']));

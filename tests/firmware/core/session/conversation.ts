@@ -84,6 +84,13 @@ export class Conversation {
     return readAll(this.#sent);
   }
 
+  /** Lets the flash finish, and answers what is said then. */
+  later(): Message[] {
+    this.#sent = '';
+    this.settle();
+    return readAll(this.#sent);
+  }
+
   hello(id = 1): Message[] {
     return this.say({ type: 'hello', id, protocol: protocolVersion, schemaHash, hostVersion: 'test' });
   }

@@ -12,6 +12,9 @@ import {
 import { projectVersion as version } from '../../../../shared-protocol/project.js';
 import { Conversation, readAll, recipeUpload, sealed } from './conversation.js';
 
+const someBath = {
+  ...{ resinCoatedSeconds: 60, fibreSeconds: 60, drainSeconds: 0, agitationSeconds: 0, limitCm2: 0 },
+};
 let board: Conversation;
 beforeEach(() => {
   board = new Conversation();
@@ -35,6 +38,26 @@ describe('hello', () => {
   it('counts the boots', () => {
     const again = new Conversation(board.flash);
     expect(again.hello()).toMatchObject([{ boot: 2 }]);
+  });
+
+  // The answer of an old conversation came in the new one, under a number that the laptop had given anew.
+  it('leaves nothing of the old conversation to be answered in the new one', () => {
+    board.hello();
+    board.raw(encodeLine({ type: 'set-setting', id: 9, name: 'lamp-lag-ms', value: 120 }));
+    board.raw(encodeLine({ type: 'bath-set', id: 10, bath: 1, baths: 2, label: 'a', ...someBath }));
+    const greeting = {
+      type: 'hello',
+      id: 1,
+      protocol: protocolVersion,
+      schemaHash,
+      hostVersion: 'x',
+    } as const;
+    expect(readAll(board.raw(encodeLine(greeting)))).toMatchObject([{ type: 'welcome' }]);
+    expect(board.later()).toEqual([]);
+    expect(board.say({ type: 'get-setting', id: 9, name: 'lamp-lag-ms' })).toMatchObject([{ value: 120 }]);
+    expect(board.say({ type: 'bath-set', id: 11, bath: 2, baths: 2, label: 'b', ...someBath })).toMatchObject(
+      [{ type: 'error', text: 'baths are sent in order, from the first' }],
+    );
   });
 
   it('must come first: other requests are refused until then', () => {
@@ -179,6 +202,37 @@ describe('what the board cannot keep or start', () => {
       .filter(({ type }) => type === 'clock');
     expect(clocks).toHaveLength(answers.length - refused.length + 1);
     expect(board.say({ type: 'diagnose', id: 52 })).toMatchObject([{ entriesLost: refused.length }]);
+  });
+
+  // The log once had no place for it, and the laptop took it for forgotten.
+  it('is not accepted: a forget that finds the log full of waiting entries', () => {
+    for (let id = 10; id < 14; id++)
+      board.raw(encodeLine({ type: 'set-clock', id, epochMs: 1_800_000_000_000 + id }));
+    expect(readAll(board.raw(encodeLine({ type: 'forget', id: 20, uptoSeq: 1 })))).toMatchObject([
+      { type: 'error', id: 20, code: 'busy' },
+    ]);
+    board.settle();
+    expect(board.say({ type: 'forget', id: 21, uptoSeq: 1 })).toMatchObject([{ type: 'ok' }]);
+    expect(board.say({ type: 'ping', id: 22 })).toMatchObject([{ oldestSeq: 2 }]);
+  });
+
+  // 9007199254740991 was taken once, and no view of the archive could be shown any more.
+  it.each([0, 946_684_799_999, 4_102_444_800_000, Number.MAX_SAFE_INTEGER])(
+    'is refused with its range: a clock that says %i',
+    (epochMs) => {
+      expect(readAll(board.raw(sealed(`["set-clock",10,${epochMs}`)))).toMatchObject([
+        {
+          ...{ type: 'error', code: 'bad-field', field: 1, low: 0, high: 0 },
+          text: 'a field must be from 946684800000 to 4102444799999',
+        },
+      ]);
+    },
+  );
+
+  it('is refused with the range that it really has, where that is wider than the error can bear', () => {
+    expect(readAll(board.raw(sealed('["forget",10,4294967296')))).toMatchObject([
+      { code: 'bad-field', field: 1, low: 0, high: 0, text: 'a field must be from 0 to 4294967295' },
+    ]);
   });
 
   it('is refused: a bracket of a recipe that is not there', () => {

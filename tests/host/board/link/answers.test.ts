@@ -133,7 +133,7 @@ describe('a board that answers with what is no answer', () => {
       if (type !== 'recipe-list') return undefined;
       const go = () => {
         const line = { type: 'recipe-line', version: 1, title: '', passes: 1, baseMs: 1 } as const;
-        talk.peer.tell({ ...line, name: `r${told++}`, bodyCrc: '00000000' }, id);
+        talk.peer.tell({ ...line, name: `r${told++}`, bodyCrc: '00000000', intact: true }, id);
         talk.clock.after(1, go);
       };
       go();

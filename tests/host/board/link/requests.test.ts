@@ -192,6 +192,7 @@ describe('a list', () => {
       passes: 1,
       baseMs: 9000,
       bodyCrc: '0badf00d',
+      intact: true,
     };
     talk.peer.answer = ({ type }) =>
       type === 'recipe-list'

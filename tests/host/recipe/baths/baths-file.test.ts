@@ -132,6 +132,13 @@ describe('a bath that is wrong', () => {
     expect(problemsOf(bath)[0]!.message).toMatch(message);
   });
 
+  // A bath is known by its label: two of one shared a tally, and a used one looked fresh.
+  it('for a label that an earlier bath has says which one', () => {
+    const problems = problemsOf(developer, { ...developer, label: 'fixer' }, developer);
+    expect(problems).toMatchObject([{ path: 'baths[2].label', line: 20 }]);
+    expect(problems[0]!.message).toMatch(/^'developer' is bath 1 already.*give each its own$/);
+  });
+
   it('is one of all that are wrong, in the order of the file, each with its line', () => {
     const problems = problemsOf({ ...developer, drain: '1' }, developer, { ...developer, label: '' });
     expect(problems.map(({ path, line }) => [path, line])).toEqual([
@@ -141,7 +148,8 @@ describe('a bath that is wrong', () => {
   });
 
   it('may be a row that is too long, or none', () => {
-    const row = (length: number) => Array.from({ length }, () => developer);
+    const row = (length: number) =>
+      Array.from({ length }, (_, at) => ({ ...developer, label: `bath ${at + 1}` }));
     expect(problemsOf(...row(limits.baths))).toEqual([]);
     expect(problemsOf(...row(limits.baths + 1))[0]!.message).toMatch(/at most 8 entries/);
     expect(problemsOf()[0]!.message).toMatch(/must not be empty/);

@@ -1,0 +1,50 @@
+import { describe, expect, it } from 'vitest';
+import { limits } from '../../../../shared-protocol/index.js';
+import { EveningBench } from '../evening/evening-bench.js';
+
+function greeted(): EveningBench {
+  const bench = new EveningBench();
+  bench.greet();
+  return bench;
+}
+
+// The bench throws for every line that the schema does not allow.
+describe('what takes longest is told in lines that the schema allows:', () => {
+  // A notice of more than an hour was one that no laptop could read.
+  it('a bath of eighteen hours', () => {
+    const bench = greeted();
+    const longest = 0xffff;
+    bench.ask({
+      ...{ type: 'bath-set', id: 0, bath: 1, baths: 1, label: 'wash', limitCm2: 0 },
+      ...{ resinCoatedSeconds: longest, fibreSeconds: longest, drainSeconds: 0, agitationSeconds: 0 },
+    });
+    bench.ask({ type: 'watch', id: 0, on: true });
+    bench.turn(-9);
+    bench.tap();
+    bench.tap();
+    bench.seconds(2);
+    bench.ask({ type: 'watch', id: 0, on: false });
+    const moved = bench.notices.filter((line) => line.type === 'moved');
+    expect(moved.some(({ remainingMs }) => remainingMs > limits.longestDoseMs)).toBe(true);
+    bench.seconds(longest);
+    expect(bench.log().at(-1)).toMatchObject({ type: 'bath-used', plannedMs: longest * 1000 });
+  });
+
+  it('an exposure of an hour with a lamp that loses a second', () => {
+    const bench = greeted();
+    bench.ask({ type: 'set-setting', id: 0, name: 'lamp-lag-ms', value: 1000 });
+    bench.print({
+      name: 'slow',
+      baseMs: limits.longestDoseMs,
+      passes: [{ kind: 'base', label: 'all', filter: '', stops120: 0 }],
+    });
+    bench.focusAndStopDown();
+    bench.tap();
+    bench.tap();
+    bench.seconds(3700);
+    expect(bench.log().filter(({ type }) => type === 'exposure')).toMatchObject([
+      { kind: 'focus' },
+      { kind: 'base', plannedMs: limits.longestDoseMs },
+    ]);
+  });
+});
