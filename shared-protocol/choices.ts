@@ -12,7 +12,7 @@ export const errorCodes = {
   full: 'there is no room for it',
   'not-found': 'there is nothing of that name',
   'not-allowed': 'not in this state',
-  damaged: 'it is damaged on the board: send it again, or remove it',
+  damaged: 'it is damaged: send it again',
 } as const;
 export type ErrorCode = keyof typeof errorCodes;
 

@@ -2,6 +2,7 @@ import { documents, endedParts, storageFormat } from '../documents.js';
 import { fieldsOf } from '../fields.js';
 import { limits } from '../limits.js';
 import {
+  errorCode,
   errorCodes,
   type MessageType,
   messages,
@@ -103,7 +104,7 @@ function writeSettingValues(): string {
 
 function writeSettings(): string {
   const column = (pick: 'min' | 'max' | 'initial') =>
-    `export const SETTING_${constant(pick)}: usize = memory.data<i32>([${settingNames
+    `export const SETTING_${constant(pick)}: usize = memory.data<i16>([${settingNames
       .map((name) => settings[name][pick])
       .join(', ')}]);`;
   return [column('min'), column('max'), column('initial')].join('\n');
@@ -120,16 +121,25 @@ function writeUsualBaths(): string {
   ].join('\n');
 }
 
+/** The words of the error codes one after another, each after its length. */
 function writeErrorTexts(): string {
-  const cases = Object.entries(errorCodes).map(
-    ([code, words]) => `    case ErrorCode.${pascal(code)}:\n      return ascii('${words}');`,
-  );
-  return `export function errorText(code: ErrorCode): usize {\n  switch (code) {\n${cases.join('\n')}\n    default:\n      return ascii('');\n  }\n}`;
+  const words = errorCode.options.flatMap((code) => [
+    errorCodes[code].length,
+    ...Buffer.from(errorCodes[code]),
+  ]);
+  return [
+    `const ERROR_TEXTS: usize = memory.data<u8>([${words.join(', ')}]);`,
+    'export function errorText(code: i32): usize {',
+    '  let text = ERROR_TEXTS;',
+    '  for (; code > 0; code--) text += 1 + load<u8>(text);',
+    '  return text;',
+    '}',
+  ].join('\n');
 }
 
 /** The schema as the table that the core reads and writes records by. */
 export function writeFieldTable(): string {
-  const { fields, firstFields, ranges, words, choices } = fieldTable();
+  const { fields, firstFields, ranges, wideRanges, textBounds, words, choices } = fieldTable();
   const data = (name: string, type: string, values: readonly (number | bigint)[]) =>
     `export const ${name}: usize = memory.data<${type}>([${values.join(', ')}]);`;
   return [
@@ -139,7 +149,14 @@ export function writeFieldTable(): string {
     '}',
     data('FIELDS', 'u8', fields),
     data('FIRST_FIELDS', 'u16', firstFields),
-    data('FIELD_RANGES', 'i64', ranges),
+    // Beyond what 32 bits with a sign hold, those of unsigned fields: the core reads them as such.
+    data(
+      'FIELD_RANGES',
+      'i32',
+      ranges.map((bound) => BigInt.asIntN(32, bound)),
+    ),
+    data('WIDE_RANGES', 'i64', wideRanges),
+    data('TEXT_BOUNDS', 'u8', textBounds),
     data('CHOICE_WORDS', 'u8', words),
     data(
       'CHOICE_AT',
@@ -163,29 +180,48 @@ export function writeCodec(): string {
     "import { readRecord, writeRecord } from '../protocol/record-codec';",
     "import { MessageType } from './constants';",
     '',
+    `const RECORDS: usize = memory.data(${messagePlaces().bytes}, 8);`,
+    '',
     ...messageTypes.map(writeMessage),
     ...Object.entries(endedParts).map(([type, names]) => writeEndedPart(type as MessageType, names)),
     writeRequestPlaces(),
   ].join('\n');
 }
 
+/** The records lie one after another, requests first, so that a byte tells where in units of 8. */
+function messagePlaces(): { places: ReadonlyMap<MessageType, number>; bytes: number } {
+  const isRequest = (type: MessageType) => messages[type].role === 'request';
+  const places = new Map<MessageType, number>();
+  let bytes = 0;
+  for (const type of [...messageTypes].sort(
+    (one, other) => Number(isRequest(other)) - Number(isRequest(one)),
+  )) {
+    places.set(type, bytes);
+    bytes += Math.max(layOut(fieldsOf(type)).bytes, 8);
+    if (isRequest(type) && bytes > NO_REQUEST * 8) throw new Error(`${type}: a byte does not tell its place`);
+  }
+  return { places, bytes };
+}
+
 /** Where the fields of each request are read to. */
 function writeRequestPlaces(): string {
-  const requests = messageTypes.filter((type) => messages[type].role === 'request');
+  const { places } = messagePlaces();
+  const units = messageTypes.map((type) =>
+    messages[type].role === 'request' ? places.get(type)! / 8 : NO_REQUEST,
+  );
   return [
+    `const REQUEST_PLACES: usize = memory.data<u8>([${units.join(', ')}]);`,
+    '',
     '/** The place of a request of that type, 0 for types that are no requests. */',
     'export function requestPlace(type: i32): usize {',
-    '  switch (type) {',
-    ...requests.map(
-      (type) => `    case MessageType.${pascal(type)}:\n      return changetype<usize>(${camel(type)});`,
-    ),
-    '    default:',
-    '      return 0;',
-    '  }',
+    '  const unit = load<u8>(REQUEST_PLACES + type);',
+    `  return unit == ${NO_REQUEST} ? 0 : RECORDS + (usize(unit) << 3);`,
     '}',
     '',
   ].join('\n');
 }
+
+const NO_REQUEST = 0xff;
 
 function writeMessage(type: MessageType): string {
   const fields = fieldsOf(type);
@@ -200,7 +236,7 @@ function writeMessage(type: MessageType): string {
     ...slots.filter(({ stored }) => stored === 'text').map(textGetter),
     '}',
     `export const ${constant(type)}_BYTES: i32 = ${bytes};`,
-    `export const ${camel(type)}: ${name} = changetype<${name}>(memory.data(${Math.max(bytes, 8)}, 8));`,
+    `export const ${camel(type)}: ${name} = changetype<${name}>(RECORDS + ${messagePlaces().places.get(type)});`,
     '',
     `export function read${name}(into: ${name}): bool {`,
     `  return readRecord(MessageType.${name}, changetype<usize>(into));`,

@@ -8,11 +8,11 @@ export function drawForeign(): void {
   beginRow(0);
   put(ascii('Hold light'));
   beginRow(1);
-  put(ascii('Flash format '));
+  put(ascii('flash format '));
   putNumber(storedFormat);
   beginRow(2);
-  put(ascii('Firmware knows '));
+  put(ascii('firmware knows '));
   putNumber(STORAGE_FORMAT);
   beginRow(3);
-  put(ascii('Update the firmware'));
+  put(ascii('update the firmware'));
 }

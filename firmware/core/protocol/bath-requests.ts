@@ -25,7 +25,7 @@ export function setBath(id: i32, crc: u32): void {
       writeRefusal(id, ErrorCode.NotAllowed, ascii('a bath needs a label'));
       break;
     case Taken.SameLabel:
-      writeRefusal(id, ErrorCode.NotAllowed, ascii('two baths have that label: their tallies would be one'));
+      writeRefusal(id, ErrorCode.NotAllowed, ascii('two baths have that label'));
       break;
     default:
       writeRefusal(id, ErrorCode.NotAllowed, ascii('baths are sent in order, from the first'));
@@ -33,14 +33,13 @@ export function setBath(id: i32, crc: u32): void {
   answerWithLine(id, crc);
 }
 
-export function tellBath(id: i32, crc: u32): void {
-  if (isThere(bathGet.bath)) {
-    memory.copy(changetype<usize>(bath), changetype<usize>(bathAt(bathRow, bathGet.bath - 1)), BATH_BYTES);
-    writeBath(bath, id);
-  } else {
+export function writeBathLine(id: i32): void {
+  if (!isThere(bathGet.bath)) {
     writeRefusal(id, ErrorCode.NotFound, ascii(''));
+    return;
   }
-  answerWithLine(id, crc);
+  memory.copy(changetype<usize>(bath), changetype<usize>(bathAt(bathRow, bathGet.bath - 1)), BATH_BYTES);
+  writeBath(bath, id);
 }
 
 /** The tally is of what is in the tray, so that it is kept like the row itself. */

@@ -10,6 +10,27 @@ import { ascii } from './texts';
 /** The finished line, newline included. */
 export const lineOut: usize = memory.data(LINE_BYTES);
 export let lineOutLength: i32 = 0;
+const text: usize = memory.data(LINE_BYTES);
+
+/** A text in place of a line: its pieces, then `endText`. */
+export function beginText(): void {
+  lineOutLength = 0;
+}
+
+export function addText(letters: usize): void {
+  putLetters(letters);
+}
+
+export function addNumber(value: i64): void {
+  putDigits(value);
+}
+
+/** Where the text lies until the next one. */
+export function endText(): usize {
+  store<u8>(text, u8(lineOutLength));
+  memory.copy(text + 1, lineOut, lineOutLength);
+  return text;
+}
 
 export function beginLine(typeWords: usize, type: i32, id: i32): void {
   lineOutLength = 0;
@@ -27,6 +48,10 @@ export function endLine(): void {
 
 export function putInteger(value: i64): void {
   put(0x2c);
+  putDigits(value);
+}
+
+function putDigits(value: i64): void {
   if (value < 0) put(0x2d);
   let rest: u64 = value < 0 ? u64(-value) : u64(value);
   let unit: u64 = 1;

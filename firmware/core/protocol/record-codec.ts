@@ -11,12 +11,14 @@ import {
   FIRST_FIELDS,
   FieldKind,
   MESSAGE_TYPE_CHOICE,
+  TEXT_BOUNDS,
+  WIDE_RANGES,
 } from '../generated/field-table';
 import { linePassed, readChoice, readFlag, readHex, readInteger, readText, readType } from './line-reader';
 import { beginLine, endLine, putChoice, putFlag, putHex, putInteger, putText } from './line-writer';
 
-/** A field's four bytes: its kind, its offset in the record, and two that the kind explains. */
-const FIELD_BYTES: usize = 4;
+/** A field's three bytes: its kind, its offset in the record, and one that the kind explains. */
+const FIELD_BYTES: usize = 3;
 
 function fieldAt(type: i32, index: i32): usize {
   return FIELDS + (usize(load<u16>(FIRST_FIELDS + (type << 1))) + index) * FIELD_BYTES;
@@ -72,15 +74,24 @@ function readField(number: i32, field: usize, to: usize): void {
       return;
     case FieldKind.Text:
     case FieldKind.Name:
-      readText(number, to, a, load<u8>(field, 3), kind == FieldKind.Name);
+      readText(number, to, textBound(a, 0), textBound(a, 1), kind == FieldKind.Name);
       return;
     default:
-      storeInteger(kind, to, readInteger(number, rangeEnd(a, 0), rangeEnd(a, 8)));
+      storeInteger(kind, to, readInteger(number, rangeEnd(kind, a, 0), rangeEnd(kind, a, 1)));
   }
 }
 
-function rangeEnd(range: i32, which: usize): i64 {
-  return load<i64>(FIELD_RANGES + (range << 4) + which);
+/** `which` is 0 for the least, 1 for the most. */
+function rangeEnd(kind: FieldKind, range: i32, which: i32): i64 {
+  const at = (range << 1) + which;
+  if (kind == FieldKind.Signed64) return load<i64>(WIDE_RANGES + (at << 3));
+  const end = load<i32>(FIELD_RANGES + (at << 2));
+  return kind <= FieldKind.Unsigned32 ? i64(u32(end)) : i64(end);
+}
+
+/** `which` is 0 for characters, 1 for bytes on the line. */
+function textBound(text: i32, which: i32): i32 {
+  return load<u8>(TEXT_BOUNDS + (text << 1) + which);
 }
 
 function storeInteger(kind: FieldKind, to: usize, value: i64): void {

@@ -3,7 +3,8 @@ import { error, writeError } from '../generated/codec';
 import { ErrorCode, errorText, STORAGE_FORMAT } from '../generated/constants';
 import { storedFormat } from '../storage/format-mark';
 import { badField, badFieldHigh, badFieldLow } from './line-reader';
-import { appendNumber, appendText, ascii, copyText } from './texts';
+import { addNumber, addText, beginText, endText } from './line-writer';
+import { ascii, copyText } from './texts';
 
 /** Takes the schema's sentence for the code. */
 export const NO_WORDS: usize = 0;
@@ -33,16 +34,17 @@ export function writeFieldRefusal(
   writeError(error, id);
 }
 
-const words: usize = memory.data(64);
-
 /** Names the format of the flash and the one that this firmware knows. */
 export function foreignFormatWords(): usize {
-  copyText(words, ascii('flash format '));
-  appendNumber(words, storedFormat);
-  appendText(words, ascii(', firmware knows '));
-  appendNumber(words, STORAGE_FORMAT);
-  appendText(words, ascii(': update the firmware'));
-  return words;
+  beginText();
+  addText(ascii('flash format '));
+  addNumber(storedFormat);
+  addText(ascii(', '));
+  addText(ascii('firmware knows '));
+  addNumber(STORAGE_FORMAT);
+  addText(ascii(': '));
+  addText(ascii('update the firmware'));
+  return endText();
 }
 
 /** Writes an error line about the field that the reader stumbled over. */
@@ -56,9 +58,10 @@ export function writeReaderRefusal(id: i32): void {
 
 /** A range that the error's own numbers are too narrow for. */
 function wideRangeWords(): usize {
-  copyText(words, ascii('a field must be from '));
-  appendNumber(words, badFieldLow);
-  appendText(words, ascii(' to '));
-  appendNumber(words, badFieldHigh);
-  return words;
+  beginText();
+  addText(ascii('allowed is '));
+  addNumber(badFieldLow);
+  addText(ascii(' to '));
+  addNumber(badFieldHigh);
+  return endText();
 }

@@ -5,9 +5,8 @@ import { ErrorCode, MessageType, PROTOCOL_VERSION, SCHEMA_HASH } from '../genera
 import { storageIsForeign } from '../storage/format-mark';
 import { forgetUpTo } from '../storage/ring';
 import { DocumentKind, findDocument, isIntact } from '../storage/shelf';
-import { StoreCode } from '../storage/store-code';
 import { answerWithLine } from './answers';
-import { mixBath, setBath, tellBath } from './bath-requests';
+import { mixBath, setBath, writeBathLine } from './bath-requests';
 import { errorOf, isKeeping, keepRecipe, keepSetting, removeRecipe } from './keeping';
 import { setWatching } from './notices';
 import { readRecord } from './record-codec';
@@ -33,28 +32,24 @@ let speech: Speech = Speech.Unknown;
 
 /** Carries out a request whose type and id have been read; `type` is -1 for one that is not known. */
 export function carryOut(type: i32, id: i32, crc: u32, nowUs: i64): void {
-  if (type < 0) {
-    refuse(id, crc, ErrorCode.UnknownType, NO_WORDS);
-    return;
-  }
+  if (writeAnswer(type, id, crc, nowUs)) answerWithLine(id, crc);
+}
+
+/** Does what is asked; true when a line was written that is the answer, false when the answer comes another way. */
+function writeAnswer(type: i32, id: i32, crc: u32, nowUs: i64): bool {
+  if (type < 0) return refuse(id, ErrorCode.UnknownType, NO_WORDS);
   if (!mayAsk(type)) {
     const why =
       speech == Speech.Other
         ? ascii('the versions differ: only the log may be read')
         : ascii('say hello first');
-    refuse(id, crc, ErrorCode.NotAllowed, why);
-    return;
+    return refuse(id, ErrorCode.NotAllowed, why);
   }
-  if (storageIsForeign() && !goesWithoutStorage(type)) {
-    refuse(id, crc, ErrorCode.NotAllowed, foreignFormatWords());
-    return;
-  }
-  if (!readFields(type)) {
-    writeReaderRefusal(id);
-    answerWithLine(id, crc);
-    return;
-  }
-  dispatch(type, id, crc, nowUs);
+  if (storageIsForeign() && !goesWithoutStorage(type))
+    return refuse(id, ErrorCode.NotAllowed, foreignFormatWords());
+  if (readFields(type)) return dispatch(type, id, crc, nowUs);
+  writeReaderRefusal(id);
+  return true;
 }
 
 /** Frozen requests mean the same to every version; all others need the same schema on both sides. */
@@ -84,7 +79,7 @@ function readFields(type: i32): bool {
   return place == 0 || readRecord(type, place);
 }
 
-function dispatch(type: i32, id: i32, crc: u32, nowUs: i64): void {
+function dispatch(type: i32, id: i32, crc: u32, nowUs: i64): bool {
   switch (type) {
     case MessageType.Hello:
       speech =
@@ -93,124 +88,104 @@ function dispatch(type: i32, id: i32, crc: u32, nowUs: i64): void {
           : Speech.Other;
       setWatching(false);
       writeWelcomeLine(id, nowUs);
-      answerWithLine(id, crc);
-      return;
+      return true;
     case MessageType.Ping:
       writeStatusLine(id, nowUs);
-      answerWithLine(id, crc);
-      return;
+      return true;
     case MessageType.Diagnose:
       writeCountersLine(id);
-      answerWithLine(id, crc);
-      return;
+      return true;
     case MessageType.SetClock:
-      answerEvening(takeClock(codec.setClock.epochMs, nowUs), id, crc);
-      return;
+      return answerEvening(takeClock(codec.setClock.epochMs, nowUs), id);
     case MessageType.GetSetting:
       writeSettingLine(codec.getSetting.name, id);
-      answerWithLine(id, crc);
-      return;
+      return true;
     case MessageType.SetSetting:
       keepSetting(codec.setSetting.name, codec.setSetting.value, id, crc);
-      return;
+      return false;
     case MessageType.Watch:
       setWatching(codec.watch.on);
-      accept(id, crc);
-      return;
+      return answerEvening(FINE, id);
     case MessageType.Choose:
-      answerEvening(chooseJob(codec.choose.job, codec.choose.name, nowUs), id, crc);
-      return;
+      return answerEvening(chooseJob(codec.choose.job, codec.choose.name, nowUs), id);
     case MessageType.StripSet:
-      answerEvening(setStrip(codec.stripSet, nowUs), id, crc);
-      return;
+      return answerEvening(setStrip(codec.stripSet, nowUs), id);
     case MessageType.Collect:
-      stream(Stream.Collect, codec.collect.fromSeq, codec.collect.count, id, crc);
-      return;
-    case MessageType.Forget:
-      answerCode(forgetUpTo(codec.forget.uptoSeq, NO_TICKET), id, crc);
-      return;
+      return stream(Stream.Collect, codec.collect.fromSeq, codec.collect.count, id);
+    case MessageType.Forget: {
+      const code = forgetUpTo(codec.forget.uptoSeq, NO_TICKET);
+      return answerEvening(code < 0 ? errorOf(code) : FINE, id);
+    }
     case MessageType.BathSet:
       setBath(id, crc);
-      return;
+      return false;
     case MessageType.BathGet:
-      tellBath(id, crc);
-      return;
+      writeBathLine(id);
+      return true;
     case MessageType.BathRenew:
       mixBath(id, crc);
-      return;
+      return false;
     default:
-      dispatchRecipe(type, id, crc);
+      return dispatchRecipe(type, id, crc);
   }
 }
 
-function dispatchRecipe(type: i32, id: i32, crc: u32): void {
+function dispatchRecipe(type: i32, id: i32, crc: u32): bool {
   switch (type) {
     case MessageType.RecipeBegin:
-      if (isKeeping()) refuse(id, crc, ErrorCode.Busy, ascii('the flash is still being written'));
-      else answerPart(upload.takeBegin(crc), id, crc);
-      return;
+      if (isKeeping()) return refuse(id, ErrorCode.Busy, ascii('the flash is still being written'));
+      return answerPart(upload.takeBegin(crc), id);
     case MessageType.RecipeText:
-      answerPart(upload.takeText(crc), id, crc);
-      return;
+      return answerPart(upload.takeText(crc), id);
     case MessageType.RecipeHead:
-      answerPart(upload.takeHead(crc), id, crc);
-      return;
+      return answerPart(upload.takeHead(crc), id);
     case MessageType.RecipePass:
-      answerPart(upload.takePass(crc), id, crc);
-      return;
+      return answerPart(upload.takePass(crc), id);
     case MessageType.RecipeDodge:
-      answerPart(upload.takeDodge(crc), id, crc);
-      return;
+      return answerPart(upload.takeDodge(crc), id);
     case MessageType.RecipeCommit:
       keepRecipe(codec.recipeCommit.whole, id, crc);
-      return;
+      return false;
     case MessageType.RecipeList:
-      stream(Stream.RecipeList, u32(-1), 0, id, crc);
-      return;
+      return stream(Stream.RecipeList, u32(-1), 0, id);
     case MessageType.RecipeGet:
-      getRecipe(id, crc);
-      return;
+      return getRecipe(id);
     case MessageType.RecipeRemove:
       removeRecipe(codec.recipeRemove.name, id, crc);
-      return;
+      return false;
     default:
-      refuse(id, crc, ErrorCode.NotAllowed, ascii('that is for the board to say'));
+      return refuse(id, ErrorCode.NotAllowed, ascii('that is for the board to say'));
   }
 }
 
-function getRecipe(id: i32, crc: u32): void {
+function getRecipe(id: i32): bool {
   const document = findDocument(DocumentKind.Recipe, codec.recipeGet.name);
-  if (document < 0) refuse(id, crc, ErrorCode.NotFound, NO_WORDS);
-  else if (!isIntact(document)) refuse(id, crc, ErrorCode.Damaged, NO_WORDS);
-  else stream(Stream.RecipeGet, document, 0, id, crc);
+  if (document < 0) return refuse(id, ErrorCode.NotFound, NO_WORDS);
+  if (!isIntact(document)) return refuse(id, ErrorCode.Damaged, NO_WORDS);
+  return stream(Stream.RecipeGet, document, 0, id);
 }
 
-function stream(kind: Stream, at: u32, left: u32, id: i32, crc: u32): void {
-  if (!startStream(kind, id, at, left))
-    refuse(id, crc, ErrorCode.Busy, ascii('too many lists are asked for at once'));
+/** False when the lines are on their way. */
+function stream(kind: Stream, at: u32, left: u32, id: i32): bool {
+  return (
+    !startStream(kind, id, at, left) &&
+    refuse(id, ErrorCode.Busy, ascii('too many lists are asked for at once'))
+  );
 }
 
-function answerPart(part: upload.Part, id: i32, crc: u32): void {
-  if (part == upload.Part.Taken) accept(id, crc);
-  else refuse(id, crc, ErrorCode.NotAllowed, upload.partWords(part));
+function answerPart(part: upload.Part, id: i32): bool {
+  return part == upload.Part.Taken
+    ? answerEvening(FINE, id)
+    : refuse(id, ErrorCode.NotAllowed, upload.partWords(part));
 }
 
-function answerCode(code: StoreCode, id: i32, crc: u32): void {
-  if (code >= 0) accept(id, crc);
-  else refuse(id, crc, errorOf(code), NO_WORDS);
-}
-
-function answerEvening(code: i32, id: i32, crc: u32): void {
-  if (code == FINE) accept(id, crc);
-  else refuse(id, crc, code, code == ErrorCode.NotAllowed ? SHEET_UNDER_WAY : NO_WORDS);
-}
-
-function accept(id: i32, crc: u32): void {
+function answerEvening(code: i32, id: i32): bool {
+  if (code != FINE) return refuse(id, code, code == ErrorCode.NotAllowed ? SHEET_UNDER_WAY : NO_WORDS);
   codec.writeOk(codec.ok, id);
-  answerWithLine(id, crc);
+  return true;
 }
 
-function refuse(id: i32, crc: u32, code: ErrorCode, why: usize): void {
+function refuse(id: i32, code: ErrorCode, why: usize): bool {
   writeRefusal(id, code, why);
-  answerWithLine(id, crc);
+  return true;
 }

@@ -19,11 +19,11 @@ export function settingValue(name: i32): i32 {
 }
 
 export function settingLeast(name: i32): i32 {
-  return load<i32>(SETTING_MIN + (name << 2));
+  return load<i16>(SETTING_MIN + (name << 1));
 }
 
 export function settingMost(name: i32): i32 {
-  return load<i32>(SETTING_MAX + (name << 2));
+  return load<i16>(SETTING_MAX + (name << 1));
 }
 
 /** False, and nothing changed, when the setting cannot have the value. */
@@ -35,7 +35,8 @@ export function changeSetting(name: i32, value: i32): bool {
 
 /** First values everywhere; then whatever `kept` (`length` bytes, perhaps of an older version) holds and they can have. */
 export function restoreSettings(kept: usize, length: i32): void {
-  memory.copy(settingsBody, SETTING_INITIAL, SETTINGS_BYTES);
+  for (let name = 0; name < SETTING_NAME_COUNT; name++)
+    store<i32>(settingsBody + (name << 2), load<i16>(SETTING_INITIAL + (name << 1)));
   for (let name = 0; name < SETTING_NAME_COUNT && (name + 1) << 2 <= length; name++)
     changeSetting(name, load<i32>(kept + (name << 2)));
 }

@@ -7,7 +7,7 @@
  */
 
 import { forgetFormats, storageIsForeign } from './format-mark';
-import { closeJournal, RecordType } from './journal';
+import { RecordType } from './journal';
 import {
   finishJournal,
   issueJournal,
@@ -54,15 +54,8 @@ export function openStorage(): void {
   openTally();
   const loggedBoot = openRing();
   openShelf();
-  if (storageIsForeign()) keepOff();
+  if (storageIsForeign()) closeShelf();
   else countBoot(loggedBoot);
-}
-
-/** Without a sector that may be used nothing is erased or programmed, and every request fails. */
-function keepOff(): void {
-  closeJournal(ring);
-  closeJournal(tally);
-  closeShelf();
 }
 
 /** To be called before the lamp comes on, and never while `flashIsBusy`. */
@@ -91,7 +84,7 @@ export function isStored(): bool {
 
 /** Starts the next operation, if there is one and the lamp is off. */
 export function runFlash(): void {
-  if (owner != Owner.None || isLampOn) return;
+  if (owner != Owner.None || isLampOn || storageIsForeign()) return;
   if (startJournal()) owner = Owner.Journals;
   else if (startShelf()) owner = Owner.Shelf;
   else if (mayPrepare) prepare();

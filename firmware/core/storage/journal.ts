@@ -107,14 +107,6 @@ export function openJournal(journal: Journal): void {
   journal.headAt = newest == 0 ? SECTOR_BYTES : tailOf(journal, journal.headSector);
 }
 
-/** Nothing can be read from it or written to it. */
-export function closeJournal(journal: Journal): void {
-  journal.headSector = 0;
-  journal.headAt = SECTOR_BYTES;
-  journal.nextReady = false;
-  journal.lastAllowed = 0;
-}
-
 function isMarked(journal: Journal, sequence: u32): bool {
   return markedSequence(journal.sectorOffset(sequence), journal.magic) == sequence;
 }

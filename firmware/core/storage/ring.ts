@@ -7,6 +7,7 @@
  * last free sector is kept for the end of an entry that was begun.
  */
 import { PAGE_BYTES, SECTOR_BYTES } from '../generated/constants';
+import { storageIsForeign } from './format-mark';
 import {
   alignUp,
   findRecord,
@@ -112,7 +113,7 @@ function firstWithRecords(): u32 {
 
 /** Entries that there is certainly room for; each is counted as a page, though small ones share. */
 export function room(): i32 {
-  if (ring.lastAllowed == 0) return 0;
+  if (storageIsForeign()) return 0;
   const lastUsable = ring.lastAllowed - 1;
   if (ring.headSector > lastUsable) return 0;
   const pagesHere = (SECTOR_BYTES - alignUp(ring.headAt, PAGE_BYTES)) / PAGE_BYTES;

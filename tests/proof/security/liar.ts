@@ -38,7 +38,15 @@ const counters = {
   ...{ badLines: 0, badCrcs: 0, longLines: 0, repeats: 0, refusals: 0, noticesDropped: 0, overruns: 0 },
   ...{ framingErrors: 0, breaks: 0, lostInRing: 0, entriesLost: 0 },
 };
-const kept = { name: 'jetty', version: 1, title: 'Jetty', passes: 3, baseMs: 12_001, bodyCrc: '0badf00d' };
+const kept = {
+  name: 'jetty',
+  version: 1,
+  title: 'Jetty',
+  passes: 3,
+  baseMs: 12_001,
+  bodyCrc: '0badf00d',
+  intact: true,
+};
 const bath = {
   ...{ bath: 1, baths: 1, label: 'stop', resinCoatedSeconds: 30, fibreSeconds: 60, drainSeconds: 5 },
   ...{ agitationSeconds: 10, limitCm2: 0, sheets: 2, areaCm2: 1032 },

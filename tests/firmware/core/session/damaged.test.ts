@@ -48,7 +48,7 @@ describe.each([
     const damaged = {
       type: 'error',
       code: 'damaged',
-      text: 'it is damaged on the board: send it again, or remove it',
+      text: 'it is damaged: send it again',
     };
     expect(board.say({ type: 'recipe-get', id: 901, name: 'slipway' })).toMatchObject([damaged]);
     expect(board.say({ type: 'choose', id: 902, job: 'recipe', name: 'slipway' })).toMatchObject([damaged]);

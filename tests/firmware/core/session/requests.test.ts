@@ -223,7 +223,7 @@ describe('what the board cannot keep or start', () => {
       expect(readAll(board.raw(sealed(`["set-clock",10,${epochMs}`)))).toMatchObject([
         {
           ...{ type: 'error', code: 'bad-field', field: 1, low: 0, high: 0 },
-          text: 'a field must be from 946684800000 to 4102444799999',
+          text: 'allowed is 946684800000 to 4102444799999',
         },
       ]);
     },
@@ -231,7 +231,7 @@ describe('what the board cannot keep or start', () => {
 
   it('is refused with the range that it really has, where that is wider than the error can bear', () => {
     expect(readAll(board.raw(sealed('["forget",10,4294967296')))).toMatchObject([
-      { code: 'bad-field', field: 1, low: 0, high: 0, text: 'a field must be from 0 to 4294967295' },
+      { code: 'bad-field', field: 1, low: 0, high: 0, text: 'allowed is 0 to 4294967295' },
     ]);
   });
 
