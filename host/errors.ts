@@ -10,3 +10,23 @@ export abstract class TreadleError extends Error {
 export abstract class InputError extends TreadleError {
   readonly exitCode = 2;
 }
+
+/** A package with a native part did not load: install it again. All that does without it still works. */
+export class PackageUnavailableError extends TreadleError {
+  override readonly name = 'PackageUnavailableError';
+  readonly exitCode = 1;
+  constructor(
+    /** The package's name in the registry. */
+    readonly packageName: string,
+    /** What cannot be done, for '... cannot be used'. */
+    lacking: string,
+    cause: unknown,
+  ) {
+    const reason = cause instanceof Error ? cause.message.split('\n')[0] : cause;
+    super(
+      `${lacking} cannot be used, because the package '${packageName}' did not load (${reason}): ` +
+        `install it again with this version of Node; all else works without it`,
+      { cause },
+    );
+  }
+}

@@ -1,78 +1,26 @@
+/**
+ * `treadle`: what is to be done. Recipe, strip and baths files read, checked and written; the planner, which is the board's
+ * own core; and the errors that all of the library throws. No Node built-in is imported and no native package loaded.
+ */
+
+export { version } from '../shared-protocol/generated/versions.js';
+export { CoreMissingError, coreUrl, provideCore } from './core/load-core.js';
+export type { CoreModule } from './core/webassembly.js';
+export { type FailureExitCode, InputError, PackageUnavailableError, TreadleError } from './errors.js';
+export type { Bath, BathTimes } from './recipe/baths/bath.js';
 export {
-  type ErrorCode,
-  limits,
-  type Message,
-  type MessageOf,
-  type SettingName,
-  settings,
-  version,
-} from '../shared-protocol/index.js';
-export * from './board/errors.js';
-export {
-  type Bath,
-  type BathTimes,
-  Board,
-  type BoardCounters,
-  type CallOptions,
-  type Job,
-  type RecipeLine,
-  type Status,
-  type StripSettings,
-} from './board/link/board.js';
-export {
-  type AskedPort,
-  askPorts,
-  type FindOptions,
-  type FoundBoard,
-  openOnlyBoard,
-} from './board/link/find-boards.js';
-export { laptopVersion, type Welcome } from './board/link/handshake.js';
-export type { LinkCounters } from './board/link/link.js';
-export { defaultTiming, type LinkOptions, type LinkTiming } from './board/link/link-options.js';
-export type { LogBatch } from './board/link/log-collection.js';
-export type { LogRecord } from './board/link/log-record.js';
-export type { Notice } from './board/link/notices.js';
-export { type OpenBoardOptions, openBoard } from './board/link/open-board.js';
-export type { BoardDodge, BoardPass, BoardRecipe, UploadOptions } from './board/link/recipe-upload.js';
-export { listPorts, type PortFacts, usualBaudRate } from './board/link/serial-port.js';
-export {
-  type Connection,
-  type StayOptions,
-  stayConnected,
-  type Whereabouts,
-} from './board/link/stay-connected.js';
-export type { BoardHome, LampEdge, ResetCause, ToneChange } from './board/sim/board-home.js';
-export { Flash } from './board/sim/flash.js';
-export { type OfferedPort, offerPort } from './board/sim/pty.js';
-export { SimulatedBoard, type SimulatedBoardOptions } from './board/sim/simulated-board.js';
-export { type Clock, systemClock } from './clock.js';
-export * from './errors.js';
-export type {
-  Archive,
-  ArchivedRecord,
-  ArchiveReader,
-  KeptRecipe,
-  NightCount,
-  RecordFilter,
-  Remark,
-} from './records/archive/archive.js';
-export { usualArchiveFile } from './records/archive/archive-name.js';
-export {
-  type CollectOptions,
-  type CollectReport,
-  collectIntoArchive,
-} from './records/archive/collect-log.js';
-export { openArchive } from './records/archive/file-archive.js';
-export { readArchive } from './records/archive/read-archive.js';
-export { ArchiveError } from './records/archive-error.js';
-export {
-  type EventEntry,
-  type ExposureEntry,
-  entryOf,
-  isExposure,
-  type LogEntry,
-  logEntries,
-  type UnreadableEntry,
-  type UnusableClockEntry,
-} from './records/log/log-entry.js';
-export { nightOf, nightSpan } from './records/log/night.js';
+  formatAreaCm2,
+  formatBathTime,
+  type Left,
+  leftOf,
+  readAreaCm2,
+  readBaths,
+  readBathTime,
+  usualBathsFile,
+  writeBaths,
+} from './recipe/baths/index.js';
+export * from './recipe/index.js';
+export * from './recipe/planner/index.js';
+export { type PrintSize, readPrintSize, SizeError } from './recipe/print-size.js';
+export { type Shape, type ShapeInput, shapeSchema } from './recipe/shape.js';
+export { readStrip, type StripSettings, stripSettings } from './recipe/strip-file.js';

@@ -79,6 +79,7 @@ const steps = [
   () => runNode('dist/shared-protocol/generate/write-codec.js'),
   () => runNode('firmware/build/write-core-interface.mjs'),
   () => compile('.'),
+  () => runNode('firmware/build/bundle-library.mjs'),
   buildCore,
   () => runNode('dist/host/write-json-schemas.js'),
   writeStamp,

@@ -2,11 +2,13 @@ import { TreadleError } from '../errors.js';
 import type { Core, CoreEffects } from './generated/core-interface.js';
 import { type CoreModule, engine } from './webassembly.js';
 
-/** The one core that board, simulated board and planner run, beside the compiled library. */
-export const coreUrl = new URL(
+const coreFile = new URL(
   import.meta.url.endsWith('.ts') ? '../../dist/core.wasm' : '../../core.wasm',
   import.meta.url,
 );
+
+/** The URL of the one core that board, simulated board and planner run: it lies beside the compiled library. */
+export const coreUrl: string = coreFile.href;
 
 /** The core's file is missing, or was not handed over: the message says what to do. */
 export class CoreMissingError extends TreadleError {
@@ -36,10 +38,10 @@ function readCore(): Uint8Array {
   if (files === undefined)
     throw new CoreMissingError('core.wasm has to be handed over with provideCore() before it is used here');
   try {
-    return files.readFileSync(coreUrl);
+    return files.readFileSync(coreFile);
   } catch (cause) {
     throw new CoreMissingError(
-      `${coreUrl.pathname} cannot be read (${(cause as Error).message}): install treadle again, or run 'npm run build'`,
+      `${coreUrl} cannot be read (${(cause as Error).message}): install treadle again, or run 'npm run build'`,
       { cause },
     );
   }

@@ -1,9 +1,8 @@
 /**
- * The virtual darkroom: lamp, enlarger, negative and paper, and the picture that comes of them. Loads the picture
- * library, which daylight.ts does without.
+ * `treadle/pictures`: the virtual darkroom. Lamp, enlarger, negative and paper, and the picture that comes of them. The
+ * package sharp is loaded when a picture file is read or written.
  */
 
-export { backdropOf } from '../pages/map/scan-backdrop.js';
 export {
   commonEnlarger,
   type Enlarger,
@@ -21,13 +20,8 @@ export {
   type RelayEdge,
 } from './light/lamp.js';
 export { boathouseNegative } from './negative/demo-negative.js';
-export {
-  commonScanReading,
-  type Negative,
-  negativeFromScan,
-  ScanError,
-  type ScanReading,
-} from './negative/negative.js';
+export { commonScanReading, type Negative, type ScanReading } from './negative/negative.js';
+export { negativeFromScan, ScanError } from './negative/scan.js';
 export { type PatchCaption, printPng, stripPng } from './picture/picture-file.js';
 export {
   luxOf,

@@ -68,8 +68,3 @@ export function baseAfterDryDown(planner: Planner, baseMs: number, dryDown10: nu
 }
 
 const plainPass = { kind: 'base', label: 'base', filter: '', stops120: 0, dodges: [] } as const;
-
-/** The same in stops (below zero), for people: log2(1 - d). 10 per cent is -0.152. */
-export function dryDownStops(dryDown10: number): number {
-  return Math.log2(1 - dryDown10 / 1000);
-}

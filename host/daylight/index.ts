@@ -1,7 +1,6 @@
 /**
- * What a printer works out by daylight: other sizes, stops, papers and filters, contrast, dry-down, the sheet for
- * the negative's file, the night as a page. No board is needed, and no picture library is loaded; pictures are in
- * darkroom.ts.
+ * `treadle/daylight`: what a printer works out by daylight: other sizes, stops, papers and filters, contrast and dry-down. No board is
+ * needed, and no native package is loaded.
  */
 
 export {
@@ -42,29 +41,7 @@ export {
 } from '../darkroom/paper/paper.js';
 export { paperFileSchema, readPaper } from '../darkroom/paper/paper-file.js';
 export { coverOf } from '../darkroom/sheet/cover.js';
-export type { Backdrop } from '../pages/map/figure.js';
-export { type MapOptions, printingMapHtml, printingMapSvg } from '../pages/map/printing-map.js';
-export { type NightPageOptions, nightPage } from '../pages/night/night-page.js';
-export {
-  type LoggedLight,
-  type NightRow,
-  type NightTotals,
-  nightRows,
-  nightTotals,
-} from '../pages/night/night-rows.js';
-export {
-  formatAreaCm2,
-  formatBathTime,
-  type Left,
-  leftOf,
-  readAreaCm2,
-  readBaths,
-  readBathTime,
-  usualBathsFile,
-  writeBaths,
-} from '../recipe/baths/index.js';
-export { type PrintSize, readPrintSize, SizeError } from '../recipe/print-size.js';
-export { type Shape, type ShapeInput, shapeSchema } from '../recipe/shape.js';
+export { dryDownStops } from '../recipe/dry-down.js';
 export { type Advice, recipeAdvice, stripAdvice } from './advice.js';
 export {
   baseAfterContrast,
@@ -94,7 +71,6 @@ export {
   type DryDownPatch,
   dryDownFromMatch,
   dryDownSheet,
-  dryDownStops,
 } from './dry-down.js';
 export { changeFilter, type FilterChange } from './filters/change-filter.js';
 export { filterAdvice } from './filters/filter-advice.js';

@@ -4,7 +4,7 @@ import { limits } from '../../shared-protocol/limits.js';
 import { projectRoot } from '../../shared-protocol/project.js';
 import type { Board } from '../board/link/board.js';
 import type { LampEdge } from '../board/sim/board-home.js';
-import { partsOfRecipe, type Recipe, readRecipe, recipeFromParts } from '../recipe/index.js';
+import { type Recipe, readRecipe, toBoardRecipe } from '../recipe/index.js';
 import type { Lamp } from '../recipe/planner/index.js';
 import type { Archive } from '../records/archive/archive.js';
 import { type CollectReport, collectIntoArchive } from '../records/archive/collect-log.js';
@@ -67,7 +67,7 @@ async function prepare(board: Board, recipe: Recipe, archive: Archive): Promise<
   await board.setSetting('lamp-lag-ms', demoLamp.lagMs);
   await board.setSetting('lamp-rise-ms', demoLamp.riseMs);
   await board.setSetting('bath-follows', 1);
-  await board.sendRecipe(recipeFromParts(partsOfRecipe(recipe)));
+  await board.sendRecipe(toBoardRecipe(recipe));
   await archive.keepRecipe(recipe, board.id);
   await board.setStrip(demoStrip);
 }

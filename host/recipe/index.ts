@@ -1,3 +1,10 @@
+export {
+  type BoardDodge,
+  type BoardPass,
+  type BoardRecipe,
+  fromBoardRecipe,
+  toBoardRecipe,
+} from './board-recipe.js';
 export { planProblems, readRecipe } from './read-recipe.js';
 export { mostFileBytes } from './reading/json-text.js';
 export { FileError, problemText, RecipeError, type RecipeProblem } from './reading/problem.js';

@@ -1,7 +1,6 @@
-/** A recipe as the lines that upload it, and back from the lines that a board answers with. */
+/** A board's recipe as the lines that upload it, and back from the lines that a board answers with. */
 import type { Fields, Message, MessageType } from '../../shared-protocol/index.js';
-import { wireText } from '../../shared-protocol/wire-types.js';
-import type { Recipe, RecipePass } from './recipe.js';
+import type { BoardPass, BoardRecipe } from './board-recipe.js';
 
 /** A message before the link gives it its id. */
 export type Unnumbered<Type extends MessageType> = { type: Type } & Fields<Type>;
@@ -9,40 +8,8 @@ export type Unnumbered<Type extends MessageType> = { type: Type } & Fields<Type>
 type PartType = 'recipe-begin' | 'recipe-text' | 'recipe-head' | 'recipe-pass' | 'recipe-dodge';
 export type RecipePart = { [Type in PartType]: Unnumbered<Type> }[PartType];
 
-/** Columns for a recipe's texts on the board, and the bytes that they take on the line at most. */
-const TEXT_CHARS = 24;
-const TEXT_WIRE_BYTES = TEXT_CHARS * 6;
-
-/** What a board keeps of a recipe, and so all that an upload needs. */
-type Uploadable = Pick<
-  Recipe,
-  | 'name'
-  | 'version'
-  | 'title'
-  | 'negative'
-  | 'paper'
-  | 'baseMs'
-  | 'aperture10'
-  | 'magnification1000'
-  | 'dryDown10'
-> & { readonly passes: readonly RecipePass[] };
-
-/**
- * The requests of an upload in their order, from recipe-begin to the last part; recipe-commit is the link's.
- * Title, negative and paper go shortened; notes, history, shapes and the column stay on the laptop.
- */
-export function partsOfRecipe(recipe: Recipe): RecipePart[] {
-  const { title, negative, paper } = recipe;
-  return linesOfRecipe({
-    ...recipe,
-    title: boardText(title),
-    negative: boardText(negative),
-    paper: boardText(paper),
-  });
-}
-
-/** The same of a recipe whose texts are the board's already. */
-export function linesOfRecipe(recipe: Uploadable): RecipePart[] {
+/** The requests of an upload in their order, from recipe-begin to the last part; recipe-commit is the link's. */
+export function partsOfRecipe(recipe: BoardRecipe): RecipePart[] {
   const { passes, name, version, baseMs, aperture10, magnification1000, dryDown10 } = recipe;
   const dodges = passes.reduce((sum, pass) => sum + pass.dodges.length, 0);
   return [
@@ -55,25 +22,13 @@ export function linesOfRecipe(recipe: Uploadable): RecipePart[] {
   ];
 }
 
-function partsOfPass({ dodges, kind, label, filter, stops120 }: RecipePass, index: number): RecipePart[] {
+function partsOfPass({ dodges, kind, label, filter, stops120 }: BoardPass, index: number): RecipePart[] {
   return [
     { type: 'recipe-pass', pass: index + 1, kind, label, filter, stops120, dodges: dodges.length },
     ...dodges.map(
       (dodge) => ({ type: 'recipe-dodge', label: dodge.label, stops120: dodge.stops120 }) as const,
     ),
   ];
-}
-
-/** The text if it fits the board, otherwise as much of it as does, and an ellipsis. */
-function boardText(value: string): string {
-  if (fitsBoard(value)) return value;
-  const characters = [...value].slice(0, TEXT_CHARS);
-  while (!fitsBoard(`${characters.join('').trimEnd()}…`)) characters.pop();
-  return `${characters.join('').trimEnd()}…`;
-}
-
-function fitsBoard(value: string): boolean {
-  return [...value].length <= TEXT_CHARS && wireText(value).length <= TEXT_WIRE_BYTES;
 }
 
 /** Parts that do not make a whole recipe; which one is wrong. */
@@ -85,7 +40,7 @@ export class RecipePartsError extends Error {
  * Puts a recipe together from the parts that a board sent, in any order that keeps each dodge after its pass.
  * @throws RecipePartsError if parts are missing, too many, or out of place.
  */
-export function recipeFromParts(parts: readonly (RecipePart | Message)[]): Recipe {
+export function recipeFromParts(parts: readonly (RecipePart | Message)[]): BoardRecipe {
   const begin = only(parts, 'recipe-begin');
   const head = only(parts, 'recipe-head');
   const texts = new Map(ofType(parts, 'recipe-text').map(({ which, value }) => [which, value]));
@@ -104,12 +59,11 @@ export function recipeFromParts(parts: readonly (RecipePart | Message)[]): Recip
     negative: texts.get('negative') ?? '',
     paper: texts.get('paper') ?? '',
     ...{ baseMs, aperture10, magnification1000, dryDown10, passes },
-    ...{ columnHeightMm: 0, focalLengthMm: 0, notes: '', history: [] },
   };
 }
 
-function passesFromParts(parts: readonly (RecipePart | Message)[]): RecipePass[] {
-  const passes: (RecipePass & { announced: number; dodges: RecipePass['dodges'][number][] })[] = [];
+function passesFromParts(parts: readonly (RecipePart | Message)[]): BoardPass[] {
+  const passes: (BoardPass & { announced: number; dodges: BoardPass['dodges'][number][] })[] = [];
   for (const part of parts) {
     if (part.type === 'recipe-pass') {
       if (part.pass !== passes.length + 1) throw new RecipePartsError(`pass ${part.pass} is out of place`);

@@ -1,8 +1,8 @@
 /** A test strip in a file: the same figures as a person types them, to be used again. */
 import { z } from 'zod';
+import type { MessageOf } from '../../shared-protocol/index.js';
 import { limits } from '../../shared-protocol/limits.js';
 import { cover } from '../../shared-protocol/schema.js';
-import type { StripSettings } from '../board/link/board.js';
 import type { StripRequest } from './planner/index.js';
 import { readBySchema } from './reading/read-by-schema.js';
 import { formatStops, readStops, stopPattern } from './text/stop-text.js';
@@ -44,6 +44,9 @@ export function readStrip(bytes: Uint8Array | string): StripRequest {
   const { first, step, patches, cover } = readBySchema(bytes, stripFile);
   return { firstMs: first, step, patches, cover };
 }
+
+/** A strip as a board takes it: whole milliseconds and 1/120 stop, the step in one of them and 0 in the other. */
+export type StripSettings = Omit<MessageOf<'strip-set'>, 'type' | 'id'>;
 
 /** The strip as a board takes it. */
 export function stripSettings({ firstMs, step, patches, cover }: StripRequest): StripSettings {

@@ -1,9 +1,9 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { gunzipSync } from 'node:zlib';
-import type { Bath } from '../../host/board/link/board.js';
-import type { BoardRecipe } from '../../host/board/link/recipe-upload.js';
 import { Flash } from '../../host/board/sim/flash.js';
+import type { Bath } from '../../host/recipe/baths/bath.js';
+import type { BoardRecipe } from '../../host/recipe/board-recipe.js';
 import type { KeptRecipe, Remark } from '../../host/records/archive/archive.js';
 import { limits } from '../../shared-protocol/index.js';
 

@@ -11,6 +11,9 @@ import {
   settings,
 } from '../../../shared-protocol/index.js';
 import type { Clock } from '../../clock.js';
+import type { Bath, BathTimes } from '../../recipe/baths/bath.js';
+import type { BoardRecipe } from '../../recipe/board-recipe.js';
+import type { StripSettings } from '../../recipe/strip-file.js';
 import { DamagedLineError, InvalidRequestError, VersionMismatchError, WrongAnswerError } from '../errors.js';
 import type { Wish } from './answer-reader.js';
 import { mostEntries, mostEntriesOfAnyBoard } from './answer-sense.js';
@@ -20,19 +23,13 @@ import type { Link, LinkCounters } from './link.js';
 import type { LinkSetup } from './link-options.js';
 import { type LogBatch, LogCollection } from './log-collection.js';
 import { type Notice, NoticeQueue } from './notices.js';
-import { type BoardRecipe, recipeFromLines, type UploadOptions, uploadRecipe } from './recipe-upload.js';
+import { recipeFromLines, type UploadOptions, uploadRecipe } from './recipe-upload.js';
 import type { Requests } from './requests.js';
 
 export type Status = MessageOf<'status'>;
 export type BoardCounters = MessageOf<'counters'>;
 export type RecipeLine = MessageOf<'recipe-line'>;
-export type StripSettings = Omit<MessageOf<'strip-set'>, 'type' | 'id'>;
 export type Job = Status['job'];
-/** A bath of the row, counted from 1, and what has gone through it since it was mixed. */
-export type Bath = Omit<MessageOf<'bath'>, 'type' | 'id'>;
-/** What a printer sets of a bath: whole seconds, 0 where that paper does not go in; whole cm2, 0 for no limit. */
-export type BathTimes = Omit<MessageOf<'bath-set'>, 'type' | 'id' | 'bath' | 'baths'>;
-
 export interface CallOptions {
   readonly signal?: AbortSignal;
 }

@@ -1,41 +1,10 @@
 import { crc32Hex } from '../../../shared-protocol/crc32.js';
 import type { LineOf } from '../../../shared-protocol/index.js';
-import { linesOfRecipe, RecipePartsError, recipeFromParts } from '../../recipe/recipe-messages.js';
+import type { BoardRecipe } from '../../recipe/board-recipe.js';
+import { partsOfRecipe, RecipePartsError, recipeFromParts } from '../../recipe/recipe-messages.js';
 import { InvalidRequestError } from '../errors.js';
 import type { AskOptions, Wish } from './answer-reader.js';
 import type { Requests } from './requests.js';
-
-export interface BoardDodge {
-  readonly label: string;
-  /** Below zero: less light, in 1/120 stop. */
-  readonly stops120: number;
-}
-
-export interface BoardPass {
-  readonly kind: 'base' | 'burn';
-  readonly label: string;
-  readonly filter: string;
-  readonly stops120: number;
-  readonly dodges: readonly BoardDodge[];
-}
-
-/** A recipe as a board keeps it. */
-export interface BoardRecipe {
-  /** Small letters, digits and hyphens, at most 20. */
-  readonly name: string;
-  readonly version: number;
-  readonly title: string;
-  readonly negative: string;
-  readonly paper: string;
-  readonly baseMs: number;
-  /** The lens's f-number times ten; 0 if not told. */
-  readonly aperture10: number;
-  /** The enlargement times a thousand; 0 if not told. */
-  readonly magnification1000: number;
-  /** Tenths of a per cent less light for a paper that dries darker. */
-  readonly dryDown10: number;
-  readonly passes: readonly BoardPass[];
-}
 
 export interface UploadOptions {
   readonly signal?: AbortSignal;
@@ -57,7 +26,7 @@ export function uploadRecipe(
   options: UploadOptions = {},
 ): Promise<void> {
   if (recipe.name === '') throw new InvalidRequestError('a recipe needs a name');
-  const wishes: readonly Wish[] = linesOfRecipe(recipe);
+  const wishes: readonly Wish[] = partsOfRecipe(recipe);
   const ask: AskOptions = { signal: options.signal };
   return requests.inTurn(async () => {
     let checksums = '';
@@ -74,14 +43,7 @@ export function uploadRecipe(
 /** Puts together the lines by which a board tells a recipe. Undefined when they do not make a whole one. */
 export function recipeFromLines(lines: readonly LineOf<'recipe-get'>[]): BoardRecipe | undefined {
   try {
-    const {
-      columnHeightMm: _column,
-      focalLengthMm: _focal,
-      notes: _notes,
-      history: _history,
-      ...kept
-    } = recipeFromParts(lines);
-    return kept;
+    return recipeFromParts(lines);
   } catch (error) {
     if (error instanceof RecipePartsError) return undefined;
     throw error;

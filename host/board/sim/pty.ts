@@ -2,6 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { closeSync, constants, openSync } from 'node:fs';
 import type { Socket } from 'node:net';
 import type { Duplex } from 'node:stream';
+import { PackageUnavailableError } from '../../errors.js';
 
 /** A pseudo-terminal whose path any program opens as a serial port. */
 export interface OfferedPort {
@@ -15,18 +16,28 @@ interface PseudoTerminal {
   readonly slave: Socket;
 }
 
+interface Terminals {
+  open(options: { encoding: null }): PseudoTerminal;
+}
+
+async function loadTerminals(): Promise<Terminals> {
+  try {
+    return (await import('@lydell/node-pty')).default as unknown as Terminals;
+  } catch (error) {
+    throw new PackageUnavailableError('@lydell/node-pty', 'a port of the simulated board', error);
+  }
+}
+
 /**
  * Offers a board's end of a cable on a pseudo-terminal in raw mode.
- * @throws Error on Windows, which has none that a program could open as a serial port.
+ * @throws PackageUnavailableError; Error on Windows, which has none that a program could open as a serial port.
  */
 export async function offerPort(cable: Duplex): Promise<OfferedPort> {
   if (process.platform === 'win32')
     throw new Error(
       'Windows has no pseudo-terminals: connect to the simulated board from inside the library',
     );
-  const { open } = (await import('@lydell/node-pty')).default as unknown as {
-    open(options: { encoding: null }): PseudoTerminal;
-  };
+  const { open } = await loadTerminals();
   const terminal = open({ encoding: null });
   // open() reads from the program's end too: what the board says must wait for the program instead. Yet that end
   // stays open, or the terminal would hang up each time a program lets go of it.

@@ -1,6 +1,7 @@
 import type { Command } from 'commander';
-import type { Bath, Board } from '../../board/link/board.js';
+import type { Board } from '../../board/link/board.js';
 import { counted } from '../../figures.js';
+import type { Bath } from '../../recipe/baths/bath.js';
 import { formatBathTime, leftOf, readBaths, usualBathsFile } from '../../recipe/baths/index.js';
 import { type BoardOptions, withBoard, withBoardThroughLosses } from '../board-session.js';
 import { examples, forceOption, jsonOption, outputOption, portOption, traceOption } from '../options.js';

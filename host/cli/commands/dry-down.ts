@@ -1,7 +1,8 @@
 import type { Command } from 'commander';
-import { dryDownFromMatch, dryDownSheet, dryDownStops } from '../../daylight/dry-down.js';
+import { dryDownFromMatch, dryDownSheet } from '../../daylight/dry-down.js';
 import { dryDownRecipe } from '../../daylight/revise/revise.js';
 import { seconds } from '../../figures.js';
+import { dryDownStops } from '../../recipe/dry-down.js';
 import { formatDryDown10, readTime, UnreadableText } from '../../recipe/index.js';
 import { loadPlanner } from '../../recipe/planner/index.js';
 import { readDryDown10 } from '../../recipe/text/dry-down-text.js';

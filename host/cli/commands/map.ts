@@ -65,9 +65,8 @@ async function backdropFrom(
   recipe: Parameters<typeof printingMapSvg>[0],
   plan: Parameters<typeof printingMapSvg>[1],
 ) {
-  const { backdropOf, commonScanReading, negativeFromScan, previewPrint } = await import(
-    '../../darkroom/index.js'
-  );
+  const { commonScanReading, negativeFromScan, previewPrint } = await import('../../darkroom/index.js');
+  const { backdropOf } = await import('../../pages/map/scan-backdrop.js');
   const negative = await namingOption('--scan', () => negativeFromScan(scan, commonScanReading, SCAN_PIXELS));
   return backdropOf(previewPrint(recipe, plan, { negative, paper: await paperFrom(undefined) }).picture);
 }

@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { writeRecipe } from '../../recipe/index.js';
+import { fromBoardRecipe, writeRecipe } from '../../recipe/index.js';
 import { type BoardOptions, withBoard } from '../board-session.js';
 import { examples, forceOption, outputOption, portOption, traceOption } from '../options.js';
 import { readRecipeName } from '../read-options.js';
@@ -26,7 +26,7 @@ async function saveRecipe(words: string, options: SaveOptions): Promise<void> {
   const name = readRecipeName('<name>', words);
   if (options.output !== undefined) await checkNewFile(options.output, options.force === true);
   const kept = await withBoard(options, (board) => board.getRecipe(name));
-  const text = writeRecipe({ ...kept, columnHeightMm: 0, focalLengthMm: 0, notes: '', history: [] });
+  const text = writeRecipe(fromBoardRecipe(kept));
   if (options.output === undefined) process.stdout.write(text);
   else {
     await writeNewFile(options.output, text, options.force === true);

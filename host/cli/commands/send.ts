@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { partsOfRecipe, recipeFromParts } from '../../recipe/index.js';
+import { toBoardRecipe } from '../../recipe/index.js';
 import { openArchive } from '../../records/archive/file-archive.js';
 import { type BoardOptions, withBoardThroughLosses } from '../board-session.js';
 import { archiveOption, examples, portOption, traceOption } from '../options.js';
@@ -28,8 +28,7 @@ async function sendFile(path: string, options: SendOptions): Promise<void> {
   await withBoardThroughLosses(options, async (board) => {
     const bar = progress('lines');
     try {
-      // As the board will have it: texts no longer than its display.
-      await board.sendRecipe(recipeFromParts(partsOfRecipe(recipe)), { onProgress: bar.to });
+      await board.sendRecipe(toBoardRecipe(recipe), { onProgress: bar.to });
     } finally {
       bar.stop();
     }

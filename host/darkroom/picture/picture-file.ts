@@ -1,5 +1,5 @@
-import sharp, { type Sharp } from 'sharp';
 import { escapeXml } from '../../escape.js';
+import { pictureLibrary } from '../../picture-library.js';
 import type { GreyPicture } from './render.js';
 
 /** What the white border of a strip says under a patch. */
@@ -17,29 +17,31 @@ const PAPER_GREY = 246;
 const INK = '#222';
 const TICK = '#555';
 
-/** A print with its white border, as the bytes of a PNG file. */
-export function printPng(picture: GreyPicture): Promise<Uint8Array> {
+/** A print with its white border, as the bytes of a PNG file. @throws PackageUnavailableError */
+export async function printPng(picture: GreyPicture): Promise<Uint8Array> {
   const border = Math.round(Math.min(picture.width, picture.height) * BORDER_SHARE);
-  return bordered(picture, border, border).png().toBuffer();
+  return (await bordered(picture, border, border)).png().toBuffer();
 }
 
 /**
  * A strip with its white border, as the bytes of a PNG file; ticks mark where one patch ends and the next begins, so that they can be
  * counted even where all are black, and each patch has its caption below.
+ * @throws PackageUnavailableError
  */
-export function stripPng(picture: GreyPicture, captions: readonly PatchCaption[]): Promise<Uint8Array> {
+export async function stripPng(picture: GreyPicture, captions: readonly PatchCaption[]): Promise<Uint8Array> {
   const border = Math.round(Math.min(picture.width, picture.height) * BORDER_SHARE);
   const letterPixels = captionLetterPixels(picture, captions);
   const below = Math.round(border + letterPixels * 3);
   const overlay = captionOverlay(picture, captions, border, below, letterPixels);
-  return bordered(picture, border, below)
+  return (await bordered(picture, border, below))
     .composite([{ input: Buffer.from(overlay), left: 0, top: 0 }])
     .toColourspace('b-w')
     .png()
     .toBuffer();
 }
 
-function bordered({ width, height, pixels }: GreyPicture, border: number, below: number): Sharp {
+async function bordered({ width, height, pixels }: GreyPicture, border: number, below: number) {
+  const sharp = await pictureLibrary();
   const paper = { r: PAPER_GREY, g: PAPER_GREY, b: PAPER_GREY };
   return sharp(pixels, { raw: { width, height, channels: 1 } }).extend({
     top: border,

@@ -1,4 +1,4 @@
-import sharp from 'sharp';
+import { pictureLibrary } from '../../picture-library.js';
 import type { GreyPicture } from './render.js';
 
 /** What a terminal is told about itself: enough of a stream and of the environment to decide. */
@@ -44,7 +44,7 @@ export async function terminalPicture(
   const { min, max } = terminalPictureBounds.columns;
   const width = Math.min(max, Math.max(min, Math.floor(columns)));
   const height = 2 * Math.max(1, Math.round((width * picture.height) / picture.width / 2));
-  const pixels = await sharp(picture.pixels, {
+  const pixels = await (await pictureLibrary())(picture.pixels, {
     raw: { width: picture.width, height: picture.height, channels: 1 },
   })
     .resize(width, height, { fit: 'fill' })

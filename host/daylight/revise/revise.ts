@@ -1,8 +1,8 @@
 import { type Aperture, type ApertureScale, readAperture } from '../../darkroom/optics/aperture.js';
+import { dryDownStops } from '../../recipe/dry-down.js';
 import { formatAperture10, formatDryDown10, type Recipe } from '../../recipe/index.js';
 import type { Planner } from '../../recipe/planner/index.js';
 import type { PrintSize } from '../../recipe/print-size.js';
-import { dryDownStops } from '../dry-down.js';
 import { changeFilter, type FilterChange } from '../filters/change-filter.js';
 import type { FilterTable } from '../filters/filter-table.js';
 import {

@@ -1,4 +1,4 @@
-import { dryDownStops } from '../../daylight/dry-down.js';
+import { dryDownStops } from '../../recipe/dry-down.js';
 import { formatAperture10, formatDryDown10, formatTime, type Recipe } from '../../recipe/index.js';
 import type { RecipePlan } from '../../recipe/planner/index.js';
 import { shorten, textWidth, wrap } from '../page-text.js';

@@ -1,5 +1,4 @@
-import sharp from 'sharp';
-import type { GreyPicture } from '../../darkroom/picture/render.js';
+import { pictureLibrary } from '../../picture-library.js';
 import type { Backdrop } from './figure.js';
 
 /** Enough for a page at 150 dots an inch, and for a photocopier. */
@@ -7,9 +6,16 @@ const LONGEST_SIDE_PIXELS = 1000;
 /** Black becomes this grey and white stays white, so that lines and figures stand out. */
 const PALE = { scale: 0.45, offset: 140 } as const;
 
-/** A picture of the print, pale, to draw a printing map over. */
-export async function backdropOf(picture: GreyPicture): Promise<Backdrop> {
-  const png = await sharp(picture.pixels, {
+/** A picture of a print: 8 bits of grey a pixel, in rows from the top left. */
+interface Picture {
+  readonly pixels: Uint8Array;
+  readonly width: number;
+  readonly height: number;
+}
+
+/** A picture of the print, pale, to draw a printing map over. @throws PackageUnavailableError */
+export async function backdropOf(picture: Picture): Promise<Backdrop> {
+  const png = await (await pictureLibrary())(picture.pixels, {
     raw: { width: picture.width, height: picture.height, channels: 1 },
   })
     .resize({

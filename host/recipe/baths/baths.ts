@@ -1,8 +1,8 @@
 /** Baths from their file and back, in the units of a board. */
-import type { BathTimes } from '../../board/link/board.js';
 import { jsonText } from '../../json-text.js';
 import type { FieldProblem } from '../reading/field-problems.js';
 import { readBySchema } from '../reading/read-by-schema.js';
+import type { BathTimes } from './bath.js';
 import { formatBathTime } from './bath-time-text.js';
 import { bathsFile, type ReadBaths } from './baths-file.js';
 

@@ -1,4 +1,4 @@
-import type { Bath } from '../../board/link/board.js';
+import type { Bath } from './bath.js';
 
 /** What a bath's limit still leaves: 0 sheets when it is used up; undefined without a limit. */
 export interface Left {

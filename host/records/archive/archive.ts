@@ -1,5 +1,5 @@
 import type { LogRecord } from '../../board/link/log-record.js';
-import type { BoardRecipe } from '../../board/link/recipe-upload.js';
+import type { BoardRecipe } from '../../recipe/board-recipe.js';
 
 /** A record as the archive keeps it. */
 export interface ArchivedRecord extends LogRecord {

@@ -1,8 +1,8 @@
 import type { Database } from 'libsql';
 import { nameNow, schemaHash } from '../../../shared-protocol/index.js';
 import type { LogRecord } from '../../board/link/log-record.js';
-import type { BoardRecipe } from '../../board/link/recipe-upload.js';
 import { type Clock, systemClock } from '../../clock.js';
+import type { BoardRecipe } from '../../recipe/board-recipe.js';
 import { type Archive, NumberingBeganAnew, type Remark } from './archive.js';
 import { archivePath, checkCouldBeMade, usualArchiveFile } from './archive-name.js';
 import { damaged } from './archive-trouble.js';

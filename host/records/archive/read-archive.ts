@@ -1,5 +1,5 @@
 import type { Database, Statement } from 'libsql';
-import type { BoardRecipe } from '../../board/link/recipe-upload.js';
+import type { BoardRecipe } from '../../recipe/board-recipe.js';
 import { ArchiveError } from '../archive-error.js';
 import { nightOf, nightSpan } from '../log/night.js';
 import {

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { partsOfRecipe, readRecipe } from '../../../host/recipe/index.js';
+import { readRecipe, toBoardRecipe } from '../../../host/recipe/index.js';
 import { projectRoot, projectVersion as version } from '../../../shared-protocol/project.js';
 import { BoardAtAPort } from './board-at-a-port.js';
 import { treadle, treadleUntil } from './treadle.js';
@@ -39,7 +39,7 @@ describe('the commands for a board, on a simulated one at a pseudo-terminal', ()
     const listed = JSON.parse((await desk.treadle('recipes', '--json')).out);
     expect(listed).toMatchObject([{ name: 'boathouse', version: 1, passes: 3, baseMs: 12_500 }]);
     const fetched = await desk.treadle('save', 'boathouse');
-    const asTheBoardKeepsIt = (text: string) => partsOfRecipe(readRecipe(text));
+    const asTheBoardKeepsIt = (text: string) => toBoardRecipe(readRecipe(text));
     expect(asTheBoardKeepsIt(fetched.out)).toEqual(asTheBoardKeepsIt(readFileSync(demoRecipe, 'utf8')));
     expect((await desk.treadle('remove', 'boathouse')).code).toBe(0);
     expect((await desk.treadle('recipes')).out).toBe('There is no recipe on the board.\n');

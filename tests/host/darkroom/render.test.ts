@@ -10,12 +10,8 @@ import {
   leftWideOpen,
 } from '../../../host/darkroom/light/enlarger.js';
 import { boathouseNegative } from '../../../host/darkroom/negative/demo-negative.js';
-import {
-  commonScanReading,
-  negativeFromScan,
-  ScanError,
-  scanTable,
-} from '../../../host/darkroom/negative/negative.js';
+import { commonScanReading, scanTable } from '../../../host/darkroom/negative/negative.js';
+import { negativeFromScan, ScanError } from '../../../host/darkroom/negative/scan.js';
 import { readAperture } from '../../../host/darkroom/optics/aperture.js';
 import { commonPaper, Paper } from '../../../host/darkroom/paper/paper.js';
 import { greyOfDensity, render } from '../../../host/darkroom/picture/render.js';

@@ -6,8 +6,8 @@ import {
   dryDownFromMatch,
   dryDownSeries10,
   dryDownSheet,
-  dryDownStops,
 } from '../../../host/daylight/dry-down.js';
+import { dryDownStops } from '../../../host/recipe/dry-down.js';
 import { loadPlanner } from '../../../host/recipe/planner/index.js';
 
 const planner = loadPlanner();

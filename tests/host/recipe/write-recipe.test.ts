@@ -4,11 +4,13 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
   fileFromRecipe,
+  fromBoardRecipe,
   partsOfRecipe,
   type Recipe,
   RecipePartsError,
   readRecipe,
   recipeFromParts,
+  toBoardRecipe,
   writeRecipe,
 } from '../../../host/recipe/index.js';
 import { encodeLine, limits, type Message } from '../../../shared-protocol/index.js';
@@ -81,9 +83,9 @@ describe('a recipe', () => {
   it('is put together again from the lines that upload it', () => {
     fc.assert(
       fc.property(anyRecipe(), (recipe) => {
-        const parts = partsOfRecipe(recipe);
+        const parts = partsOfRecipe(toBoardRecipe(recipe));
         for (const part of parts) encodeLine({ ...part, id: 1 } as Message);
-        expect(recipeFromParts(parts)).toEqual(recipe);
+        expect(fromBoardRecipe(recipeFromParts(parts))).toEqual(recipe);
       }),
       { seed, numRuns: 500 },
     );
@@ -91,14 +93,14 @@ describe('a recipe', () => {
 
   it('goes to the board with a title cut to what its line holds, in any script', () => {
     for (const title of ['x'.repeat(80), 'Дом у воды, вечер, третий отпечаток', '🛶'.repeat(40)]) {
-      const [, text] = partsOfRecipe({ ...demo(), title });
+      const [, text] = partsOfRecipe(toBoardRecipe({ ...demo(), title }));
       expect(() => encodeLine({ ...text!, id: 1 } as Message)).not.toThrow();
       expect(text).toMatchObject({ which: 'title', value: /^.+…$/u });
     }
   });
 
   it('is not put together from parts that do not fit', () => {
-    const parts = partsOfRecipe(demo());
+    const parts = partsOfRecipe(toBoardRecipe(demo()));
     for (let missing = 0; missing < parts.length; missing++) {
       if (parts[missing]!.type === 'recipe-text') continue;
       expect(() => recipeFromParts(parts.toSpliced(missing, 1))).toThrow(RecipePartsError);

@@ -2,14 +2,12 @@ import { spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { fileURLToPath, pathToFileURL } from 'node:url';
+import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { SimulatedBoard } from '../../../host/board/sim/simulated-board.js';
 import { openArchive } from '../../../host/records/archive/file-archive.js';
-import { projectRoot } from '../../../shared-protocol/project.js';
 import { listOf } from '../../setup/list-of.js';
 
-const library = pathToFileURL(join(projectRoot, 'dist/host/index.js')).href;
 const program = fileURLToPath(new URL('programs/pull-and-die.mjs', import.meta.url));
 const STARTS = 150;
 
@@ -37,7 +35,7 @@ async function withFolder(work: (boardFile: string, archiveFile: string) => Prom
 
 /** Runs the program; it is killed after so many batches. With `blocks` no file of it may grow beyond so many. */
 function pull(boardFile: string, archiveFile: string, batches: number, blocks?: number) {
-  const command = [process.execPath, program, library, boardFile, archiveFile, String(batches)];
+  const command = [process.execPath, program, boardFile, archiveFile, String(batches)];
   if (blocks === undefined) return spawnSync(command[0]!, command.slice(1), { encoding: 'utf8' });
   const limited = ['-c', 'ulimit -f "$0"; exec "$@"', String(blocks), ...command, 'copy'];
   return spawnSync('bash', limited, { encoding: 'utf8' });

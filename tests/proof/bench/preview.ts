@@ -3,11 +3,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { boathouseNegative } from '../../../host/darkroom/negative/demo-negative.js';
-import {
-  commonScanReading,
-  type Negative,
-  negativeFromScan,
-} from '../../../host/darkroom/negative/negative.js';
+import { commonScanReading, type Negative } from '../../../host/darkroom/negative/negative.js';
+import { negativeFromScan } from '../../../host/darkroom/negative/scan.js';
 import { commonPaper, Paper } from '../../../host/darkroom/paper/paper.js';
 import { printPng } from '../../../host/darkroom/picture/picture-file.js';
 import { render } from '../../../host/darkroom/picture/render.js';

@@ -1,4 +1,4 @@
-import { linesOfRecipe } from '../../../host/recipe/recipe-messages.js';
+import { partsOfRecipe } from '../../../host/recipe/recipe-messages.js';
 import {
   fieldsOf,
   type Message,
@@ -55,7 +55,7 @@ const bath = {
 /** What an honest board that keeps one recipe, one bath and three log entries says beside what the peer says anyway. */
 export function makeHonest(peer: ScriptedPeer): void {
   peer.log = [lens(1), lens(2), lens(3)];
-  peer.recipe = linesOfRecipe(recipe('Jetty')).map((part) => ({ ...part, id: 0 }) as Message);
+  peer.recipe = partsOfRecipe(recipe('Jetty')).map((part) => ({ ...part, id: 0 }) as Message);
   peer.answer = ({ type }) => {
     if (type === 'diagnose') return [{ type: 'counters', ...counters }];
     if (type === 'recipe-list')

@@ -1,8 +1,9 @@
 import type { Duplex } from 'node:stream';
-import type { BathTimes, Board } from '../../../host/board/link/board.js';
+import type { Board } from '../../../host/board/link/board.js';
 import { openBoard } from '../../../host/board/link/open-board.js';
 import { type Clock, pause } from '../../../host/clock.js';
 import { TreadleError } from '../../../host/errors.js';
+import type { BathTimes } from '../../../host/recipe/baths/bath.js';
 import { collectIntoArchive } from '../../../host/records/archive/collect-log.js';
 import type { Random } from '../../setup/random.js';
 import type { RecipeShelf } from './recipe-shelf.js';

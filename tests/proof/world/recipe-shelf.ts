@@ -1,5 +1,5 @@
 import type { Board } from '../../../host/board/link/board.js';
-import type { BoardRecipe } from '../../../host/board/link/recipe-upload.js';
+import type { BoardRecipe } from '../../../host/recipe/board-recipe.js';
 import type { Random } from '../../setup/random.js';
 
 const NAMES = ['low-tide', 'slipway', 'reeds'] as const;

@@ -1,10 +1,10 @@
 import { type Duplex, duplexPair } from 'node:stream';
 import type { Board } from '../../../../host/board/link/board.js';
 import { type OpenBoardOptions, openBoard } from '../../../../host/board/link/open-board.js';
-import type { BoardRecipe } from '../../../../host/board/link/recipe-upload.js';
 import { SimulatedBoard, type SimulatedBoardOptions } from '../../../../host/board/sim/simulated-board.js';
 import { Timeline } from '../../../../host/board/sim/timeline.js';
 import { inVirtualTime, timelineClock } from '../../../../host/board/sim/virtual-time.js';
+import type { BoardRecipe } from '../../../../host/recipe/board-recipe.js';
 
 /** The evening of the demo, in UTC. */
 export const EVENING_MS = Date.UTC(2027, 2, 5, 20, 0, 0);

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { BathTimes } from '../../../../host/board/link/board.js';
+import type { BathTimes } from '../../../../host/recipe/baths/bath.js';
 import { readBaths, usualBathsFile, writeBaths } from '../../../../host/recipe/baths/index.js';
 import { FileError, type RecipeProblem } from '../../../../host/recipe/index.js';
 import { limits } from '../../../../shared-protocol/limits.js';

@@ -1,9 +1,11 @@
 // Run as a program of its own: pulls a board's log into an archive and is killed, as by a power cut of the laptop,
 // after so many batches are on the disk. With 'copy' the board works on a copy of its file, in memory.
 import { readFileSync } from 'node:fs';
+import { collectIntoArchive, openArchive } from 'treadle/archive';
+import { openBoard } from 'treadle/board';
+import { Flash, SimulatedBoard } from 'treadle/sim';
 
-const [library, boardFile, archiveFile, batches, copy] = process.argv.slice(2);
-const { Flash, openBoard, collectIntoArchive, openArchive, SimulatedBoard } = await import(library);
+const [boardFile, archiveFile, batches, copy] = process.argv.slice(2);
 
 function openFlash() {
   if (copy !== 'copy') return new Flash({ file: boardFile });

@@ -1,6 +1,7 @@
 // Run as a program of its own: opens the board at a port, says so, and stays until a signal ends it.
-const [library, path] = process.argv.slice(2);
-const { openBoard } = await import(library);
+import { openBoard } from 'treadle/board';
+
+const [path] = process.argv.slice(2);
 const board = await openBoard(path);
 board.lost.addEventListener('abort', () => console.log('closed'));
 console.log('open');

@@ -8,7 +8,10 @@ const refuse = `export async function resolve(name, context, next) {
 }`;
 register(`data:text/javascript,${encodeURIComponent(refuse)}`);
 
-const { openBoard, SimulatedBoard, openArchive, listPorts } = await import(process.argv[2]);
+const { openBoard, listPorts } = await import('treadle/board');
+const { SimulatedBoard, offerPort } = await import('treadle/sim');
+const { openArchive } = await import('treadle/archive');
+const { negativeFromScan } = await import('treadle/pictures');
 const board = new SimulatedBoard({ speed: 1 });
 const opened = await openBoard(board.plug());
 const said = [(await opened.status()).state];
@@ -18,6 +21,8 @@ for (const attempt of [
   () => openBoard('/dev/some-port'),
   () => listPorts(),
   () => openArchive('/tmp/not-made.sqlite'),
+  () => negativeFromScan(process.argv[1]),
+  () => offerPort(board.plug()),
 ])
   said.push(await attempt().catch((error) => `${error.name}: ${error.message}`));
 console.log(JSON.stringify(said));

@@ -1,0 +1,51 @@
+import type { Sharp } from 'sharp';
+import { InputError } from '../../errors.js';
+import { checkPlainFile } from '../../files/read-file.js';
+import { pictureLibrary } from '../../picture-library.js';
+import { commonScanReading, type Negative, negativeBounds, type ScanReading, scanTable } from './negative.js';
+
+/** A scan that cannot be read as a picture; the message says what to do. */
+export class ScanError extends InputError {
+  override readonly name = 'ScanError';
+}
+
+/**
+ * Reads a picture file (any kind that sharp reads, 8 or 16 bits; colour is turned to grey) as a negative.
+ * @param longestSidePixels the picture is made smaller to this before printing; left out, every pixel is printed.
+ * @throws ScanError for a file that is no picture, or larger than the bounds; FileAccessError for one that cannot be
+ * read; PackageUnavailableError where pictures cannot be read at all.
+ */
+export async function negativeFromScan(
+  path: string,
+  reading: ScanReading = commonScanReading,
+  longestSidePixels?: number,
+): Promise<Negative> {
+  await checkPlainFile(path, negativeBounds.fileBytes);
+  const sharp = await pictureLibrary();
+  const picture = sharp(path, { limitInputPixels: negativeBounds.pixels }).autoOrient();
+  if (longestSidePixels !== undefined)
+    picture.resize({
+      width: longestSidePixels,
+      height: longestSidePixels,
+      fit: 'inside',
+      withoutEnlargement: true,
+    });
+  const { data, info } = await greyOf(picture, path);
+  const samples = new Uint16Array(data.buffer, data.byteOffset, data.byteLength / 2);
+  return { width: info.width, height: info.height, samples, logTransmittance: scanTable(reading) };
+}
+
+async function greyOf(picture: Sharp, path: string) {
+  try {
+    return await picture
+      .toColourspace('grey16')
+      .extractChannel(0)
+      .raw({ depth: 'ushort' })
+      .toBuffer({ resolveWithObject: true });
+  } catch (error) {
+    const reason = error instanceof Error ? error.message : String(error);
+    throw new ScanError(
+      `cannot read ${path} as a picture (${reason}); give a PNG or TIFF scan of at most ${negativeBounds.pixels / 1e6} megapixels`,
+    );
+  }
+}

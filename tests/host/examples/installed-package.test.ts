@@ -1,0 +1,144 @@
+import { type ExecFileSyncOptions, execFileSync, spawnSync } from 'node:child_process';
+import {
+  cpSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  rmSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { projectRoot } from '../../../shared-protocol/project.js';
+
+/** Somebody's own folder, with the packed library unpacked as npm would, and its dependencies linked from ours. */
+let folder: string;
+let packed: readonly string[];
+
+const quietly: ExecFileSyncOptions = { encoding: 'utf8', stdio: ['ignore', 'pipe', 'pipe'] };
+const installed = () => join(folder, 'node_modules/treadle');
+
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), 'treadle-installed-'));
+  const pack = ['pack', '--json', '--ignore-scripts', '--offline', '--pack-destination', folder];
+  const [{ filename, files }] = JSON.parse(
+    String(execFileSync('npm', pack, { ...quietly, cwd: projectRoot })),
+  );
+  packed = files.map(({ path }: { path: string }) => path);
+  mkdirSync(installed(), { recursive: true });
+  execFileSync('tar', ['-xzf', join(folder, filename), '-C', installed(), '--strip-components=1'], quietly);
+  linkDependencies();
+  writeFileSync(join(folder, 'package.json'), '{ "type": "module" }\n');
+});
+
+afterAll(() => rmSync(folder, { recursive: true }));
+
+/** What npm would bring from the registry, from our own node_modules instead: no test asks a registry. */
+function linkDependencies(): void {
+  const { dependencies } = JSON.parse(
+    String(execFileSync('npm', ['pkg', 'get'], { ...quietly, cwd: installed() })),
+  );
+  for (const name of [...Object.keys(dependencies), '@types/node']) {
+    const link = join(folder, 'node_modules', name);
+    mkdirSync(dirname(link), { recursive: true });
+    symlinkSync(join(projectRoot, 'node_modules', name), link);
+  }
+}
+
+describe('the packed library', () => {
+  it('has at most 200 files, and neither tests, sources, source maps nor the build’s own tools among them', () => {
+    expect(packed.length).toBeLessThanOrEqual(200);
+    const odd = packed.filter((path) =>
+      /(^|\/)(tests?|proof|generate|firmware)\/|\.(map|test\.\w+|tsbuildinfo|wat)$|(?<!\.d)\.ts$/.test(path),
+    );
+    expect(odd).toEqual([]);
+    expect(packed).toEqual(
+      expect.arrayContaining(['LICENSE', 'README.md', 'dist/core.wasm', 'dist/recipe.schema.json']),
+    );
+  });
+
+  it('needs no file of ours that was not packed', () => {
+    expect(existsSync(join(installed(), 'asconfig.json'))).toBe(false);
+    expect(readdirSync(installed()).sort()).toEqual(
+      ['LICENSE', 'README.md', 'dist', 'host', 'package.json'].sort(),
+    );
+  });
+
+  it('reads a recipe, prints its timeline, sends it to a board and collects the log', () => {
+    cpSync(join(projectRoot, 'host/examples/read-plan-send-collect.mjs'), join(folder, 'example.mjs'));
+    const recipe = join(projectRoot, 'host/evening/boathouse.json');
+    const said = String(
+      execFileSync(process.execPath, ['example.mjs', recipe, join(folder, 'archive.sqlite')], {
+        ...quietly,
+        cwd: folder,
+      }),
+    );
+    expect(said).toMatch(/: hold back \w+.*, [\d.]+s\n/);
+    expect(said).toMatch(/\nboard [0-9a-f]{16} keeps 'boathouse'\n\d+ ms: started\n(\d+ ms: \w+\n)*$/);
+  });
+
+  it('has its command', () => {
+    const { bin } = JSON.parse(String(execFileSync('npm', ['pkg', 'get'], { ...quietly, cwd: installed() })));
+    const said = execFileSync(
+      process.execPath,
+      [join(installed(), bin.treadle), 'timeline', join(projectRoot, 'host/evening/boathouse.json')],
+      quietly,
+    );
+    expect(String(said)).toContain('sky');
+  });
+
+  const offline = `
+    import { loadPlanner, readRecipe, type Recipe, RecipeError, type RecipePlan } from 'treadle';
+    import { magnificationFactor } from 'treadle/daylight';
+    export function plan(text: string): RecipePlan | undefined {
+      try {
+        const recipe: Recipe = readRecipe(text);
+        return loadPlanner().planRecipe(recipe);
+      } catch (error) {
+        if (error instanceof RecipeError) return undefined;
+        throw error;
+      }
+    }
+    export const factor: number = magnificationFactor(2, 5);
+  `;
+  const online = `
+    import { readRecipe, toBoardRecipe } from 'treadle';
+    import { collectIntoArchive, type LogEntry, logEntries, openArchive } from 'treadle/archive';
+    import { BoardLostError, openBoard } from 'treadle/board';
+    import { nightPage } from 'treadle/pages';
+    import { boathouseNegative, type Negative } from 'treadle/pictures';
+    import { SimulatedBoard } from 'treadle/sim';
+    export async function send(text: string): Promise<string> {
+      const board = await openBoard(new SimulatedBoard().plug());
+      await board.sendRecipe(toBoardRecipe(readRecipe(text)));
+      await collectIntoArchive(await openArchive('archive.sqlite'), board);
+      return board.id;
+    }
+    export const negative: Negative = boathouseNegative(8);
+    export const named = [BoardLostError, logEntries, nightPage] as const;
+    export type Entry = LogEntry;
+  `;
+  it.each([
+    ['without any types of its surroundings', offline, []],
+    ['with those of Node', online, ['node']],
+  ])('is type-checked by who uses it, %s', (_how, source, types) => {
+    writeFileSync(join(folder, 'use.ts'), source);
+    const options = {
+      ...{ target: 'ES2023', lib: ['ES2023'], module: 'NodeNext', moduleResolution: 'NodeNext', types },
+      ...{ strict: true, noEmit: true, skipLibCheck: false },
+    };
+    writeFileSync(
+      join(folder, 'tsconfig.json'),
+      JSON.stringify({ compilerOptions: options, files: ['use.ts'] }),
+    );
+    const tsc = join(projectRoot, 'node_modules/typescript/bin/tsc');
+    const { stdout } = spawnSync(process.execPath, [tsc, '-p', folder], { cwd: folder, encoding: 'utf8' });
+    // What is wrong in the types of other packages, such as zod's with no URL, is for their users to pass over.
+    expect(stdout.split('\n').filter((line) => /^(node_modules\/treadle|use\.ts|error)/.test(line))).toEqual(
+      [],
+    );
+  });
+});
