@@ -84,10 +84,13 @@ function formatToRead(database: Database, file: string): number {
   return format;
 }
 
-/** The database's own check of what is stored where, without the indexes' contents: 1 s for a million records. */
+/**
+ * The database's own check of everything: 1.5 s for a million records. The quick one takes a third of that and does not
+ * see keys that are out of order, behind which readers find nothing.
+ */
 function lookOver(database: Database, file: string): void {
   const [first] = database
-    .prepare('SELECT CAST(quick_check AS BLOB) AS said FROM pragma_quick_check(1)')
+    .prepare('SELECT CAST(integrity_check AS BLOB) AS said FROM pragma_integrity_check(1)')
     .all() as { said: ArrayBuffer }[];
   const said = textOf(first?.said ?? null) ?? '';
   if (said !== 'ok') throw damaged(file, said.split('\n').at(-1)!);

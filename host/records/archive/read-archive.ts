@@ -143,26 +143,20 @@ export class FileReader implements ArchiveReader {
     return statement;
   }
 
-  #boards({ board }: RecordFilter): string[] {
-    if (board !== undefined) return [board];
-    const boards: string[] = [];
-    for (let after = ''; ; ) {
-      const [next] = this.all<{ board: ArrayBuffer }>(
-        `SELECT ${textColumn('board')} FROM record WHERE board > :after ORDER BY record.board LIMIT 1`,
-        { after },
-      );
-      const name = next && textOf(next.board);
-      if (name === undefined || name <= after) return boards;
-      boards.push(name);
-      after = name;
-    }
+  /** By their bytes, which in a damaged file may be no text: one such must not hide the others. */
+  #boards({ board }: RecordFilter): Buffer[] {
+    if (board !== undefined) return [Buffer.from(board)];
+    const rows = this.all<{ board: ArrayBuffer }>(
+      `SELECT DISTINCT ${textColumn('board')} FROM record ORDER BY 1`,
+    );
+    return rows.map((row) => Buffer.from(row.board));
   }
 
-  *#recordsOf(board: string): Generator<ArchivedRecord> {
+  *#recordsOf(board: Buffer): Generator<ArchivedRecord> {
     let after = { log: -1, seq: -1, boot: -1 };
     for (;;) {
       const rows = this.all<RecordRow>(
-        `SELECT ${recordColumns} FROM record WHERE board = :board AND (log, seq, boot) > (:log, :seq, :boot)
+        `SELECT ${recordColumns} FROM record WHERE board = CAST(:board AS TEXT) AND (log, seq, boot) > (:log, :seq, :boot)
          ORDER BY record.log, record.seq, record.boot LIMIT ${PAGE}`,
         { board, ...after },
       );
