@@ -52,7 +52,7 @@ function copyBath(from: BathSet): void {
 }
 
 /** A bath keeps its tally when only its times change: it is the same one by its label. */
-export function keepTallies(): void {
+export function keepCounts(): void {
   for (let index = 0; index < i32(bathAt(incomingBaths, 0).baths); index++) {
     const bath = bathAt(incomingBaths, index);
     for (let before = 0; before < bathCount(); before++) {

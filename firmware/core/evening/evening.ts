@@ -1,6 +1,6 @@
 /** The evening begins, is asked by the line, and hears what the line and the shelf have changed. Nothing of it lights the lamp. */
-import { openBaths } from '../baths/baths';
-import { useIncomingBaths } from '../baths/incoming-baths';
+import { bathAt, bathRow, openBaths, setCount } from '../baths/baths';
+import { keepCounts, useIncomingBaths } from '../baths/incoming-baths';
 import { StripSet } from '../generated/codec';
 import { ErrorCode, Job, RunState } from '../generated/constants';
 import { chooseFirstValues, FIRST_JOB, isOfRecipe, isPrint } from '../jobs/kinds';
@@ -10,6 +10,7 @@ import { logClock, logMixed, logStarted } from '../log/entries';
 import { openOutbox } from '../log/outbox';
 import { startPedal } from '../pedal/pedal';
 import { isEmptyText, sameText } from '../protocol/texts';
+import { Unkept } from '../state/keeping';
 import { Lit } from '../state/light';
 import { chosen, hands, keeping, light, situation, timed } from '../state/state';
 import { goToRest, planAnew } from './enter';
@@ -104,13 +105,27 @@ export function onSettingsChanged(): void {
 
 /** The shelf has another row of baths; a sheet that is done goes into that one. */
 export function onBathsKept(): void {
+  keeping.bathsAreNew = true;
+  if (!situation.isStep()) useNewBaths();
+}
+
+function useNewBaths(): void {
+  keeping.bathsAreNew = false;
   useIncomingBaths();
   if (situation.state == RunState.Rest) situation.planIsOld = true;
 }
 
+/** Sheets that were on their way through the baths when the row came went through the row before, and are counted. */
+function useNewBathsAfterStep(): void {
+  if (!keeping.bathsAreNew || situation.isStep()) return;
+  keepCounts();
+  keeping.waiting |= Unkept.Baths;
+  useNewBaths();
+}
+
 /** The shelf has the row with one bath mixed anew. */
 export function onBathMixed(nowUs: i64): void {
-  useIncomingBaths();
+  setCount(bathAt(bathRow, keeping.bathMixed), 0, 0);
   logMixed(keeping.bathMixed, nowUs);
 }
 
@@ -123,6 +138,7 @@ export function onRecipeKept(name: usize): void {
 
 /** To be called after every event: plans anew what has become old. A print under way goes on as it began. */
 export function refreshPlan(nowUs: i64): void {
+  useNewBathsAfterStep();
   if (!situation.planIsOld || printIsUnderWay()) return;
   situation.planIsOld = false;
   planAnew(nowUs);

@@ -3,7 +3,7 @@ import { Outcome, RunState } from '../generated/constants';
 import { isRead, keepToRead, staysOut, stepFollows } from '../jobs/kinds';
 import { takePaperOut } from '../jobs/paper-out';
 import { logExposureEnded } from '../log/entries';
-import { Begun, begun, noneBegun } from '../log/outbox';
+import { Begun, begun, forgetBegun } from '../log/outbox';
 import {
   beginPass,
   beginPulseAgain,
@@ -56,7 +56,7 @@ export function lightIfSafe(nowUs: i64): void {
 }
 
 function refuseToStart(nowUs: i64): void {
-  noneBegun();
+  forgetBegun();
   situation.due = Due.Wrong;
   goToRest(nowUs);
   situation.refusal = Refusal.LogBroken;
@@ -184,5 +184,5 @@ function rememberToRead(): void {
 function endEntry(outcome: Outcome): void {
   if (begun == Begun.None) return;
   if (begun != Begun.Failed) logExposureEnded(given.onUs, given.doseUs, outcome, given.pauses);
-  noneBegun();
+  forgetBegun();
 }

@@ -2,7 +2,7 @@
  * The knob before an exposure or a bath: a push goes from one figure to the next, a turn changes it, and what is
  * planned changes with it at once. Once a sheet has had light, only the pass to be given next can be turned.
  */
-import { figureValue, isPrint, logFigure, nextFigure, setFigure, turnedFigure } from '../jobs/kinds';
+import { figureAfter, figureValue, isPrint, logFigure, nextFigure, setFigure } from '../jobs/kinds';
 import { beginPass } from '../plan/giving';
 import { eveningPlan } from '../plan/plan';
 import { NEXT_PASS, NO_FIGURE } from '../state/chosen';
@@ -31,7 +31,7 @@ export function turnFigure(clicks: i32, nowUs: i64): bool {
 
 function tryFigure(clicks: i32): bool {
   const before = figureValue(situation.job);
-  setFigure(situation.job, turnedFigure(situation.job, before, clicks));
+  setFigure(situation.job, figureAfter(situation.job, before, clicks));
   if (planAsItIs()) return true;
   setFigure(situation.job, before);
   planAsItIs();

@@ -16,15 +16,15 @@ import * as strip from './strip/strip-rows';
 export function restPrompt(job: Job): usize {
   switch (job) {
     case Job.Strip:
-      return ascii('Tap strip Hold light');
+      return ascii('Tap strip Hold focus');
     case Job.Recipe:
-      return ascii('Tap print Hold light');
+      return ascii('Tap print Hold focus');
     case Job.Bracket:
-      return ascii('Tap sheet Hold light');
+      return ascii('Tap sheet Hold focus');
     case Job.Process:
-      return ascii('Tap baths Hold light');
+      return ascii('Tap baths Hold focus');
     default:
-      return ascii('Tap test Hold light');
+      return ascii('Tap test Hold focus');
   }
 }
 

@@ -199,20 +199,20 @@ export function setFigure(job: Job, value: i32): void {
 }
 
 /** What the figure will be after so many clicks. */
-export function turnedFigure(job: Job, value: i32, clicks: i32): i32 {
+export function figureAfter(job: Job, value: i32, clicks: i32): i32 {
   switch (job) {
     case Job.Strip:
-      return strip.turnedStripFigure(value, clicks);
+      return strip.stripFigureAfter(value, clicks);
     case Job.Recipe:
-      return print.turnedPrintFigure(value, clicks);
+      return print.printFigureAfter(value, clicks);
     case Job.Bracket:
-      return bracket.turnedBracketFigure(value, clicks);
+      return bracket.bracketFigureAfter(value, clicks);
     case Job.Process:
-      return bathFigures.turnedBathFigure(value, clicks);
+      return bathFigures.bathFigureAfter(value, clicks);
     case Job.SafelightTest:
-      return safelight.turnedGrey(value, clicks);
+      return safelight.greyAfter(value, clicks);
     default:
-      return lampTest.turnedLag(value, clicks);
+      return lampTest.lagAfter(value, clicks);
   }
 }
 

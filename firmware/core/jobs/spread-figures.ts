@@ -45,10 +45,10 @@ export function setSpreadFigure(spread: StripSet, value: i32): void {
   }
 }
 
-export function turnedSpreadFigure(value: i32, clicks: i32): i32 {
+export function spreadFigureAfter(value: i32, clicks: i32): i32 {
   switch (chosen.figure) {
     case SpreadFigure.Step:
-      return turnedStep(value, clicks);
+      return stepAfter(value, clicks);
     case SpreadFigure.Patches:
       return max(0, value + clicks);
     default:
@@ -57,7 +57,7 @@ export function turnedSpreadFigure(value: i32, clicks: i32): i32 {
 }
 
 /** The step that is `clicks` further in the row of those offered. */
-function turnedStep(stops120: i32, clicks: i32): i32 {
+function stepAfter(stops120: i32, clicks: i32): i32 {
   let place = 0;
   while (place < STEP_COUNT && i32(load<u8>(STEPS + place)) < stops120) place++;
   return load<u8>(STEPS + max(0, min(STEP_COUNT - 1, place + clicks)));

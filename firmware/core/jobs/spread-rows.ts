@@ -53,7 +53,7 @@ export function spreadFigureWords(about: usize): usize {
 /** What to do with the card, in row 2; row 3 is next. */
 export function drawCard(spread: StripSet, bareAll: usize): void {
   beginRow(2);
-  if (spread.cover == Cover.Separate) put(ascii('Bare this patch only'));
+  if (spread.cover == Cover.Separate) put(ascii('Cover all but this'));
   else put(eveningPlan.pass(given.pass).patch == 1 ? bareAll : ascii('Cover one more patch'));
   beginRow(3);
 }

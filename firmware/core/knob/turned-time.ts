@@ -16,7 +16,7 @@ function clickStops120(): i32 {
 }
 
 /** An offset of stops after `clicks`. */
-export function turnedStops120(stops120: i32, clicks: i32): i32 {
+export function stopsAfter120(stops120: i32, clicks: i32): i32 {
   const click = clickStops120();
   return stops120 + clicks * (click == 0 ? STOP_PARTS / USUAL_PARTS : click);
 }
@@ -25,7 +25,7 @@ export function turnedStops120(stops120: i32, clicks: i32): i32 {
  * `ms` after `clicks`; the same `ms` where that would be out of range. Reckoned from the time that a row of turns
  * began with, so that there and back again is the same time to the millisecond.
  */
-export function turnedTimeMs(ms: i32, clicks: i32): i32 {
+export function timeAfterMs(ms: i32, clicks: i32): i32 {
   const click = clickStops120();
   if (click == 0) {
     const toMs = ms + clicks * CLICK_MS;

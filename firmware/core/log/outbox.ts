@@ -117,6 +117,6 @@ export function logFinished(ticket: i32, code: StoreCode): void {
 }
 
 /** The entry that was begun has been ended, and the next may begin. */
-export function noneBegun(): void {
+export function forgetBegun(): void {
   begun = Begun.None;
 }

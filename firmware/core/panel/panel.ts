@@ -59,7 +59,7 @@ function drawState(nowUs: i64): void {
 }
 
 function drawStuck(): void {
-  put(ascii('It is down too long'));
+  put(ascii('Pedal held too long'));
   beginRow(2);
   put(ascii('or stuck.'));
   beginRow(3);

@@ -8,14 +8,14 @@ import { Refusal } from '../state/situation';
 import { reading, situation, timed } from '../state/state';
 
 export function prompt(): usize {
-  if (situation.startWanted) return ascii('Press: call it off');
+  if (situation.startWanted) return ascii('Press: cancel');
   switch (situation.state) {
     case RunState.Rest:
       return atRest();
     case RunState.Focus:
       return ascii('Press: light off');
     case RunState.LensCheck:
-      return ascii('Hold: lens is closed');
+      return ascii('Stopped down? Hold');
     case RunState.Ready:
       return ascii('Tap start Hold back');
     case RunState.Exposing:
@@ -24,7 +24,7 @@ export function prompt(): usize {
     case RunState.BetweenDodges:
       return ascii('Tap go on Hold end');
     case RunState.Choosing:
-      return reading.stopsDown == 0 ? ascii('Tap takes Hold rest') : ascii('Tap closed Hold rest');
+      return reading.stopsDown == 0 ? ascii('Tap accept Hold rest') : ascii('Tap done Hold rest');
     case RunState.Done:
       return whenDone();
     case RunState.StepReady:
@@ -37,8 +37,8 @@ export function prompt(): usize {
 }
 
 function atRest(): usize {
-  if (situation.refusal != Refusal.None) return ascii('Hold: light');
-  return lensIsFine() || isBaths(situation.job) ? restPrompt(situation.job) : ascii('Tap lens Hold light');
+  if (situation.refusal != Refusal.None) return ascii('Hold: focus');
+  return lensIsFine() || isBaths(situation.job) ? restPrompt(situation.job) : ascii('Tap lens Hold focus');
 }
 
 function whenDone(): usize {

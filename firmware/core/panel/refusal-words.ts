@@ -20,11 +20,11 @@ export function refusalWords(refusal: Refusal): usize {
     case Refusal.BelowLamp:
       return ascii('Too short for a lamp');
     case Refusal.DodgesTooLong:
-      return ascii('Dodges exceed pass');
+      return ascii('Dodges too long');
     case Refusal.TooMany:
       return ascii('Too many passes');
     case Refusal.NoBaths:
-      return ascii('Paper has no baths');
+      return ascii('Set bath times first');
     default:
       return ascii('');
   }

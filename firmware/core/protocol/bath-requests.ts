@@ -1,7 +1,7 @@
 /** The baths as the laptop sets them and asks for them. */
 
 import { bathAt, bathCount, bathRow, bathRowLength, bathsName } from '../baths/baths';
-import { incomingBaths, keepTallies, mixIncoming, Taken, takeBath } from '../baths/incoming-baths';
+import { incomingBaths, keepCounts, mixIncoming, Taken, takeBath } from '../baths/incoming-baths';
 import { BATH_BYTES, bath, bathGet, bathRenew, bathSet, ok, writeBath, writeOk } from '../generated/codec';
 import { ErrorCode, MessageType } from '../generated/constants';
 import { DocumentKind } from '../storage/shelf';
@@ -18,7 +18,7 @@ export function setBath(id: i32, crc: u32): void {
       writeOk(ok, id);
       break;
     case Taken.Whole:
-      keepTallies();
+      keepCounts();
       keepRow(MessageType.BathSet, id, crc);
       return;
     case Taken.NoLabel:

@@ -14,6 +14,8 @@ export class Keeping {
   inBackground: bool; // explored: not, the shelf's ticket tells
   /** The flash is being written from the recipe in use, which must stay as it is meanwhile. */
   recipe: bool; // explored: not, the shelf's ticket tells
+  /** The shelf has another row of baths, which is not in use yet. */
+  bathsAreNew: bool;
   /** Baths of an incoming row taken so far, and the one that was mixed anew, from 0. */
   bathsTaken: i32; // explored: not
   bathMixed: i32; // explored: not

@@ -9,7 +9,7 @@ const STATES = Number(process.env.TREADLE_STATES ?? 100_000);
 const LIMIT_MS = 600_000;
 
 it(
-  `in each of ${STATES} states of the core the lamp, the way back, the panel's promise and the log are right`,
+  `in each of ${STATES} states of the core the lamp, the way back, the panel's prompt and the log are right`,
   () => {
     const found = explore(exploredModule(), STATES);
     console.log(`explored: ${JSON.stringify(found)}`);
@@ -17,7 +17,7 @@ it(
     expect(Object.keys(found.statesByName).sort(), 'states of the evening that were met').toEqual(
       [...runState.options].sort(),
     );
-    expect(found.promisesTried).toBeGreaterThan(STATES);
+    expect(found.promptsTried).toBeGreaterThan(STATES);
     expect(found.accountsChecked).toBeGreaterThan(0);
   },
   LIMIT_MS,

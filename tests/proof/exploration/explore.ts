@@ -1,13 +1,13 @@
 import { runState } from '../../../shared-protocol/schema.js';
 import { actions, beginnings } from './actions.js';
 import { type BoardState, ExploredBoard, Violation } from './explored-board.js';
-import { checkAccount, checkPromise, checkWayBack } from './invariants.js';
+import { checkAccount, checkPrompt, checkWayBack } from './invariants.js';
 
 export interface Exploration {
   readonly states: number;
   readonly transitions: number;
   readonly depth: number;
-  readonly promisesTried: number;
+  readonly promptsTried: number;
   readonly accountsChecked: number;
   readonly statesByName: Readonly<Record<string, number>>;
 }
@@ -70,8 +70,8 @@ export function explore(
     level = next;
     walk.depth++;
   }
-  const { transitions, depth, promisesTried, accountsChecked, statesByName } = walk;
-  return { states: seen.size, transitions, depth, promisesTried, accountsChecked, statesByName };
+  const { transitions, depth, promptsTried, accountsChecked, statesByName } = walk;
+  return { states: seen.size, transitions, depth, promptsTried, accountsChecked, statesByName };
 }
 
 /**
@@ -100,7 +100,7 @@ function startedBoard(module: WebAssembly.Module): ExploredBoard {
 class Walk {
   transitions = 0;
   depth = 0;
-  promisesTried = 0;
+  promptsTried = 0;
   accountsChecked = 0;
   readonly statesByName: Record<string, number> = {};
   readonly #board: ExploredBoard;
@@ -163,7 +163,7 @@ class Walk {
     this.statesByName[name] = (this.statesByName[name] ?? 0) + 1;
     const entries = this.#board.core.endSeqNow();
     checkWayBack(this.#board, state);
-    this.promisesTried += checkPromise(this.#board, state);
+    this.promptsTried += checkPrompt(this.#board, state);
     this.#board.put(before);
     if (this.#board.core.endSeqNow() === entries) return;
     checkAccount(this.#board, state);

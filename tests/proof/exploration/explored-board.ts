@@ -40,7 +40,7 @@ interface Surroundings {
   readonly knobDown: boolean;
   /** When the pedal's contact last changed. */
   readonly pedalUs: number;
-  readonly promise: string;
+  readonly prompt: string;
   /** Lamp time on paper since the start, to hold the log's account against. */
   readonly paperUs: number;
   /** The flash failed at some time, so that an entry may rightly be missing. */
@@ -62,7 +62,7 @@ const freshSurroundings: Surroundings = {
   pedalDown: false,
   knobDown: false,
   pedalUs: Number.NEGATIVE_INFINITY,
-  promise: '',
+  prompt: '',
   paperUs: 0,
   flashFailed: false,
 };
@@ -99,7 +99,7 @@ export class ExploredBoard {
 
   /** What a person would see of it, for an account of a way through the states. */
   get words(): string {
-    return `${runState.options[this.core.stateNow()]}, lamp ${this.lampOn ? 'on' : 'off'}, '${this.#around.promise}'`;
+    return `${runState.options[this.core.stateNow()]}, lamp ${this.lampOn ? 'on' : 'off'}, '${this.#around.prompt}'`;
   }
 
   take(): BoardState {
@@ -208,7 +208,7 @@ export class ExploredBoard {
       wakeAtUs: (atUs) => this.#set({ wakeUs: atUs === NEVER_US ? Number.POSITIVE_INFINITY : Number(atUs) }),
       showLine: (row, text, length) => {
         if (length > limits.displayColumns) throw new Violation(`a row of ${length} characters`);
-        if (row === 0) this.#set({ promise: Buffer.from(bytes(text, length)).toString('latin1').trimEnd() });
+        if (row === 0) this.#set({ prompt: Buffer.from(bytes(text, length)).toString('latin1').trimEnd() });
       },
       displayLight: () => {},
       tone: () => {},

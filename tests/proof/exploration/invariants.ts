@@ -37,8 +37,8 @@ function letGo(board: ExploredBoard): void {
   board.advanceUs(Math.max(0, board.around.pedalUs + LET_GO_US - board.around.nowUs));
 }
 
-/** How a promise on the panel is put to the test: the gesture, and what must be so after it. */
-interface Promised {
+/** How a prompt on the panel is put to the test: the gesture, and what must be so after it. */
+interface PromptTest {
   readonly words: RegExp;
   readonly gesture: (board: ExploredBoard) => void;
   readonly gestureUs: number;
@@ -74,9 +74,9 @@ const exposing = (board: ExploredBoard, start: BoardState) =>
   (inState(board, 'exposing') && board.lampOn) || board.around.paperUs > start.around.paperUs;
 
 /** Everything that row 0 of the panel may say, and what a press must then do. */
-const promises: readonly Promised[] = [
+const prompts: readonly PromptTest[] = [
   {
-    words: /^Tap (strip|print|test|sheet Hold light)/,
+    words: /^Tap (strip|print|test|sheet Hold focus)/,
     ...tapped,
     kept: (board) => inState(board, 'ready') && !board.lampOn,
   },
@@ -90,23 +90,23 @@ const promises: readonly Promised[] = [
   },
   { words: /^Tap read/, ...tapped, kept: (board) => inState(board, 'choosing') && !board.lampOn },
   {
-    words: /^Tap (takes|closed)/,
+    words: /^Tap (accept|done)/,
     ...tapped,
     kept: (board) => (inState(board, 'rest') || inState(board, 'choosing')) && !board.lampOn,
   },
   { words: /^Tap lens/, ...tapped, kept: (board) => inState(board, 'lens-check') && !board.lampOn },
   { words: /^Tap (start|go on)/, ...tapped, kept: exposing },
-  { words: /Hold:? light/, ...held, kept: (board) => inState(board, 'focus') && board.lampOn },
+  { words: /Hold:? focus/, ...held, kept: (board) => inState(board, 'focus') && board.lampOn },
   { words: /Hold:? (back|end|rest)/, ...held, kept: atRest },
   {
-    words: /^Hold: lens is closed/,
+    words: /^Stopped down\? Hold/,
     ...held,
     kept: (board) => atRest(board) && board.core.lensConfirmedNow() === 1,
   },
   { words: /^Press: light off/, ...pressed, kept: (board) => !board.lampOn && !inState(board, 'focus') },
   { words: /^Press pause/, ...pressed, kept: (board) => !board.lampOn && inState(board, 'paused') },
   {
-    words: /^Press: call it off/,
+    words: /^Press: cancel/,
     ...pressed,
     kept: (board) => !board.lampOn && !board.core.startWantedNow(),
   },
@@ -118,17 +118,17 @@ const promises: readonly Promised[] = [
   },
 ];
 
-/** What the panel says of the next press is what the next press does; answers how many promises were tried. */
-export function checkPromise(board: ExploredBoard, state: BoardState): number {
+/** What the panel says of the next press is what the next press does; answers how many prompts were tried. */
+export function checkPrompt(board: ExploredBoard, state: BoardState): number {
   board.put(state);
   const stuck = inState(board, 'stuck');
   if (!stuck) letGo(board);
   // The lamp may go out meanwhile, and that is followed by a moment of deafness too.
   for (let waits = 0; waits < 2 && board.core.deafNow(BigInt(board.around.nowUs)); waits++)
     board.advanceUs(DEAF_US);
-  const { promise } = board.around;
-  const promised = promises.filter(({ words }) => words.test(promise));
-  if (promised.length === 0) throw new Violation(`the panel says '${promise}', which promises nothing known`);
+  const { prompt } = board.around;
+  const promised = prompts.filter(({ words }) => words.test(prompt));
+  if (promised.length === 0) throw new Violation(`the panel says '${prompt}', which no test knows`);
   const start = board.take();
   let tried = 0;
   for (const { words, gesture, gestureUs, kept } of promised) {
@@ -139,7 +139,7 @@ export function checkPromise(board: ExploredBoard, state: BoardState): number {
     tried++;
     if (!kept(board, start) && !failedFlashExplains(board, start))
       throw new Violation(
-        `the panel said '${promise}', but ${words} led to ${runState.options[board.core.stateNow()]}, lamp ${board.lampOn ? 'on' : 'off'}`,
+        `the panel said '${prompt}', but ${words} led to ${runState.options[board.core.stateNow()]}, lamp ${board.lampOn ? 'on' : 'off'}`,
       );
   }
   return tried;

@@ -80,7 +80,7 @@ export const coreMutants: readonly Mutant[] = [
   {
     guard: 'the panel promises what the next press does',
     file: 'firmware/core/panel/prompt.ts',
-    from: "return ascii('Hold: lens is closed');",
+    from: "return ascii('Stopped down? Hold');",
     to: "return ascii('Tap strip');",
     check: 'states',
     noticed: /the panel said 'Tap strip'/,

@@ -2,7 +2,7 @@
 import { eveningPlan, PlanCode } from '../../plan/plan';
 import { activeRecipe } from '../../recipe/recipe';
 import { bracketSpread, chosen } from '../../state/state';
-import { SpreadFigure, setSpreadFigure, spreadFigureValue, turnedSpreadFigure } from '../spread-figures';
+import { SpreadFigure, setSpreadFigure, spreadFigureAfter, spreadFigureValue } from '../spread-figures';
 import { aimBracketAt } from './bracket-choice';
 import { planBracket } from './bracket-plan';
 
@@ -20,6 +20,6 @@ export function setBracketFigure(value: i32): void {
   else setSpreadFigure(bracketSpread, value);
 }
 
-export function turnedBracketFigure(value: i32, clicks: i32): i32 {
-  return chosen.figure == SpreadFigure.About ? value + clicks : turnedSpreadFigure(value, clicks);
+export function bracketFigureAfter(value: i32, clicks: i32): i32 {
+  return chosen.figure == SpreadFigure.About ? value + clicks : spreadFigureAfter(value, clicks);
 }

@@ -15,7 +15,7 @@ import { drawCard, drawSpread, drawSpreadFigure, spreadFigureWords } from '../sp
 import { variantReadStops120 } from './bracket-reading';
 
 export function drawBracket(): void {
-  drawSpread(bracketSpread, ascii(' versions, '));
+  drawSpread(bracketSpread, ascii(' variants, '));
 }
 
 /** Which pass of the recipe it is about. */
@@ -43,7 +43,7 @@ export function drawBracketPass(): void {
     drawPrintPass();
     return;
   }
-  drawCard(bracketSpread, ascii('Bare the whole sheet'));
+  drawCard(bracketSpread, ascii('Uncover whole sheet'));
   putOf(eveningPlan.pass(given.pass).patch, bracketSpread.patches);
   putByte(0x20);
   putText(passLabel(given.pass));

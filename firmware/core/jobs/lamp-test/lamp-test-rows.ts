@@ -41,7 +41,7 @@ export function drawLampTestFigure(): void {
 export function drawLampTestPass(): void {
   const patch = i32(eveningPlan.pass(given.pass).patch);
   beginRow(2);
-  put(patch == 0 ? ascii('Bare one long half') : ascii('Then one patch alone'));
+  put(patch == 0 ? ascii('Uncover a long half') : ascii('Cover all but this'));
   beginRow(3);
   drawLampTestPatch(patch);
 }

@@ -32,7 +32,7 @@ export function setFirstLag(lagMs: i32): void {
   chosen.firstLagMs = firstLagInRange(lagMs);
 }
 
-export function turnedLag(lagMs: i32, clicks: i32): i32 {
+export function lagAfter(lagMs: i32, clicks: i32): i32 {
   return lagMs + clicks * LAMP_TEST_STEP_MS;
 }
 

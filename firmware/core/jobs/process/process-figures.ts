@@ -58,7 +58,7 @@ export function setBathFigure(value: i32): void {
   }
 }
 
-export function turnedBathFigure(value: i32, clicks: i32): i32 {
+export function bathFigureAfter(value: i32, clicks: i32): i32 {
   switch (chosen.figure) {
     case BathFigure.Bath:
       return bathFrom(value, clicks);

@@ -41,7 +41,7 @@ export function drawBath(nowUs: i64): void {
   beginRow(3);
   const isReady = situation.state == RunState.StepReady;
   if (isReady && isOutTooLong(nowUs)) drawPaperOut(nowUs);
-  else if (isReady && isSpent(timed.bath, timed.sheets)) put(ascii('Used up: mix it anew'));
+  else if (isReady && isSpent(timed.bath, timed.sheets)) put(ascii('Used up: mix fresh'));
   else drawWhich();
 }
 
@@ -85,7 +85,7 @@ function drawBathFigure(): void {
       put(ascii('Knob: paper'));
       return;
     default:
-      put(ascii('Knob: mixed anew'));
+      put(ascii('Knob: mixed fresh'));
   }
 }
 

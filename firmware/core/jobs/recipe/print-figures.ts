@@ -1,6 +1,6 @@
 /** What the knob turns before a print: the base, then pass by pass its offset and its dodges, then the next pass. */
 import { PassKind, Turnable } from '../../generated/constants';
-import { turnedStops120, turnedTimeMs } from '../../knob/turned-time';
+import { stopsAfter120, timeAfterMs } from '../../knob/turned-time';
 import { logRecipeChange } from '../../log/entries';
 import {
   activeRecipe,
@@ -77,8 +77,8 @@ export function setPrintFigure(value: i32): void {
   }
 }
 
-export function turnedPrintFigure(value: i32, clicks: i32): i32 {
-  return chosen.figure == PrintFigure.Base ? turnedTimeMs(value, clicks) : turnedStops120(value, clicks);
+export function printFigureAfter(value: i32, clicks: i32): i32 {
+  return chosen.figure == PrintFigure.Base ? timeAfterMs(value, clicks) : stopsAfter120(value, clicks);
 }
 
 export function logPrintFigure(nowUs: i64): void {

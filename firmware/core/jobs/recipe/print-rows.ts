@@ -22,7 +22,7 @@ export function drawRecipeName(): void {
 
 /** Whether the shelf has the recipe as it is. */
 export function drawUnkept(): void {
-  if (keeping.recipe) put(ascii('Keeping it ...'));
+  if (keeping.recipe) put(ascii('Keeping recipe ...'));
   else if (chosen.recipeIsChanged) put(ascii('Hold knob: keep it'));
 }
 

@@ -28,7 +28,7 @@ export function drawGreyFigure(): void {
 export function drawGreyPass(): void {
   const isBefore = eveningPlan.pass(given.pass).patch == GREY_BEFORE;
   beginRow(2);
-  put(isBefore ? ascii('Bare the left half') : ascii('Bare the right half'));
+  put(isBefore ? ascii('Uncover left half') : ascii('Uncover right half'));
   beginRow(3);
   put(isBefore ? ascii('Grey before fogging') : ascii('Grey after fogging'));
 }
@@ -58,12 +58,12 @@ export function drawSafelightReading(): void {
   put(ascii(' min'));
   beginRow(2);
   if (reading.choice == 0) {
-    put(ascii('No band differs'));
+    put(ascii('No band is fogged'));
   } else {
     put(ascii('Band '));
     putNumber(reading.choice + 1);
-    put(ascii(' differs'));
+    put(ascii(' is fogged'));
   }
   beginRow(3);
-  put(ascii('Knob: first changed'));
+  put(ascii('Knob: first fogged'));
 }

@@ -1,7 +1,7 @@
 /** The safelight test that is chosen, its minutes, in the log, and what follows from what was seen on it. */
 import { Sheet } from '../../generated/codec';
 import { Finding, RunState, SettingName } from '../../generated/constants';
-import { turnedTimeMs } from '../../knob/turned-time';
+import { timeAfterMs } from '../../knob/turned-time';
 import { beginPass } from '../../plan/giving';
 import { eveningPlan, PlanCode } from '../../plan/plan';
 import { FIRST_OWN_FIGURE, NO_FIGURE } from '../../state/chosen';
@@ -28,8 +28,8 @@ export function nextGreyFigure(): i32 {
   return paper.isBegun ? NO_FIGURE : FIRST_OWN_FIGURE;
 }
 
-export function turnedGrey(greyMs: i32, clicks: i32): i32 {
-  return turnedTimeMs(greyMs, clicks);
+export function greyAfter(greyMs: i32, clicks: i32): i32 {
+  return timeAfterMs(greyMs, clicks);
 }
 
 export function describeSafelightTest(entry: Sheet): void {

@@ -1,11 +1,11 @@
 /** The strip that is chosen, and what the knob turns of it. */
 import { STRIP_SET_BYTES, StripSet } from '../../generated/codec';
 import { Cover } from '../../generated/constants';
-import { turnedTimeMs } from '../../knob/turned-time';
+import { timeAfterMs } from '../../knob/turned-time';
 import { setLampFromSettings } from '../../plan/lamp-from-settings';
 import { eveningPlan, PlanCode } from '../../plan/plan';
 import { chosen, chosenStrip } from '../../state/state';
-import { SpreadFigure, setSpreadFigure, spreadFigureValue, turnedSpreadFigure } from '../spread-figures';
+import { SpreadFigure, setSpreadFigure, spreadFigureAfter, spreadFigureValue } from '../spread-figures';
 import { planStrip } from './strip-plan';
 import { FIRST_STRIP_MS, FIRST_STRIP_PATCHES, FIRST_STRIP_STOPS120 } from './strip-proposal';
 
@@ -37,8 +37,6 @@ export function setStripFigure(value: i32): void {
   else setSpreadFigure(chosenStrip, value);
 }
 
-export function turnedStripFigure(value: i32, clicks: i32): i32 {
-  return chosen.figure == SpreadFigure.About
-    ? turnedTimeMs(value, clicks)
-    : turnedSpreadFigure(value, clicks);
+export function stripFigureAfter(value: i32, clicks: i32): i32 {
+  return chosen.figure == SpreadFigure.About ? timeAfterMs(value, clicks) : spreadFigureAfter(value, clicks);
 }

@@ -31,7 +31,7 @@ export function drawStripFigure(): void {
 }
 
 export function drawStripPass(): void {
-  drawCard(chosenStrip, ascii('Bare the whole strip'));
+  drawCard(chosenStrip, ascii('Uncover whole strip'));
   put(ascii('Patch '));
   putOf(given.pass + 1, eveningPlan.passCount);
   put(ascii(' '));
@@ -48,7 +48,7 @@ export function drawStoppingDown(): void {
   putSeconds(recipeHeadAt(activeRecipe).baseMs);
   put(ascii(': short'));
   beginRow(2);
-  put(ascii('Close lens '));
+  put(ascii('Stop down by '));
   putCounted(reading.stopsDown, ascii(' stop'), ascii(' stops'));
   beginRow(3);
   put(ascii('for '));

@@ -35,7 +35,7 @@ const bath = (bench: EveningBench, number = 1) => bench.ask({ type: 'bath-get', 
 describe('the baths', () => {
   it('of a new board are the usual ones, without a lens to stop down first', () => {
     const bench = atBaths();
-    expect(bench.panel).toEqual(['Tap baths Hold light', '1:30', 'developer', '4 baths']);
+    expect(bench.panel).toEqual(['Tap baths Hold focus', '1:30', 'developer', '4 baths']);
     bench.tap();
     expect(bench.panel).toEqual(['Tap bath Hold back', '1:30', 'developer', 'Bath 1/4, 1 sheet']);
   });
@@ -104,7 +104,7 @@ describe('the baths', () => {
     bench.tap();
     bench.seconds(20);
     bench.hold();
-    expect(bench.panel[0]).toBe('Tap baths Hold light');
+    expect(bench.panel[0]).toBe('Tap baths Hold focus');
     expect(entries(bench, 'bath-used')).toMatchObject([{ bath: 1, totalSheets: 1 }]);
   });
 
@@ -135,7 +135,7 @@ describe('the baths', () => {
     bench.seconds(61);
     expect(bath(bench)).toMatchObject([{ sheets: 3, areaCm2: 1500, limitCm2: 2000 }]);
     bench.tap();
-    expect(bench.panel[3]).toBe('Used up: mix it anew');
+    expect(bench.panel[3]).toBe('Used up: mix fresh');
     bench.hold();
     bench.seconds(2);
     board.cutPower();
@@ -150,7 +150,7 @@ describe('the baths', () => {
     throughAll(bench);
     bench.tap();
     for (let figures = 0; figures < 4; figures++) bench.push();
-    expect(bench.panel.slice(1)).toEqual(['1 sheet so far', 'developer', 'Knob: mixed anew']);
+    expect(bench.panel.slice(1)).toEqual(['1 sheet so far', 'developer', 'Knob: mixed fresh']);
     bench.turn(1);
     expect(bench.panel[1]).toBe('0 sheets so far');
     bench.turn(-1);
@@ -230,7 +230,7 @@ describe('the baths', () => {
       ...{ type: 'bath-set', id: 0, bath: 1, baths: 1, label: 'developer', limitCm2: 0 },
       ...{ resinCoatedSeconds: 60, fibreSeconds: 0, drainSeconds: 10, agitationSeconds: 15 },
     });
-    expect([bench.panel[0], bench.panel[3]]).toEqual(['Hold: light', 'Paper has no baths']);
+    expect([bench.panel[0], bench.panel[3]]).toEqual(['Hold: focus', 'Set bath times first']);
   });
 });
 
@@ -269,7 +269,7 @@ describe('baths that follow', () => {
     throughAll(bench);
     expect(bench.panel[0]).toBe('Tap read Hold rest');
     bench.tap();
-    expect([bench.panel[0], bench.panel[3]]).toEqual(['Tap takes Hold rest', 'Knob: which is right']);
+    expect([bench.panel[0], bench.panel[3]]).toEqual(['Tap accept Hold rest', 'Knob: which is right']);
   });
 
   it('left by a hold lead back to what was printed', () => {
@@ -277,7 +277,7 @@ describe('baths that follow', () => {
     giveAll(bench);
     bench.tap();
     bench.hold();
-    expect(bench.panel.slice(0, 3)).toEqual(['Tap print Hold light', '12.00 s base', 'boathouse']);
+    expect(bench.panel.slice(0, 3)).toEqual(['Tap print Hold focus', '12.00 s base', 'boathouse']);
   });
 
   it('are forgotten when the laptop chooses something else meanwhile', () => {
@@ -285,7 +285,7 @@ describe('baths that follow', () => {
     giveAll(bench);
     throughAll(bench);
     bench.ask({ type: 'choose', id: 0, job: 'process', name: '' });
-    expect(bench.panel[0]).toBe('Tap baths Hold light');
+    expect(bench.panel[0]).toBe('Tap baths Hold focus');
     throughAll(bench);
     expect(bench.panel[0]).toBe('Tap again Hold rest');
   });

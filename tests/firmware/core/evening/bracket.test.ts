@@ -79,7 +79,7 @@ describe('a bracket', () => {
       bench.tap();
       bench.seconds(20);
     }
-    expect(bench.panel.slice(2)).toEqual(['Bare the whole sheet', '1/5 sky']);
+    expect(bench.panel.slice(2)).toEqual(['Uncover whole sheet', '1/5 sky']);
     bench.tap();
     bench.seconds(20);
     expect(bench.panel.slice(2)).toEqual(['Cover one more patch', '2/5 sky']);
@@ -119,7 +119,7 @@ describe('a bracket', () => {
     expect(bench.panel.slice(1, 3)).toEqual(['+1 1/12 stop', 'Between 3 and 4']);
     bench.turn(1);
     bench.push();
-    expect(bench.panel).toEqual(['Tap print Hold light', '12.00 s base', 'boathouse', 'Hold knob: keep it']);
+    expect(bench.panel).toEqual(['Tap print Hold focus', '12.00 s base', 'boathouse', 'Hold knob: keep it']);
     expect(entries(bench, 'strip-reading')).toMatchObject([{ verdict: 'patch', patch: 4 }]);
     expect(entries(bench, 'recipe-change')).toMatchObject([{ what: 'pass', pass: 2, stops120: 140 }]);
     bench.tap();
@@ -135,7 +135,7 @@ describe('a bracket', () => {
     bench.turn(-20);
     expect(bench.panel[2]).toBe('All too dark');
     bench.push();
-    expect(bench.panel).toEqual(['Tap sheet Hold light', '12.00 s base', '5 versions, 1/6 st', 'of sky']);
+    expect(bench.panel).toEqual(['Tap sheet Hold focus', '12.00 s base', '5 variants, 1/6 st', 'of sky']);
     bench.tap();
     giveAll(bench);
     // 40/120 to 120/120 about the lightest of before.
@@ -149,10 +149,10 @@ describe('a bracket', () => {
     bench.hold();
     bench.print({ ...boathouse, name: 'jetty' });
     bench.turn(1);
-    expect(bench.panel.slice(2)).toEqual(['5 versions, 1/6 st', 'of left edge']);
+    expect(bench.panel.slice(2)).toEqual(['5 variants, 1/6 st', 'of left edge']);
   });
 
-  it('has no more than nine versions, and at least two', () => {
+  it('has no more than nine variants, and at least two', () => {
     const bench = evening();
     bracketed(bench, 1);
     bench.push();

@@ -70,15 +70,15 @@ describe("the panel's twenty columns", () => {
   it('hold a bracket of the most versions about the longest label', () => {
     const bench = evening();
     bench.turn(1);
-    expect(bench.panel.slice(2)).toEqual(['5 versions, 1/6 st', `of ${LABEL}`]);
+    expect(bench.panel.slice(2)).toEqual(['5 variants, 1/6 st', `of ${LABEL}`]);
     bench.tap();
     bench.push();
-    expect(bench.panel.slice(1)).toEqual([LABEL, '5 versions, 1/6 st', 'Knob: which pass']);
+    expect(bench.panel.slice(1)).toEqual([LABEL, '5 variants, 1/6 st', 'Knob: which pass']);
     bench.push();
     bench.turn(-1);
     bench.push();
     bench.turn(4);
-    expect(bench.panel.slice(1)).toEqual(['9', '9 versions, 1/12 st', 'Knob: patches']);
+    expect(bench.panel.slice(1)).toEqual(['9', '9 variants, 1/12 st', 'Knob: patches']);
     for (let taps = 0; taps < 24; taps++) {
       bench.tap();
       bench.seconds(61);
@@ -114,7 +114,7 @@ describe("the panel's twenty columns", () => {
     bench.turn(-9);
     expect(bench.panel.slice(1)).toEqual(['1092:15', LABEL, '1 bath']);
     bench.tap();
-    expect(bench.panel.slice(1)).toEqual(['1092:15', LABEL, 'Used up: mix it anew']);
+    expect(bench.panel.slice(1)).toEqual(['1092:15', LABEL, 'Used up: mix fresh']);
     bench.push();
     bench.push();
     bench.turn(11);
@@ -139,6 +139,6 @@ describe("the panel's twenty columns", () => {
       bench.tap();
       bench.seconds(40);
     }
-    expect(bench.panel.slice(1)).toEqual(['16 x 1.19 s', 'Then one patch alone', 'Patch 7/7 1000 ms']);
+    expect(bench.panel.slice(1)).toEqual(['16 x 1.19 s', 'Cover all but this', 'Patch 7/7 1000 ms']);
   });
 });

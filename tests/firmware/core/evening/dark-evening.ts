@@ -33,7 +33,7 @@ function focus<Home extends BoardHome>(page: Page<Home>): void {
   page.hold('focus');
   page.wait(20);
   page.tap('light out');
-  page.hold('the lens is closed');
+  page.hold('the lens is stopped down');
 }
 
 /** Band 4, which had seven minutes, has changed: three are safe. */

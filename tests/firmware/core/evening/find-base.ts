@@ -3,7 +3,7 @@ import type { Page } from './page.js';
 
 /**
  * A strip that comes out black because the lens was open, the lens, another strip, and a third by tenths, with the lens
- * closed until there is time to dodge.
+ * stopped down until there is time to dodge.
  */
 export function findBase<Home extends BoardHome>(page: Page<Home>): void {
   page.tap('a strip by whole stops');
@@ -12,7 +12,7 @@ export function findBase<Home extends BoardHome>(page: Page<Home>): void {
   page.turn(-9);
   page.push();
   page.tap('the lens was left open');
-  page.hold('now it is closed');
+  page.hold('now it is stopped down');
   page.tap('the proposed strip');
   page.push();
   page.turn(24);
@@ -20,7 +20,7 @@ export function findBase<Home extends BoardHome>(page: Page<Home>): void {
   page.turn(1);
   page.turn(-2);
   page.push();
-  page.tap('the lens is closed so far');
+  page.tap('the lens is stopped down so far');
   page.tap('a strip by tenths');
   for (let patch = 1; patch <= 12; patch++) page.tap(`patch ${patch}`, 30);
   page.turn(1);

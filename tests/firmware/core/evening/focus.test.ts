@@ -16,7 +16,7 @@ describe('the light for focusing', () => {
     bench.hold();
     bench.seconds(200);
     expect(bench.pulses).toEqual([180_000_000]);
-    expect(bench.panel[0]).toBe('Hold: lens is closed');
+    expect(bench.panel[0]).toBe('Stopped down? Hold');
   });
 
   it('lets nothing expose before a hold has confirmed that the lens is stopped down', () => {
@@ -25,7 +25,7 @@ describe('the light for focusing', () => {
     bench.tap();
     for (let taps = 0; taps < 5; taps++) bench.tap();
     expect(bench.pulses).toHaveLength(1);
-    expect(bench.panel[0]).toBe('Hold: lens is closed');
+    expect(bench.panel[0]).toBe('Stopped down? Hold');
     bench.hold();
     bench.tap();
     bench.tap();
@@ -37,7 +37,7 @@ describe('the light for focusing', () => {
     bench.hold();
     bench.seconds(5);
     bench.hold();
-    expect(bench.panel[0]).toBe('Hold: lens is closed');
+    expect(bench.panel[0]).toBe('Stopped down? Hold');
   });
 
   it('is followed by no lens check where the setting says so', () => {
@@ -46,15 +46,15 @@ describe('the light for focusing', () => {
     bench.ask({ type: 'set-setting', id: 0, name: 'lens-check', value: 0 });
     bench.hold();
     bench.tap();
-    expect(bench.panel[0]).toBe('Tap strip Hold light');
+    expect(bench.panel[0]).toBe('Tap strip Hold focus');
   });
 
   it('asks about the lens once after power-up, since nobody knows how it was left', () => {
     const bench = new EveningBench();
-    expect(bench.panel[0]).toBe('Tap lens Hold light');
+    expect(bench.panel[0]).toBe('Tap lens Hold focus');
     bench.tap();
     bench.hold();
-    expect(bench.panel[0]).toBe('Tap strip Hold light');
+    expect(bench.panel[0]).toBe('Tap strip Hold focus');
   });
 
   it('is logged with how long it was on, and so is the confirmed lens', () => {

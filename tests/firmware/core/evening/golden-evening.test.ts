@@ -11,7 +11,7 @@ function playEvening(): Page {
   page.show('the board waits');
   page.act('hold: focus', (bench) => bench.hold());
   page.tap('light out');
-  page.act('hold: the lens is closed', (bench) => bench.hold());
+  page.act('hold: the lens is stopped down', (bench) => bench.hold());
   findBase(page);
   page.tap('the print');
   page.turn(2);

@@ -33,10 +33,10 @@ describe('the knob at rest', () => {
       return bench.panel[2];
     });
     expect(seen).toEqual([
-      ...['developer', '6 patches, 1 st', 'boathouse', 'skelder-mere', '5 versions, 1/6 st'],
+      ...['developer', '6 patches, 1 st', 'boathouse', 'skelder-mere', '5 variants, 1/6 st'],
       ...['Safelight test', 'Lamp test', 'Lamp test', 'boathouse'],
     ]);
-    expect(bench.panel[0]).toBe('Tap print Hold light');
+    expect(bench.panel[0]).toBe('Tap print Hold focus');
   });
 
   it('pushed goes on to what is chosen, but never past the lens', () => {
@@ -44,10 +44,10 @@ describe('the knob at rest', () => {
     bench.push();
     expect(bench.panel[0]).toBe('Tap start Hold back');
     bench.holdKnob();
-    expect(bench.panel[0]).toBe('Tap print Hold light');
+    expect(bench.panel[0]).toBe('Tap print Hold focus');
     const unfocused = new EveningBench();
     unfocused.push();
-    expect(unfocused.panel[0]).toBe('Hold: lens is closed');
+    expect(unfocused.panel[0]).toBe('Stopped down? Hold');
   });
 });
 
@@ -191,7 +191,7 @@ describe('a recipe that the knob changed', () => {
     const bench = ready();
     bench.turn(2);
     bench.holdKnob();
-    expect(bench.panel).toEqual(['Tap print Hold light', '13.47 s base', 'boathouse', 'Hold knob: keep it']);
+    expect(bench.panel).toEqual(['Tap print Hold focus', '13.47 s base', 'boathouse', 'Hold knob: keep it']);
     bench.turn(-1);
     bench.turn(1);
     expect(bench.panel[1]).toBe('13.47 s base');
@@ -231,6 +231,6 @@ describe('the knob before a strip', () => {
     ]);
     bench.tap();
     bench.seconds(5);
-    expect(bench.panel.slice(1)).toEqual(['5.66 s', 'Bare this patch only', 'Patch 2/7 5.66 s']);
+    expect(bench.panel.slice(1)).toEqual(['5.66 s', 'Cover all but this', 'Patch 2/7 5.66 s']);
   });
 });

@@ -93,7 +93,7 @@ describe('the lamp test', () => {
 
   it('is refused for a lamp that has not come up when a pulse is over', () => {
     const bench = evening(new SimulatedBoard(), 130);
-    expect([bench.panel[0], bench.panel[3]]).toEqual(['Hold: light', 'Too short for a lamp']);
+    expect([bench.panel[0], bench.panel[3]]).toEqual(['Hold: focus', 'Too short for a lamp']);
   });
 
   it('keeps safelight and display dark between the pulses, and lights them when the patch is given', () => {
@@ -130,7 +130,7 @@ describe('the lamp test', () => {
     const bench = inFirstPatch(3.1);
     bench.hold();
     bench.seconds(5);
-    expect(bench.panel[0]).toBe('Tap test Hold light');
+    expect(bench.panel[0]).toBe('Tap test Hold focus');
     expect(bench.board.lampOn).toBe(false);
     const last = entries(bench, 'exposure').at(-1);
     const onUs = onPaper(bench)
@@ -149,7 +149,7 @@ describe('the lamp test', () => {
     bench.turn(-1);
     expect(bench.panel.slice(1, 3)).toEqual(['50 ms lag', 'Between 3 and 4']);
     bench.push();
-    expect(bench.panel[0]).toBe('Tap strip Hold light');
+    expect(bench.panel[0]).toBe('Tap strip Hold focus');
     expect(lag(bench)).toMatchObject([{ value: 50 }]);
     expect(entries(bench, 'test-result')).toMatchObject([{ what: 'lamp-lag-ms', value: 50 }]);
     bench.seconds(2);
@@ -167,7 +167,7 @@ describe('the lamp test', () => {
     bench.turn(20);
     expect(bench.panel[2]).toBe('All too light');
     bench.push();
-    expect(bench.panel).toEqual(['Tap test Hold light', '4.00 s mid grey', 'Lamp test', '120 to 240 ms lag']);
+    expect(bench.panel).toEqual(['Tap test Hold focus', '4.00 s mid grey', 'Lamp test', '120 to 240 ms lag']);
     expect(lag(bench)).toMatchObject([{ value: 0 }]);
   });
 

@@ -11,7 +11,7 @@ function ready(): EveningBench {
   return bench;
 }
 
-/** Taps on, with time for each pulse, until the panel promises another sheet. */
+/** Taps on, with time for each pulse, until the panel offers another sheet. */
 function giveRest(bench: EveningBench): void {
   for (let taps = 0; taps < 12 && !bench.panel[0]!.startsWith('Tap again'); taps++) {
     bench.tap();
@@ -90,7 +90,7 @@ describe('a print', () => {
     bench.seconds(1);
     bench.hold();
     expect(bench.board.lampOn).toBe(false);
-    expect(bench.panel[0]).toBe('Tap print Hold light');
+    expect(bench.panel[0]).toBe('Tap print Hold focus');
     const [base] = exposures(bench);
     const givenMs = Math.round(bench.pulses[1]! / 1000);
     expect(base).toMatchObject({ outcome: 'stopped', onMs: givenMs, doseMs: givenMs, plannedMs: 12_000 });

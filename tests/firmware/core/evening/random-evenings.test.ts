@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { Random } from '../../../setup/random.js';
 import { boathouse } from './boathouse.js';
 import { EveningBench } from './evening-bench.js';
-import { brokenPromise } from './promises.js';
+import { brokenPrompt } from './prompts.js';
 
 const EVENTS = 1_000_000;
 const EVENTS_AN_EVENING = 20_000;
@@ -67,15 +67,15 @@ function anyEvent(bench: EveningBench, random: Random): void {
   }
 }
 
-/** Every promise that the panel made in all evenings together. */
-const promisesSeen = new Set<string>();
-const EVERY_PROMISE = [
+/** Every prompt that the panel gave in all evenings together. */
+const promptsSeen = new Set<string>();
+const EVERY_PROMPT = [
   ...['Tap strip', 'Tap print', 'Tap sheet', 'Tap test', 'Tap baths', 'Tap lens'].map(
-    (tap) => `${tap} Hold light`,
+    (tap) => `${tap} Hold focus`,
   ),
-  ...['Hold: light', 'Press: light off', 'Hold: lens is closed', 'Let go of the pedal'],
-  ...['Tap start Hold back', 'Press pause Hold end', 'Tap go on Hold end', 'Tap takes Hold rest'],
-  ...['Tap closed Hold rest', 'Tap again Hold rest', 'Tap baths Hold rest', 'Tap read Hold rest'],
+  ...['Hold: focus', 'Press: light off', 'Stopped down? Hold', 'Let go of the pedal'],
+  ...['Tap start Hold back', 'Press pause Hold end', 'Tap go on Hold end', 'Tap accept Hold rest'],
+  ...['Tap done Hold rest', 'Tap again Hold rest', 'Tap baths Hold rest', 'Tap read Hold rest'],
   ...[
     'Tap sheet Hold rest',
     'Tap bath Hold back',
@@ -86,12 +86,11 @@ const EVERY_PROMISE = [
 ];
 
 function faultOf(bench: EveningBench): string | undefined {
-  const [promise, seconds] = bench.panel;
-  promisesSeen.add(promise!);
+  const [prompt, seconds] = bench.panel;
+  promptsSeen.add(prompt!);
   const betweenPulses = seconds!.startsWith('Pulse ');
-  if (bench.board.lampOn && !promise!.startsWith('Press')) return `lamp on at '${promise}'`;
-  if (!bench.board.lampOn && !betweenPulses && promise!.startsWith('Press'))
-    return `lamp off at '${promise}'`;
+  if (bench.board.lampOn && !prompt!.startsWith('Press')) return `lamp on at '${prompt}'`;
+  if (!bench.board.lampOn && !betweenPulses && prompt!.startsWith('Press')) return `lamp off at '${prompt}'`;
   return bench.panel.some((row) => row.length > 20) ? 'a row is too long' : undefined;
 }
 
@@ -105,7 +104,7 @@ function release(bench: EveningBench): void {
 function restFault(bench: EveningBench): string | undefined {
   for (let holds = 0; holds < 3; holds++) {
     release(bench);
-    if (bench.panel[0]!.includes('Hold light') || bench.panel[0] === 'Hold: light') {
+    if (bench.panel[0]!.includes('Hold focus') || bench.panel[0] === 'Hold: focus') {
       return bench.board.lampOn ? 'the lamp is on at rest' : undefined;
     }
     bench.hold();
@@ -127,7 +126,7 @@ function randomEvening(seed: number, fault: (words: string | undefined, event: n
     if (random.chance(0.002)) fault(restFault(bench), event);
     if (random.chance(0.02)) {
       release(bench);
-      fault(brokenPromise(bench), event);
+      fault(brokenPrompt(bench), event);
     }
   }
   const longest = Math.max(...bench.pulses);
@@ -146,6 +145,6 @@ describe('whatever pedal, knob and line do', () => {
         if (words !== undefined) expect.fail(`seed ${seed}, event ${event}: ${words}`);
       });
     }
-    expect([...promisesSeen].sort()).toEqual(EVERY_PROMISE.sort());
+    expect([...promptsSeen].sort()).toEqual(EVERY_PROMPT.sort());
   }, 300_000);
 });

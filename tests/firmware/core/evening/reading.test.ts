@@ -52,7 +52,7 @@ describe('reading a strip', () => {
       '64.00 s Patch 6/6',
       ' All too light',
     ]);
-    expect([bench.panel[0], bench.panel[3]]).toEqual(['Tap takes Hold rest', 'Knob: which is right']);
+    expect([bench.panel[0], bench.panel[3]]).toEqual(['Tap accept Hold rest', 'Knob: which is right']);
   });
 
   it('proposes tenths of a stop about the patch that was right, and keeps it as the base meanwhile', () => {
@@ -62,12 +62,12 @@ describe('reading a strip', () => {
     bench.turn(1);
     bench.push();
     // 16 s x 2^(-5.5/10), by definition.
-    expect(bench.panel).toEqual(['Tap strip Hold light', '10.93 s first', '12 patches, 1/10 st', '']);
+    expect(bench.panel).toEqual(['Tap strip Hold focus', '10.93 s first', '12 patches, 1/10 st', '']);
     expect(entries(bench, 'strip-reading')).toMatchObject([
       { sheet: 1, verdict: 'patch', patch: 4, doseMs: 16_000 },
     ]);
     bench.turn(1);
-    expect(bench.panel.slice(0, 3)).toEqual(['Tap print Hold light', '16.00 s base', 'plain']);
+    expect(bench.panel.slice(0, 3)).toEqual(['Tap print Hold focus', '16.00 s base', 'plain']);
   });
 
   it('takes the patch of a strip by tenths as the base of the recipe in use', () => {
@@ -83,7 +83,7 @@ describe('reading a strip', () => {
     bench.turn(3);
     bench.tap();
     // From between 6 and 7, which is 16 s, two clicks a patch: patch 8 of 10.928 s by tenths, 16 s x 2^(1.5/10).
-    expect(bench.panel).toEqual(['Tap print Hold light', '17.75 s base', 'boathouse', 'Hold knob: keep it']);
+    expect(bench.panel).toEqual(['Tap print Hold focus', '17.75 s base', 'boathouse', 'Hold knob: keep it']);
     expect(entries(bench, 'strip-reading')).toMatchObject([
       { verdict: 'patch' },
       { verdict: 'patch', patch: 8 },
@@ -96,7 +96,7 @@ describe('reading a strip', () => {
     bench.turn(1);
     bench.turn(-20);
     bench.push();
-    expect(bench.panel.slice(0, 3)).toEqual(['Tap lens Hold light', '0.10 s first', '6 patches, 1 st']);
+    expect(bench.panel.slice(0, 3)).toEqual(['Tap lens Hold focus', '0.10 s first', '6 patches, 1 st']);
     expect(entries(bench, 'strip-reading')).toMatchObject([{ verdict: 'too-dark', patch: 0, doseMs: 0 }]);
   });
 
@@ -106,7 +106,7 @@ describe('reading a strip', () => {
     bench.turn(1);
     bench.turn(20);
     bench.push();
-    expect(bench.panel.slice(0, 3)).toEqual(['Tap strip Hold light', '64.00 s first', '6 patches, 1 st']);
+    expect(bench.panel.slice(0, 3)).toEqual(['Tap strip Hold focus', '64.00 s first', '6 patches, 1 st']);
   });
 
   it('says how far to close the lens for a base under 8 s, and converts base and strip when it is done', () => {
@@ -117,13 +117,13 @@ describe('reading a strip', () => {
     bench.push();
     // Between 2 and 3: 5.657 s; twice that is 11.314 s.
     expect(bench.panel).toEqual([
-      'Tap closed Hold rest',
+      'Tap done Hold rest',
       '5.66 s: short',
-      'Close lens 1 stop',
+      'Stop down by 1 stop',
       'for 11.31 s',
     ]);
     bench.tap();
-    expect(bench.panel.slice(0, 3)).toEqual(['Tap strip Hold light', '7.73 s first', '12 patches, 1/10 st']);
+    expect(bench.panel.slice(0, 3)).toEqual(['Tap strip Hold focus', '7.73 s first', '12 patches, 1/10 st']);
     expect(entries(bench, 'stopped-down')).toMatchObject([{ stops: 1, baseMs: 11_314 }]);
     bench.turn(1);
     expect(bench.panel[1]).toBe('11.31 s base');
@@ -136,6 +136,6 @@ describe('reading a strip', () => {
     bench.hold();
     expect(bench.panel[3]).toBe('Push knob: read it');
     bench.push();
-    expect(bench.panel[0]).toBe('Tap takes Hold rest');
+    expect(bench.panel[0]).toBe('Tap accept Hold rest');
   });
 });

@@ -42,7 +42,7 @@ describe('the safelight test', () => {
   it('gives grey on one half, times the safelight on its bands, and gives grey on the other half', () => {
     const bench = evening();
     bench.tap();
-    expect(bench.panel.slice(1)).toEqual(['2.00 s', 'Bare the left half', 'Grey before fogging']);
+    expect(bench.panel.slice(1)).toEqual(['2.00 s', 'Uncover left half', 'Grey before fogging']);
     bench.tap();
     bench.seconds(GREY_SECONDS);
     expect(bench.panel).toEqual([
@@ -53,7 +53,7 @@ describe('the safelight test', () => {
     ]);
     bench.tap();
     bench.seconds(7 * MINUTE + 1);
-    expect(bench.panel.slice(1)).toEqual(['2.00 s', 'Bare the right half', 'Grey after fogging']);
+    expect(bench.panel.slice(1)).toEqual(['2.00 s', 'Uncover right half', 'Grey after fogging']);
     bench.tap();
     bench.seconds(GREY_SECONDS);
     expect(bench.panel[3]).toBe('Sheet 1: turn knob');
@@ -103,16 +103,16 @@ describe('the safelight test', () => {
     bench.tap();
     expect(bench.panel[0]).toBe('Hold: back to rest');
     bench.hold();
-    expect(bench.panel[0]).toBe('Tap test Hold light');
+    expect(bench.panel[0]).toBe('Tap test Hold focus');
     expect(entries(bench, 'sheet-ended')).toMatchObject([{ outcome: 'stopped', wasted: 1 }]);
   });
 
   it.each([
-    { turns: 0, shows: ['Safe for 7 min', 'No band differs'], minutes: 7 },
-    { turns: 1, shows: ['Safe for 0 min', 'Band 2 differs'], minutes: 0 },
-    { turns: 2, shows: ['Safe for 1 min', 'Band 3 differs'], minutes: 1 },
-    { turns: 3, shows: ['Safe for 3 min', 'Band 4 differs'], minutes: 3 },
-    { turns: 9, shows: ['Safe for 3 min', 'Band 4 differs'], minutes: 3 },
+    { turns: 0, shows: ['Safe for 7 min', 'No band is fogged'], minutes: 7 },
+    { turns: 1, shows: ['Safe for 0 min', 'Band 2 is fogged'], minutes: 0 },
+    { turns: 2, shows: ['Safe for 1 min', 'Band 3 is fogged'], minutes: 1 },
+    { turns: 3, shows: ['Safe for 3 min', 'Band 4 is fogged'], minutes: 3 },
+    { turns: 9, shows: ['Safe for 3 min', 'Band 4 is fogged'], minutes: 3 },
   ])(
     'read as "$shows.1" is safe for $minutes minutes, also after the power was off',
     ({ turns, shows, minutes }) => {
@@ -121,7 +121,7 @@ describe('the safelight test', () => {
       giveTest(bench);
       bench.turn(1);
       bench.turn(turns);
-      expect(bench.panel.slice(1)).toEqual([...shows, 'Knob: first changed']);
+      expect(bench.panel.slice(1)).toEqual([...shows, 'Knob: first fogged']);
       bench.push();
       expect(entries(bench, 'test-result')).toMatchObject([{ what: 'safe-minutes', value: minutes }]);
       bench.seconds(2);

@@ -56,12 +56,7 @@ describe('a test strip', () => {
   it('says which patch is next, what to do with the card, and its total', () => {
     const bench = new EveningBench();
     halfStops(bench, 'cumulative');
-    expect(bench.panel).toEqual([
-      'Tap start Hold back',
-      '5.00 s',
-      'Bare the whole strip',
-      'Patch 1/5 5.00 s',
-    ]);
+    expect(bench.panel).toEqual(['Tap start Hold back', '5.00 s', 'Uncover whole strip', 'Patch 1/5 5.00 s']);
     giveAll(bench, 1);
     expect(bench.panel).toEqual([
       'Tap start Hold back',

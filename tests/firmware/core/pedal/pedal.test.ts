@@ -86,7 +86,7 @@ describe('the pedal', () => {
     bench.board.advanceUs(50_000);
     bench.hold();
     expect(bench.board.lampOn).toBe(false);
-    expect(bench.panel[0]).toBe('Tap strip Hold light');
+    expect(bench.panel[0]).toBe('Tap strip Hold focus');
   });
 
   it('pressed as the lamp goes out by itself does not start the next patch', () => {
@@ -110,7 +110,7 @@ describe('the pedal', () => {
     expect(bench.panel[0]).toBe('Let go of the pedal');
     bench.board.pedal(false);
     bench.seconds(1);
-    expect(bench.panel[0]).toBe('Tap lens Hold light');
+    expect(bench.panel[0]).toBe('Tap lens Hold focus');
     expect(bench.pulses).toEqual([]);
     bench.greet();
     expect(bench.log().map((entry) => entry.type)).toContain('pedal-stuck');
