@@ -8,6 +8,7 @@
  * watching laptop is told, what the panel shows, and the next deadline.
  */
 
+import './state/place';
 import { announceMoves } from './evening/announce';
 import { eveningIsIdle, refreshPlan, startEvening } from './evening/evening';
 import { lightIfSafe, onNextPiece, onPulseDue } from './evening/exposing';

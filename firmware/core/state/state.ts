@@ -11,6 +11,7 @@ import { Hands } from './hands';
 import { Keeping } from './keeping';
 import { Light } from './light';
 import { Paper } from './paper';
+import { STATE, STATE_ROOM } from './place';
 import { Reading } from './reading';
 import { Situation } from './situation';
 import { Timed } from './timed';
@@ -36,8 +37,6 @@ const READ_STRIP_AT: usize = (BRACKET_AT + STRIP_SET_BYTES + 7) & ~7;
 const TIMERS_AT: usize = (READ_STRIP_AT + STRIP_SET_BYTES + 7) & ~7;
 const STATE_BYTES: usize = TIMERS_AT + (TIMER_COUNT << 3);
 
-const STATE: usize = memory.data(<i32>STATE_BYTES, 8);
-
 export const situation = changetype<Situation>(STATE);
 export const light = changetype<Light>(STATE + LIGHT_AT);
 export const chosen = changetype<Chosen>(STATE + CHOSEN_AT);
@@ -59,5 +58,6 @@ export const timersDue: usize = STATE + TIMERS_AT;
 
 /** After power-up: nothing is under way, and nothing is remembered. */
 export function clearState(): void {
+  if (STATE_BYTES > STATE_ROOM) ERROR('the state needs more room');
   memory.fill(STATE, 0, STATE_BYTES);
 }
