@@ -31,12 +31,12 @@ const START_TAKES_US = 1_000_000;
 
 /*
  * What is abstracted away. Two situations are taken for one, and only the first is explored further, when they differ
- * only in: the time of day and the numbers in the log; times to 50 ms, what is left of a piece to half a second, of a
- * bath to 20 s; pauses and pulses beyond the first few; what stands in a half-received line, in an upload under way and
- * in the answers kept for repeats; which press is under way, beyond its timers; counters; settings other than the three
- * that steer pedal and baths; what the shelf holds. Left out: a full serial line, a power cut (tests/firmware/core/storage and
- * tests/proof/world have those), more than one recipe and one strip, bounces of the contacts (tests/firmware/core/pedal). Merging hides
- * states, it never invents any: whatever is reported here really happens.
+ * only in what is marked so beside the fields of firmware/core/state (see fingerprint.ts); and in: times of timers to
+ * 50 ms, what is left of a piece to half a second; what stands in a half-received line, in an upload under way and in
+ * the answers kept for repeats; the time of day and the numbers in the log; settings other than the three that steer
+ * pedal and baths; what the shelf holds. Left out: a full serial line, a power cut (tests/firmware/core/storage and
+ * tests/proof/world have those), more than one recipe and one strip, bounces of the contacts
+ * (tests/firmware/core/pedal). Merging hides states, it never invents any: whatever is reported here really happens.
  */
 
 /** Told now and then how far an exploration has come; the depth is of the states that are being expanded. */
