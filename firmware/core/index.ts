@@ -167,7 +167,9 @@ function settleAndLight(nowUs: i64): void {
   settle(nowUs);
 }
 
+/** The panel comes before the flash, which keeps the display waiting while it is written. */
 function settle(nowUs: i64): void {
+  say(nowUs);
   if (eveningIsIdle()) {
     keepWhatWaits();
     idle();
@@ -175,16 +177,21 @@ function settle(nowUs: i64): void {
   runFlash();
   while (takeFinished()) {
     finished(nowUs);
+    hasHappened = true;
     runFlash();
   }
-  refreshPlan(nowUs);
-  if (hasHappened) {
-    hasHappened = false;
-    soundWhatHappened(nowUs);
-    announceMoves(nowUs);
-    drawPanel(nowUs);
-  }
+  say(nowUs);
   askForDeadline();
+}
+
+/** Asked once after what has happened. */
+function say(nowUs: i64): void {
+  if (!hasHappened) return;
+  hasHappened = false;
+  refreshPlan(nowUs);
+  soundWhatHappened(nowUs);
+  announceMoves(nowUs);
+  drawPanel(nowUs);
 }
 
 function finished(nowUs: i64): void {

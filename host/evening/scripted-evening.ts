@@ -107,6 +107,9 @@ function exposePrint(stage: Stage): void {
   }
 }
 
+/** The display is written letter by letter: an eye that looks just then reads half of one row and half of another. */
+const A_ROW_MS = 100;
+
 /** The next bath is begun when the one before is over; the first row tells. */
 function process(stage: Stage, why: string): void {
   stage.wait(5000);
@@ -115,6 +118,7 @@ function process(stage: Stage, why: string): void {
     stage.wait(4000);
     stage.tap(`into the ${stage.row(2)}`);
     stage.waitFor(() => !stage.promise.startsWith('Tap next'));
+    stage.wait(A_ROW_MS);
   }
   stage.hold(why);
 }

@@ -8,10 +8,13 @@ const numbers = (text: string) => [...text.matchAll(/\d+(?:\.\d+)?/g)].map(([dig
 /** What the board's lamp test is made of, from the plan that the firmware gives. */
 const lampTest = (name: string) => {
   const found = new RegExp(`LAMP_TEST_${name}: i(?:32|64) = ([\\d_]+);`).exec(
-    coreSource('plan/lamp-test-plan.ts'),
+    coreSource('jobs/lamp-test/lamp-test-plan.ts'),
   );
   return Number(found![1]!.replaceAll('_', ''));
 };
+const gapUs = Number(
+  /PULSE_GAP_US: i64 = ([\d_]+);/.exec(coreSource('plan/pulses.ts'))![1]!.replaceAll('_', ''),
+);
 const pulses = lampTest('PULSES');
 const lampTestMs = lampTest('MS');
 /** n pulses lose n lags, one exposure loses one: computed from the model in the core's lamp.ts. */
@@ -74,7 +77,7 @@ describe('the figures in the notes', () => {
       expect(panel).toBe(`${pulses} x ${(Math.round(ms / pulses / 10) / 100).toFixed(2)} s`);
       expect(together).toBe(`${(ms / 1000).toFixed(2)} s`);
       // From the first pulse to the last one's end.
-      const wholeMs = ms + ((pulses - 1) * lampTest('GAP_US')) / 1000;
+      const wholeMs = ms + ((pulses - 1) * gapUs) / 1000;
       expect(Math.abs(numbers(takes!)[0]! * 1000 - wholeMs)).toBeLessThanOrEqual(50);
       // A lamp of that lag gives both the same light, by the core's own lamp.
       const lamp = { lagMs, riseMs: Math.round(lagMs / 2) };
@@ -113,7 +116,9 @@ describe('the figures in the notes', () => {
 
   it("have the safelight's minutes that the firmware calls, and what follows from the band that differs", () => {
     const minutes = numbers(
-      /BAND_MINUTES: usize = memory\.data<u8>\((.*?)\)/.exec(coreSource('plan/safelight-plan.ts'))![1]!,
+      /BAND_MINUTES: usize = memory\.data<u8>\((.*?)\)/.exec(
+        coreSource('jobs/safelight-test/safelight-plan.ts'),
+      )![1]!,
     );
     const drawn = [...note('safelight-test.md').matchAll(/\| band (\d) +(\d) minute/g)];
     expect(drawn.map(([, band, lit]) => [Number(band), Number(lit)])).toEqual(

@@ -3,17 +3,17 @@ import { RunState } from '../generated/constants';
 import { stepSeconds } from '../jobs/kinds';
 import { stepLabel } from '../jobs/kinds-shown';
 import { NO_TEXT, pieceLabel } from '../jobs/recipe/labels';
-import { pieceNow, restOfPassMs } from '../plan/giving';
-import { eveningPlan } from '../plan/plan';
+import { passNow, pieceNow, restOfPassMs } from '../plan/giving';
 import { noticeMoved } from '../protocol/notices';
 import { given, situation, timed, told } from '../state/state';
 
 /** To be asked once after everything that happened. A pause is told again when the board has measured its light. */
 export function announceMoves(nowUs: i64): void {
   const place = placeNow();
-  const restMs = situation.state == RunState.Paused ? restOfPassMs() : 0;
-  if (situation.state == told.laptopState && place == told.laptopPlace && restMs == told.laptopRestMs) return;
-  told.laptopState = situation.state;
+  const state = situation.state;
+  const restMs = state == RunState.Paused ? restOfPassMs() : 0;
+  if (state == told.laptopState && place == told.laptopPlace && restMs == told.laptopRestMs) return;
+  told.laptopState = state;
   told.laptopPlace = place;
   told.laptopRestMs = restMs;
   announceState(nowUs);
@@ -36,6 +36,6 @@ function announceState(nowUs: i64): void {
     return;
   }
   const piece = pieceNow();
-  const pieceInPass = piece - eveningPlan.pass(given.pass).firstPiece + 1;
+  const pieceInPass = piece - passNow().firstPiece + 1;
   noticeMoved(situation.state, given.pass + 1, pieceInPass, pieceLabel(piece), restOfPassMs(), nowUs);
 }

@@ -53,13 +53,16 @@ export function pedalIsStuck(): bool {
 
 /** True when nothing is lit nor about to be, so that the flash may take its time. */
 export function eveningIsIdle(): bool {
-  return (
-    situation.state == RunState.Rest ||
-    situation.state == RunState.LensCheck ||
-    situation.state == RunState.Choosing ||
-    situation.state == RunState.StepReady ||
-    situation.state == RunState.Done
-  );
+  switch (situation.state) {
+    case RunState.Rest:
+    case RunState.LensCheck:
+    case RunState.Choosing:
+    case RunState.StepReady:
+    case RunState.Done:
+      return true;
+    default:
+      return false;
+  }
 }
 
 function printIsUnderWay(): bool {

@@ -97,7 +97,8 @@ function hold(nowUs: i64): void {
 
 /** Patches that are still to be read are read when the knob comes to them. */
 function isUnread(): bool {
-  return reading.unread != Job.None && reading.unread == situation.job;
+  const unread = reading.unread;
+  return unread != Job.None && unread == situation.job;
 }
 
 /** The last pass of the sheet that is done, once more; from there the knob goes to the others. */

@@ -1,10 +1,11 @@
 /** The sheet of paper under the enlarger: its entries in the log, and the count of sheets. */
+
 import { Outcome } from '../generated/constants';
 import { describeSheet, isPrint } from '../jobs/kinds';
 import { binPaper, takeFreshPaper } from '../jobs/paper-out';
 import { isOfRecipe } from '../jobs/recipe/labels';
 import { logExposureBegun, logSheet, logSheetEnded, newExposure, newSheet } from '../log/entries';
-import { eveningPlan } from '../plan/plan';
+import { passNow } from '../plan/giving';
 import { copyText } from '../protocol/texts';
 import { activeRecipe, recipePassAt } from '../recipe/recipe';
 import { given, paper, situation } from '../state/state';
@@ -32,7 +33,7 @@ export function putNextSheetIn(): void {
 export function logPass(nowUs: i64): void {
   if (!paper.isBegun) beginSheet(nowUs);
   const exposure = newExposure(nowUs);
-  const pass = eveningPlan.pass(given.pass);
+  const pass = passNow();
   exposure.kind = pass.kind;
   exposure.plannedMs = pass.doseMs;
   exposure.sheet = u16(paper.sheet);

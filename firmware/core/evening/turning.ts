@@ -30,10 +30,11 @@ export function turnFigure(clicks: i32, nowUs: i64): bool {
 }
 
 function tryFigure(clicks: i32): bool {
-  const before = figureValue(situation.job);
-  setFigure(situation.job, figureAfter(situation.job, before, clicks));
+  const job = situation.job;
+  const before = figureValue(job);
+  setFigure(job, figureAfter(job, before, clicks));
   if (planAsItIs()) return true;
-  setFigure(situation.job, before);
+  setFigure(job, before);
   planAsItIs();
   return false;
 }

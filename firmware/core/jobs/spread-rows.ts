@@ -1,11 +1,12 @@
 /** What strip and bracket have alike on the panel: patches and the step between them, and what to do with the card. */
+
 import { StripSet } from '../generated/codec';
 import { Cover } from '../generated/constants';
-import { eveningPlan } from '../plan/plan';
+import { passNow } from '../plan/giving';
 import { ascii } from '../protocol/texts';
 import { putSeconds, putStops } from '../rows/figures';
 import { beginRow, columnsLeft, put, putNumber } from '../rows/row';
-import { chosen, given } from '../state/state';
+import { chosen } from '../state/state';
 import { SpreadFigure } from './spread-figures';
 
 /** "6 patches, 1/2 stop" */
@@ -54,6 +55,6 @@ export function spreadFigureWords(about: usize): usize {
 export function drawCard(spread: StripSet, bareAll: usize): void {
   beginRow(2);
   if (spread.cover == Cover.Separate) put(ascii('Cover all but this'));
-  else put(eveningPlan.pass(given.pass).patch == 1 ? bareAll : ascii('Cover one more patch'));
+  else put(passNow().patch == 1 ? bareAll : ascii('Cover one more patch'));
   beginRow(3);
 }

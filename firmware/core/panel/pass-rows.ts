@@ -2,7 +2,7 @@
 import { RunState } from '../generated/constants';
 import { drawFigure, drawPassOf } from '../jobs/kinds-shown';
 import { isOfRecipe, passFilter, passLabel } from '../jobs/recipe/labels';
-import { pieceNow } from '../plan/giving';
+import { passNow, pieceNow } from '../plan/giving';
 import { eveningPlan, Piece } from '../plan/plan';
 import { ascii } from '../protocol/texts';
 import { putCountdown, putOf, putSeconds } from '../rows/figures';
@@ -12,11 +12,12 @@ import { Lit } from '../state/light';
 import { chosen, given, light, situation } from '../state/state';
 
 export function drawPass(): void {
-  if (chosen.figure == NEXT_PASS) {
+  const figure = chosen.figure;
+  if (figure == NEXT_PASS) {
     drawNextPass();
     return;
   }
-  if (chosen.figure != NO_FIGURE) {
+  if (figure != NO_FIGURE) {
     drawFigure(situation.job);
     return;
   }
@@ -29,12 +30,12 @@ export function drawPass(): void {
 }
 
 function isPulsing(): bool {
-  return eveningPlan.pass(given.pass).pulses > 1;
+  return passNow().pulses > 1;
 }
 
 /** Before the first pulse how many and how long, then which one. */
 function drawPulses(piece: Piece): void {
-  const pulses = i32(eveningPlan.pass(given.pass).pulses);
+  const pulses = i32(passNow().pulses);
   if (situation.state == RunState.Ready) {
     putNumber(pulses);
     put(ascii(' x '));
@@ -61,10 +62,10 @@ function drawFilter(): void {
 
 /** The knob goes along the passes. */
 function drawNextPass(): void {
-  putSeconds(eveningPlan.pass(given.pass).doseMs);
+  putSeconds(passNow().doseMs);
   beginRow(2);
   if (isOfRecipe(given.pass)) putText(passLabel(given.pass));
-  else drawWhichPatch(eveningPlan.pass(given.pass).patch);
+  else drawWhichPatch(passNow().patch);
   beginRow(3);
   put(ascii('Knob: pass '));
   putOf(given.pass + 1, eveningPlan.passCount);

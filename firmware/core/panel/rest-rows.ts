@@ -15,26 +15,28 @@ import { paper, reading, situation } from '../state/state';
 import { refusalWords } from './refusal-words';
 
 export function drawRest(nowUs: i64): void {
-  drawTime(situation.job);
+  const job = situation.job;
+  drawTime(job);
   beginRow(2);
-  drawJob(situation.job);
+  drawJob(job);
   beginRow(3);
   if (situation.refusal != Refusal.None) put(refusalWords(situation.refusal));
   else if (isOutTooLong(nowUs)) drawPaperOut(nowUs);
-  else if (reading.unread != Job.None && reading.unread == situation.job) put(ascii('Push knob: read it'));
-  else drawNote(situation.job);
+  else if (job != Job.None && reading.unread == job) put(ascii('Push knob: read it'));
+  else drawNote(job);
 }
 
 export function drawDone(nowUs: i64): void {
-  if (isBaths(situation.job)) {
+  const job = situation.job;
+  if (isBaths(job)) {
     drawBathsDone();
     return;
   }
   putSeconds(plannedMs());
   put(ascii(' in all'));
   beginRow(2);
-  if (isPrint(situation.job)) drawUnkept();
-  if (columnsLeft() == DISPLAY_COLUMNS) drawJob(situation.job);
+  if (isPrint(job)) drawUnkept();
+  if (columnsLeft() == DISPLAY_COLUMNS) drawJob(job);
   beginRow(3);
   if (isOutTooLong(nowUs)) drawPaperOut(nowUs);
   else drawSheetDone();

@@ -5,7 +5,7 @@
 import { doseUs } from '../arithmetic/lamp';
 import { Lit } from '../state/light';
 import { given, light, situation } from '../state/state';
-import { eveningPlan, PieceKind } from './plan';
+import { eveningPlan, PieceKind, PlannedPass } from './plan';
 import { bookPulse, pulseEnd, pulseOnUs, refillPulse } from './pulses';
 
 export enum Left {
@@ -34,9 +34,15 @@ export function bookLight(onUs: u32): Left {
   const end = endOfPulse();
   given.onUs += onUs;
   given.doseUs += doseUs(onUs);
-  given.piece = bookPulse(eveningPlan, given.piece, onUs);
-  if (given.piece < end) return Left.OfPulse;
-  return given.piece < endOfPass() ? Left.OfPass : Left.Nothing;
+  const next = bookPulse(eveningPlan, given.piece, onUs);
+  given.piece = next;
+  if (next < end) return Left.OfPulse;
+  return next < endOfPass() ? Left.OfPass : Left.Nothing;
+}
+
+/** The one that is being given, or is next. */
+export function passNow(): PlannedPass {
+  return eveningPlan.pass(given.pass);
 }
 
 export function isLastPass(): bool {
@@ -44,20 +50,20 @@ export function isLastPass(): bool {
 }
 
 export function isLastPulse(): bool {
-  return given.pulse >= i32(eveningPlan.pass(given.pass).pulses);
+  return given.pulse >= i32(passNow().pulses);
 }
 
 /** The same light once more, in a pass that is given in many pulses; false when it has had them all. */
 export function beginPulseAgain(): bool {
   if (isLastPulse()) return false;
   given.pulse++;
-  given.piece = eveningPlan.pass(given.pass).firstPiece;
+  given.piece = passNow().firstPiece;
   refillPulse(eveningPlan, given.pass);
   return true;
 }
 
 function endOfPass(): i32 {
-  const pass = eveningPlan.pass(given.pass);
+  const pass = passNow();
   return i32(pass.firstPiece) + pass.pieceCount;
 }
 
@@ -71,7 +77,7 @@ export function restOfPassMs(): i32 {
   let restUs: u64 = 0;
   for (let index = given.piece, end = endOfPass(); index < end; index++)
     restUs += eveningPlan.piece(index).restUs;
-  const pass = eveningPlan.pass(given.pass);
+  const pass = passNow();
   restUs += (u64(pass.pulses - given.pulse) * u64(pass.doseMs) * 1000) / pass.pulses;
   return i32((restUs + 500) / 1000);
 }
@@ -80,9 +86,9 @@ export function restOfPassMs(): i32 {
 export function pieceAt(sinceUs: u32): i32 {
   const end = endOfPulse();
   let piece = given.piece;
-  given.pieceEndsUs = eveningPlan.piece(piece).onUs;
-  while (given.pieceEndsUs <= sinceUs && piece + 1 < end)
-    given.pieceEndsUs += eveningPlan.piece(++piece).onUs;
+  let endsUs = eveningPlan.piece(piece).onUs;
+  while (endsUs <= sinceUs && piece + 1 < end) endsUs += eveningPlan.piece(++piece).onUs;
+  given.pieceEndsUs = endsUs;
   return piece;
 }
 

@@ -15,7 +15,7 @@ import { play, Signal } from './signals';
 /** To be asked once after everything that happened, at its own time. */
 export function soundWhatHappened(nowUs: i64): void {
   const due = situation.due;
-  const what = due == Due.Nothing ? ofStates() : ofDue(due);
+  const what = due == Due.Nothing ? ofStates(told.heardState, situation.state) : ofDue(due);
   situation.due = Due.Nothing;
   told.heardState = situation.state;
   told.heardPiece = pieceNow();
@@ -35,38 +35,38 @@ function ofDue(due: Due): Signal {
   }
 }
 
-function ofStates(): Signal {
-  switch (situation.state) {
+function ofStates(was: RunState, state: RunState): Signal {
+  switch (state) {
     case RunState.Stuck:
-      return told.heardState == RunState.Stuck ? Signal.None : Signal.Wrong;
+      return was == RunState.Stuck ? Signal.None : Signal.Wrong;
     case RunState.Exposing:
-      return inLight();
+      return inLight(was);
     case RunState.BetweenDodges:
-      return told.heardState == RunState.BetweenDodges ? Signal.None : Signal.DodgeOut;
+      return was == RunState.BetweenDodges ? Signal.None : Signal.DodgeOut;
     case RunState.Timing:
-      return inStep();
+      return inStep(was);
     case RunState.Ready:
     case RunState.StepReady:
-      return passOrStepGiven();
+      return passOrStepGiven(was, state);
     case RunState.Done:
-      return wasLit() || told.heardState == RunState.Timing ? Signal.Done : Signal.None;
+      return isLight(was) || was == RunState.Timing ? Signal.Done : Signal.None;
     case RunState.Rest:
-      return wasAtWork() ? Signal.End : Signal.None;
+      return isWork(was) ? Signal.End : Signal.None;
     default:
       return Signal.None;
   }
 }
 
 /** The light began, or runs on into a dodge or out of one. */
-function inLight(): Signal {
+function inLight(was: RunState): Signal {
   const piece = pieceNow();
-  if (told.heardState != RunState.Exposing) return isDodge(piece) ? Signal.DodgeIn : Signal.Start;
+  if (was != RunState.Exposing) return isDodge(piece) ? Signal.DodgeIn : Signal.Start;
   if (piece == told.heardPiece) return Signal.None;
   return isDodge(piece) ? Signal.DodgeIn : Signal.DodgeOut;
 }
 
-function inStep(): Signal {
-  if (told.heardState != RunState.Timing) return Signal.Start;
+function inStep(was: RunState): Signal {
+  if (was != RunState.Timing) return Signal.Start;
   if (timed.elapsedSeconds == told.heardSeconds) return Signal.None;
   switch (stepMove(situation.job)) {
     case Move.Card:
@@ -80,22 +80,21 @@ function inStep(): Signal {
   }
 }
 
-function passOrStepGiven(): Signal {
-  if (told.heardState == RunState.Timing)
-    return situation.state == RunState.StepReady ? Signal.End : Signal.MoveCard;
-  if (!wasLit()) return Signal.None;
+function passOrStepGiven(was: RunState, state: RunState): Signal {
+  if (was == RunState.Timing) return state == RunState.StepReady ? Signal.End : Signal.MoveCard;
+  if (!isLight(was)) return Signal.None;
   const kind: ExposureKind = eveningPlan.pass(told.heardPass).kind;
   return kind == ExposureKind.Base || kind == ExposureKind.Burn ? Signal.End : Signal.MoveCard;
 }
 
 /** A pause may turn out to have come when the pass had all its light. */
-function wasLit(): bool {
-  return told.heardState == RunState.Exposing || told.heardState == RunState.Paused;
+function isLight(was: RunState): bool {
+  return was == RunState.Exposing || was == RunState.Paused;
 }
 
 /** Something was under way, and the printer backed out of it. */
-function wasAtWork(): bool {
-  switch (told.heardState) {
+function isWork(was: RunState): bool {
+  switch (was) {
     case RunState.Ready:
     case RunState.Exposing:
     case RunState.Paused:

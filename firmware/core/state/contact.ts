@@ -44,8 +44,9 @@ export class Contact {
   }
 
   private count(nowUs: i64): void {
-    const fromUs = max(this.countedToUs, this.deafUntilUs);
-    this.countedToUs = max(nowUs, this.countedToUs);
+    const countedToUs = this.countedToUs;
+    const fromUs = max(countedToUs, this.deafUntilUs);
+    this.countedToUs = max(nowUs, countedToUs);
     if (nowUs <= fromUs) return;
     if (this.level != this.down) this.creditUs += nowUs - fromUs;
     else this.creditUs = max<i64>(0, this.creditUs - ((nowUs - fromUs) >> TAKEN_BACK_SHIFT));

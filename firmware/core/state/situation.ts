@@ -65,16 +65,18 @@ export class Situation {
 
   /** A pass is next or under way. */
   isPass(): bool {
+    const state = this.state;
     return (
-      this.state == RunState.Ready ||
-      this.state == RunState.Exposing ||
-      this.state == RunState.Paused ||
-      this.state == RunState.BetweenDodges
+      state == RunState.Ready ||
+      state == RunState.Exposing ||
+      state == RunState.Paused ||
+      state == RunState.BetweenDodges
     );
   }
 
   /** So is what is timed without the lamp: a bath, or the safelight's minutes. */
   isStep(): bool {
-    return this.state == RunState.StepReady || this.state == RunState.Timing;
+    const state = this.state;
+    return state == RunState.StepReady || state == RunState.Timing;
   }
 }

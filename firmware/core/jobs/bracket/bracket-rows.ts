@@ -1,6 +1,7 @@
 /** A bracket on the panel: at rest, at the knob's figures, variant by variant, and while it is read. */
+
 import { ExposureKind } from '../../generated/constants';
-import { eveningPlan } from '../../plan/plan';
+import { passNow } from '../../plan/giving';
 import { ascii } from '../../protocol/texts';
 import { activeRecipe, recipePassAt } from '../../recipe/recipe';
 import { putOf, putSignedStops } from '../../rows/figures';
@@ -39,12 +40,12 @@ export function drawBracketFigure(): void {
 
 /** The other passes of the recipe are given as they are. */
 export function drawBracketPass(): void {
-  if (eveningPlan.pass(given.pass).kind != ExposureKind.Bracket) {
+  if (passNow().kind != ExposureKind.Bracket) {
     drawPrintPass();
     return;
   }
   drawCard(bracketSpread, ascii('Uncover whole sheet'));
-  putOf(eveningPlan.pass(given.pass).patch, bracketSpread.patches);
+  putOf(passNow().patch, bracketSpread.patches);
   putByte(0x20);
   putText(passLabel(given.pass));
 }

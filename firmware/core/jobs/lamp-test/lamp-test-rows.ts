@@ -1,9 +1,9 @@
 /** The lamp test on the panel: at rest, at the knob's figure, patch by patch, and while it is read. */
-import { eveningPlan } from '../../plan/plan';
+import { passNow } from '../../plan/giving';
 import { ascii } from '../../protocol/texts';
 import { putOf, putSeconds } from '../../rows/figures';
 import { beginRow, put, putByte, putNumber } from '../../rows/row';
-import { chosen, given } from '../../state/state';
+import { chosen } from '../../state/state';
 import { drawPatchRead } from '../patch-rows';
 import { isFound } from '../patches';
 import { lagReadMs, testLagMs } from './lamp-test';
@@ -39,7 +39,7 @@ export function drawLampTestFigure(): void {
 }
 
 export function drawLampTestPass(): void {
-  const patch = i32(eveningPlan.pass(given.pass).patch);
+  const patch = i32(passNow().patch);
   beginRow(2);
   put(patch == 0 ? ascii('Uncover a long half') : ascii('Cover all but this'));
   beginRow(3);

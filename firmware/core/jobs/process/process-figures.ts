@@ -23,9 +23,9 @@ export function nextBathFigure(): i32 {
   const bath = bathAt(bathRow, timed.bath);
   timed.sheetsBefore = bath.sheets;
   timed.areaBefore = bath.areaCm2;
-  if (chosen.figure == NO_FIGURE || chosen.figure == BathFigure.Mixed) return BathFigure.Bath;
-  if (chosen.figure == BathFigure.Sheets && !isFirstBath()) return BathFigure.Mixed;
-  return chosen.figure + 1;
+  const figure = chosen.figure;
+  if (figure == NO_FIGURE || figure == BathFigure.Mixed) return BathFigure.Bath;
+  return figure == BathFigure.Sheets && !isFirstBath() ? BathFigure.Mixed : figure + 1;
 }
 
 export function bathFigureValue(): i32 {

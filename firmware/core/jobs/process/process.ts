@@ -39,9 +39,10 @@ export function liftSeconds(): i32 {
 }
 
 export function bathMove(): Move {
-  if (timed.elapsedSeconds == liftSeconds()) return Move.Lift;
+  const elapsed = timed.elapsedSeconds;
+  if (elapsed == liftSeconds()) return Move.Lift;
   const every = i32(bathAt(bathRow, timed.bath).agitationSeconds);
-  const isDue = every != 0 && timed.elapsedSeconds % every == 0 && timed.elapsedSeconds < liftSeconds();
+  const isDue = every != 0 && elapsed % every == 0 && elapsed < liftSeconds();
   return isDue ? Move.Agitate : Move.None;
 }
 

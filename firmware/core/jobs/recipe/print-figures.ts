@@ -35,13 +35,20 @@ export function nextPrintFigure(): i32 {
 /** The first figure of the passes that follow; one that is the base itself has none of its own. */
 function nextInPasses(): i32 {
   const passes = i32(recipeBeginAt(activeRecipe).passes);
-  for (chosen.figurePass++; chosen.figurePass < passes; chosen.figurePass++) {
-    const pass = recipePassAt(activeRecipe, chosen.figurePass);
-    if (pass.kind != PassKind.Base || pass.stops120 != 0) return PrintFigure.Pass;
-    chosen.figureDodge = 0;
-    if (pass.dodges != 0) return PrintFigure.Dodge;
-  }
-  return NEXT_PASS;
+  let next = chosen.figurePass + 1;
+  while (next < passes && isBaseItself(next)) next++;
+  chosen.figurePass = next;
+  if (next >= passes) return NEXT_PASS;
+  const pass = recipePassAt(activeRecipe, next);
+  if (pass.kind != PassKind.Base || pass.stops120 != 0) return PrintFigure.Pass;
+  chosen.figureDodge = 0;
+  return PrintFigure.Dodge;
+}
+
+/** The base, and without dodges. */
+function isBaseItself(index: i32): bool {
+  const pass = recipePassAt(activeRecipe, index);
+  return pass.kind == PassKind.Base && pass.stops120 == 0 && pass.dodges == 0;
 }
 
 function dodgesOf(pass: i32): i32 {
@@ -82,12 +89,13 @@ export function printFigureAfter(value: i32, clicks: i32): i32 {
 }
 
 export function logPrintFigure(nowUs: i64): void {
-  const name = recipeBeginAt(activeRecipe).name;
+  const figure = chosen.figure;
+  if (figure < PrintFigure.Base) return;
+  const isBase = figure == PrintFigure.Base;
+  const what = isBase ? Turnable.Base : figure == PrintFigure.Pass ? Turnable.Pass : Turnable.Dodge;
+  const pass = isBase ? 0 : chosen.figurePass + 1;
+  const dodge = what == Turnable.Dodge ? chosen.figureDodge + 1 : 0;
+  const stops120 = isBase ? 0 : printFigureValue();
   const baseMs = i32(recipeHeadAt(activeRecipe).baseMs);
-  const pass = chosen.figurePass + 1;
-  if (chosen.figure == PrintFigure.Base) logRecipeChange(name, Turnable.Base, 0, 0, baseMs, 0, nowUs);
-  else if (chosen.figure == PrintFigure.Pass)
-    logRecipeChange(name, Turnable.Pass, pass, 0, baseMs, printFigureValue(), nowUs);
-  else if (chosen.figure == PrintFigure.Dodge)
-    logRecipeChange(name, Turnable.Dodge, pass, chosen.figureDodge + 1, baseMs, printFigureValue(), nowUs);
+  logRecipeChange(recipeBeginAt(activeRecipe).name, what, pass, dodge, baseMs, stops120, nowUs);
 }

@@ -1,6 +1,6 @@
 /** A print on the panel: at rest, at the knob's figures, and pass by pass. */
 import { ExposureKind } from '../../generated/constants';
-import { isDodge, pieceNow } from '../../plan/giving';
+import { isDodge, passNow, pieceNow } from '../../plan/giving';
 import { eveningPlan } from '../../plan/plan';
 import { ascii } from '../../protocol/texts';
 import { activeRecipe, recipeBeginAt, recipeDodgeAt, recipeHeadAt } from '../../recipe/recipe';
@@ -63,7 +63,7 @@ export function drawPrintPass(): void {
   beginRow(3);
   if (isDodge(piece)) {
     put(ascii('Dodge '));
-    putOf(eveningPlan.piece(piece).dodge + 1, eveningPlan.pass(given.pass).dodgeCount);
+    putOf(eveningPlan.piece(piece).dodge + 1, passNow().dodgeCount);
     put(ascii(' pass '));
     putNumber(given.pass + 1);
     return;

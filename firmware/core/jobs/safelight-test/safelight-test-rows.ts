@@ -1,10 +1,11 @@
 /** The safelight test on the panel: at rest, at the knob's figure, half by half, band by band, and while it is read. */
+
 import { RunState } from '../../generated/constants';
-import { eveningPlan } from '../../plan/plan';
+import { passNow } from '../../plan/giving';
 import { ascii } from '../../protocol/texts';
 import { putMinutes, putSeconds } from '../../rows/figures';
 import { beginRow, put, putByte, putNumber } from '../../rows/row';
-import { chosen, given, reading, situation } from '../../state/state';
+import { chosen, reading, situation } from '../../state/state';
 import { bandMinutes, GREY_BEFORE, SAFELIGHT_BANDS } from './safelight-plan';
 import { bandsCovered, nextMoveSeconds, safelightSeconds, safeMinutesRead } from './safelight-test';
 
@@ -26,7 +27,7 @@ export function drawGreyFigure(): void {
 }
 
 export function drawGreyPass(): void {
-  const isBefore = eveningPlan.pass(given.pass).patch == GREY_BEFORE;
+  const isBefore = passNow().patch == GREY_BEFORE;
   beginRow(2);
   put(isBefore ? ascii('Uncover left half') : ascii('Uncover right half'));
   beginRow(3);
