@@ -131,8 +131,8 @@ export const hostMutants: readonly Mutant[] = [
   {
     guard: 'the board is told to forget only what is on the disk',
     file: 'host/records/archive/collect-log.js',
-    from: '        const added = this.#keepRecords(records);',
-    to: '        let added = 0;\n        try { added = this.#keepRecords(records); } catch { }',
+    from: '        const added = await this.#keepRecords(records);\n        this.#noteKept(records);',
+    to: '        let added = 0;\n        try { added = await this.#keepRecords(records); this.#noteKept(records); } catch { }',
     check: 'worlds',
     noticed: /is lost/,
   },
