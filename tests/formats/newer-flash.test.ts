@@ -70,7 +70,7 @@ describe.each(places)('a flash on which a newer firmware left its format in %s',
       pushKnob(board, 900);
     }
     expect(board.lampEdges).toEqual([]);
-    expect(bench.panel).toEqual(['Hold light', 'flash format 7', 'firmware knows 1', 'update the firmware']);
+    expect(bench.panel).toEqual(['Hold focus', 'flash format 7', 'firmware knows 1', 'update the firmware']);
     holdPedal(board, 900);
     bench.seconds(3);
     tapPedal(board);

@@ -6,7 +6,7 @@ import { storedFormat } from '../storage/format-mark';
 
 export function drawForeign(): void {
   beginRow(0);
-  put(ascii('Hold light'));
+  put(ascii('Hold focus'));
   beginRow(1);
   put(ascii('flash format '));
   putNumber(storedFormat);

@@ -71,6 +71,6 @@ export class PrinterAtWork {
     const tapUs = this.#tapUs();
     if (this.#random.chance(0.01)) return STUCK_US;
     if (this.#random.chance(0.2)) return this.#random.pick([tapUs, HOLD_US]);
-    return /^Hold/.test(this.#board.panel[0] ?? '') && this.#random.chance(0.9) ? HOLD_US : tapUs;
+    return /^Hold|Hold$/.test(this.#board.panel[0] ?? '') && this.#random.chance(0.9) ? HOLD_US : tapUs;
   }
 }

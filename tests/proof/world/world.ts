@@ -217,7 +217,7 @@ class World {
 
   get #atRest(): boolean {
     const { lampOn, panel } = this.#board.home;
-    return !lampOn && /Hold:? light/.test(panel[0] ?? '');
+    return !lampOn && /Hold:? focus/.test(panel[0] ?? '');
   }
 
   #clockPause(ms: number): Promise<void> {
