@@ -253,7 +253,7 @@ export const messages = {
     sheets: u16(),
     areaCm2: u32(),
   }),
-  'bath-renew': message('request', 'The bath was mixed anew: its tally starts from nothing.', {
+  'bath-renew': message('request', 'The bath was mixed fresh: its tally starts from nothing.', {
     bath: integer(1, limits.baths),
   }),
   ended: frozenMessage('answer', 'The end of a list, with the count of its lines.', { count: u16() }),
@@ -372,7 +372,7 @@ export const messages = {
     strips: u16(),
     wasted: u16(),
   }),
-  'bath-used': logRecord(12, 'Sheets went through a bath; no sheets and no time: it was mixed anew.', {
+  'bath-used': logRecord(12, 'Sheets went through a bath; no sheets and no time: it was mixed fresh.', {
     ...logged(),
     bath: u8(),
     label: label(),

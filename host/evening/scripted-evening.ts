@@ -107,18 +107,14 @@ function exposePrint(stage: Stage): void {
   }
 }
 
-/** The display is written letter by letter: an eye that looks just then reads half of one row and half of another. */
-const A_ROW_MS = 100;
-
 /** The next bath is begun when the one before is over; the first row tells. */
 function process(stage: Stage, why: string): void {
   stage.wait(5000);
   stage.tap('to the baths');
-  for (let taps = 0; taps < limits.baths && stage.promise.startsWith('Tap bath '); taps++) {
+  for (let taps = 0; taps < limits.baths && stage.prompt.startsWith('Tap bath '); taps++) {
     stage.wait(4000);
     stage.tap(`into the ${stage.row(2)}`);
-    stage.waitFor(() => !stage.promise.startsWith('Tap next'));
-    stage.wait(A_ROW_MS);
+    stage.waitFor(() => !stage.prompt.startsWith('Tap next'));
   }
   stage.hold(why);
 }

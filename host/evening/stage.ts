@@ -11,7 +11,7 @@ export interface Step {
   /** How long the lamp was on from this step to the next, pulse by pulse. */
   readonly lampMs: readonly number[];
   /** What the display's first row then said the next press would do. */
-  readonly promise: string;
+  readonly prompt: string;
 }
 
 const HOLD_MS = 900;
@@ -63,7 +63,7 @@ export class Stage {
   }
 
   /** The display's first row. */
-  get promise(): string {
+  get prompt(): string {
     return this.row(0);
   }
 
@@ -96,7 +96,7 @@ export class Stage {
 
   #note(foot: Step['foot'], why: string, edgesBefore: number): void {
     this.#edgesBefore.push(edgesBefore);
-    this.#steps.push({ atMs: Math.round(this.home.nowUs / 1000), foot, why, promise: this.promise });
+    this.#steps.push({ atMs: Math.round(this.home.nowUs / 1000), foot, why, prompt: this.prompt });
   }
 
   /** A pulse belongs to the step that lit it. */

@@ -62,7 +62,7 @@ export function keepCounts(): void {
   }
 }
 
-/** The row in use, with bath `index` mixed anew, as the incoming one. */
+/** The row in use, with bath `index` mixed fresh, as the incoming one. */
 export function mixIncoming(index: i32): void {
   keeping.bathMixed = index;
   memory.copy(incomingBaths, bathRow, BATH_ROW_BYTES);

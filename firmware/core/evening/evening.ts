@@ -126,7 +126,7 @@ function useNewBathsAfterStep(): void {
   useNewBaths();
 }
 
-/** The shelf has the row with one bath mixed anew. */
+/** The shelf has the row with one bath mixed fresh. */
 export function onBathMixed(nowUs: i64): void {
   setCount(bathAt(bathRow, keeping.bathMixed), 0, 0);
   logMixed(keeping.bathMixed, nowUs);

@@ -196,7 +196,7 @@ export function logBathUsed(index: i32, sheets: i32, givenMs: u32, outMs: u32, n
   post(Form.Whole, EntryKind.BathUsed, entry, BATH_USED_BYTES);
 }
 
-/** Bath `index` was mixed anew; its tally is as it is now. */
+/** Bath `index` was mixed fresh; its tally is as it is now. */
 export function logMixed(index: i32, nowUs: i64): void {
   newBathUsed(index, nowUs);
   post(Form.Whole, EntryKind.BathUsed, entry, BATH_USED_BYTES);

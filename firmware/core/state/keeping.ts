@@ -16,7 +16,7 @@ export class Keeping {
   recipe: bool; // explored: not, the shelf's ticket tells
   /** The shelf has another row of baths, which is not in use yet. */
   bathsAreNew: bool;
-  /** Baths of an incoming row taken so far, and the one that was mixed anew, from 0. */
+  /** Baths of an incoming row taken so far, and the one that was mixed fresh, from 0. */
   bathsTaken: i32; // explored: not
   bathMixed: i32; // explored: not
 }

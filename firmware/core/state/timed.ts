@@ -12,7 +12,7 @@ export class Timed {
   jobBefore: Job;
   /** How long the paper had been out when it went in. */
   outMs: u32; // explored: not
-  /** What had gone through the bath before the knob said that it was mixed anew. */
+  /** What had gone through the bath before the knob said that it was mixed fresh. */
   sheetsBefore: i32; // explored: not
   areaBefore: u32; // explored: not
 }

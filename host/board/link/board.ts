@@ -217,7 +217,7 @@ export class Board {
     });
   }
 
-  /** Bath `bath`, from 1, was mixed anew: its tally starts from nothing. */
+  /** Bath `bath`, from 1, was mixed fresh: its tally starts from nothing. */
   async renewBath(bath: number, options: CallOptions = {}): Promise<void> {
     await this.#change({ type: 'bath-renew', bath }, options);
   }

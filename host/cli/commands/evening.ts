@@ -104,12 +104,12 @@ async function tell(account: EveningAccount, place: Place, { json, force }: Even
 }
 
 function stepsTable({ before, strip, print: printed }: EveningAccount): string {
-  const row = ({ atMs, foot, why, lampMs, promise }: Step) => [
+  const row = ({ atMs, foot, why, lampMs, prompt }: Step) => [
     duration(atMs),
     foot,
     why,
     lampMs.map(seconds).join(' + '),
-    promise,
+    prompt,
   ];
   return table(
     [

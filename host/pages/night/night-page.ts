@@ -1,5 +1,5 @@
 import { escapeXml } from '../../escape.js';
-import { eventWords, isBathOrFinding } from '../../records/log/event-words.js';
+import { eventWords, isBathOrTestResult } from '../../records/log/event-words.js';
 import type { EventEntry, LogEntry } from '../../records/log/log-entry.js';
 import { htmlPage, pageFont } from '../svg.js';
 import { lampTimelineSvg } from './lamp-timeline.js';
@@ -34,7 +34,7 @@ export function nightPage(lights: readonly LoggedLight[], options: NightPageOpti
     `<p>${escapeXml(totalsText(nightTotals(rows)))}</p>`,
     rows.length === 0 ? '<p>No light is in the log.</p>' : lampTimelineSvg(rows, localTime),
     rows.length === 0 ? '' : table(rows, localTime),
-    eventTable((options.events ?? []).filter(isBathOrFinding), localTime),
+    eventTable((options.events ?? []).filter(isBathOrTestResult), localTime),
   ];
   return htmlPage(title, style, body.join('\n'));
 }

@@ -19,19 +19,19 @@ export function eventWords(entry: Exclude<LogEntry, ExposureEntry>): string {
     case 'sheet':
       return `sheet ${entry.details.sheet}: ${sheetWords(entry.details)}`;
     case 'strip-reading':
-      return `sheet ${entry.details.sheet} read: ${seenWords(entry.details)}`;
+      return `sheet ${entry.details.sheet} read: ${stripReadingWords(entry.details)}`;
     case 'recipe-change':
-      return turnedWords(entry.details);
+      return recipeChangeWords(entry.details);
     case 'recipe-version':
       return `recipe ${entry.details.recipe} kept as version ${entry.details.version}`;
     case 'stopped-down':
-      return `lens closed by ${counted(entry.details.stops, 'stop')}, base now ${seconds(entry.details.baseMs)}`;
+      return `stopped down by ${counted(entry.details.stops, 'stop')}, base now ${seconds(entry.details.baseMs)}`;
     case 'sheet-ended':
-      return endedWords(entry.details);
+      return sheetEndedWords(entry.details);
     case 'bath-used':
       return bathWords(entry.details);
     case 'test-result':
-      return foundWords(entry.details);
+      return testResultWords(entry.details);
     case 'unusable-clock':
       return unusableClockWords(entry.details.epochMs);
     case 'unreadable':
@@ -40,7 +40,7 @@ export function eventWords(entry: Exclude<LogEntry, ExposureEntry>): string {
 }
 
 /** Whether it is about baths or tests on paper: what a page of the lamp's lights would not show otherwise. */
-export function isBathOrFinding(
+export function isBathOrTestResult(
   entry: LogEntry,
 ): entry is Extract<EventEntry, { kind: 'bath-used' | 'test-result' }> {
   return entry.kind === 'bath-used' || entry.kind === 'test-result';
@@ -56,12 +56,12 @@ function unusableClockWords(epochMs: number | null): string {
 
 function sheetWords(details: DetailsOf<'sheet'>): string {
   const { job, recipe, version, baseMs, patches, cover } = details;
-  const versions = `${counted(patches, 'version')} by ${stepWords(details)}, ${cover}`;
+  const variants = `${counted(patches, 'variant')} by ${stepWords(details)}, ${cover}`;
   switch (job) {
     case 'recipe':
       return `recipe ${recipe}, version ${version}, base ${seconds(baseMs)}`;
     case 'bracket':
-      return `bracket of recipe ${recipe}, version ${version}, base ${seconds(baseMs)}, ${versions}`;
+      return `bracket of recipe ${recipe}, version ${version}, base ${seconds(baseMs)}, ${variants}`;
     case 'lamp-test':
       return `lamp test, one long exposure and ${counted(patches, 'patch', 'patches')} of short ones`;
     case 'safelight-test':
@@ -78,7 +78,7 @@ function stepWords({ stepMs, stepStops120 }: DetailsOf<'sheet'>): string {
   return stepMs > 0 ? seconds(stepMs) : `${formatStops(stepStops120)} stop`;
 }
 
-function seenWords({ verdict, patch, doseMs }: DetailsOf<'strip-reading'>): string {
+function stripReadingWords({ verdict, patch, doseMs }: DetailsOf<'strip-reading'>): string {
   const time = doseMs === 0 ? '' : `, ${seconds(doseMs)}`;
   switch (verdict) {
     case 'patch':
@@ -92,14 +92,21 @@ function seenWords({ verdict, patch, doseMs }: DetailsOf<'strip-reading'>): stri
   }
 }
 
-function turnedWords({ recipe, what, pass, dodge, baseMs, stops120 }: DetailsOf<'recipe-change'>): string {
+function recipeChangeWords({
+  recipe,
+  what,
+  pass,
+  dodge,
+  baseMs,
+  stops120,
+}: DetailsOf<'recipe-change'>): string {
   const of = recipe === '' ? '' : `recipe ${recipe}: `;
   if (what === 'base') return `${of}base turned to ${seconds(baseMs)}`;
   const piece = what === 'dodge' ? `dodge ${dodge} of pass ${pass}` : `pass ${pass}`;
   return `${of}${piece} turned to ${formatStops(stops120)} stop`;
 }
 
-function endedWords({ sheet, outcome, prints, strips, wasted }: DetailsOf<'sheet-ended'>): string {
+function sheetEndedWords({ sheet, outcome, prints, strips, wasted }: DetailsOf<'sheet-ended'>): string {
   const tally = [
     counted(prints, 'print'),
     counted(strips, 'strip or test', 'strips and tests'),
@@ -111,7 +118,7 @@ function endedWords({ sheet, outcome, prints, strips, wasted }: DetailsOf<'sheet
 function bathWords(details: DetailsOf<'bath-used'>): string {
   const { bath, label, sheets, plannedMs, givenMs, outMs, totalSheets, totalCm2 } = details;
   const named = `bath ${bath}, ${label}`;
-  if (isMixed(details)) return `${named}: mixed anew`;
+  if (isMixed(details)) return `${named}: mixed fresh`;
   const given = formatBathTime(Math.round(givenMs / 1000));
   const planned =
     Math.round(plannedMs / 1000) === Math.round(givenMs / 1000)
@@ -122,7 +129,7 @@ function bathWords(details: DetailsOf<'bath-used'>): string {
   return `${named}: ${counted(sheets, 'sheet')} for ${given}${planned}${out}; ${total}`;
 }
 
-/** No sheets and no time: the bath was mixed anew. */
+/** No sheets and no time: the bath was mixed fresh. */
 export function isMixed({
   sheets,
   plannedMs,
@@ -130,7 +137,7 @@ export function isMixed({
   return sheets === 0 && plannedMs === 0;
 }
 
-function foundWords({ what, value }: DetailsOf<'test-result'>): string {
+function testResultWords({ what, value }: DetailsOf<'test-result'>): string {
   if (what === 'lamp-lag-ms') return `lamp test: the lamp loses ${value} ms in each exposure`;
   return value === 0
     ? 'safelight test: not safe, the shortest step differed'

@@ -53,7 +53,7 @@ describe('treadle baths, on a simulated board', () => {
       expect(await desk.treadle('baths', 'mixed', word)).toEqual({
         code: 0,
         out: '',
-        err: 'Bath 1, bath A, counts from nothing now; 0 sheets, 0 cm2 went through the one before.\n',
+        err: 'Bath 1, bath A, now starts at zero. 0 sheets, 0 cm2 went through the old one.\n',
       });
   });
 
@@ -74,21 +74,21 @@ describe('treadle baths, on a simulated board', () => {
     expect((await desk.treadle('baths')).out).toContain('bath A');
   });
 
-  it('asks which when several are called the same', async () => {
+  it('asks which when several are called the same but for capitals', async () => {
     const file = desk.file('twice.json');
-    const wash = '{"label":"wash","resinCoated":"2m"}';
-    writeFileSync(file, `{"baths":[${wash},${wash}]}`);
+    const wash = (label: string) => `{"label":"${label}","resinCoated":"2m"}`;
+    writeFileSync(file, `{"baths":[${wash('Wash')},${wash('wash')}]}`);
     await desk.treadle('baths', 'set', file);
     const ran = await desk.treadle('baths', 'mixed', 'wash');
     expect(ran).toMatchObject({ code: 2, out: '' });
-    expect(ran.err).toContain('several baths are called that; give the number; the baths are 1 wash, 2 wash');
+    expect(ran.err).toContain('several baths are called that; give the number; the baths are 1 Wash, 2 wash');
     expect((await desk.treadle('baths', 'mixed', '2')).code).toBe(0);
   });
 
   it('mixed stands in the log', async () => {
     await desk.treadleWithArchive('collect');
-    const { out } = await treadle(['nights', '--archive', desk.archive]);
-    expect(out).toMatch(/^\S+ +bath 1, bath A: mixed anew$/m);
+    const { out } = await treadle(['nights', '--night', 'last', '--archive', desk.archive]);
+    expect(out).toMatch(/^\S+ +bath 1, bath A: mixed fresh$/m);
   });
 
   it('a strip is sent from its file, and is what the board starts next', async () => {
@@ -105,7 +105,7 @@ describe('treadle baths, on a simulated board', () => {
   it('info says what is known of the safelight and the paper', async () => {
     const { out } = await desk.treadle('info');
     expect(out).toMatch(/^paper +resin-coated, 516 cm2 a sheet$/m);
-    expect(out).toMatch(/^safelight +not tested: /m);
+    expect(out).toMatch(/^safelight +not tested yet: /m);
     await desk.treadle('settings', 'set', 'safe-minutes', '3');
     await desk.treadle('settings', 'set', 'fibre-paper', '1');
     expect((await desk.treadle('info')).out).toMatch(

@@ -39,7 +39,7 @@ describe('what was logged besides light, in words', () => {
     ],
     [
       sheet(4, 'bracket', 'jetty', 4, 12_500, 40, 0, 5, 'cumulative'),
-      'sheet 4: bracket of recipe jetty, version 4, base 12.500 s, 5 versions by +1/3 stop, cumulative',
+      'sheet 4: bracket of recipe jetty, version 4, base 12.500 s, 5 variants by +1/3 stop, cumulative',
     ],
     [
       sheet(5, 'lamp-test', '', 0, 4000, 0, 20, 7, 'separate'),
@@ -61,7 +61,7 @@ describe('what was logged besides light, in words', () => {
       'recipe jetty: dodge 2 of pass 1 turned to -1/3 stop',
     ],
     [['recipe-version', 'jetty', 5], 'recipe jetty kept as version 5'],
-    [['stopped-down', 2, 16_000], 'lens closed by 2 stops, base now 16.000 s'],
+    [['stopped-down', 2, 16_000], 'stopped down by 2 stops, base now 16.000 s'],
     [
       ['sheet-ended', 3, 'complete', 1, 2, 0],
       'sheet 3 complete; since the start 1 print, 2 strips and tests, 0 wasted',
@@ -74,7 +74,7 @@ describe('what was logged besides light, in words', () => {
       ['bath-used', 3, 'fixer', 1, 90_000, 41_000, 0, 1, 516],
       'bath 3, fixer: 1 sheet for 41s of 1m30s; 1 sheet, 516 cm2 since it was mixed',
     ],
-    [['bath-used', 3, 'fixer', 0, 0, 0, 0, 0, 0], 'bath 3, fixer: mixed anew'],
+    [['bath-used', 3, 'fixer', 0, 0, 0, 0, 0, 0], 'bath 3, fixer: mixed fresh'],
     [['test-result', 'lamp-lag-ms', 60], 'lamp test: the lamp loses 60 ms in each exposure'],
     [['test-result', 'safe-minutes', 3], 'safelight test: paper may lie out for 3 min'],
     [['test-result', 'safe-minutes', 0], 'safelight test: not safe, the shortest step differed'],
@@ -132,7 +132,7 @@ describe('a night of tests and baths', () => {
     const all = night();
     const page = nightPage(all.filter(isExposure), { events: all, timeZone: 'UTC' });
     expect(page).toContain('<tr><td>20:09</td><td>bath 3, fixer &lt;b&gt;: 2 sheets for 1m30s;');
-    expect(page).toContain('<td>bath 2, stop: mixed anew</td>');
+    expect(page).toContain('<td>bath 2, stop: mixed fresh</td>');
     expect(page).toContain('<td>safelight test: paper may lie out for 3 min</td>');
     expect(page).not.toContain('sheet 3 stopped');
     expect(nightPage(all.filter(isExposure))).not.toContain('Baths and tests');

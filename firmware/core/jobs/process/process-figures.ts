@@ -1,4 +1,4 @@
-/** What the knob turns before a bath: which is next, how many sheets, of which paper, and that it was mixed anew. */
+/** What the knob turns before a bath: which is next, how many sheets, of which paper, and that it was mixed fresh. */
 import { bathAt, bathFrom, bathRow, setCount } from '../../baths/baths';
 import { SettingName } from '../../generated/constants';
 import { logMixed } from '../../log/entries';

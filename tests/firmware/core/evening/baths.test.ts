@@ -145,7 +145,7 @@ describe('the baths', () => {
     expect(bath(later)).toMatchObject([{ label: 'developer', sheets: 3, areaCm2: 1500 }]);
   });
 
-  it('are mixed anew by the knob, which can take that back until it goes on', () => {
+  it('are mixed fresh by the knob, which can take that back until it goes on', () => {
     const bench = atBaths();
     throughAll(bench);
     bench.tap();

@@ -35,7 +35,7 @@ const exposures = (bench: EveningBench) =>
   entries(bench, 'exposure').filter((entry) => entry.type === 'exposure' && entry.kind !== 'focus');
 
 describe('a bracket', () => {
-  it('gives one burn in five versions by sixths of a stop, and all else as the recipe has it', () => {
+  it('gives one burn in five variants by sixths of a stop, and all else as the recipe has it', () => {
     const bench = evening();
     bracketed(bench, 1);
     giveAll(bench);

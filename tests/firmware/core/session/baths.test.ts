@@ -89,7 +89,7 @@ describe('the baths', () => {
     expect(get(1)).toMatchObject({ label: usualBaths[0].label });
   });
 
-  it('mixed anew are logged, and the answer to a repeated request does not do it twice', () => {
+  it('mixed fresh are logged, and the answer to a repeated request does not do it twice', () => {
     const mixed = { type: 'bath-renew', id: 77, bath: 2 } as const;
     expect(board.say(mixed)).toMatchObject([{ type: 'ok', id: 77 }]);
     expect(board.say(mixed)).toMatchObject([{ type: 'ok', id: 77 }]);
