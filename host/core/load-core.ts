@@ -52,7 +52,7 @@ export function startCore(effects: CoreEffects, module = coreModule()): Core {
   return instantiate(module, { board: { ...effects } });
 }
 
-/** A core that only reckons. It is never started as a board: an effect that it asked for would have nowhere to go. */
+/** A core that only calculates. It is never started as a board: an effect that it asked for would have nowhere to go. */
 export function startCalculator(): Core {
   const module = coreModule();
   const imports: Record<string, Record<string, () => never>> = {};

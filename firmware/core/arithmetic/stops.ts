@@ -33,7 +33,7 @@ export function stopsBetween120(fromMs: i32, toMs: i32): i32 {
   return stopsBetween(fromMs, toMs, STOP_PARTS);
 }
 
-/** log2(to / from) in 1/100 stop, likewise. For people to read, not to reckon with. */
+/** log2(to / from) in 1/100 stop, likewise. For people to read, not to calculate with. */
 export function stopsBetween100(fromMs: i32, toMs: i32): i32 {
   return stopsBetween(fromMs, toMs, 100);
 }

@@ -7,7 +7,7 @@ type Pass = RecipePlan['passes'][number];
 
 /**
  * What stands out in a recipe's filters. A filter is a name to the board, so one that no table has can be printed; but
- * nothing can be reckoned with it. A burn's stops are of the base, in seconds: another filter than the base's needs
+ * nothing can be worked out with it. A burn's stops are of the base, in seconds: another filter than the base's needs
  * its factor on top.
  */
 export function filterAdvice(planner: Planner, table: FilterTable, plan: RecipePlan): Advice[] {
@@ -41,7 +41,7 @@ function burnAdvice(
 ): Advice[] {
   if (isSameFilter(baseFilter, burn.filter)) return [];
   const seconds =
-    `burn '${burn.label}': ${formatStops(burn.stops120)} is ${burn.doseMs / 1000} s, reckoned for the base's ` +
+    `burn '${burn.label}': ${formatStops(burn.stops120)} is ${burn.doseMs / 1000} s, worked out for the base's ` +
     `${filterText(baseFilter)}; it is given through ${filterText(burn.filter)}`;
   if (!knownFilter(table, baseFilter) || !knownFilter(table, burn.filter))
     return [

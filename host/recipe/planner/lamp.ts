@@ -12,7 +12,7 @@ export interface Lamp {
 /** A lamp that is light at once and dark at once: on-time is dose. */
 export const idealLamp: Lamp = { lagMs: 0, riseMs: 0 };
 
-/** Tells the core which lamp to reckon with. RangeError if the figures are not whole or out of range. */
+/** Tells the core which lamp to calculate with. RangeError if the figures are not whole or out of range. */
 export function useLamp(core: Core, lamp: Lamp): void {
   const fits = Number.isInteger(lamp.lagMs) && Number.isInteger(lamp.riseMs);
   if (fits && core.setLamp(lamp.lagMs, lamp.riseMs) !== 0) return;

@@ -78,26 +78,26 @@ export function loadPlanner(): Planner {
   };
 }
 
-/** The core's NO_DOSE is no number that anybody should go on reckoning with. */
+/** The core's NO_DOSE is no number that anybody should go on calculating with. */
 function dose(
-  reckon: (baseMs: number, stops120: number) => number,
+  calculate: (baseMs: number, stops120: number) => number,
   baseMs: number,
   stops120: number,
 ): number | undefined {
   whole(baseMs, stops120);
-  const doseMs = reckon(baseMs, stops120);
+  const doseMs = calculate(baseMs, stops120);
   return doseMs < 0 ? undefined : doseMs;
 }
 
-function between(reckon: (fromMs: number, toMs: number) => number, fromMs: number, toMs: number): number {
+function between(calculate: (fromMs: number, toMs: number) => number, fromMs: number, toMs: number): number {
   whole(fromMs, toMs);
   if (fromMs < 1 || toMs < 1) throw new RangeError('stops lie between times of 1 ms or more');
-  return reckon(fromMs, toMs);
+  return calculate(fromMs, toMs);
 }
 
 /** Milliseconds with up to three decimals, there and back: the core has microseconds. */
-function lampTime(core: Core, reckon: (us: number) => number, ms: number, lamp: Lamp): number {
+function lampTime(core: Core, calculate: (us: number) => number, ms: number, lamp: Lamp): number {
   if (!(ms >= 0 && ms <= limits.longestDoseMs)) throw new RangeError(`${ms} ms is not between 0 and 1 h`);
   useLamp(core, lamp);
-  return unsigned(reckon(Math.round(ms * 1000))) / 1000;
+  return unsigned(calculate(Math.round(ms * 1000))) / 1000;
 }

@@ -31,7 +31,7 @@ export function isUsableTime(toldMs: unknown): toldMs is number {
 }
 
 /**
- * When each of these points of one run was, in milliseconds since 1970, in the order of their sequence: reckoned from
+ * When each of these points of one run was, in milliseconds since 1970, in the order of their sequence: worked out from
  * the last usable mark before it, or else from the first after it; null where there is none. A board's clock only goes
  * forward: a laptop that tells an earlier time than the one before it would have has had its clock set back, and then
  * the time told first goes on.

@@ -111,7 +111,7 @@ describe('a filter', () => {
   // 20 s, is log2(3) = 1.585 = 190 / 120 stop.
   it('of a burn that is not the base’s gets the base’s seconds: that is said, and the factor offered', () => {
     expect(advice('2', '4').map(({ text }) => text)).toEqual([
-      "burn 'sky': +1 is 10 s, reckoned for the base's filter 2; it is given through filter 4. By the table 'common filters' " +
+      "burn 'sky': +1 is 10 s, worked out for the base's filter 2; it is given through filter 4. By the table 'common filters' " +
         'that filter takes x 2, 20 s: write +1 7/12 for as much light, unless the burn was found by trial through its own filter',
     ]);
     expect(advice('2', '6').map(({ text }) => text)[1]).toMatch(/has no factor for that$/);
