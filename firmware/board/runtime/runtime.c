@@ -4,7 +4,6 @@
 #include "wasm-rt.h"
 
 enum {
-    PAGE_BYTES = 65536,
     TABLE_ELEMENTS = 16,
     SIGNATURE_VALUES = 8, /* parameters and results together, 3 bits each in the low 24 */
     GROWTH_REFUSED = 0xffffffff,
@@ -12,7 +11,7 @@ enum {
 
 uint32_t wasm_rt_call_stack_depth;
 
-uint8_t core_memory[PAGE_BYTES] __attribute__((aligned(8), section(".core_memory")));
+uint8_t core_memory[CORE_MEMORY_BYTES] __attribute__((aligned(8), section(".core_memory")));
 static wasm_rt_funcref_t core_table[TABLE_ELEMENTS];
 
 bool wasm_rt_is_initialized(void) { return true; }
@@ -34,7 +33,7 @@ uint32_t wasm_rt_register_func_type(uint32_t params, uint32_t results, ...) {
 
 void wasm_rt_allocate_memory(wasm_rt_memory_t *memory, uint32_t initial_pages, uint32_t max_pages) {
     if (initial_pages != 1) wasm_rt_trap(WASM_RT_TRAP_OOB);
-    *memory = (wasm_rt_memory_t){core_memory, 1, max_pages, PAGE_BYTES};
+    *memory = (wasm_rt_memory_t){core_memory, 1, max_pages, CORE_MEMORY_BYTES};
 }
 
 uint32_t wasm_rt_grow_memory(wasm_rt_memory_t *memory, uint32_t pages) {

@@ -75,6 +75,40 @@ typedef struct {
     uint32_t size;
 } wasm_rt_memory_t;
 
+/*
+ * wasm2c hands the memory to each of its loads and stores, and they look up its place and its size each time. Here is
+ * one memory and it never grows: so these macros take that argument away, from the calls and (as the preprocessor reads
+ * those too) from the definitions, and the `mem` in their bodies is this constant. Each access is still checked, against
+ * a number known to the compiler, which makes the image some 7 KB smaller.
+ */
+#define CORE_MEMORY_BYTES 65536u
+extern uint8_t core_memory[CORE_MEMORY_BYTES];
+static const wasm_rt_memory_t only_memory = {core_memory, 1, 1, CORE_MEMORY_BYTES};
+static const wasm_rt_memory_t *const mem __attribute__((unused)) = &only_memory;
+#define i32_load(memory, address) core_i32_load(address)
+#define i64_load(memory, address) core_i64_load(address)
+#define f32_load(memory, address) core_f32_load(address)
+#define f64_load(memory, address) core_f64_load(address)
+#define i32_load8_s(memory, address) core_i32_load8_s(address)
+#define i64_load8_s(memory, address) core_i64_load8_s(address)
+#define i32_load8_u(memory, address) core_i32_load8_u(address)
+#define i64_load8_u(memory, address) core_i64_load8_u(address)
+#define i32_load16_s(memory, address) core_i32_load16_s(address)
+#define i64_load16_s(memory, address) core_i64_load16_s(address)
+#define i32_load16_u(memory, address) core_i32_load16_u(address)
+#define i64_load16_u(memory, address) core_i64_load16_u(address)
+#define i64_load32_s(memory, address) core_i64_load32_s(address)
+#define i64_load32_u(memory, address) core_i64_load32_u(address)
+#define i32_store(memory, address, value) core_i32_store(address, value)
+#define i64_store(memory, address, value) core_i64_store(address, value)
+#define f32_store(memory, address, value) core_f32_store(address, value)
+#define f64_store(memory, address, value) core_f64_store(address, value)
+#define i32_store8(memory, address, value) core_i32_store8(address, value)
+#define i32_store16(memory, address, value) core_i32_store16(address, value)
+#define i64_store8(memory, address, value) core_i64_store8(address, value)
+#define i64_store16(memory, address, value) core_i64_store16(address, value)
+#define i64_store32(memory, address, value) core_i64_store32(address, value)
+
 typedef struct {
     wasm_rt_funcref_t *data;
     uint32_t max_size;
@@ -91,7 +125,7 @@ typedef struct {
 #define wasm_rt_externref_null_value ((wasm_rt_externref_t)0)
 
 bool wasm_rt_is_initialized(void);
-void wasm_rt_trap(wasm_rt_trap_t) __attribute__((noreturn));
+void wasm_rt_trap(wasm_rt_trap_t) __attribute__((noreturn, cold));
 uint32_t wasm_rt_register_func_type(uint32_t params, uint32_t results, ...);
 void wasm_rt_allocate_memory(wasm_rt_memory_t *, uint32_t initial_pages, uint32_t max_pages);
 uint32_t wasm_rt_grow_memory(wasm_rt_memory_t *, uint32_t pages);

@@ -14,6 +14,9 @@ const misdeeds: readonly [string, string, number, number][] = [
   ['division by zero', `${fromChar('d')}a`, 3003, 1000],
   ['call too deep', `${fromChar('r')}a`, 4008, 1000],
   ['buffer outside the memory', `${fromChar('b')}a`, 3019, 1000],
+  ['read across the end of the memory', `${fromChar('v')}a`, 3001, 1000],
+  ['write across the end of the memory', `${fromChar('w')}a`, 3001, 1000],
+  ['read at an address that goes round to the beginning', `${fromChar('x')}a`, 3001, 1000],
 ];
 
 describe.runIf(boardTestsRun)('a board that fails', () => {
@@ -35,6 +38,12 @@ describe.runIf(boardTestsRun)('a board that fails', () => {
       expect(board.tell('I').some(({ letter }) => letter === 'I')).toBe(true);
     },
   );
+
+  test('not by a read of the last word of the memory', () => {
+    const board = new ProbeBoard();
+    expect(board.tell(`${fromChar('k')}m`)).toMatchObject([{ letter: 'k', number: 0 }]);
+    expect(board.watchdogResets).toEqual([]);
+  });
 
   test('by a hang during an exposure that is nearly over ends the exposure on time', () => {
     const board = new ProbeBoard();

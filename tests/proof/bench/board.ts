@@ -11,7 +11,7 @@ type Row = readonly (string | number)[];
 function imageRows(): Row[] {
   const { report } = buildImage();
   return [
-    ['image: flash, bytes', thousands(report.flashBytes), `at most ${thousands(192 * KIB)}`],
+    ['image: flash, bytes', thousands(report.flashBytes), `at most ${thousands(98 * KIB)}`],
     [
       "image: RAM with the core's 64 KiB, bytes",
       thousands(report.ramBytes),
