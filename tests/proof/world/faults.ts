@@ -11,6 +11,7 @@ export const faultKinds = [
   'disk full',
   'sector worn out',
   'babble on the line',
+  'laptop clock set',
 ] as const;
 export type FaultKind = (typeof faultKinds)[number];
 
@@ -24,6 +25,19 @@ export interface Climate {
   readonly knobShare: number;
   /** The program begins by making everything ready, so that few presses lead to light on paper. */
   readonly prepared: boolean;
+  /** How long the board lies at rest, its power on, before each part of the evening's work. */
+  readonly restsMs: readonly number[];
+}
+
+const DAY_MS = 86_400_000;
+const UPTIME_SPAN_MS = 2 ** 32;
+
+/** Mostly none; else up to where the board's count of milliseconds begins anew while somebody works, or for weeks. */
+function drawRests(random: Random): number[] {
+  if (random.chance(0.8)) return [0];
+  const nearlyRoundMs = () => UPTIME_SPAN_MS - random.below(8_000);
+  const weeksMs = () => random.between(DAY_MS, 100 * DAY_MS);
+  return random.pick([[nearlyRoundMs()], [0, nearlyRoundMs()], [0, weeksMs()], [weeksMs(), weeksMs()]]);
 }
 
 export function drawClimate(random: Random): Climate {
@@ -38,5 +52,6 @@ export function drawClimate(random: Random): Climate {
     faultEveryMs: random.pick([1_000, 2_500, 6_000]),
     knobShare: random.pick([0, 0, 0.2, 0.5]),
     prepared: random.chance(0.6),
+    restsMs: drawRests(random),
   };
 }

@@ -1,10 +1,12 @@
 import type { Duplex } from 'node:stream';
+import { InvalidRequestError } from '../../../host/board/errors.js';
 import type { Board } from '../../../host/board/link/board.js';
 import { openBoard } from '../../../host/board/link/open-board.js';
 import { type Clock, pause } from '../../../host/clock.js';
 import { TreadleError } from '../../../host/errors.js';
 import type { BathTimes } from '../../../host/recipe/baths/bath.js';
 import { collectIntoArchive } from '../../../host/records/archive/collect-log.js';
+import { clockRangeMs } from '../../../shared-protocol/index.js';
 import type { Random } from '../../setup/random.js';
 import type { RecipeShelf } from './recipe-shelf.js';
 import type { DiskOfProgram } from './world-archive.js';
@@ -25,7 +27,7 @@ const jobs = [
     'choose a recipe',
   ] as const),
   ...(['choose other work', 'set a strip', 'set the baths', 'change a setting'] as const),
-  ...(['list recipes', 'look at the line'] as const),
+  ...(['set the time', 'list recipes', 'look at the line'] as const),
 ];
 type Job = (typeof jobs)[number] | 'lens check off';
 const otherWork = ['strip', 'bracket', 'process', 'lamp-test', 'safelight-test'] as const;
@@ -129,11 +131,27 @@ export class LaptopAtWork {
         return board.setBaths(this.#drawBaths());
       case 'change a setting':
         return board.setSetting(random.pick(['lens-check', 'bath-follows'] as const), random.below(2));
+      case 'set the time':
+        return this.#setTime(board);
       case 'list recipes':
         return board.listRecipes();
       case 'look at the line':
         return board.counters();
     }
+  }
+
+  /** A time that no board takes is told in words, and nothing is sent. */
+  async #setTime(board: Board): Promise<void> {
+    const epochMs = this.#setup.clock.epochMs();
+    const { min, max } = clockRangeMs;
+    try {
+      await board.setClock();
+    } catch (error) {
+      const isRefused = error instanceof InvalidRequestError && /clock is not set/.test(error.message);
+      if (isRefused === (epochMs >= min && epochMs <= max)) throw new Error(`told of ${epochMs}: ${error}`);
+      throw error;
+    }
+    if (epochMs < min || epochMs > max) throw new Error(`the board was told ${epochMs}`);
   }
 
   #drawStrip(): Parameters<Board['setStrip']>[0] {

@@ -9,7 +9,7 @@ const STUCK_US = 11_000_000;
 export class PrinterAtWork {
   /** When the pedal's contact last changed. */
   touchedUs = Number.NEGATIVE_INFINITY;
-  #stopped = false;
+  #stopped = true;
   readonly #timeline: Timeline;
   readonly #random: Random;
   readonly #board: BoardHome;
@@ -21,6 +21,10 @@ export class PrinterAtWork {
     this.#random = random;
     this.#board = board;
     this.#knobShare = knobShare;
+  }
+
+  start(): void {
+    this.#stopped = false;
     this.#goOn();
   }
 

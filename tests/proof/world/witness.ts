@@ -27,6 +27,9 @@ export class Witness {
   sectorsWorn = false;
   /** Exposures that were broken off with the lamp on: the log must own up to each. */
   #brokenOff = 0;
+  /** When each run began; undefined for a number that two runs had. */
+  readonly #startUs = new Map<number, number | undefined>();
+  #lastStartUs = 0;
   readonly #board: WorldBoard;
 
   constructor(board: WorldBoard, touchedUs: () => number) {
@@ -37,6 +40,7 @@ export class Witness {
       started: () => {
         this.#litSinceStartUs = 0;
         this.#rest = '';
+        this.#lastStartUs = board.home.nowUs;
       },
       breakingOff: () => {
         if (board.home.lampOn && this.#saysPause) this.#brokenOff++;
@@ -57,6 +61,7 @@ export class Witness {
       this.faults.push(`the board said ${JSON.stringify(line)}: ${decoded.why}`);
       return;
     }
+    if (decoded.message.type === 'welcome') this.#noteStart(decoded.message.boot);
     const record = recordOf(decoded.message);
     if (record === undefined) return;
     const fields = JSON.stringify([record.type, ...record.fields]);
@@ -64,6 +69,16 @@ export class Witness {
     if (before !== undefined && before !== fields)
       this.faults.push(`entry ${record.seq} was ${before}, then ${fields}`);
     this.#told.set(record.seq, fields);
+  }
+
+  #noteStart(boot: number): void {
+    const known = this.#startUs.get(boot) ?? this.#lastStartUs;
+    this.#startUs.set(boot, known === this.#lastStartUs ? known : undefined);
+  }
+
+  /** When a run began by the world's clock; undefined where no laptop saw it. */
+  startUs(boot: number): number | undefined {
+    return this.#startUs.get(boot);
   }
 
   #lit(atUs: number): void {

@@ -1,13 +1,16 @@
 import { openBoard } from '../../../host/board/link/open-board.js';
 import { Timeline } from '../../../host/board/sim/timeline.js';
 import { inVirtualTime, timelineClock } from '../../../host/board/sim/virtual-time.js';
+import type { ArchivedRecord } from '../../../host/records/archive/archive.js';
 import { collectIntoArchive } from '../../../host/records/archive/collect-log.js';
 import { limits } from '../../../shared-protocol/limits.js';
 import { listOf } from '../../setup/list-of.js';
 import { Random } from '../../setup/random.js';
 import { type Climate, drawClimate, type FaultKind } from './faults.js';
 import { type Accidents, FaultyWire, silence } from './faulty-wire.js';
+import { dateFaults, roundFaults, type WorkSpan } from './judge-dates.js';
 import { LaptopAtWork, type Work } from './laptop-at-work.js';
+import { LaptopClock } from './laptop-clock.js';
 import { PrinterAtWork } from './printer-at-work.js';
 import { RecipeShelf } from './recipe-shelf.js';
 import { Witness } from './witness.js';
@@ -55,8 +58,11 @@ class World {
   readonly #climate: Climate;
   readonly #timeline = new Timeline();
   readonly #clock = timelineClock(this.#timeline, EVENING_MS);
+  readonly #laptopClock = new LaptopClock(this.#clock);
+  readonly #spans: { fromMs: number; untilMs: number }[] = [];
   readonly #archive: Archive;
   readonly #board: WorldBoard;
+  readonly #kind: BoardKind['name'];
   readonly #wire: FaultyWire;
   readonly #shelf: RecipeShelf;
   readonly #witness: Witness;
@@ -66,7 +72,8 @@ class World {
   readonly #work: Work = { done: 0, failed: 0, refused: 0 };
   #laptop: LaptopAtWork | undefined;
   #diskFull = false;
-  #over = false;
+  /** While somebody is at work, accidents happen. */
+  #over = true;
   /** In the archive in the end. */
   #entries = 0;
 
@@ -75,6 +82,7 @@ class World {
     this.#random = new Random(seed);
     this.#climate = drawClimate(this.#random);
     this.#archive = archive;
+    this.#kind = kind.name;
     this.#board = kind.make(this.#timeline, seed.toString(16).padStart(16, '0'));
     this.#printer = new PrinterAtWork(
       this.#timeline,
@@ -90,11 +98,8 @@ class World {
 
   async run(): Promise<WorldReport> {
     try {
-      this.#startProgram();
-      this.#nextFault();
-      await this.#pass(WORLD_MS);
-      this.#makeWell();
-      await inVirtualTime(this.#timeline, this.#settleAndCollect(), SETTLE_LIMIT_MS);
+      for (const restMs of this.#restsMs) await this.#restAndWork(restMs);
+      await inVirtualTime(this.#timeline, this.#collectAndJudge(), SETTLE_LIMIT_MS);
     } catch (error) {
       this.#witness.faults.push(error instanceof Error ? `${error.stack}` : String(error));
     } finally {
@@ -103,13 +108,31 @@ class World {
     return this.#report();
   }
 
+  /** An emulated chip has no rest that takes less than the time it lasts. */
+  get #restsMs(): readonly number[] {
+    return this.#kind === 'simulated' ? this.#climate.restsMs : [0];
+  }
+
+  async #restAndWork(restMs: number): Promise<void> {
+    if (restMs > 0) await this.#pass(restMs);
+    const fromMs = this.#clock.epochMs();
+    this.#over = false;
+    this.#printer.start();
+    this.#startProgram();
+    this.#nextFault();
+    await this.#pass(WORLD_MS / this.#restsMs.length);
+    this.#makeWell();
+    await inVirtualTime(this.#timeline, this.#settle(), SETTLE_LIMIT_MS);
+    this.#spans.push({ fromMs, untilMs: this.#clock.epochMs() });
+  }
+
   #pass(ms: number): Promise<void> {
-    return inVirtualTime(this.#timeline, new Promise((resolve) => void this.#clock.after(ms, resolve)));
+    return inVirtualTime(this.#timeline, this.#clockPause(ms), 2 * ms);
   }
 
   #startProgram(): void {
     this.#laptop = new LaptopAtWork({
-      clock: this.#clock,
+      clock: this.#laptopClock,
       random: this.#random,
       plug: () => this.#wire.connect(this.#board.home.plug(), this.#witness.hear),
       disk: new DiskOfProgram(this.#archive, () => this.#diskFull),
@@ -168,6 +191,9 @@ class World {
         this.#witness.sectorsWorn = true;
         this.#board.wearOut(this.#random.below(limits.storageBytes / limits.sectorBytes));
         break;
+      case 'laptop clock set':
+        this.#laptopClock.jump(this.#random);
+        break;
       case 'babble on the line':
         this.#wire.noise = { ...this.#climate.noise, flipped: 0.05, dropped: 0.02 };
         this.#clock.after(500, () => {
@@ -190,7 +216,7 @@ class World {
     this.#board.restorePower();
   }
 
-  async #settleAndCollect(): Promise<void> {
+  async #settle(): Promise<void> {
     await this.#clockPause(1_000);
     // From whatever the printer left: holding the pedal leads to rest, and what was open is logged.
     for (let holds = 0; holds < HOLDS_TO_REST && !this.#atRest; holds++) {
@@ -202,8 +228,12 @@ class World {
     }
     if (!this.#atRest)
       throw new Error(`holding did not lead to rest, the panel says ${this.#board.home.panel[0]}`);
+  }
+
+  async #collectAndJudge(): Promise<void> {
+    const spanMs = { fromMs: this.#clock.epochMs() };
     const board = await openBoard(this.#wire.connect(this.#board.home.plug(), this.#witness.hear), {
-      clock: this.#clock,
+      clock: this.#laptopClock,
     });
     const disk = new DiskOfProgram(this.#archive, () => false);
     for (let pulls = 0; pulls < PULLS_IN_THE_END; pulls++) await collectIntoArchive(disk, board);
@@ -212,7 +242,19 @@ class World {
     const archived = await listOf(this.#archive.records({ board: board.id }));
     this.#entries = archived.length;
     this.#witness.judge(archived, board.welcome.boot);
+    this.#judgeDates(archived, [...this.#spans, { ...spanMs, untilMs: this.#clock.epochMs() }]);
     await board.close();
+  }
+
+  #judgeDates(archived: readonly ArchivedRecord[], spans: readonly WorkSpan[]): void {
+    const startMs = (boot: number) => {
+      const startUs = this.#witness.startUs(boot);
+      return startUs === undefined ? undefined : EVENING_MS + startUs / 1000;
+    };
+    const times = { startMs, offsetsMs: this.#laptopClock.offsetsMs };
+    this.#witness.faults.push(...dateFaults(archived, times));
+    if (this.#laptopClock.offsetsMs.size === 1)
+      this.#witness.faults.push(...roundFaults(archived, spans, times));
   }
 
   get #atRest(): boolean {
