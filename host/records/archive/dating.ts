@@ -68,14 +68,15 @@ function stepMs(beforeMs: number, afterMs: number): number {
 
 /**
  * A board that logged nothing for 49.7 days went round without a trace. Where two marks are whole rounds further apart
- * than the uptimes say, both are right and rounds were missed, most likely in the longest pause between them.
+ * than the uptimes say, both are right and rounds were missed, most likely in the longest pause between them. A pause of
+ * a few hours less than a round looks like a step back by those.
  */
 function addMissedRounds(steps: number[], first: number, last: number, betweenMs: number): void {
   let steppedMs = 0;
   let longest = first;
   for (let at = first; at <= last; at++) {
     steppedMs += steps[at]!;
-    if (steps[at]! > steps[longest]!) longest = at;
+    if (Math.abs(steps[at]!) > Math.abs(steps[longest]!)) longest = at;
   }
   const rounds = Math.round((betweenMs - steppedMs) / UPTIME_SPAN_MS);
   const unexplainedMs = Math.abs(betweenMs - steppedMs - rounds * UPTIME_SPAN_MS);

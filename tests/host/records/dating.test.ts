@@ -84,6 +84,16 @@ describe('the dates of a run', () => {
     );
   }, 120_000);
 
+  // The rounds were put between the second and the third record, which a world with a rest of 98.7 days found.
+  it('are right on both sides of a pause that is some hours less than whole rounds', () => {
+    const elapsedMs = [10, 4_800, 2 * ROUND_MS - 18 * 3_600_000, 2 * ROUND_MS];
+    const points = elapsedMs.map((ms, at): RunPoint => {
+      const isMark = at === 0 || at === 3;
+      return { uptimeMs: ms % ROUND_MS, ...(isMark && { toldMs: EVENING_MS + ms }) };
+    });
+    expect(datesOf(points)).toEqual(elapsedMs.map((ms) => EVENING_MS + ms));
+  });
+
   it('are right on both sides of a round that nothing was logged in: marks before and after must agree', () => {
     const days = [0, 1, 91, 91.5];
     const points = days.map((day) => ({ uptimeMs: (day * DAY_MS) % ROUND_MS }));

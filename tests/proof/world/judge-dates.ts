@@ -61,6 +61,11 @@ export function roundFaults(
   });
 }
 
+/** Whether a rest can be told from the pauses of an evening when whole rounds are taken away from it. */
+export function isTellable(restMs: number): boolean {
+  return restMs === 0 || !isWholeRounds(restMs);
+}
+
 /** While somebody was at work; nothing is logged outside of these. */
 export interface WorkSpan {
   readonly fromMs: number;
