@@ -12,6 +12,7 @@ export const faultKinds = [
   'sector worn out',
   'babble on the line',
   'laptop clock set',
+  'archive rots',
 ] as const;
 export type FaultKind = (typeof faultKinds)[number];
 

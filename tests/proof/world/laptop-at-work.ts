@@ -5,7 +5,6 @@ import { openBoard } from '../../../host/board/link/open-board.js';
 import { type Clock, pause } from '../../../host/clock.js';
 import { TreadleError } from '../../../host/errors.js';
 import type { BathTimes } from '../../../host/recipe/baths/bath.js';
-import { collectIntoArchive } from '../../../host/records/archive/collect-log.js';
 import { clockRangeMs } from '../../../shared-protocol/index.js';
 import type { Random } from '../../setup/random.js';
 import type { RecipeShelf } from './recipe-shelf.js';
@@ -116,7 +115,7 @@ export class LaptopAtWork {
       case 'lens check off':
         return board.setSetting('lens-check', 0);
       case 'collect':
-        return collectIntoArchive(disk, board);
+        return disk.collect(board);
       case 'send':
         return shelf.push(board);
       case 'remove':

@@ -11,6 +11,7 @@ export class Tally {
   readonly faults = Object.fromEntries(faultKinds.map((kind) => [kind, 0]));
   readonly accidents: Record<string, number> = {};
   readonly exposures: Record<string, number> = {};
+  readonly rot: Record<string, number> = {};
   readonly violations: { readonly seed: number; readonly words: readonly string[] }[] = [];
 
   add(report: WorldReport): void {
@@ -21,6 +22,7 @@ export class Tally {
     this.jobsFailed += report.work.failed + report.work.refused;
     addUp(this.faults, report.faults);
     addUp(this.accidents, report.accidents);
+    addUp(this.rot, report.rot);
     addUp(this.exposures, report.exposures);
     if (report.violations.length > 0) this.violations.push({ seed: report.seed, words: report.violations });
   }
@@ -33,6 +35,7 @@ export class Tally {
       `${this.jobsDone} jobs done, ${this.jobsFailed} failed in words; ${this.violations.length} worlds with violations.`,
       `Exposures: ${counts(this.exposures).join(', ')}.`,
       `Faults: ${counts(this.faults).join(', ')}.`,
+      `Archives on a rotting disk: ${counts(this.rot).join(', ')}.`,
       `Accidents on the wire: ${counts(this.accidents).join(', ')}.`,
     ].join('\n');
   }

@@ -25,6 +25,8 @@ export class Witness {
   /** Exposures in the log, by their kind. */
   readonly exposures: Record<string, number> = {};
   sectorsWorn = false;
+  /** What the laptop's disk lost after it was kept and forgotten. */
+  rotten: ReadonlySet<number> = new Set();
   /** Exposures that were broken off with the lamp on: the log must own up to each. */
   #brokenOff = 0;
   /** When each run began; undefined for a number that two runs had. */
@@ -105,7 +107,8 @@ export class Witness {
   }
 
   /** Holds what was archived in the end against what was seen. */
-  judge(archived: readonly ArchivedRecord[], lastBoot: number): void {
+  judge(found: readonly ArchivedRecord[], lastBoot: number): void {
+    const archived = found.filter(({ seq }) => !this.rotten.has(seq));
     this.faults.push(...this.#board.complaints);
     this.#judgeNumbers(archived);
     for (const { seq, type, fields } of archived) {
@@ -117,10 +120,14 @@ export class Witness {
     const owned = archived
       .map(messageOf)
       .filter((entry) => entry?.type === 'exposure' && entry.outcome === 'interrupted');
-    if (owned.length < this.#brokenOff && !this.sectorsWorn)
+    if (owned.length < this.#brokenOff && !this.#mayLack)
       this.faults.push(
         `${this.#brokenOff} exposures were broken off, the log has ${owned.length} as interrupted`,
       );
+  }
+
+  get #mayLack(): boolean {
+    return this.sectorsWorn || this.rotten.size > 0;
   }
 
   #judgeNumbers(archived: readonly ArchivedRecord[]): void {
@@ -130,7 +137,8 @@ export class Witness {
     if (new Set(archived.map(({ log }) => log)).size > 1) this.faults.push('one log was archived as two');
     if (this.sectorsWorn) return;
     for (let seq = 1; seq <= last; seq++)
-      if (!numbers.includes(seq)) this.faults.push(`entry ${seq} of ${last} is lost`);
+      if (!numbers.includes(seq) && !this.rotten.has(seq))
+        this.faults.push(`entry ${seq} of ${last} is lost`);
   }
 
   #judgeLight(archived: readonly ArchivedRecord[], lastBoot: number): void {
@@ -147,7 +155,7 @@ export class Witness {
     const roundingMs = exposures * 0.5 + this.pulses * this.#board.pulseErrorMs + 0.001;
     if (loggedMs > this.#litInAllUs / 1000 + roundingMs)
       this.faults.push(`the log has ${loggedMs} ms of light, the lamp gave ${this.#litInAllUs / 1000} ms`);
-    if (!this.sectorsWorn && Math.abs(loggedLastMs - this.#litSinceStartUs / 1000) > roundingMs)
+    if (!this.#mayLack && Math.abs(loggedLastMs - this.#litSinceStartUs / 1000) > roundingMs)
       this.faults.push(
         `since the last start the log has ${loggedLastMs} ms, the lamp gave ${this.#litSinceStartUs / 1000} ms`,
       );

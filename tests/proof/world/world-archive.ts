@@ -1,10 +1,15 @@
 import { existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import type { Board } from '../../../host/board/link/board.js';
 import type { Archive } from '../../../host/records/archive/archive.js';
-import { archiveTrouble } from '../../../host/records/archive/archive-trouble.js';
-import type { CollectTarget } from '../../../host/records/archive/collect-log.js';
+import {
+  type CollectReport,
+  type CollectTarget,
+  collectIntoArchive,
+} from '../../../host/records/archive/collect-log.js';
 import { openArchive } from '../../../host/records/archive/file-archive.js';
+import { onFullDisk } from './full-disk.js';
 
 /** Where there is one, a disk in memory: every commit waits for the disk, and thousands of worlds commit. */
 const MEMORY_DISK = '/dev/shm';
@@ -25,36 +30,59 @@ export class ArchiveShelf {
     return this.#archive;
   }
 
+  /** The name of a file that one world has for itself. */
+  ownFile(): string {
+    return join(this.#folder, `own-${this.#worlds}.sqlite`);
+  }
+
   async close(): Promise<void> {
     await this.#archive?.close();
     rmSync(this.#folder, { recursive: true });
   }
 }
 
-/** The archive as one run of the program has it: the disk may be full, and a killed program writes nothing more. */
-export class DiskOfProgram implements CollectTarget {
+/** Where an archive is opened for each use of it, or has been all along. */
+export interface ArchivePlace {
+  use<Result>(work: (archive: Archive) => Promise<Result>): Promise<Result>;
+  /** Everything up to here is about to be forgotten by the board. */
+  noteHeld(uptoSeq: number): void;
+}
+
+/** An archive that stays open. */
+export function openPlace(archive: Archive): ArchivePlace {
+  return { use: (work) => work(archive), noteHeld: () => {} };
+}
+
+/** The disk as one run of the program has it: it may be full, and a killed program writes nothing more. */
+export class DiskOfProgram {
   killed = false;
-  readonly file: string;
-  readonly #archive: Archive;
-  readonly #isFull: () => boolean;
+  readonly #place: ArchivePlace;
+  readonly #pagesLeft: () => number | undefined;
 
-  constructor(archive: Archive, isFull: () => boolean) {
-    this.file = archive.file;
-    this.#archive = archive;
-    this.#isFull = isFull;
+  /** `pagesLeft` is how much the disk still takes of a file; undefined where there is room. */
+  constructor(place: ArchivePlace, pagesLeft: () => number | undefined) {
+    this.#place = place;
+    this.#pagesLeft = pagesLeft;
   }
 
-  latestLog(board: string): ReturnType<Archive['latestLog']> {
-    return this.#archive.latestLog(board);
+  collect(board: Board): Promise<CollectReport> {
+    return this.#place.use((archive) => collectIntoArchive(this.#target(archive), board));
   }
 
-  async keepRecords(...args: Parameters<Archive['keepRecords']>): Promise<number> {
-    if (this.killed) throw new Error('a killed program writes nothing');
-    if (this.#isFull()) throw archiveTrouble(this.#archive.file, new Error('database or disk is full'));
-    return this.#archive.keepRecords(...args);
-  }
-
-  countHeld(...args: Parameters<Archive['countHeld']>): Promise<number> {
-    return this.#archive.countHeld(...args);
+  #target(archive: Archive): CollectTarget {
+    return {
+      file: archive.file,
+      latestLog: (board) => archive.latestLog(board),
+      keepRecords: async (...args) => {
+        if (this.killed) throw new Error('a killed program writes nothing');
+        const pagesLeft = this.#pagesLeft();
+        if (pagesLeft === undefined) return archive.keepRecords(...args);
+        return onFullDisk(pagesLeft, () => archive.keepRecords(...args));
+      },
+      countHeld: (board, log, fromSeq, uptoSeq) => {
+        this.#place.noteHeld(uptoSeq);
+        return archive.countHeld(board, log, fromSeq, uptoSeq);
+      },
+    };
   }
 }

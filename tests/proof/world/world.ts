@@ -1,8 +1,7 @@
 import { openBoard } from '../../../host/board/link/open-board.js';
 import { Timeline } from '../../../host/board/sim/timeline.js';
 import { inVirtualTime, timelineClock } from '../../../host/board/sim/virtual-time.js';
-import type { ArchivedRecord } from '../../../host/records/archive/archive.js';
-import { collectIntoArchive } from '../../../host/records/archive/collect-log.js';
+import type { Archive, ArchivedRecord } from '../../../host/records/archive/archive.js';
 import { limits } from '../../../shared-protocol/limits.js';
 import { listOf } from '../../setup/list-of.js';
 import { Random } from '../../setup/random.js';
@@ -13,8 +12,9 @@ import { LaptopAtWork, type Work } from './laptop-at-work.js';
 import { LaptopClock } from './laptop-clock.js';
 import { PrinterAtWork } from './printer-at-work.js';
 import { RecipeShelf } from './recipe-shelf.js';
+import { RottingArchive } from './rotting-archive.js';
 import { Witness } from './witness.js';
-import { type ArchiveShelf, DiskOfProgram } from './world-archive.js';
+import { type ArchivePlace, type ArchiveShelf, DiskOfProgram, openPlace } from './world-archive.js';
 import type { BoardKind, WorldBoard } from './world-board.js';
 
 const EVENING_MS = Date.UTC(2027, 2, 5, 20, 0, 0);
@@ -32,6 +32,8 @@ export interface WorldReport {
   readonly faults: Readonly<Partial<Record<FaultKind, number>>>;
   readonly accidents: Accidents;
   readonly work: Work;
+  /** Archives that rotted, those of them that were refused in words, and entries that rotted unnoticed. */
+  readonly rot: { readonly rotted: number; readonly refused: number; readonly entries: number };
   readonly entries: number;
   readonly exposures: Readonly<Record<string, number>>;
   readonly pulses: number;
@@ -47,10 +49,8 @@ export function replayCommand(seed: number, kind: BoardKind['name']): string {
  * `seed`. Then all is made well again, the log is pulled to its end, and the witness judges.
  */
 export async function runWorld(seed: number, archives: ArchiveShelf, kind: BoardKind): Promise<WorldReport> {
-  return new World(seed, await archives.open(), kind).run();
+  return new World(seed, await archives.open(), archives.ownFile(), kind).run();
 }
-
-type Archive = Awaited<ReturnType<ArchiveShelf['open']>>;
 
 class World {
   readonly #seed: number;
@@ -60,7 +60,8 @@ class World {
   readonly #clock = timelineClock(this.#timeline, EVENING_MS);
   readonly #laptopClock = new LaptopClock(this.#clock);
   readonly #spans: { fromMs: number; untilMs: number }[] = [];
-  readonly #archive: Archive;
+  readonly #place: ArchivePlace;
+  readonly #rotting: RottingArchive | undefined;
   readonly #board: WorldBoard;
   readonly #kind: BoardKind['name'];
   readonly #wire: FaultyWire;
@@ -71,17 +72,20 @@ class World {
   readonly #halfOfTheBits = () => this.#random.chance(0.5);
   readonly #work: Work = { done: 0, failed: 0, refused: 0 };
   #laptop: LaptopAtWork | undefined;
-  #diskFull = false;
+  /** That the disk takes; undefined while there is room. */
+  #pagesLeft: number | undefined;
   /** While somebody is at work, accidents happen. */
   #over = true;
   /** In the archive in the end. */
   #entries = 0;
 
-  constructor(seed: number, archive: Archive, kind: BoardKind) {
+  constructor(seed: number, archive: Archive, ownFile: string, kind: BoardKind) {
     this.#seed = seed;
     this.#random = new Random(seed);
     this.#climate = drawClimate(this.#random);
-    this.#archive = archive;
+    if (this.#climate.kinds.includes('archive rots'))
+      this.#rotting = new RottingArchive(ownFile, this.#random, this.#laptopClock);
+    this.#place = this.#rotting ?? openPlace(archive);
     this.#kind = kind.name;
     this.#board = kind.make(this.#timeline, seed.toString(16).padStart(16, '0'));
     this.#printer = new PrinterAtWork(
@@ -135,7 +139,7 @@ class World {
       clock: this.#laptopClock,
       random: this.#random,
       plug: () => this.#wire.connect(this.#board.home.plug(), this.#witness.hear),
-      disk: new DiskOfProgram(this.#archive, () => this.#diskFull),
+      disk: new DiskOfProgram(this.#place, () => this.#pagesLeft),
       shelf: this.#shelf,
       work: this.#work,
       prepares: this.#climate.prepared,
@@ -182,9 +186,9 @@ class World {
         this.#startProgram();
         break;
       case 'disk full':
-        this.#diskFull = true;
+        this.#pagesLeft = this.#random.below(3);
         this.#clock.after(DISK_FULL_MS, () => {
-          this.#diskFull = false;
+          this.#pagesLeft = undefined;
         });
         break;
       case 'sector worn out':
@@ -193,6 +197,9 @@ class World {
         break;
       case 'laptop clock set':
         this.#laptopClock.jump(this.#random);
+        break;
+      case 'archive rots':
+        this.#rotting?.rot().catch((error) => this.#witness.faults.push(`${error.stack}`));
         break;
       case 'babble on the line':
         this.#wire.noise = { ...this.#climate.noise, flipped: 0.05, dropped: 0.02 };
@@ -212,7 +219,7 @@ class World {
     this.#printer.stop();
     this.#endProgram();
     this.#wire.noise = silence;
-    this.#diskFull = false;
+    this.#pagesLeft = undefined;
     this.#board.restorePower();
   }
 
@@ -235,12 +242,14 @@ class World {
     const board = await openBoard(this.#wire.connect(this.#board.home.plug(), this.#witness.hear), {
       clock: this.#laptopClock,
     });
-    const disk = new DiskOfProgram(this.#archive, () => false);
-    for (let pulls = 0; pulls < PULLS_IN_THE_END; pulls++) await collectIntoArchive(disk, board);
+    await this.#rotting?.lookAfter();
+    const disk = new DiskOfProgram(this.#place, () => undefined);
+    for (let pulls = 0; pulls < PULLS_IN_THE_END; pulls++) await disk.collect(board);
     const recipeFault = await this.#shelf.fault(board, this.#climate.knobShare > 0);
     if (recipeFault !== undefined && !this.#witness.sectorsWorn) this.#witness.faults.push(recipeFault);
-    const archived = await listOf(this.#archive.records({ board: board.id }));
+    const archived = await this.#place.use((archive) => listOf(archive.records({ board: board.id })));
     this.#entries = archived.length;
+    this.#witness.rotten = this.#rotting?.rotten ?? new Set();
     this.#witness.judge(archived, board.welcome.boot);
     this.#judgeDates(archived, [...this.#spans, { ...spanMs, untilMs: this.#clock.epochMs() }]);
     await board.close();
@@ -252,6 +261,7 @@ class World {
       return startUs === undefined ? undefined : EVENING_MS + startUs / 1000;
     };
     const times = { startMs, offsetsMs: this.#laptopClock.offsetsMs };
+    if (this.#witness.rotten.size > 0) return;
     this.#witness.faults.push(...dateFaults(archived, times));
     if (this.#laptopClock.offsetsMs.size === 1 && this.#restsMs.every(isTellable))
       this.#witness.faults.push(...roundFaults(archived, spans, times));
@@ -273,6 +283,11 @@ class World {
       faults: this.#faults,
       accidents: this.#wire.accidents,
       work: this.#work,
+      rot: {
+        rotted: this.#rotting?.rotted ?? 0,
+        refused: this.#rotting?.refused ?? 0,
+        entries: this.#witness.rotten.size,
+      },
       entries: this.#entries,
       exposures: this.#witness.exposures,
       pulses: this.#witness.pulses,
