@@ -11,7 +11,10 @@ const OTHERWISE = 'restore it from a backup, or name another and collect anew; t
 
 const words: readonly Words[] = [
   { sign: /not a database|NOTADB/i, say: 'this file is no archive; name another', exitCode: 2 },
-  { sign: /malformed|CORRUPT|no such (table|column)/i, say: `the file is damaged: ${OTHERWISE}` },
+  {
+    sign: /malformed|CORRUPT|no such (table|column)|has no column named|already exists/i,
+    say: `the file is damaged: ${OTHERWISE}`,
+  },
   {
     sign: /disk is full|ENOSPC|SQLITE_FULL/i,
     say: 'the disk is full; make room and collect again, the board still has everything',

@@ -103,6 +103,18 @@ describe('an archive that is damaged', () => {
     },
   );
 
+  // "table record has no column named schema_hash" was all that was said of a flipped bit, which a world found.
+  it('in the name of a column is told as damaged, and the board forgets nothing', async () => {
+    const file = join(folder, 'column.sqlite');
+    copyFileSync(good, file);
+    const bytes = readFileSync(file);
+    bytes[bytes.indexOf('schema_hash TEXT') + 'schema_has'.length]! ^= 1;
+    writeFileSync(file, bytes);
+    const { error, forgot } = await collectInto(file);
+    expect(String(error)).toContain('the file is damaged: restore it from a backup');
+    expect(forgot).toBe(false);
+  });
+
   it('in one record is read all the same, and that record is shown as not readable', async () => {
     const file = join(folder, 'one.sqlite');
     copyFileSync(good, file);

@@ -9,6 +9,9 @@ import { listOf } from '../../setup/list-of.js';
 import type { Random } from '../../setup/random.js';
 import type { ArchivePlace } from './world-archive.js';
 
+/** The words that tell a person to take another file. */
+const REFUSED = /damaged|is no archive|of another program|by a newer treadle/;
+
 /**
  * An archive of a world's own, opened for each collect as the command line does it, on a disk that rots between two. A
  * file that is refused in words gives way to the sound copy that was kept of it, as from a backup.
@@ -26,6 +29,9 @@ export class RottingArchive implements ArchivePlace {
   #users = 0;
   /** What rotted since the file was opened last. */
   #pending: number[] | undefined;
+  /** From the rot on, until a collect has found the file good. */
+  #isSuspect = false;
+  #rottenBefore: readonly number[] = [];
   #rotting: Promise<void> = Promise.resolve();
 
   constructor(file: string, random: Random, clock: Clock) {
@@ -41,12 +47,16 @@ export class RottingArchive implements ArchivePlace {
     try {
       await using archive = await this.#open();
       return await work(archive);
+    } catch (error) {
+      if (this.#isSuspect && error instanceof ArchiveError && REFUSED.test(error.message)) this.#restore();
+      throw error;
     } finally {
       this.#users--;
     }
   }
 
   noteHeld(uptoSeq: number): void {
+    this.#isSuspect = false;
     this.#forgottenUpto = Math.max(this.#forgottenUpto, uptoSeq);
   }
 
@@ -57,15 +67,15 @@ export class RottingArchive implements ArchivePlace {
     return this.#rotting;
   }
 
-  /** What rotted last has come to light one way or the other when this is over. */
-  async lookAfter(): Promise<void> {
-    await this.use(async () => {}).catch((error) => {
-      if (!(error instanceof ArchiveError)) throw error;
-    });
+  /** Whoever was refused tries again with the copy. @throws what had another reason. */
+  async retryAfter(error: unknown): Promise<void> {
+    if (!(error instanceof ArchiveError) || !REFUSED.test(error.message) || this.#isSuspect) throw error;
   }
 
   async #rotOnce(): Promise<void> {
     this.#pending = [];
+    this.#isSuspect = true;
+    this.#rottenBefore = [...this.rotten];
     this.rotted++;
     const before = await this.#read();
     copyFileSync(this.file, this.#soundCopy);
@@ -81,19 +91,20 @@ export class RottingArchive implements ArchivePlace {
   }
 
   async #open(): Promise<Archive> {
-    const rotten = this.#pending;
+    const archive = await openArchive(this.file, this.#clock);
+    for (const seq of this.#pending ?? []) this.rotten.add(seq);
     this.#pending = undefined;
-    try {
-      const archive = await openArchive(this.file, this.#clock);
-      for (const seq of rotten ?? []) this.rotten.add(seq);
-      return archive;
-    } catch (error) {
-      if (rotten !== undefined && error instanceof ArchiveError) {
-        this.refused++;
-        copyFileSync(this.#soundCopy, this.file);
-      }
-      throw error;
-    }
+    return archive;
+  }
+
+  /** Puts the sound copy in the place of a file that was refused before anything was forgotten for it. */
+  #restore(): void {
+    this.refused++;
+    copyFileSync(this.#soundCopy, this.file);
+    this.#pending = undefined;
+    this.rotten.clear();
+    for (const seq of this.#rottenBefore) this.rotten.add(seq);
+    this.#isSuspect = false;
   }
 
   /** What a reader finds; undefined where it is told that the file is damaged. */

@@ -242,8 +242,8 @@ class World {
     const board = await openBoard(this.#wire.connect(this.#board.home.plug(), this.#witness.hear), {
       clock: this.#laptopClock,
     });
-    await this.#rotting?.lookAfter();
     const disk = new DiskOfProgram(this.#place, () => undefined);
+    await disk.collect(board).catch((error) => this.#rotting?.retryAfter(error) ?? Promise.reject(error));
     for (let pulls = 0; pulls < PULLS_IN_THE_END; pulls++) await disk.collect(board);
     const recipeFault = await this.#shelf.fault(board, this.#climate.knobShare > 0);
     if (recipeFault !== undefined && !this.#witness.sectorsWorn) this.#witness.faults.push(recipeFault);
