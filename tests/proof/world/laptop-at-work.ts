@@ -7,6 +7,7 @@ import { TreadleError } from '../../../host/errors.js';
 import type { BathTimes } from '../../../host/recipe/baths/bath.js';
 import { clockRangeMs } from '../../../shared-protocol/index.js';
 import type { Random } from '../../setup/random.js';
+import type { RecipeFile } from './recipe-file.js';
 import type { RecipeShelf } from './recipe-shelf.js';
 import type { DiskOfProgram } from './world-archive.js';
 
@@ -26,7 +27,7 @@ const jobs = [
     'choose a recipe',
   ] as const),
   ...(['choose other work', 'set a strip', 'set the baths', 'change a setting'] as const),
-  ...(['set the time', 'list recipes', 'look at the line'] as const),
+  ...(['save a recipe', 'set the time', 'list recipes', 'look at the line'] as const),
 ];
 type Job = (typeof jobs)[number] | 'lens check off';
 const otherWork = ['strip', 'bracket', 'process', 'lamp-test', 'safelight-test'] as const;
@@ -44,6 +45,7 @@ export interface LaptopSetup {
   readonly plug: () => Duplex;
   readonly disk: DiskOfProgram;
   readonly shelf: RecipeShelf;
+  readonly recipeFile: RecipeFile;
   readonly work: Work;
   /** Whether it begins by making work for the pedal ready. */
   readonly prepares: boolean;
@@ -110,7 +112,7 @@ export class LaptopAtWork {
   }
 
   async #job(board: Board): Promise<unknown> {
-    const { random, shelf, disk } = this.#setup;
+    const { random, shelf, disk, recipeFile } = this.#setup;
     switch (this.#first.shift() ?? random.pick(jobs)) {
       case 'lens check off':
         return board.setSetting('lens-check', 0);
@@ -130,6 +132,8 @@ export class LaptopAtWork {
         return board.setBaths(this.#drawBaths());
       case 'change a setting':
         return board.setSetting(random.pick(['lens-check', 'bath-follows'] as const), random.below(2));
+      case 'save a recipe':
+        return recipeFile.save(shelf.fileText());
       case 'set the time':
         return this.#setTime(board);
       case 'list recipes':

@@ -1,5 +1,6 @@
 import type { Board } from '../../../host/board/link/board.js';
-import type { BoardRecipe } from '../../../host/recipe/board-recipe.js';
+import { type BoardRecipe, fromBoardRecipe } from '../../../host/recipe/board-recipe.js';
+import { writeRecipe } from '../../../host/recipe/write-recipe.js';
 import type { Random } from '../../setup/random.js';
 
 const NAMES = ['low-tide', 'slipway', 'reeds'] as const;
@@ -58,6 +59,12 @@ export class RecipeShelf {
     this.#possible.get(name)!.add(after);
     await ask();
     this.#possible.set(name, new Set([after]));
+  }
+
+  /** A recipe as the text of a file. */
+  fileText(): string {
+    const recipe = fromBoardRecipe(this.#draw());
+    return writeRecipe({ ...recipe, passes: recipe.passes.map((pass) => ({ ...pass, label: pass.kind })) });
   }
 
   #draw(): BoardRecipe {

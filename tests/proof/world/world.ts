@@ -11,6 +11,7 @@ import { dateFaults, isTellable, roundFaults, type WorkSpan } from './judge-date
 import { LaptopAtWork, type Work } from './laptop-at-work.js';
 import { LaptopClock } from './laptop-clock.js';
 import { PrinterAtWork } from './printer-at-work.js';
+import { RecipeFile } from './recipe-file.js';
 import { RecipeShelf } from './recipe-shelf.js';
 import { RottingArchive } from './rotting-archive.js';
 import { Witness } from './witness.js';
@@ -66,6 +67,7 @@ class World {
   readonly #kind: BoardKind['name'];
   readonly #wire: FaultyWire;
   readonly #shelf: RecipeShelf;
+  readonly #recipeFile: RecipeFile;
   readonly #witness: Witness;
   readonly #printer: PrinterAtWork;
   readonly #faults: Partial<Record<FaultKind, number>> = {};
@@ -97,6 +99,8 @@ class World {
     this.#witness = new Witness(this.#board, () => this.#printer.touchedUs);
     this.#wire = new FaultyWire(this.#timeline, this.#random, this.#board.wireByteUs);
     this.#wire.noise = this.#climate.noise;
+    const isFull = () => this.#pagesLeft !== undefined;
+    this.#recipeFile = new RecipeFile(`${ownFile}.json`, this.#random, isFull);
     this.#shelf = new RecipeShelf(this.#random);
   }
 
@@ -141,6 +145,7 @@ class World {
       plug: () => this.#wire.connect(this.#board.home.plug(), this.#witness.hear),
       disk: new DiskOfProgram(this.#place, () => this.#pagesLeft),
       shelf: this.#shelf,
+      recipeFile: this.#recipeFile,
       work: this.#work,
       prepares: this.#climate.prepared,
     });
@@ -249,6 +254,7 @@ class World {
     if (recipeFault !== undefined && !this.#witness.sectorsWorn) this.#witness.faults.push(recipeFault);
     const archived = await this.#place.use((archive) => listOf(archive.records({ board: board.id })));
     this.#entries = archived.length;
+    if (this.#recipeFile.fault !== undefined) this.#witness.faults.push(this.#recipeFile.fault);
     this.#witness.rotten = this.#rotting?.rotten ?? new Set();
     this.#witness.judge(archived, board.welcome.boot);
     this.#judgeDates(archived, [...this.#spans, { ...spanMs, untilMs: this.#clock.epochMs() }]);
