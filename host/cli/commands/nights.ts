@@ -65,7 +65,7 @@ async function showNights(options: NightsOptions): Promise<void> {
 /** @throws UsageError unless it is a day that there is. */
 async function nightNamed(text: string, archive: ArchiveReader, board: RecordFilter): Promise<string | null> {
   if (text === UNDATED) return null;
-  if (text === LAST) return (await datedNights(archive, board)).at(-1) ?? null;
+  if (text === LAST) return (await archive.latestNight(board)) ?? null;
   const date = /^\d{4}-\d{2}-\d{2}$/.test(text) ? new Date(`${text}T12:00:00Z`) : new Date(Number.NaN);
   if (!Number.isNaN(date.getTime()) && date.toISOString().startsWith(text)) return text;
   throw new UsageError(

@@ -56,6 +56,9 @@ export interface ArchiveReader extends AsyncDisposable {
   records(filter?: RecordFilter): AsyncIterable<ArchivedRecord>;
   /** The nights in their order, and last what has no date. */
   nights(filter?: Pick<RecordFilter, 'board'>): AsyncIterable<NightCount>;
+
+  /** The night of the latest entry that has a date, of one board or of all; undefined where there is none. */
+  latestNight(filter?: Pick<RecordFilter, 'board'>): Promise<string | undefined>;
   /** Recipes that were sent, oldest first; of one name, or all. */
   recipes(name?: string): Promise<KeptRecipe[]>;
   /** Remarks on every version of every recipe, oldest first. */

@@ -92,6 +92,15 @@ export class FileReader implements ArchiveReader {
     if (undated.records > 0) yield { night: null, ...undated };
   }
 
+  async latestNight({ board }: Pick<RecordFilter, 'board'> = {}): Promise<string | undefined> {
+    const [last] = this.all<{ atMs: number }>(
+      `SELECT ${wholeColumn('at_ms', 'atMs')} FROM record WHERE at_ms >= :fromMs AND at_ms < :untilMs
+       ${ofBoard(board)} ORDER BY record.at_ms DESC LIMIT 1`,
+      { ...DATES, ...named(board) },
+    );
+    return last === undefined ? undefined : nightOf(last.atMs);
+  }
+
   async recipes(name?: string): Promise<KeptRecipe[]> {
     const rows = this.all<{ id: number; board: ArrayBuffer | null; body: ArrayBuffer; keptMs: number }>(
       `SELECT ${wholeColumn('id')}, ${textColumn('board')}, ${textColumn('body')}, ${wholeColumn('kept_ms', 'keptMs')}
@@ -170,9 +179,9 @@ export class FileReader implements ArchiveReader {
   #spansOf(night: string | null, board: string | undefined): Span[] {
     const rows = this.all<Omit<Span, 'board'> & { readonly board: ArrayBuffer }>(
       `SELECT ${textColumn('board')}, ${wholeColumn('log')}, ${wholeColumn('boot')},
-       ${wholeColumn('min(seq)', 'first')}, ${wholeColumn('max(seq)', 'last')} FROM record WHERE ${within(night)} AND (:board IS NULL OR board = :board)
+       ${wholeColumn('min(seq)', 'first')}, ${wholeColumn('max(seq)', 'last')} FROM record WHERE ${within(night)} ${ofBoard(board)}
        GROUP BY 1, 2, 3 ORDER BY 1, 2, 4`,
-      { ...spanOf(night), board: board ?? null },
+      { ...spanOf(night), ...named(board) },
     );
     return rows.map((row) => ({ ...row, board: textOf(row.board) ?? '' }));
   }
@@ -193,8 +202,8 @@ export class FileReader implements ArchiveReader {
   #firstFrom(fromMs: number, board: string | undefined): number | undefined {
     const [first] = this.all<{ atMs: number }>(
       `SELECT ${wholeColumn('at_ms', 'atMs')} FROM record WHERE at_ms >= :fromMs AND at_ms < :untilMs
-       AND (:board IS NULL OR board = :board) ORDER BY at_ms LIMIT 1`,
-      { fromMs, untilMs: DATES.untilMs, board: board ?? null },
+       ${ofBoard(board)} ORDER BY at_ms LIMIT 1`,
+      { fromMs, untilMs: DATES.untilMs, ...named(board) },
     );
     return first?.atMs;
   }
@@ -203,8 +212,8 @@ export class FileReader implements ArchiveReader {
     const [count] = this.all<Omit<NightCount, 'night'>>(
       `SELECT ${wholeColumn('min(at_ms)', 'firstMs')}, ${wholeColumn('max(at_ms)', 'lastMs')}, count(*) AS records,
        ifnull(sum(type = 'sheet'), 0) AS sheets, ifnull(sum(type = 'exposure'), 0) AS exposures
-       FROM record WHERE ${within(night)} AND (:board IS NULL OR board = :board)`,
-      { ...spanOf(night), board: board ?? null },
+       FROM record WHERE ${within(night)} ${ofBoard(board)}`,
+      { ...spanOf(night), ...named(board) },
     );
     return count ?? { firstMs: null, lastMs: null, records: 0, sheets: 0, exposures: 0 };
   }
@@ -212,6 +221,15 @@ export class FileReader implements ArchiveReader {
 
 function within(night: string | null): string {
   return night === null ? 'at_ms IS NULL' : 'at_ms >= :fromMs AND at_ms < :untilMs';
+}
+
+/** Left out where all boards are meant: the index by time then answers alone. */
+function ofBoard(board: string | undefined): string {
+  return board === undefined ? '' : 'AND board = :board';
+}
+
+function named(board: string | undefined): { board?: string } {
+  return board === undefined ? {} : { board };
 }
 
 function spanOf(night: string | null): { fromMs?: number; untilMs?: number } {
