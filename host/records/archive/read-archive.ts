@@ -152,20 +152,20 @@ export class FileReader implements ArchiveReader {
     return statement;
   }
 
-  /** By their bytes, which in a damaged file may be no text: one such must not hide the others. */
-  #boards({ board }: RecordFilter): Buffer[] {
+  /** By their bytes, which in a damaged file may be no text, or not there: one such must not hide the others. */
+  #boards({ board }: RecordFilter): (Buffer | null)[] {
     if (board !== undefined) return [Buffer.from(board)];
-    const rows = this.all<{ board: ArrayBuffer }>(
+    const rows = this.all<{ board: ArrayBuffer | null }>(
       `SELECT DISTINCT ${textColumn('board')} FROM record ORDER BY 1`,
     );
-    return rows.map((row) => Buffer.from(row.board));
+    return rows.map((row) => row.board && Buffer.from(row.board));
   }
 
-  *#recordsOf(board: Buffer): Generator<ArchivedRecord> {
+  *#recordsOf(board: Buffer | null): Generator<ArchivedRecord> {
     let after = { log: -1, seq: -1, boot: -1 };
     for (;;) {
       const rows = this.all<RecordRow>(
-        `SELECT ${recordColumns} FROM record WHERE board = CAST(:board AS TEXT) AND (log, seq, boot) > (:log, :seq, :boot)
+        `SELECT ${recordColumns} FROM record WHERE board IS CAST(:board AS TEXT) AND (log, seq, boot) > (:log, :seq, :boot)
          ORDER BY record.log, record.seq, record.boot LIMIT ${PAGE}`,
         { board, ...after },
       );
