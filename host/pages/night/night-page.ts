@@ -70,7 +70,7 @@ function minutesText(ms: number): string {
 }
 
 function table(rows: readonly NightRow[], localTime: (epochMs: number) => string): string {
-  const heads = ['time', 'sheet', 'light', 'filter', 'asked for, s', 'given, s', 'relay, s', 'end'];
+  const heads = ['time', 'sheet', 'light', 'filter', 'planned, s', 'given, s', 'lamp on, s', 'end'];
   const numbers = new Set([4, 5, 6]);
   const cell = (tag: string, text: string, column: number) =>
     `<${tag}${numbers.has(column) ? ' class="number"' : ''}>${escapeXml(text)}</${tag}>`;
