@@ -81,7 +81,7 @@ const steps = [
   () => compile('.'),
   () => runNode('firmware/build/bundle-library.mjs'),
   buildCore,
-  () => runNode('dist/host/write-json-schemas.js'),
+  () => runNode('dist/host/cli/schemas/write-json-schemas.js'),
   writeStamp,
 ];
 

@@ -41,7 +41,7 @@ async function bundleCode() {
     format: 'esm',
     codeSplitting: {
       groups: [
-        { name: 'ground', test: /dist\/host\/(?:core\/|files\/|(?!index|json-schemas)[^/]+$)/ },
+        { name: 'ground', test: /dist\/host\/(?:core\/|files\/|(?!index)[^/]+$)/ },
         { name: 'protocol', test: /dist\/shared-protocol\/(?!generated\/)/ },
         ...rooms.map((room) => ({ name: `${room}-room`, test: new RegExp(`dist/host/${room}/`) })),
         { name: 'commands', test: sharedByCommands },

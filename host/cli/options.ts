@@ -23,7 +23,10 @@ export const riseOption = () =>
 export const outputOption = (what = 'file for the new version') => new Option('-o, --output <file>', what);
 export const forceOption = (what = 'write over a file that is there already') => new Option('--force', what);
 export const filtersOption = () =>
-  new Option('--filters <file>', 'your own filter table; by default a common one');
+  new Option(
+    '--filters <file>',
+    "your own filter table ('treadle schema filters' says how); by default a common one",
+  );
 
 /** Examples under a command's help. */
 export function examples(...lines: readonly string[]): string {

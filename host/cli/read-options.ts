@@ -44,10 +44,11 @@ export function readLamp(options: { readonly lag: string; readonly rise: string 
   };
 }
 
-/** Unlike an exposure, a lamp's figure may be zero, and a lag below zero. */
+/** Unlike an exposure, a lamp's figure may be zero, and a lag below zero; a number alone is milliseconds. */
 function lampMs(option: string, text: string, range: { readonly min: number; readonly max: number }): number {
   const [, sign, size = ''] = /^\s*([+-]?)(.*)$/s.exec(text)!;
-  const ms = /^0*(?:\.0+)?\s*(?:ms|s)?\s*$/.test(size) ? 0 : readOption(option, size, readTime);
+  const withUnit = /^\d+\s*$/.test(size) ? `${size}ms` : size;
+  const ms = /^0*(?:\.0+)?\s*(?:ms|s)?\s*$/.test(size) ? 0 : readOption(option, withUnit, readTime);
   const signedMs = sign === '-' ? -ms : ms;
   if (signedMs >= range.min && signedMs <= range.max) return signedMs;
   throw new UsageError(`${option}: '${text}' is not between ${range.min} ms and ${range.max} ms`);

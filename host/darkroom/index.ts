@@ -24,6 +24,7 @@ export { commonScanReading, type Negative, type ScanReading } from './negative/n
 export { negativeFromScan, ScanError } from './negative/scan.js';
 export { type PatchCaption, printPng, stripPng } from './picture/picture-file.js';
 export {
+  enlargerOfRightPrint,
   luxOf,
   luxSecondsThatSuit,
   type PreviewSetup,

@@ -1,4 +1,5 @@
 import { InputError } from '../errors.js';
+import { formatTime, nameFromTitle, type Recipe } from '../recipe/index.js';
 import { PlanError, type PlannableRecipe, type Planner } from '../recipe/planner/index.js';
 
 /**
@@ -13,7 +14,12 @@ import { PlanError, type PlannableRecipe, type Planner } from '../recipe/planner
  * Source: about 10 per cent, Hicks and Schultz, 'Paper grades'; a series at 8 to 12 per cent, a printer's
  * article on dry-down; resin-coated paper hardly any. Doing it on one cut sheet: common practice, no source.
  */
-export const dryDownSeries10 = [0, 40, 60, 80, 100, 120, 150] as const;
+export const dryDownSeries120 = [0, 7, 11, 14, 18, 22, 28] as const;
+
+/** The same in tenths of a per cent, 1 - 2^(-n/120): the steps are whole 1/120 stops, as a board gives them. */
+export const dryDownSeries10: readonly number[] = dryDownSeries120.map((stops120) =>
+  Math.round(1000 * (1 - 2 ** (-stops120 / 120))),
+);
 
 /** Common figures to begin with, in tenths of a per cent. */
 export const commonDryDown10 = { 'resin-coated': 0, fibre: 80 } as const;
@@ -32,12 +38,25 @@ export class DryDownError extends InputError {
   override readonly name = 'DryDownError';
 }
 
-/** The sheet's patches, each exposed alone; the core rounds each, as it will in prints. */
+/** The sheet as a recipe, so that a board gives it: a pass for each patch, all through one filter. */
+export function dryDownSheetRecipe(baseMs: number, filter = ''): Recipe {
+  const title = `Dry-down ${formatTime(baseMs)} ${filter}`.trim();
+  return {
+    ...{ name: nameFromTitle(title), title, negative: '', paper: '', version: 1, baseMs, dryDown10: 0 },
+    ...{ aperture10: 0, magnification1000: 0, columnHeightMm: 0, focalLengthMm: 0, notes: '', history: [] },
+    passes: dryDownSeries120.map((stops120, index) => ({
+      ...{ kind: 'base', label: `patch ${index + 1}`, filter, stops120: -stops120 + 0, dodges: [] },
+    })),
+  };
+}
+
+/** The sheet's patches, each exposed alone, as the core plans them. @throws DryDownError */
 export function dryDownSheet(planner: Planner, baseMs: number): DryDownPatch[] {
-  return dryDownSeries10.map((dryDown10, index) => ({
+  const { passes } = planned(planner, dryDownSheetRecipe(baseMs));
+  return passes.map(({ doseMs }, index) => ({
     patch: index + 1,
-    dryDown10,
-    doseMs: baseAfterDryDown(planner, baseMs, dryDown10),
+    dryDown10: dryDownSeries10[index]!,
+    doseMs,
   }));
 }
 
@@ -58,9 +77,12 @@ export function dryDownFromMatch(matched: number): number {
 
 /** What the base is after dry-down, by the core. @throws DryDownError */
 export function baseAfterDryDown(planner: Planner, baseMs: number, dryDown10: number): number {
-  const recipe: PlannableRecipe = { baseMs, dryDown10, passes: [plainPass] };
+  return planned(planner, { baseMs, dryDown10, passes: [plainPass] }).baseMs;
+}
+
+function planned(planner: Planner, recipe: PlannableRecipe) {
   try {
-    return planner.planRecipe(recipe).baseMs;
+    return planner.planRecipe(recipe);
   } catch (error) {
     if (error instanceof PlanError || error instanceof RangeError) throw new DryDownError(error.message);
     throw error;

@@ -6,7 +6,7 @@ import { shapeSchema } from './shape.js';
 import { aperturePattern, formatAperture10, readAperture10 } from './text/aperture-text.js';
 import { dryDownPattern, formatDryDown10, readDryDown10 } from './text/dry-down-text.js';
 import { formatStops, readStops, stopPattern } from './text/stop-text.js';
-import { formatTime, readTime, timePattern } from './text/time-text.js';
+import { exposurePattern, formatTime, readExposure } from './text/time-text.js';
 import { UnreadableText } from './text/unreadable-text.js';
 import { written } from './text/written.js';
 
@@ -92,9 +92,9 @@ export const recipeFile = z
       pattern: dryDownPattern,
       examples: ['8%'],
     }).optional(),
-    base: written(readTime, formatTime, {
+    base: written(readExposure, formatTime, {
       description: 'The base exposure, to which every offset refers.',
-      pattern: timePattern,
+      pattern: exposurePattern,
       examples: ['12.5s'],
     }),
     passes: z

@@ -6,18 +6,23 @@ import { cover } from '../../shared-protocol/schema.js';
 import type { StripRequest } from './planner/index.js';
 import { readBySchema } from './reading/read-by-schema.js';
 import { formatStops, readStops, stopPattern } from './text/stop-text.js';
-import { formatTime, readTime, timePattern } from './text/time-text.js';
+import {
+  exposurePattern,
+  formatTime,
+  isTime,
+  readExposure,
+  readTime,
+  timePattern,
+} from './text/time-text.js';
 import { written } from './text/written.js';
-
-const isTime = (text: string) => new RegExp(timePattern).test(text);
 
 export const stripFile = z
   .strictObject({
     $schema: z.string().optional().describe('Where this schema lies, for editors.'),
     notes: z.string().max(4000).default(''),
-    first: written(readTime, formatTime, {
+    first: written(readExposure, formatTime, {
       description: 'What the lightest patch gets.',
-      pattern: timePattern,
+      pattern: exposurePattern,
       examples: ['5s'],
     }),
     step: written<StripRequest['step']>(

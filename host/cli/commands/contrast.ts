@@ -8,7 +8,7 @@ import {
 } from '../../daylight/contrast/contrast.js';
 import { neededRangeFromDensities } from '../../daylight/contrast/densitometer.js';
 import { seconds } from '../../figures.js';
-import { readTime } from '../../recipe/text/time-text.js';
+import { readExposure } from '../../recipe/text/time-text.js';
 import { examples, filtersOption, jsonOption } from '../options.js';
 import { readOption } from '../read-options.js';
 import { filtersFrom, gradesFrom } from '../read-tables.js';
@@ -52,7 +52,10 @@ export function define(command: Command): void {
     )
     .option('--flare <percent>', 'stray light in the enlarger, in per cent of the brightest')
     .addOption(filtersOption())
-    .option('--grades <file>', "your own grade table; by default the standard's ranges")
+    .option(
+      '--grades <file>',
+      "your own grade table ('treadle schema grades' says how); by default the standard's ranges",
+    )
     .addOption(jsonOption())
     .addHelpText(
       'after',
@@ -85,8 +88,8 @@ function fromStrip(options: ContrastOptions, tables: Required<ContrastTables>): 
     throw new UsageError('give --range, --highlight and --shadow from a strip, or --densities');
   const reading = {
     rangeR: number('--range', range),
-    highlightMs: readOption('--highlight', highlight, readTime),
-    shadowMs: readOption('--shadow', shadow, readTime),
+    highlightMs: readOption('--highlight', highlight, readExposure),
+    shadowMs: readOption('--shadow', shadow, readExposure),
   };
   const advice = contrastFromStrip(reading, tables);
   if (filter === undefined || advice.filter === undefined) return { advice };

@@ -1,23 +1,26 @@
 import type { Command } from 'commander';
-import { dryDownFromMatch, dryDownSheet } from '../../daylight/dry-down.js';
+import { dryDownFromMatch, dryDownSheet, dryDownSheetRecipe } from '../../daylight/dry-down.js';
 import { dryDownRecipe } from '../../daylight/revise/revise.js';
 import { seconds } from '../../figures.js';
 import { dryDownStops } from '../../recipe/dry-down.js';
-import { formatDryDown10, readTime, UnreadableText } from '../../recipe/index.js';
+import { formatDryDown10, readExposure, toBoardRecipe, UnreadableText } from '../../recipe/index.js';
 import { loadPlanner } from '../../recipe/planner/index.js';
 import { readDryDown10 } from '../../recipe/text/dry-down-text.js';
+import { type BoardOptions, withBoardThroughLosses } from '../board-session.js';
 import { type NewVersionOptions, tellNewVersion } from '../new-version.js';
-import { examples, forceOption, jsonOption, outputOption } from '../options.js';
+import { examples, forceOption, jsonOption, outputOption, portOption, traceOption } from '../options.js';
 import { readOption } from '../read-options.js';
 import { readRecipeFile } from '../read-recipe-file.js';
-import { print, printJson } from '../terminal/print.js';
+import { print, printJson, remark } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
 import { UsageError } from '../usage-error.js';
 
-interface DryDownOptions extends NewVersionOptions {
+interface DryDownOptions extends NewVersionOptions, BoardOptions {
   readonly sheet?: string;
   readonly matched?: string;
   readonly percent?: string;
+  readonly filter: string;
+  readonly send?: true;
 }
 
 export function define(command: Command): void {
@@ -26,13 +29,17 @@ export function define(command: Command): void {
     .option('--sheet <base>', 'list the exposures of a test sheet for this base')
     .option('--matched <patch>', 'the dry patch that looks as patch 1 looked wet; 2.5 is between 2 and 3')
     .option('--percent <figure>', 'use this figure, such as 8%')
+    .option('--filter <filter>', 'filter of the test sheet', '')
+    .option('--send', 'send the test sheet to the board, as a recipe with a pass for each patch')
+    .addOption(portOption())
+    .addOption(traceOption())
     .addOption(outputOption())
     .addOption(forceOption())
     .addOption(jsonOption())
     .addHelpText(
       'after',
       examples(
-        'treadle dry-down --sheet 10s',
+        'treadle dry-down --sheet 10s --filter 2 --send',
         'treadle dry-down --matched 4',
         'treadle dry-down boathouse.json --matched 4 -o boathouse-dry.json',
       ),
@@ -42,7 +49,9 @@ export function define(command: Command): void {
 
 async function dryDown(path: string | undefined, options: DryDownOptions): Promise<void> {
   if (options.sheet !== undefined) {
-    tellSheet(readOption('--sheet', options.sheet, readTime), options);
+    const baseMs = readOption('--sheet', options.sheet, readExposure);
+    tellSheet(baseMs, options);
+    if (options.send) await sendSheet(baseMs, options);
     return;
   }
   const figure10 = figureOf(options);
@@ -56,6 +65,16 @@ async function dryDown(path: string | undefined, options: DryDownOptions): Promi
     );
   else if (options.json) printJson(data);
   else print(words);
+}
+
+async function sendSheet(baseMs: number, options: DryDownOptions): Promise<void> {
+  const sheet = dryDownSheetRecipe(baseMs, options.filter);
+  await withBoardThroughLosses(options, async (board) => {
+    await board.sendRecipe(toBoardRecipe(sheet));
+    remark(
+      `'${sheet.name}' is on board ${board.id}: choose it with the knob, and cover all but one patch each time.`,
+    );
+  });
 }
 
 function figureOf({ matched, percent }: DryDownOptions): number {
@@ -86,6 +105,6 @@ function tellSheet(baseMs: number, { json }: DryDownOptions): void {
           formatDryDown10(dryDown10),
           seconds(doseMs),
         ]),
-      )}\nExpose each patch alone. Remember how patch 1 looks wet; when all are dry, find the patch that looks the same, and give\nits number with --matched.`,
+      )}\nExpose each patch alone. Remember how patch 1 looks wet; when all are dry, find the patch that looks the\nsame, and give its number with --matched.`,
     );
 }

@@ -1,10 +1,11 @@
 import { type Command, Option } from 'commander';
 import type { Negative, ScanReading } from '../../darkroom/index.js';
-import { formatStops, readStops, readTime } from '../../recipe/index.js';
+import { formatStops, type Recipe, readExposure, readRecipe, readStops } from '../../recipe/index.js';
 import { loadPlanner, type StripPlan } from '../../recipe/planner/index.js';
 import { namingOption } from '../naming-option.js';
 import { examples, forceOption } from '../options.js';
 import { readCount, readOption } from '../read-options.js';
+import { readOwnFile } from '../read-own-file.js';
 import { RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS, readRecipeFile } from '../read-recipe-file.js';
 import { paperFrom } from '../read-tables.js';
 import { cleanText } from '../terminal/clean-text.js';
@@ -16,6 +17,7 @@ interface PreviewOptions {
   readonly output: string;
   readonly scan?: string;
   readonly scanIs: ScanReading['as'];
+  readonly right?: string;
   readonly paper?: string;
   readonly strip?: string;
   readonly step: string;
@@ -39,7 +41,11 @@ export function define(command: Command): void {
         .choices(['negative', 'positive'])
         .default('negative'),
     )
-    .option('--paper <file>', 'your own paper; by default a common one')
+    .option(
+      '--right <base>',
+      'a base of this recipe that was right on paper, such as 12.5s, or the recipe file of a print that was right',
+    )
+    .option('--paper <file>', "your own paper ('treadle schema paper' says how); by default a common one")
     .option('--strip <first>', 'show a test strip in place of the print, from this first exposure')
     .option('--step <stops>', 'step of the strip', '1/2')
     .option('--patches <count>', 'number of patches', '6')
@@ -49,6 +55,7 @@ export function define(command: Command): void {
       'after',
       examples(
         'treadle preview boathouse.json --scan 07-12.png -o print.png',
+        'treadle preview boathouse-2.json --scan 07-12.png --right boathouse.json -o darker.png',
         'treadle preview boathouse.json --strip 5s --step 1/2 --patches 6 -o strip.png',
       ),
     )
@@ -60,7 +67,10 @@ async function preview(path: string, options: PreviewOptions): Promise<void> {
   const recipe = await readRecipeFile(path);
   const plan = loadPlanner().planRecipe(recipe);
   const darkroom = await import('../../darkroom/index.js');
-  const scene = { negative: await negativeFor(options), paper: await paperFrom(options.paper) };
+  const film = { negative: await negativeFor(options), paper: await paperFrom(options.paper) };
+  const right = await rightPrint(recipe, options);
+  const rightPlan = loadPlanner().planRecipe(right);
+  const scene = { ...film, enlarger: darkroom.enlargerOfRightPrint(right, rightPlan, film) };
   if (options.strip === undefined) {
     const { picture, unplaced } = darkroom.previewPrint(recipe, plan, scene);
     await write(await darkroom.printPng(picture), options);
@@ -76,7 +86,27 @@ async function preview(path: string, options: PreviewOptions): Promise<void> {
     await write(await darkroom.stripPng(picture, captionsOf(strip)), options);
     await show(picture);
   }
-  remark(`The picture is in ${options.output}.`);
+  remark(`The picture is in ${options.output}. ${brightnessWords(options)}`);
+}
+
+/** The print whose brightness is known: by its own recipe, or by another base of this one. */
+async function rightPrint(recipe: Recipe, { right }: PreviewOptions): Promise<Recipe> {
+  if (right === undefined) return recipe;
+  if (/^\d/.test(right) && !right.endsWith('.json'))
+    return { ...recipe, baseMs: readOption('--right', right, readExposure) };
+  return readOwnFile(right, '--right', readRecipe);
+}
+
+function brightnessWords({ scan, right }: PreviewOptions): string {
+  const negative =
+    scan === undefined
+      ? 'It is of the invented negative of the demonstration: give --scan for your own. '
+      : '';
+  const brightness =
+    right === undefined
+      ? "Its brightness supposes that the recipe's base is right: --right tells a base that was."
+      : `Its brightness follows from ${right}, which was right.`;
+  return negative + brightness;
 }
 
 /** Nothing is worked out that could not be written in the end. */
@@ -98,7 +128,7 @@ async function negativeFor({ scan, scanIs }: PreviewOptions): Promise<Negative> 
 
 function stripOf(first: string, { step, patches }: PreviewOptions): StripPlan {
   return loadPlanner().planStrip({
-    firstMs: readOption('--strip', first, readTime),
+    firstMs: readOption('--strip', first, readExposure),
     step: { stops120: readOption('--step', step, readStops) },
     patches: readCount('--patches', patches, 2, MOST_PATCHES),
     cover: 'cumulative',

@@ -1,11 +1,12 @@
 import { Argument, type Command } from 'commander';
-import { type SettingName, settingRange, settings } from '../../../shared-protocol/schema.js';
+import { type SettingName, settings } from '../../../shared-protocol/schema.js';
 import type { Board } from '../../board/link/board.js';
+import { formatSetting, readSetting, settingBounds } from '../../recipe/text/setting-text.js';
 import { type BoardOptions, withBoard } from '../board-session.js';
 import { examples, jsonOption, portOption, traceOption } from '../options.js';
+import { readOption } from '../read-options.js';
 import { print, printJson } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
-import { UsageError } from '../usage-error.js';
 
 interface SettingsOptions extends BoardOptions {
   readonly json?: true;
@@ -18,8 +19,9 @@ export function define(command: Command): void {
     'after',
     examples(
       'treadle settings show',
-      'treadle settings set lamp-lag-ms 120',
-      'treadle settings set lens-check 0',
+      'treadle settings set lamp-lag-ms 120ms',
+      'treadle settings set lens-check off',
+      'treadle settings set sheet-cm2 8x10in',
     ),
   );
   command
@@ -34,10 +36,10 @@ export function define(command: Command): void {
     .command('set')
     .description('change a setting; the board keeps it without power')
     .addArgument(new Argument('<name>', 'the setting').choices(names))
-    .argument('<value>', 'a whole number in its range')
+    .argument('<value>', 'what it is to be, with its unit or without: 120ms, 60%, 3min, on, 8x10in')
     .addOption(portOption())
     .addOption(traceOption())
-    .addHelpText('after', examples('treadle settings set focus-limit-s 120'))
+    .addHelpText('after', examples('treadle settings set focus-limit-s 2min'))
     .action(set);
 }
 
@@ -48,9 +50,8 @@ async function show(board: Board, options: SettingsOptions): Promise<void> {
 }
 
 async function set(name: SettingName, text: string, options: BoardOptions): Promise<void> {
-  if (!/^[+-]?\d{1,10}$/.test(text))
-    throw new UsageError(`${name}: '${text}' is not a whole number; ${rangeOf(name)}`);
-  const value = await withBoard(options, (board) => board.setSetting(name, Number(text)));
+  const wanted = readOption(name, text, (written) => readSetting(name, written));
+  const value = await withBoard(options, (board) => board.setSetting(name, wanted));
   print(settingTable([name], { [name]: value }));
 }
 
@@ -62,17 +63,11 @@ function jsonOf(name: SettingName, value: number): object {
 function settingTable(shown: readonly SettingName[], values: Partial<Record<SettingName, number>>): string {
   return table(
     [{ head: 'setting' }, { head: 'value', align: 'right' }, { head: 'range' }, { head: 'what it does' }],
-    shown.map((name) => [name, withUnit(values[name]!, name), rangeOf(name), settings[name].meaning]),
+    shown.map((name) => [
+      name,
+      formatSetting(name, values[name]!),
+      settingBounds(name),
+      settings[name].meaning,
+    ]),
   );
-}
-
-function rangeOf(name: SettingName): string {
-  const { min, max } = settings[name];
-  const { unit } = settings[name];
-  return min === 0 && max === 1 ? '0 off, 1 on' : `${settingRange(name)}${unit && ` ${unit}`}`;
-}
-
-function withUnit(value: number, name: SettingName): string {
-  const { unit } = settings[name];
-  return unit === '' ? `${value}` : `${value} ${unit}`;
 }

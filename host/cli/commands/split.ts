@@ -2,7 +2,7 @@ import type { Command } from 'commander';
 import { type FilterTable, filterEntry, filterText } from '../../daylight/filters/filter-table.js';
 import { type SplitAccount, splitRecipe } from '../../daylight/revise/split-recipe.js';
 import { seconds } from '../../figures.js';
-import { formatStops, readTime } from '../../recipe/index.js';
+import { formatStops, readExposure } from '../../recipe/index.js';
 import { loadPlanner } from '../../recipe/planner/index.js';
 import { nearestTo } from '../nearest-to.js';
 import { type NewVersionOptions, tellNewVersion } from '../new-version.js';
@@ -73,5 +73,5 @@ function lightOf(option: string, text: string, table: FilterTable): { filter: st
   const [filter, time, ...more] = text.split(':');
   if (!filter || !time || more.length > 0)
     throw new UsageError(`${option}: '${text}' is not filter:time, such as 00:8s`);
-  return { filter: filterEntry(table, filter).filter, doseMs: readOption(option, time, readTime) };
+  return { filter: filterEntry(table, filter).filter, doseMs: readOption(option, time, readExposure) };
 }

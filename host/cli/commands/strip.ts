@@ -5,7 +5,8 @@ import { counted, hundredths, seconds } from '../../figures.js';
 import { loadPlanner, PlanError, type StripPlan, type StripRequest } from '../../recipe/planner/index.js';
 import { readStrip, stripSettings } from '../../recipe/strip-file.js';
 import { formatStops, readStops } from '../../recipe/text/stop-text.js';
-import { readTime } from '../../recipe/text/time-text.js';
+import { isTime, readExposure } from '../../recipe/text/time-text.js';
+import { UnreadableText } from '../../recipe/text/unreadable-text.js';
 import { type BoardOptions, withBoard } from '../board-session.js';
 import { examples, jsonOption, lagOption, portOption, riseOption, traceOption } from '../options.js';
 import { readCount, readLamp, readOption } from '../read-options.js';
@@ -91,13 +92,22 @@ async function requestOf(options: StripOptions): Promise<StripRequest> {
   if (options.file !== undefined) return readOwnFile(options.file, '--file', readStrip);
   const step = needed('--step', options.step);
   return {
-    firstMs: readOption('--first', needed('--first', options.first), readTime),
+    firstMs: readOption('--first', needed('--first', options.first), readExposure),
     step: options.equalSeconds
-      ? { equalMs: readOption('--step', step, readTime) }
-      : { stops120: readOption('--step', step, readStops) },
+      ? { equalMs: readOption('--step', step, readExposure) }
+      : { stops120: readOption('--step', step, readStepStops) },
     patches: readCount('--patches', needed('--patches', options.patches), 2, limits.stripPatches),
     cover: options.separate ? 'separate' : 'cumulative',
   };
+}
+
+/** @throws UnreadableText that names the option for steps of time where a time was given. */
+function readStepStops(text: string): number {
+  if (isTime(text))
+    throw new UnreadableText(
+      `'${text}' is a time; add --equal-seconds for steps of the same time, or write stops, such as 1/2`,
+    );
+  return readStops(text);
 }
 
 function needed(option: string, text: string | undefined): string {

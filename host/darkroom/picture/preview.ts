@@ -64,9 +64,17 @@ export function luxOf(
   plan: RecipePlan,
   { negative, paper, enlarger, setup }: PreviewSetup,
 ): number {
-  const own = setupOf(recipe);
-  const suited = enlarger ?? enlargerThatSuits(own, plan.baseMs, luxSecondsThatSuit(negative, paper, plan));
-  return easelLux(suited, setup ?? own);
+  const suited = enlarger ?? enlargerOfRightPrint(recipe, plan, { negative, paper });
+  return easelLux(suited, setup ?? setupOf(recipe));
+}
+
+/** The enlarger on which this recipe's base is right for the negative; other recipes are then as they are beside it. */
+export function enlargerOfRightPrint(
+  recipe: Recipe,
+  plan: RecipePlan,
+  { negative, paper }: Pick<PreviewSetup, 'negative' | 'paper'>,
+): Enlarger {
+  return enlargerThatSuits(setupOf(recipe), plan.baseMs, luxSecondsThatSuit(negative, paper, plan));
 }
 
 /** Aperture and magnification as the recipe says them, and common ones where it says nothing. */

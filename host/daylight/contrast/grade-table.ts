@@ -9,9 +9,8 @@ export const gradeTableSchema = z
   .array(
     z.strictObject({
       grade: z.string().min(1).max(8),
-      /** In units of ISO R (hundredths of log exposure). */
-      fromR: z.number().min(0).max(300),
-      toR: z.number().min(0).max(300),
+      fromR: z.number().min(0).max(300).describe('ISO R, hundredths of log exposure: from here'),
+      toR: z.number().min(0).max(300).describe('up to here'),
     }),
   )
   .min(1)
@@ -19,7 +18,8 @@ export const gradeTableSchema = z
   .refine(
     (grades) => grades.every(({ fromR, toR }) => fromR < toR),
     'each grade must end above where it begins',
-  );
+  )
+  .describe('Grades as ranges of log exposure that they print, softest first.');
 
 export type GradeTable = z.output<typeof gradeTableSchema>;
 export type Grade = GradeTable[number];

@@ -10,18 +10,27 @@ import { readBySchema } from '../../recipe/reading/read-by-schema.js';
  */
 export const filterTableSchema = z
   .strictObject({
+    $schema: z.string().optional().describe('Where this schema lies, for editors.'),
     name: z.string().min(1).max(80),
-    /** Which tone stays the same when filters are changed by their factors. */
-    toneHeld: z.enum(['highlights', 'middle', 'shadows']).default('middle'),
+    toneHeld: z
+      .enum(['highlights', 'middle', 'shadows'])
+      .default('middle')
+      .describe('The tone that stays the same when filters are changed by their factors.'),
     filters: z
       .array(
         z.strictObject({
-          /** As on the filter, at most 8 characters; empty for none. */
-          filter: text(8, 24),
-          /** Times are multiplied by this, against the table's other filters. */
-          factor: z.number().min(0.05).max(100),
-          /** ISO R of the paper through it, where known. */
-          rangeR: z.number().min(isoBounds.rangeR.min).max(isoBounds.rangeR.max).optional(),
+          filter: text(8, 24).describe('As on the filter; empty for none.'),
+          factor: z
+            .number()
+            .min(0.05)
+            .max(100)
+            .describe("Times are multiplied by this, against the table's other filters."),
+          rangeR: z
+            .number()
+            .min(isoBounds.rangeR.min)
+            .max(isoBounds.rangeR.max)
+            .optional()
+            .describe('ISO R of the paper through it, where known.'),
         }),
       )
       .min(1)
@@ -30,7 +39,8 @@ export const filterTableSchema = z
   .refine(({ filters }) => new Set(filters.map(({ filter }) => filter)).size === filters.length, {
     message: 'each filter may be in the table once',
     path: ['filters'],
-  });
+  })
+  .describe('A set of filters: how much longer each takes.');
 
 export type FilterTable = z.output<typeof filterTableSchema>;
 export type FilterEntry = FilterTable['filters'][number];

@@ -14,6 +14,7 @@ import {
   type SizeChange,
 } from '../rescale.js';
 import { revised } from './history.js';
+import { namedForSize, sizeWords } from './size-name.js';
 
 /** A request in which the recipe itself may supply what was before. */
 export interface RecipeChange {
@@ -34,7 +35,7 @@ export interface Revision<Account> {
 
 /**
  * Rescales a recipe for another size, lens stop or paper: lens and size are rewritten, the base is rounded
- * once, offsets stay, and the history says why.
+ * once, offsets stay, and the history says why. Another size is a recipe of its own name.
  * @throws RescaleError where the recipe contradicts what was given, or what was before is not known.
  */
 export function rescaleRecipe(recipe: Recipe, change: RecipeChange, at: Date): Revision<Rescaled> {
@@ -51,8 +52,10 @@ export function rescaleRecipe(recipe: Recipe, change: RecipeChange, at: Date): R
     ...(change.paperSpeedP && { paperSpeedP: change.paperSpeedP }),
   };
   const account = rescale(request);
+  const newSize = size === undefined ? '' : sizeWords(change.paper?.to, account.magnification);
+  const before: Recipe = newSize === '' ? recipe : { ...recipe, ...namedForSize(recipe, newSize) };
   const changed: Recipe = {
-    ...recipe,
+    ...before,
     baseMs: account.baseMs,
     aperture10: account.aperture ? Math.round(account.aperture.marked * 10) : recipe.aperture10,
     magnification1000: magnificationAfter(recipe, account, size !== undefined),
@@ -64,7 +67,8 @@ export function rescaleRecipe(recipe: Recipe, change: RecipeChange, at: Date): R
   const lines = account.reasons.map(
     ({ change: what, factor }) => `${what}, x ${Number(factor.toPrecision(4))}`,
   );
-  return { recipe: revised(recipe, changed, lines, at), account };
+  if (newSize !== '') lines.unshift(`${newSize}, from '${recipe.name}' version ${recipe.version}`);
+  return { recipe: revised({ ...before, baseMs: recipe.baseMs }, changed, lines, at), account };
 }
 
 /** Changes the filter of one pass; the factor goes into that pass's offset. @throws FilterError */

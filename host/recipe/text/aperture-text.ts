@@ -1,8 +1,8 @@
-/** The lens's stop as engraved, 'f/8' or 'f/5.6', against tenths as the board keeps them. */
+/** The lens's stop as engraved, 'f/8', 'f/5.6' or '8', against tenths as the board keeps them. */
 import { UnreadableText } from './unreadable-text.js';
 
-export const aperturePattern = '^[fF]/?\\d{1,3}(\\.\\d)?$';
-const APERTURE = /^[fF]\/?(\d{1,3})(?:\.(\d))?$/;
+export const aperturePattern = '^([fF]/?)?\\d{1,3}(\\.\\d)?$';
+const APERTURE = /^(?:[fF]\/?)?(\d{1,3})(?:\.(\d))?$/;
 const LEAST_10 = 7;
 const MOST_10 = 5120;
 

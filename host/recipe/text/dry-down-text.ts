@@ -1,8 +1,8 @@
-/** How much less light a paper that dries darker gets, '8%' or '8.5%', against tenths of a per cent. */
+/** How much less light a paper that dries darker gets, '8%', '8.5%' or '8', against tenths of a per cent. */
 import { UnreadableText } from './unreadable-text.js';
 
-export const dryDownPattern = '^\\d{1,2}(\\.\\d)?\\s*%$';
-const DRY_DOWN = /^(\d{1,2})(?:\.(\d))?\s*%$/;
+export const dryDownPattern = '^\\s*\\d{1,2}(\\.\\d)?\\s*%?\\s*$';
+const DRY_DOWN = /^(\d{1,2})(?:\.(\d))?\s*%?$/;
 const MOST_10 = 500;
 
 /**

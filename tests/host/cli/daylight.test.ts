@@ -30,8 +30,14 @@ describe('treadle rescale', () => {
       expect.closeTo(0.5, 9),
     ]);
     expect(account.baseMs).toBe(14_063);
-    expect(changed).toMatchObject({ base: '14.063s', aperture: 'f/5.6', magnification: 8, version: 2 });
-    expect(changed.history).toHaveLength(3); // both changes, and the base that came of them
+    expect(changed).toMatchObject({
+      base: '14.063s',
+      name: 'boathouse-8-times',
+      aperture: 'f/5.6',
+      magnification: 8,
+      version: 1,
+    });
+    expect(changed.history).toHaveLength(4); // where it comes from, both changes, and the base that came of them
   });
 
   it('writes the new version where it is told to, and never over another file', async () => {
@@ -147,7 +153,7 @@ describe('changes of filter, split grade and dry-down', () => {
   // 2.5 was promised in words and refused as no whole number.
   it('take a patch between two of the dry-down sheet', async () => {
     const { out } = await treadle(['dry-down', '--matched', '2.5', '--json']);
-    expect(JSON.parse(out).dryDown10).toBe(50);
+    expect(JSON.parse(out).dryDown10).toBe(51);
     expect((await treadle(['dry-down', '--matched', '2.7'])).err).toContain(
       "--matched: '2.7' is not a patch",
     );
@@ -183,6 +189,26 @@ describe('pages and pictures', () => {
     const to = inFolder('print.png');
     expect((await treadle(['preview', recipe, '--scan', scan, '-o', to])).code).toBe(0);
     expect((await sharp(to).metadata()).width).toBeGreaterThan(90);
+  });
+
+  // A picture in which every base looked right said nothing about a change of base.
+  it('a preview beside a base that was right is darker for more light, and says what its brightness means', async () => {
+    let shown = 0;
+    const meanOf = async (...more: string[]) => {
+      const to = inFolder(`bright-${shown++}.png`); // sharp remembers a file by its name
+      const ran = await treadle(['preview', recipe, '-o', to, '--force', ...more]);
+      expect(ran).toMatchObject({ code: 0 });
+      return { mean: (await sharp(to).stats()).channels[0]!.mean, words: ran.err };
+    };
+    const asRight = await meanOf();
+    expect(asRight.words).toContain('the invented negative of the demonstration');
+    expect(asRight.words).toContain("supposes that the recipe's base is right");
+    const same = await meanOf('--right', '12.5s');
+    expect(same.mean).toBeCloseTo(asRight.mean, 6);
+    const twiceTheLight = await meanOf('--right', '6.25s');
+    expect(twiceTheLight.mean).toBeLessThan(asRight.mean - 10);
+    expect(twiceTheLight.words).toContain('follows from 6.25s, which was right');
+    expect((await meanOf('--right', recipe)).mean).toBeCloseTo(asRight.mean, 6);
   });
 
   it('a scan that is no picture is refused in words', async () => {

@@ -103,7 +103,11 @@ exposure  patches    light  lamp on
       ['strip', '--file', 'wide.json', '--first', '5s'],
       "option '--file <file>' cannot be used with option '--first <time>'",
     ],
-    [['strip', '--first', '5', '--step', '1/2', '--patches', '5'], "--first: '5' is not a time"],
+    [['strip', '--first', '5sec', '--step', '1/2', '--patches', '5'], "--first: '5sec' is not a time"],
+    [
+      ['strip', '--first', '5s', '--step', '5s', '--patches', '5'],
+      "--step: '5s' is a time; add --equal-seconds for steps of the same time",
+    ],
     [
       ['strip', '--first', '5s', '--step', '1/7', '--patches', '5'],
       "--step: '1/7' is not a whole number of 1/120 stop",

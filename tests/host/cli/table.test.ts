@@ -28,6 +28,24 @@ describe('a table', () => {
     expect(text).toBe(['time  what  dose', '1     a long sentence', '2     sky   5 s'].join('\n'));
   });
 
+  it('goes on at a word under itself where a line would be wider than the terminal', () => {
+    const rows = [['lens-check', 'after focusing, a hold must confirm that the lens is stopped down']];
+    expect(table([{ head: 'setting' }, { head: 'what it does' }], rows, 40)).toBe(
+      [
+        'setting     what it does',
+        'lens-check  after focusing, a hold must',
+        '            confirm that the lens is',
+        '            stopped down',
+      ].join('\n'),
+    );
+  });
+
+  it('leaves figures as they are, however narrow the terminal', () => {
+    expect(table([{ head: 'dose', align: 'right' }], [['123456789012.500 s']], 10)).toBe(
+      ['              dose', '123456789012.500 s'].join('\n'),
+    );
+  });
+
   it('cleans what it shows', () => {
     expect(table([{ head: 'name' }], [['\u001b[31mred']])).toBe('name\n\ufffd[31mred');
   });

@@ -6,6 +6,7 @@ import {
   dryDownFromMatch,
   dryDownSeries10,
   dryDownSheet,
+  dryDownSheetRecipe,
 } from '../../../host/daylight/dry-down.js';
 import { dryDownStops } from '../../../host/recipe/dry-down.js';
 import { loadPlanner } from '../../../host/recipe/planner/index.js';
@@ -37,16 +38,33 @@ describe('dry-down', () => {
     expect(dry.passes[1]!.stops120).toBe(70);
   });
 
+  // Source: 10 s x 2^(-n/120), computed: 4, 6, 8, 10, 12 and 15 per cent to the nearest 1/120 stop.
   it('is measured on one sheet: nothing off first, then ever more, each patch alone', () => {
     const sheet = dryDownSheet(planner, 10_000);
-    expect(sheet.map(({ doseMs }) => doseMs)).toEqual([10_000, 9600, 9400, 9200, 9000, 8800, 8500]);
+    expect(sheet.map(({ doseMs }) => doseMs)).toEqual([10_000, 9604, 9384, 9223, 9013, 8807, 8507]);
     expect(sheet[0]).toEqual({ patch: 1, dryDown10: 0, doseMs: 10_000 });
+  });
+
+  it('has a sheet that a board can give, whose figures are those of the light that it gets', () => {
+    const { name, passes } = dryDownSheetRecipe(12_500, '2');
+    expect(name).toBe('dry-down-12-5s-2');
+    expect(passes.map(({ label, filter, stops120 }) => [label, filter, stops120])).toEqual([
+      ['patch 1', '2', 0],
+      ['patch 2', '2', -7],
+      ['patch 3', '2', -11],
+      ['patch 4', '2', -14],
+      ['patch 5', '2', -18],
+      ['patch 6', '2', -22],
+      ['patch 7', '2', -28],
+    ]);
+    for (const { dryDown10, doseMs } of dryDownSheet(planner, 10_000))
+      expect(Math.abs(doseMs - 10_000 * (1 - dryDown10 / 1000))).toBeLessThanOrEqual(6);
   });
 
   it('is read as a patch, or as between two', () => {
     expect(dryDownFromMatch(1)).toBe(0);
-    expect(dryDownFromMatch(4)).toBe(80);
-    expect(dryDownFromMatch(4.5)).toBe(90);
+    expect(dryDownFromMatch(4)).toBe(78);
+    expect(dryDownFromMatch(4.5)).toBe(89);
     for (const matched of [0, 8, 2.3, Number.NaN, dryDownSeries10.length + 0.5])
       expect(() => dryDownFromMatch(matched)).toThrow(DryDownError);
   });

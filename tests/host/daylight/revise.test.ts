@@ -23,14 +23,36 @@ describe('a revised recipe', () => {
     );
     // (7 / 5.25)^2 / 2 = 0.88889; 12.5 s becomes 11.111 s.
     expect(recipe.baseMs).toBe(11_111);
-    expect([recipe.aperture10, recipe.magnification1000, recipe.version]).toEqual([56, 6000, 2]);
+    expect([recipe.aperture10, recipe.magnification1000, recipe.version]).toEqual([56, 6000, 1]);
     expect(recipe.history).toEqual([
+      `2027-03-06 6 times, from '${demo.name}' version 1`,
       '2027-03-06 magnification 4.25 to 6, x 1.778',
       '2027-03-06 f/8 to f/5.6, x 0.5',
       '2027-03-06 base 12.5s to 11.111s',
     ]);
     expect(recipe.passes).toEqual(demo.passes);
     expect(account.reasons.map(({ kind }) => kind)).toEqual(['size', 'aperture']);
+  });
+
+  // The same name would have taken the smaller print's place on the board.
+  it('has a name of its own at another size, and keeps its own at another lens stop', () => {
+    const to = (size: string, of = demo) =>
+      rescaleRecipe(of, { paper: { from: readPrintSize('18x24cm'), to: readPrintSize(size) } }, at).recipe;
+    const large = to('30x40cm');
+    expect(large).toMatchObject({
+      name: 'boathouse-at-30x40cm',
+      title: `${demo.title}, 30 x 40 cm`,
+      version: 1,
+    });
+    expect(to('8.5x11in', large)).toMatchObject({
+      name: 'boathouse-8-5x11in',
+      title: `${demo.title}, 8.5 x 11 in`,
+    });
+    expect(to('24x30cm', to('8.5x11in')).name).toBe('boathouse-24x30cm');
+    const named = (name: string) => to('30x40cm', { ...demo, name }).name;
+    expect(named('the-long-pier-at-low')).toBe('the-long-30x40cm');
+    const stopped = rescaleRecipe(demo, { aperture: { to: readAperture('f/11') } }, at).recipe;
+    expect(stopped).toMatchObject({ name: demo.name, title: demo.title, version: 2 });
   });
 
   it('can be written to its file and read again', () => {

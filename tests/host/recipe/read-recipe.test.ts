@@ -84,7 +84,7 @@ describe('a field that is wrong', () => {
     ],
     ['a base of nothing', { ...demoFile(), base: '0s' }, 'base', /'0s' is out of range; from 0.001s to 1h/],
     ['a base of two hours', { ...demoFile(), base: '2h' }, 'base', /'2h' is out of range; from 0.001s to 1h/],
-    ['a base without a unit', { ...demoFile(), base: '12' }, 'base', /with its unit/],
+    ['a base that is no time', { ...demoFile(), base: '12 sec' }, 'base', /with its unit/],
     ['a base as a number', { ...demoFile(), base: 12 }, 'base', /must be a text .*; given was 12/],
     [
       'a label too long for the display',

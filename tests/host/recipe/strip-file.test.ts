@@ -22,7 +22,7 @@ describe('a strip file', () => {
 
   it.each([
     ['{"first":"5s","patches":4}', 'line 1, column 1, step: this field is missing'],
-    ['{"first":"5","step":"1","patches":4}', "first: '5' is not a time"],
+    ['{"first":"5 sec","step":"1","patches":4}', "first: '5 sec' is not a time"],
     ['{"first":"5s","step":"1/7","patches":4}', "step: '1/7' is not a whole number of 1/120 stop"],
     ['{"first":"5s","step":"1","patches":13}', 'patches: must be at most 12; given was 13'],
     ['{"first":"5s","step":"1","patches":4,"cover":"both"}', "cover: must be 'cumulative' or 'separate'"],

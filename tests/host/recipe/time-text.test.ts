@@ -5,6 +5,7 @@ import {
   formatTime,
   readAperture10,
   readDryDown10,
+  readExposure,
   readTime,
   UnreadableText,
 } from '../../../host/recipe/index.js';
@@ -23,6 +24,14 @@ describe('times as people write them', () => {
     ['0.0005h', 1_800],
   ])('%j is %i ms', (text, ms) => {
     expect(readTime(text)).toBe(ms);
+  });
+
+  it.each([
+    ['12.5', 12_500],
+    ['5', 5_000],
+    ['450ms', 450],
+  ])('an exposure of %j is %i ms: a number alone is seconds', (text, ms) => {
+    expect(readExposure(text)).toBe(ms);
   });
 
   it.each([1, 999, 12_500, 8_007, 3_600_000])('%i ms is read again from what it is written as', (ms) => {
@@ -50,12 +59,13 @@ describe('apertures as engraved', () => {
     ['f/8', 80, 'f/8'],
     ['f5.6', 56, 'f/5.6'],
     ['F/11', 110, 'f/11'],
+    ['8', 80, 'f/8'],
   ])('%j is %i tenths', (text, tenths, written) => {
     expect(readAperture10(text)).toBe(tenths);
     expect(formatAperture10(tenths)).toBe(written);
   });
 
-  it.each(['8', 'f/', 'f/0', 'f/5.66', 'f/513', 'f/8 1/2'])('%j is refused', (text) => {
+  it.each(['', 'f/', 'f/0', 'f/5.66', 'f/513', 'f/8 1/2'])('%j is refused', (text) => {
     expect(() => readAperture10(text)).toThrow(UnreadableText);
   });
 });
@@ -63,7 +73,7 @@ describe('apertures as engraved', () => {
 describe('dry-down', () => {
   it('is written in per cent', () => {
     expect([readDryDown10('8%'), readDryDown10('8.5 %'), formatDryDown10(85)]).toEqual([80, 85, '8.5%']);
-    for (const text of ['8', '51%', '-1%', '8.55%'])
+    for (const text of ['%', '51%', '-1%', '8.55%'])
       expect(() => readDryDown10(text)).toThrow(UnreadableText);
   });
 });

@@ -1,13 +1,19 @@
 import { z } from 'zod';
-import { wireFacts } from '../shared-protocol/wire-types.js';
-import { bathsFile } from './recipe/baths/baths-file.js';
-import { recipeFile } from './recipe/recipe-file.js';
-import { stripFile } from './recipe/strip-file.js';
+import { wireFacts } from '../../../shared-protocol/wire-types.js';
+import { paperFileSchema } from '../../darkroom/paper/paper-file.js';
+import { gradeTableSchema } from '../../daylight/contrast/grade-table.js';
+import { filterTableSchema } from '../../daylight/filters/filter-table.js';
+import { bathsFile } from '../../recipe/baths/baths-file.js';
+import { recipeFile } from '../../recipe/recipe-file.js';
+import { stripFile } from '../../recipe/strip-file.js';
 
 const files = {
   recipe: { title: 'Treadle recipe', schema: recipeFile },
   baths: { title: 'Treadle baths', schema: bathsFile },
   strip: { title: 'Treadle test strip', schema: stripFile },
+  filters: { title: 'Treadle filter table', schema: filterTableSchema },
+  paper: { title: 'Treadle paper', schema: paperFileSchema },
+  grades: { title: 'Treadle paper grades', schema: gradeTableSchema },
 } as const;
 
 /** The files that people write and editors can help with. */

@@ -1,9 +1,9 @@
 /** Build step: the JSON Schemas of the files that people write, for editors, to dist/. */
 import { join } from 'node:path';
-import { projectRoot } from '../shared-protocol/project.js';
-import { writeWholeFile } from './files/write-file.js';
+import { projectRoot } from '../../../shared-protocol/project.js';
+import { writeWholeFile } from '../../files/write-file.js';
+import { jsonText } from '../../json-text.js';
 import { fileKinds, jsonSchemaFor } from './json-schemas.js';
-import { jsonText } from './json-text.js';
 
 for (const kind of fileKinds)
   await writeWholeFile(
