@@ -2,7 +2,7 @@
 import { Job, RunState } from '../generated/constants';
 import { firstChoice, isBaths, lastChoice, takeReadingOf } from '../jobs/kinds';
 import { tellPaperOut } from '../jobs/paper-out';
-import { goToFirstBath } from '../jobs/process/process';
+import { beginBaths } from '../jobs/process/process';
 import { takeStoppedDownLens } from '../jobs/strip/strip-reading';
 import { logFocus, logLens } from '../log/entries';
 import { beginPass } from '../plan/giving';
@@ -27,7 +27,7 @@ export function goOn(nowUs: i64): void {
     return;
   }
   if (isBaths(situation.job)) {
-    goToFirstBath();
+    beginBaths();
     prepareStep(nowUs);
     return;
   }

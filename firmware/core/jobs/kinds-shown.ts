@@ -95,7 +95,7 @@ export function drawNote(job: Job): void {
       bracket.drawBracketNote();
       return;
     case Job.Process:
-      baths.drawBathCount();
+      baths.drawBathsNote();
       return;
     case Job.LampTest:
       lampTest.drawLampTestNote();

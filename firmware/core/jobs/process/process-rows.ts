@@ -12,6 +12,8 @@ import { drawPaperOut } from '../paper-rows';
 import { bathNumber, bathsInAll, liftSeconds, secondsInBath } from './process';
 import { BathFigure } from './process-figures';
 
+const USED_UP: usize = ascii('Used up: mix fresh');
+
 export function drawFirstBathTime(): void {
   if (bathAfter(-1) >= 0) putMinutes(bathSeconds(bathAfter(-1)));
 }
@@ -22,6 +24,12 @@ export function drawFirstBath(): void {
 
 export function drawBathCount(): void {
   putCounted(bathsInAll(), ascii(' bath'), ascii(' baths'));
+}
+
+/** What is worth knowing before the paper is at the first bath. */
+export function drawBathsNote(): void {
+  if (bathAfter(-1) >= 0 && isSpent(bathAfter(-1), 1)) put(USED_UP);
+  else drawBathCount();
 }
 
 export function drawBathsDone(): void {
@@ -36,13 +44,27 @@ export function drawBath(nowUs: i64): void {
     return;
   }
   drawBathTime();
+  if (isReadyLate(nowUs)) drawSpentBeside();
   beginRow(2);
   drawBathLabel();
   beginRow(3);
-  const isReady = situation.state == RunState.StepReady;
-  if (isReady && isOutTooLong(nowUs)) drawPaperOut(nowUs);
-  else if (isReady && isSpent(timed.bath, timed.sheets)) put(ascii('Used up: mix fresh'));
+  if (isReadyLate(nowUs)) drawPaperOut(nowUs);
+  else if (situation.state == RunState.StepReady && isBathSpent()) put(USED_UP);
   else drawWhich();
+}
+
+/** Paper that has been out too long waits for the bath. */
+function isReadyLate(nowUs: i64): bool {
+  return situation.state == RunState.StepReady && isOutTooLong(nowUs);
+}
+
+function isBathSpent(): bool {
+  return isSpent(timed.bath, timed.sheets);
+}
+
+/** Behind the figure of row 1, where row 3 says something else. */
+function drawSpentBeside(): void {
+  if (isBathSpent()) put(ascii(', used up'));
 }
 
 function drawBathTime(): void {
@@ -70,6 +92,7 @@ function putSheets(sheets: i32): void {
 
 function drawBathFigure(): void {
   drawBathFigureValue();
+  if (chosen.figure == BathFigure.Bath || chosen.figure == BathFigure.Sheets) drawSpentBeside();
   beginRow(2);
   drawBathLabel();
   beginRow(3);
@@ -82,10 +105,10 @@ function drawBathFigure(): void {
       put(ascii('Knob: how many'));
       return;
     case BathFigure.Paper:
-      put(ascii('Knob: paper'));
+      put(isBathSpent() ? ascii('Used up. Knob: paper') : ascii('Knob: paper'));
       return;
     default:
-      put(ascii('Knob: mixed fresh'));
+      put(isBathSpent() ? ascii('Used up. Knob: fresh') : ascii('Knob: mixed fresh'));
   }
 }
 

@@ -14,6 +14,12 @@ export function planBaths(): PlanCode {
   return bathAfter(-1) < 0 ? eveningPlan.refuse(PlanCode.CountOutOfRange, -1, -1, 0, 0) : PlanCode.Ok;
 }
 
+/** Another sheet comes to the baths, however many the last bath had: prints that wait in water are washed together. */
+export function beginBaths(): void {
+  timed.sheets = 1;
+  goToFirstBath();
+}
+
 /** There must be a bath, as `planBaths` says. */
 export function goToFirstBath(): void {
   timed.bath = bathAfter(-1);

@@ -135,6 +135,10 @@ describe('the baths', () => {
     bench.seconds(61);
     expect(bath(bench)).toMatchObject([{ sheets: 3, areaCm2: 1500, limitCm2: 2000 }]);
     bench.tap();
+    expect(bench.panel[3]).toBe('Bath 1/1, 1 sheet');
+    bench.tap();
+    bench.seconds(61);
+    bench.tap();
     expect(bench.panel[3]).toBe('Used up: mix fresh');
     bench.hold();
     bench.seconds(2);
@@ -142,7 +146,77 @@ describe('the baths', () => {
     board.restorePower();
     const later = new EveningBench(board);
     later.greet();
-    expect(bath(later)).toMatchObject([{ label: 'developer', sheets: 3, areaCm2: 1500 }]);
+    expect(bath(later)).toMatchObject([{ label: 'developer', sheets: 4, areaCm2: 2000 }]);
+  });
+
+  // After a wash of four sheets the next one went in as four, and the developer's count rose by three too many.
+  it('take the next sheet as one sheet, however many were washed together before', () => {
+    const bench = atBaths();
+    bench.tap();
+    bench.turn(9);
+    bench.push();
+    bench.turn(3);
+    expect(bench.panel[1]).toBe('4 sheets');
+    bench.tap();
+    bench.seconds(181);
+    expect(bench.panel[1]).toBe('4 sheets through');
+    bench.tap();
+    expect(bench.panel.slice(2)).toEqual(['developer', 'Bath 1/4, 1 sheet']);
+    bench.tap();
+    bench.seconds(91);
+    expect(bath(bench)).toMatchObject([{ label: 'developer', sheets: 1, areaCm2: 516 }]);
+  });
+
+  it('keep the count of sheets from bath to bath, and when the knob changes the paper', () => {
+    const bench = atBaths();
+    bench.tap();
+    bench.push();
+    bench.push();
+    bench.turn(1);
+    bench.push();
+    bench.turn(1);
+    bench.tap();
+    bench.seconds(151);
+    expect(bench.panel.slice(2)).toEqual(['stop', 'Bath 2/4, 2 sheets']);
+  });
+
+  // Only the bath that followed by itself said so: not the one that the knob went to, nor the first one.
+  it('say that a bath is used up at rest, before it, and at each figure of the knob', () => {
+    const bench = atBaths({ 'sheet-cm2': 500 });
+    setBath(bench, 700);
+    bench.tap();
+    bench.tap();
+    bench.seconds(61);
+    bench.hold();
+    expect(bench.panel).toEqual(['Tap baths Hold focus', '1:00', 'developer', 'Used up: mix fresh']);
+    bench.tap();
+    expect(bench.panel.slice(1)).toEqual(['1:00', 'developer', 'Used up: mix fresh']);
+    const seen = Array.from({ length: 4 }, () => {
+      bench.push();
+      return [bench.panel[1], bench.panel[3]];
+    });
+    expect(seen).toEqual([
+      ['1:00, used up', 'Knob: bath 1/1'],
+      ['1 sheet, used up', 'Knob: how many'],
+      ['Resin-coated', 'Used up. Knob: paper'],
+      ['1 sheet so far', 'Used up. Knob: fresh'],
+    ]);
+    bench.turn(1);
+    expect(bench.panel.slice(1)).toEqual(['0 sheets so far', 'developer', 'Knob: mixed fresh']);
+  });
+
+  it('say that a bath is used up as well as that the paper is out too long', () => {
+    const bench = atBaths({ 'sheet-cm2': 500, 'bath-follows': 1, 'safe-minutes': 1, 'lens-check': 0 });
+    setBath(bench, 400);
+    bench.print(boathouse);
+    bench.tap();
+    for (let taps = 0; taps < 12 && !bench.panel[0]!.startsWith('Tap baths'); taps++) {
+      bench.tap();
+      bench.seconds(40);
+    }
+    bench.tap();
+    expect(bench.panel[1]).toBe('1:00, used up');
+    expect(bench.panel[3]).toMatch(/^Paper out \d+ min!$/);
   });
 
   it('are mixed fresh by the knob, which can take that back until it goes on', () => {

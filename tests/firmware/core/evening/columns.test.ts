@@ -112,13 +112,13 @@ describe("the panel's twenty columns", () => {
       ...{ resinCoatedSeconds: 65_535, fibreSeconds: 65_535, drainSeconds: 255, agitationSeconds: 0 },
     });
     bench.turn(-9);
-    expect(bench.panel.slice(1)).toEqual(['1092:15', LABEL, '1 bath']);
+    expect(bench.panel.slice(1)).toEqual(['1092:15', LABEL, 'Used up: mix fresh']);
     bench.tap();
     expect(bench.panel.slice(1)).toEqual(['1092:15', LABEL, 'Used up: mix fresh']);
     bench.push();
     bench.push();
     bench.turn(11);
-    expect(bench.panel[1]).toBe('12 sheets');
+    expect(bench.panel[1]).toBe('12 sheets, used up');
     bench.tap();
     expect(bench.panel.slice(1)).toEqual(['1088:00', LABEL, 'Bath 1/1, 12 sheets']);
     bench.seconds(65_281);
