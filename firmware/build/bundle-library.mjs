@@ -22,7 +22,7 @@ const compiled = Object.values(exports)
 /** Rooms whose files are wanted together; each command has its own, and what the parser of options needs, apart. */
 const rooms = ['recipe', 'board', 'records', 'darkroom', 'daylight', 'pages'];
 const sharedByCommands =
-  /dist\/host\/cli\/(?:simulator\/|log-views\/|terminal\/(?!output-errors)|(?:read|write|board)-)/;
+  /dist\/host\/cli\/(?:simulator\/|log-views\/|terminal\/(?!output-errors)|(?:read|write|board|recipe)-)/;
 
 async function bundleCode() {
   const bundle = await rolldown({
@@ -45,6 +45,7 @@ async function bundleCode() {
         { name: 'protocol', test: /dist\/shared-protocol\/(?!generated\/)/ },
         ...rooms.map((room) => ({ name: `${room}-room`, test: new RegExp(`dist/host/${room}/`) })),
         { name: 'commands', test: sharedByCommands },
+        { name: 'questions', test: /dist\/host\/cli\/questions\// },
       ],
       includeDependenciesRecursively: false,
     },

@@ -26,6 +26,16 @@ export const commandGroups: readonly CommandGroup[] = [
     heading: 'Planning, without a board:',
     commands: [
       {
+        name: 'new',
+        summary: 'make a recipe by answering questions',
+        load: () => import('./commands/new.js'),
+      },
+      {
+        name: 'change',
+        summary: 'change a recipe by answering questions',
+        load: () => import('./commands/change.js'),
+      },
+      {
         name: 'strip',
         summary: 'plan a test strip: the exposure of each patch, and how to give it',
         load: () => import('./commands/strip.js'),

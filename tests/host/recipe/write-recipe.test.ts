@@ -7,6 +7,7 @@ import {
   fromBoardRecipe,
   partsOfRecipe,
   type Recipe,
+  RecipeError,
   RecipePartsError,
   readRecipe,
   recipeFromParts,
@@ -78,6 +79,22 @@ describe('a recipe', () => {
       version: 1,
       passes: [{ ...demoFile().passes[0], label: 'base' }, demoFile().passes[1]],
     });
+  });
+
+  it('of a board that has a base without a label gets one, as a file has it', () => {
+    const [base, burn] = demo().passes;
+    const unlabelled = { ...demo(), passes: [{ ...base!, label: '' }, burn!] };
+    expect(readRecipe(writeRecipe(unlabelled)).passes[0]!.label).toBe('base');
+  });
+
+  // Once a ZodError came out of it, and with that a bare list of braces on the printer's terminal.
+  it('that no file could hold is refused in words', () => {
+    const [base, burn] = demo().passes;
+    const unlabelled = { ...demo(), passes: [base!, { ...burn!, label: '' }] };
+    expect(() => writeRecipe(unlabelled)).toThrow(RecipeError);
+    expect(() => writeRecipe(unlabelled)).toThrow('passes[1].label: must not be empty');
+    expect(() => writeRecipe({ ...demo(), title: '' })).toThrow('title: must not be empty');
+    expect(() => writeRecipe({ ...demo(), version: 70_000 })).toThrow('version: must be at most 65535');
   });
 
   it('is put together again from the lines that upload it', () => {

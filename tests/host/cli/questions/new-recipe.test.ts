@@ -1,0 +1,147 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { readRecipe } from '../../../../host/recipe/index.js';
+import { treadle } from '../treadle.js';
+import { CTRL_C, CTRL_D, Desk, lines } from './typing.js';
+
+let desk: Desk;
+beforeEach(() => {
+  desk = new Desk();
+});
+afterEach(() => desk.clear());
+
+/** Answers to all questions of a recipe with one dodge and one burn, in their order. */
+const SLIPWAY = [
+  ...['Slipway', '0712', 'RCglossy', '5point6', '4point5', '8', '12s500ms', '1', '2'],
+  ...['face', '1third', '', 'sky', '1and1quarter', '00', '', '', '', '', 'yes'],
+];
+
+describe('treadle new, at a real pseudo-terminal', () => {
+  it('makes a recipe with no key but letters, digits and Return', async () => {
+    for (const answer of SLIPWAY) expect(answer).toMatch(/^[A-Za-z0-9]*$/);
+    const { screen, exitCode } = await desk.type(['new'], lines(...SLIPWAY));
+    expect(exitCode, screen).toBe(0);
+    expect(desk.files()).toEqual(['slipway.json']);
+    expect(readRecipe(desk.read('slipway.json'))).toMatchObject({
+      ...{ title: 'Slipway', name: 'slipway', version: 1, negative: '0712', paper: 'RCglossy' },
+      ...{ aperture10: 56, magnification1000: 4500, dryDown10: 80, baseMs: 12_500 },
+      passes: [
+        { kind: 'base', filter: '2', stops120: 0, dodges: [{ label: 'face', stops120: -40 }] },
+        { kind: 'burn', label: 'sky', filter: '00', stops120: 150, dodges: [] },
+      ],
+    });
+  });
+
+  it('shows before it writes what the board will do, pass by pass, as the planner has it', async () => {
+    const { screen } = await desk.type(['new'], lines(...SLIPWAY));
+    const summary = screen.slice(screen.indexOf('pass  what'), screen.indexOf('Write it to'));
+    // 12.5 s less 8 % is 11.5 s; 1 1/4 stop more is 11.5 x (2^1.25 - 1) = 15.853 s. Arithmetic of stops.
+    expect(summary).toMatch(/1 {2}base +2 +0 {2}11\.500 s/);
+    expect(summary).toMatch(/dodge face +2\.372 s/);
+    expect(summary).toMatch(/2 {2}burn sky +00 +\+1 1\/4 {2}15\.852 s/);
+  });
+
+  it('explains every question to who asks, and asks it again', async () => {
+    const keys = SLIPWAY.flatMap((answer) => lines('?', answer));
+    const { screen, exitCode } = await desk.type(['new'], keys);
+    expect(exitCode, screen).toBe(0);
+    const explained = [...screen.matchAll(/^(.*): \?\n(.+)\n/gm)];
+    expect(explained).toHaveLength(SLIPWAY.length);
+    for (const [, question, words] of explained) expect(words, question).toMatch(/^.{30,}$/);
+  });
+
+  it('goes back, keeps what was answered ready, and writes what was answered last', async () => {
+    const [title, negative, ...rest] = SLIPWAY;
+    const { screen, exitCode } = await desk.type(
+      ['new'],
+      lines(title!, '8888', 'back', 'back', '', negative!, ...rest),
+    );
+    expect(exitCode, screen).toBe(0);
+    expect(screen).toContain('Title of the print [Slipway]: \n');
+    expect(screen).toContain(`Negative [8888]: ${negative}\n`);
+    expect(readRecipe(desk.read('slipway.json')).negative).toBe('0712');
+  });
+
+  it('stays at the first question when there is nothing to go back to', async () => {
+    const { screen } = await desk.type(['new'], lines('back', 'stop'));
+    expect(screen).toContain('This is the first question.\nTitle of the print: stop');
+  });
+
+  it('asks again after a wrong answer, and says what was wrong and what would be right', async () => {
+    const wrong = [
+      ...['', 'Pier', '', '', 'wide', '8', 'big', '4', '60', '0', '2h', '10', '1', ''],
+      ...['face', 'tiny', '2', 'hand', '3'],
+    ];
+    const { screen } = await desk.type(['new'], [...lines(...wrong), CTRL_C]);
+    expect(screen).toContain('there is no usual answer to this; type one\nTitle of the print: Pier');
+    expect(screen).toContain("'wide' is not an aperture; write it as f/8 or f/5.6");
+    expect(screen).toContain("'big' is not a number; write it as 4 or 4.5\nMagnification");
+    expect(screen).toContain('is not a dry-down; write it as 8% or 8.5%, from 0% to 50%\nLess light');
+    expect(screen).toContain("'2h' is out of range; from 0.001s to 1h is possible\nBase exposure");
+    expect(screen).toContain("'tiny' is not a number of stops");
+    expect(screen).toMatch(/the dodges need .* but their pass has only .*\nHold 'hand' back/);
+  });
+
+  it.each([
+    ['Ctrl-C', [...lines('Slipway', '12'), CTRL_C], 'Nothing was written.', { exitCode: 0, signal: 2 }],
+    ['Ctrl-D', [...lines('Slipway'), CTRL_D], 'stopped; nothing was written', { exitCode: 1, signal: 0 }],
+    ['the word stop', lines('Slipway', 'stop'), 'stopped; nothing was written', { exitCode: 1, signal: 0 }],
+    [
+      'no at the end',
+      lines(...SLIPWAY.slice(0, -1), 'no'),
+      'nothing was written',
+      { exitCode: 1, signal: 0 },
+    ],
+  ])('leaves nothing behind after %s', async (_, keys, words, outcome) => {
+    const { screen, ...ended } = await desk.type(['new'], keys);
+    expect(ended, screen).toMatchObject(outcome);
+    expect(screen).toContain(words);
+    expect(desk.files()).toEqual([]);
+  });
+
+  it('never writes over a file that is there', async () => {
+    await desk.type(['new'], lines(...SLIPWAY));
+    const before = desk.read('slipway.json');
+    const again = [...SLIPWAY.slice(0, -2), 'slipway.json', '', 'yes'];
+    const { screen, exitCode } = await desk.type(['new'], lines(...again));
+    expect(exitCode, screen).toBe(0);
+    expect(screen).toContain('slipway.json is there already\nFile [slipway2.json]: \n');
+    expect(desk.files()).toEqual(['slipway.json', 'slipway2.json']);
+    expect(desk.read('slipway.json')).toBe(before);
+  });
+
+  it('colours nothing', async () => {
+    const { raw } = await desk.type(['new'], lines(...SLIPWAY));
+    // biome-ignore lint/suspicious/noControlCharactersInRegex: control sequences are what it looks for
+    expect(raw).not.toMatch(/\u001b\[[\d;]*m/);
+  });
+});
+
+describe('treadle new, without a terminal', () => {
+  it('ends at once, and says what to do', async () => {
+    const ran = await treadle(['new'], '', {}, desk.folder);
+    expect(ran).toMatchObject({ code: 2, out: '' });
+    expect(ran.err).toContain('--answers FILE');
+  });
+
+  it('takes the answers of a script, one a line', async () => {
+    const ran = await treadle(['new', '--answers', '-'], `${SLIPWAY.join('\n')}\n`, {}, desk.folder);
+    expect(ran, ran.err).toMatchObject({ code: 0, err: "'slipway' version 1 is in slipway.json.\n" });
+    expect(readRecipe(desk.read('slipway.json')).baseMs).toBe(12_500);
+  });
+
+  it.each([
+    [
+      'are too few',
+      SLIPWAY.slice(0, 5),
+      "--answers, line 6: they end before 'Less light for dry-down' is answered",
+    ],
+    ['are too many', [...SLIPWAY, 'more'], '--answers: 1 answer left over'],
+    ['cannot be', ['Slipway', '', '', 'wide'], "--answers, line 4: 'Lens stop': 'wide' is not an aperture"],
+  ])('writes nothing when the answers %s', async (_, answers, words) => {
+    const ran = await treadle(['new', '--answers', '-'], `${answers.join('\n')}\n`, {}, desk.folder);
+    expect(ran).toMatchObject({ code: 2, out: '' });
+    expect(ran.err).toContain(words);
+    expect(ran.err).toContain('nothing was written');
+    expect(desk.files()).toEqual([]);
+  });
+});

@@ -1,0 +1,78 @@
+import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { spawn } from '@lydell/node-pty';
+import { treadlePath } from '../treadle.js';
+
+/** What a terminal is sent for Return and for Ctrl with a letter. */
+export const RETURN = '\r';
+export const CTRL_C = '\u0003';
+export const CTRL_D = '\u0004';
+
+const WIDE = { cols: 200, rows: 60 };
+/** What readline sends to place the cursor (ECMA-48: CHA, ED). */
+// biome-ignore lint/suspicious/noControlCharactersInRegex: control sequences are what it looks for
+const CURSOR = /\u001b\[(?:\d+G|\d*J)/g;
+/** A question waits: its line has been written and the cursor put behind it. */
+// biome-ignore lint/suspicious/noControlCharactersInRegex: as above
+const ASKED = /([^\r\n\u001b]*): \u001b\[\d+G$/;
+
+export interface Typed {
+  /** All that was on the terminal, without what only moves the cursor, and with plain line ends. */
+  readonly screen: string;
+  /** The same as it came. */
+  readonly raw: string;
+  readonly exitCode: number;
+  readonly signal: number;
+}
+
+/** A folder of its own, in which `treadle` runs at a pseudo-terminal. */
+export class Desk {
+  readonly folder = mkdtempSync(join(tmpdir(), 'treadle-test-'));
+
+  file(name: string): string {
+    return join(this.folder, name);
+  }
+
+  files(): string[] {
+    return readdirSync(this.folder).sort();
+  }
+
+  read(name: string): string {
+    return readFileSync(this.file(name), 'utf8');
+  }
+
+  clear(): void {
+    rmSync(this.folder, { recursive: true });
+  }
+
+  /** Runs the built command line, and types each answer when the next question stands there; `keys` is typed as it is. */
+  type(words: readonly string[], keys: readonly string[]): Promise<Typed> {
+    const left = [...keys];
+    const terminal = spawn(process.execPath, [treadlePath, ...words], {
+      ...WIDE,
+      cwd: this.folder,
+      env: { ...process.env, NO_COLOR: '1', TZ: 'UTC' },
+    });
+    let raw = '';
+    terminal.onData((piece) => {
+      raw += piece;
+      if (!ASKED.test(raw)) return;
+      const next = left.shift();
+      // Nobody would answer: the program would wait for ever, and the test with it.
+      if (next === undefined) terminal.kill('SIGKILL');
+      else terminal.write(next);
+    });
+    return new Promise((resolve) => {
+      terminal.onExit(({ exitCode, signal }) => {
+        const screen = raw.replace(CURSOR, '').replace(/\r+\n/g, '\n');
+        resolve({ screen, raw, exitCode, signal: signal ?? 0 });
+      });
+    });
+  }
+}
+
+/** Each line with Return. */
+export function lines(...answers: readonly string[]): string[] {
+  return answers.map((answer) => `${answer}${RETURN}`);
+}
