@@ -2,7 +2,7 @@
  * The arithmetic as the laptop uses it: the same functions that the evening runs on, on a plan of their own, so
  * asking changes nothing. Whole numbers in and out; the answers are explained where the functions are written.
  */
-import { doseUs, minimumDoseMs, onUsForDose, setLamp } from './arithmetic/lamp';
+import { COLD, doseUs, minimumDoseMs, onUsForDose, setLamp } from './arithmetic/lamp';
 import {
   burnMs,
   dodgeMs,
@@ -130,7 +130,7 @@ export function planPulseOnUs(first: i32): u32 {
 }
 
 export function planBookPulse(first: i32, measuredOnUs: u32): i32 {
-  return bookPulse(trialPlan, first, measuredOnUs);
+  return bookPulse(trialPlan, first, measuredOnUs, COLD);
 }
 
 /** The next strip after one was read: see strip-proposal.ts. The answers hold until the next proposal. */

@@ -11,6 +11,17 @@
  *
  * the glow after switching off being still to come. No lamp is quite first-order: see `minimumDoseMs`.
  *
+ * A lamp that is switched on while it glows begins at a brightness w, its warmth. There is a glow only where the fall
+ * is above zero, and then the delay is zero. Solving the same two equations from w on (own derivation, checked by
+ * numerical integration in the tests),
+ *
+ *     light(on) = t - rise x (1 - w) x (1 - e^(-t/rise))
+ *
+ * The dose of the pulse before counted all of its glow, of which fall x w had not come yet; without that, which is
+ * not given twice,
+ *
+ *     dose(on) = t - (rise - fall) x (1 - w) x (1 - e^(-t/rise))
+ *
  * Doses and on-times are whole microseconds. Floating point is IEEE on the chip and in Node alike.
  */
 
@@ -28,6 +39,11 @@ let riseUs: f64 = 0;
 /** rise - fall: what a long pulse falls short of the time that the lamp was lit. */
 let shortfallUs: f64 = 0;
 
+/** The warmth of a lamp that has been off for long. */
+export const COLD: f64 = 0;
+/** What less of it changes is below a microsecond. */
+const LEAST_WARMTH: f64 = 1e-7;
+
 /**
  * Takes a lamp's measured `lagMs` (-500..1000) and `riseMs` (0..1000); false, and nothing changed, beyond those.
  * A lag below zero is an afterglow that outweighs the rise, which a rise of 0 cannot have: it counts as 1 ms.
@@ -42,19 +58,52 @@ export function setLamp(lagMs: i32, riseMs: i32): bool {
   return true;
 }
 
-/** The dose, in microseconds of full light, of a pulse of `onUs`, with its afterglow. */
+/** The dose, in microseconds of full light, of a pulse of `onUs` of a cold lamp, with its afterglow. */
 export function doseUs(onUs: u32): u32 {
-  return <u32>(exactDoseUs(onUs, shortfallUs) + 0.5);
+  return warmDoseUs(onUs, COLD);
 }
 
-/** The shortest pulse that gives `wantedUs`; never shorter for a larger dose. 0 for none. */
+/** The shortest pulse of a cold lamp that gives `wantedUs`; never shorter for a larger dose. 0 for none. */
 export function onUsForDose(wantedUs: u32): u32 {
-  return shortestOnUs(wantedUs, shortfallUs);
+  return warmOnUsForDose(wantedUs, COLD);
 }
 
-/** The time after switching on at which a lamp that stays on has given `wantedUs`. */
-export function onUsForLight(wantedUs: u32): u32 {
-  return shortestOnUs(wantedUs, riseUs);
+/** The dose of a pulse that begins at `warmth`, beside what the pulse before counted as its own. */
+export function warmDoseUs(onUs: u32, warmth: f64): u32 {
+  return <u32>(exactDoseUs(onUs, shortfallUs * (1 - warmth)) + 0.5);
+}
+
+export function warmOnUsForDose(wantedUs: u32, warmth: f64): u32 {
+  return shortestOnUs(wantedUs, shortfallUs * (1 - warmth));
+}
+
+/** The time after switching on at `warmth` at which a lamp that stays on has given `wantedUs`. */
+export function onUsForLight(wantedUs: u32, warmth: f64): u32 {
+  return shortestOnUs(wantedUs, riseUs * (1 - warmth));
+}
+
+/** How bright a lamp that was switched on at `warmth` is after `onUs`, 0 to 1. */
+export function brightnessAfter(onUs: u32, warmth: f64): f64 {
+  if (onUs <= delayUs) return warmth;
+  if (riseUs == 0) return 1;
+  return 1 - (1 - warmth) * Math.exp(-(<f64>(onUs - delayUs)) / riseUs);
+}
+
+/** The light that a lamp of `warmth` would still give if it stayed off. */
+export function glowUs(warmth: f64): u32 {
+  return <u32>(fallUs() * warmth + 0.5);
+}
+
+function fallUs(): f64 {
+  return riseUs - shortfallUs;
+}
+
+/** What is left of a `brightness` when the lamp has been off for `offUs`; COLD where that no longer matters. */
+export function warmthAfter(offUs: i64, brightness: f64): f64 {
+  const fall = fallUs();
+  if (fall <= 0) return COLD;
+  const warmth = brightness * Math.exp(-(<f64>offUs) / fall);
+  return warmth < LEAST_WARMTH ? COLD : warmth;
 }
 
 /**

@@ -22,7 +22,7 @@ import { given, light, paper, reading, situation } from '../state/state';
 import { flashIsBusy } from '../storage/flash-queue';
 import { setTimer, stopTimer, Timer } from '../timers/timers';
 import { DEAF_US, enter, goToRest, SECOND_US } from './enter';
-import { lightFocus, lightPaper, putOut } from './lamp-control';
+import { lampWarmth, lightFocus, lightPaper, putOut } from './lamp-control';
 import { planJob } from './planned-job';
 import { endSheet } from './sheet';
 import { breakOffStep, prepareStep } from './steps';
@@ -47,7 +47,7 @@ export function lightIfSafe(nowUs: i64): void {
     setTimer(Timer.Second, nowUs + SECOND_US);
   } else if (situation.pulseDue) {
     situation.pulseDue = false;
-    lightPaper(nextPulseOnUs(), nowUs);
+    lightPaper(nextPulseOnUs(lampWarmth(nowUs)), nowUs);
   } else if (situation.startWanted && begun == Begun.Safe) {
     startPulse(nowUs);
   } else if (situation.startWanted && begun == Begun.Failed) {
@@ -64,7 +64,7 @@ function refuseToStart(nowUs: i64): void {
 
 function startPulse(nowUs: i64): void {
   situation.startWanted = false;
-  lightPaper(nextPulseOnUs(), nowUs);
+  lightPaper(nextPulseOnUs(lampWarmth(nowUs)), nowUs);
   if (!staysOut(situation.job)) takePaperOut(nowUs);
   situation.deafUntilUs = nowUs + DEAF_US;
   enter(RunState.Exposing, nowUs);

@@ -1,4 +1,5 @@
 /** The one place that switches the lamp, and what goes with it: safelight, a dark display, the flash at peace. */
+import { brightnessAfter, warmthAfter } from '../arithmetic/lamp';
 import { displayLight, exposeUs, focusUs, lampOff, safelight } from '../board';
 import { SettingName } from '../generated/constants';
 import { noticeLamp } from '../protocol/notices';
@@ -12,6 +13,11 @@ export function startLampControl(): void {
   lampOff();
   safelight(true);
   displayLight(settingValue(SettingName.DisplayLight));
+}
+
+/** How bright the lamp still is, 0 to 1; only while nothing is lit. */
+export function lampWarmth(nowUs: i64): f64 {
+  return warmthAfter(nowUs - light.offUs, light.brightness);
 }
 
 /** Light on the paper for `onUs`; only while nothing is lit. */
@@ -38,6 +44,8 @@ export function putOut(): void {
 export function endLight(onUs: u32, nowUs: i64): Lit {
   const was = light.lit;
   light.lit = Lit.No;
+  light.brightness = brightnessAfter(onUs, light.warmth);
+  light.offUs = nowUs;
   allowFlash();
   noticeLamp(false, onUs, nowUs);
   return was;
@@ -53,6 +61,7 @@ export function lightRoom(): void {
 
 function beginLight(purpose: Lit, nowUs: i64): void {
   light.lit = purpose;
+  light.warmth = lampWarmth(nowUs);
   light.sinceUs = nowUs;
   light.roomIsDark = true;
   forbidFlash();

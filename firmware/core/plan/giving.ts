@@ -2,11 +2,11 @@
  * One pass of the evening's plan being given: which pulse comes next, what the pulses gave so far. A pulse is
  * what one `exposeUs` gives: from a piece that stops the lamp first up to the next such one.
  */
-import { doseUs } from '../arithmetic/lamp';
+import { COLD, warmDoseUs } from '../arithmetic/lamp';
 import { Lit } from '../state/light';
 import { given, light, situation } from '../state/state';
 import { eveningPlan, PieceKind, PlannedPass } from './plan';
-import { bookPulse, pulseEnd, pulseOnUs, refillPulse } from './pulses';
+import { bookPulse, compensatePulse, pulseEnd, pulseOnUs, refillPulse } from './pulses';
 
 export enum Left {
   /** The pulse was cut short: its rest is next. */
@@ -25,16 +25,18 @@ export function beginPass(index: i32): void {
   given.doseUs = 0;
 }
 
-export function nextPulseOnUs(): u32 {
+/** The relay's time for the pulse that begins now, at `warmth`. How long a pause was is known only when it is over. */
+export function nextPulseOnUs(warmth: f64): u32 {
+  if (warmth != COLD) compensatePulse(eveningPlan, given.piece, warmth);
   return pulseOnUs(eveningPlan, given.piece);
 }
 
-/** Books what the pulse gave, and says what is left to give. */
+/** Books what the pulse gave, from the warmth on that it began with, and says what is left to give. */
 export function bookLight(onUs: u32): Left {
   const end = endOfPulse();
   given.onUs += onUs;
-  given.doseUs += doseUs(onUs);
-  const next = bookPulse(eveningPlan, given.piece, onUs);
+  given.doseUs += warmDoseUs(onUs, light.warmth);
+  const next = bookPulse(eveningPlan, given.piece, onUs, light.warmth);
   given.piece = next;
   if (next < end) return Left.OfPulse;
   return next < endOfPass() ? Left.OfPass : Left.Nothing;

@@ -36,6 +36,8 @@ export enum PieceKind {
 export const STOPS_FIRST: u8 = 1;
 /** Set where the rest of a pass was too short for a pulse of its own and runs on from the last dodge. */
 export const JOINED: u8 = 2;
+/** Set where a pulse ended within the piece, so that the glow after that pulse was counted as its light. */
+export const BEGUN: u8 = 4;
 
 @unmanaged
 export class Piece {

@@ -2,8 +2,8 @@
  * Turns doses into relay times, pulse by pulse, and keeps the account of what a pulse really gave. Rests are
  * carried in microseconds, so that any number of pauses adds up to the dose asked for.
  */
-import { doseUs, onUsForDose, onUsForLight } from '../arithmetic/lamp';
-import { Plan, STOPS_FIRST } from './plan';
+import { COLD, glowUs, onUsForLight, warmDoseUs, warmOnUsForDose } from '../arithmetic/lamp';
+import { BEGUN, Plan, STOPS_FIRST } from './plan';
 
 /** From the end of a pulse to the next of a pass that is given in many, for a filament to go cold. */
 export const PULSE_GAP_US: i64 = 750_000;
@@ -28,43 +28,45 @@ export function pulseOnUs(plan: Plan, first: i32): u32 {
 }
 
 /**
- * Sets `onUs` of every piece of the pulse that begins with piece `first`. Within a pulse one piece ends
- * where the light so far makes up its dose; the last one has the afterglow as well. False if the afterglow
- * alone would give the last piece more than its dose.
+ * Sets `onUs` of every piece of the pulse that begins with piece `first` at the lamp's `warmth`. Within a pulse one
+ * piece ends where the light so far makes up its dose; the last one has the afterglow as well. False if the
+ * afterglow alone would give the last piece more than its dose.
  */
-export function compensatePulse(plan: Plan, first: i32): bool {
+export function compensatePulse(plan: Plan, first: i32, warmth: f64): bool {
   const last = pulseEnd(plan, first) - 1;
+  // A piece that goes on had the glow counted as its own; to one that begins it is light like any other.
+  const glow: u32 = plan.piece(first).flags & BEGUN ? glowUs(warmth) : 0;
   let dose: u32 = 0;
   let reachedUs: u32 = 0;
   for (let index = first; index < last; index += 1) {
     const piece = plan.piece(index);
     dose += piece.restUs;
-    const untilUs = onUsForLight(dose);
+    const untilUs = onUsForLight(dose + glow, warmth);
     piece.onUs = untilUs - reachedUs;
     reachedUs = untilUs;
   }
   const piece = plan.piece(last);
-  const offUs = onUsForDose(dose + piece.restUs);
+  const offUs = warmOnUsForDose(dose + piece.restUs, warmth);
   piece.onUs = offUs > reachedUs ? offUs - reachedUs : 0;
   return offUs > reachedUs;
 }
 
 /**
- * Books a pulse that began with piece `first` and lasted `measuredOnUs`, whether it was paused or ran to its
+ * Books a pulse that began with piece `first` at `warmth` and lasted `measuredOnUs`, whether it was paused or ran to its
  * end: what it gave is taken from its pieces in their order. Answers the piece to go on with, which then
- * begins a pulse of its own, compensated; that is the end of this pulse if nothing of it is left.
+ * begins a pulse of its own, compensated as of a cold lamp; that is the end of this pulse if nothing of it is left.
  */
-export function bookPulse(plan: Plan, first: i32, measuredOnUs: u32): i32 {
+export function bookPulse(plan: Plan, first: i32, measuredOnUs: u32, warmth: f64): i32 {
   const end = pulseEnd(plan, first);
   // Below zero: owed by a piece whose rest was too small to give.
-  let givenUs = <i64>doseUs(measuredOnUs);
+  let givenUs = <i64>warmDoseUs(measuredOnUs, warmth);
   for (let index = first; index < end; index += 1) {
     const piece = plan.piece(index);
     const leftUs = <i64>piece.restUs - givenUs;
     if (leftUs >= NOTHING_LEFT_US) {
       piece.restUs = <u32>leftUs;
-      piece.flags |= STOPS_FIRST;
-      compensatePulse(plan, index);
+      piece.flags |= STOPS_FIRST | BEGUN;
+      compensatePulse(plan, index, COLD);
       return index;
     }
     piece.restUs = 0;
@@ -80,12 +82,12 @@ function settleWithNext(plan: Plan, next: i32, surplusUs: i64): void {
   if (next == plan.pieceCount || plan.piece(next).pass != plan.piece(next - 1).pass) return;
   const piece = plan.piece(next);
   piece.restUs = <u32>max<i64>(NOTHING_LEFT_US, <i64>piece.restUs - surplusUs);
-  compensatePulse(plan, next);
+  compensatePulse(plan, next, COLD);
 }
 
 /** The one piece of pass `index` has all its light before it again: the next pulse is as the one before. */
 export function refillPulse(plan: Plan, index: i32): void {
   const pass = plan.pass(index);
   plan.piece(pass.firstPiece).restUs = (u32(pass.doseMs) * 1000) / u32(pass.pulses);
-  compensatePulse(plan, pass.firstPiece);
+  compensatePulse(plan, pass.firstPiece, COLD);
 }

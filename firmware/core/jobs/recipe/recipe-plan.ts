@@ -6,7 +6,7 @@
  * answers a PlanCode; after one that is not Ok the rest may be called or left out.
  */
 
-import { minimumDoseMs } from '../../arithmetic/lamp';
+import { COLD, minimumDoseMs } from '../../arithmetic/lamp';
 import { burnMs, dodgeMs, NO_DOSE, timeAtStopsMs } from '../../arithmetic/stops';
 import {
   ExposureKind,
@@ -136,7 +136,7 @@ function compensatePass(plan: Plan, index: i32): void {
   let first = <i32>plan.pass(index).firstPiece;
   while (first < plan.pieceCount) {
     const end = pulseEnd(plan, first);
-    if (!compensatePulse(plan, first)) {
+    if (!compensatePulse(plan, first, COLD)) {
       const last = plan.piece(end - 1);
       plan.refuse(PlanCode.BelowLamp, index, last.dodge, last.doseMs, minimumDoseMs());
     }

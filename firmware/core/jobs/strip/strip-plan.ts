@@ -3,7 +3,7 @@
  * adds is the difference of two totals, so that rounding never piles up.
  */
 
-import { minimumDoseMs } from '../../arithmetic/lamp';
+import { COLD, minimumDoseMs } from '../../arithmetic/lamp';
 import { NO_DOSE, timeAtStopsMs } from '../../arithmetic/stops';
 import { ExposureKind, LONGEST_DOSE_MS, OFFSET_STOPS120, STRIP_PATCHES } from '../../generated/constants';
 import { PieceKind, Plan, PlanCode, STOPS_FIRST } from '../../plan/plan';
@@ -64,5 +64,5 @@ function addExposure(plan: Plan, doseMs: i32): void {
   plan.addPass(ExposureKind.Strip, doseMs);
   plan.pass(exposure).patch = u8(exposure + 1);
   plan.addPiece(PieceKind.Open, STOPS_FIRST, doseMs);
-  compensatePulse(plan, exposure);
+  compensatePulse(plan, exposure, COLD);
 }
