@@ -55,6 +55,7 @@ export const exposureKind = choice('ExposureKind', {
   bracket: 4,
   'lamp-test': 5,
   safelight: 6,
+  plain: 7,
 });
 export const outcome = choice('Outcome', { complete: 0, stopped: 1, interrupted: 2 });
 export const passKind = choice('PassKind', { base: 0, burn: 1 });
@@ -67,6 +68,8 @@ export const job = choice('Job', {
   process: 4,
   'safelight-test': 5,
   'lamp-test': 6,
+  /** A time from the knob, and no recipe. */
+  plain: 7,
 });
 /** What the printer saw on a strip. */
 export const verdict = choice('Verdict', { patch: 0, between: 1, 'too-dark': 2, 'too-light': 3 });

@@ -95,7 +95,7 @@ export const settings = {
     values: [0, 3, 6, 12, 24],
     initial: 12,
     unit: 'clicks a stop',
-    meaning: 'how far a click of the knob turns the base: this many make a stop; 0: half a second each',
+    meaning: 'how far a click of the knob turns the base: this many make a stop; 0: round seconds',
   },
   'bath-follows': {
     number: 11,

@@ -25,4 +25,5 @@ export const jobWords: Readonly<Record<Job, string>> = {
   process: 'baths',
   'safelight-test': 'safelight test',
   'lamp-test': 'lamp test',
+  plain: 'plain exposure',
 };

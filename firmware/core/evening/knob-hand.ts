@@ -3,8 +3,9 @@
  * about to be, nor while a foot is on the pedal, so that what the panel promised the foot stays true.
  */
 import { Job, RunState } from '../generated/constants';
-import { isPrint } from '../jobs/kinds';
+import { isPrint, jobAtPush } from '../jobs/kinds';
 import { KnobGesture } from '../knob/knob';
+import { noteTurn } from '../knob/turn-speed';
 import { Begun, begun } from '../log/outbox';
 import { pedalIsDown } from '../pedal/pedal';
 import { beginPass } from '../plan/giving';
@@ -26,6 +27,7 @@ const MOST_CLICKS: i32 = 24;
 export function onTurn(detents: i32, nowUs: i64): void {
   if (isDeaf() || detents == 0) return;
   const clicks = max(-MOST_CLICKS, min(MOST_CLICKS, detents));
+  noteTurn(clicks, nowUs);
   switch (situation.state) {
     case RunState.Rest:
       turnMenu(clicks);
@@ -61,10 +63,11 @@ function push(nowUs: i64): void {
   switch (situation.state) {
     case RunState.Rest:
       if (isUnread()) readSheet(nowUs);
-      else goOn(nowUs);
+      else if (!goToJobAtPush(nowUs)) goOn(nowUs);
       return;
     case RunState.Done:
       if (isUnread()) readSheet(nowUs);
+      else goToJobAtPush(nowUs);
       return;
     case RunState.Choosing:
       takeReading(nowUs);
@@ -74,6 +77,15 @@ function push(nowUs: i64): void {
       goToNextFigure(nowUs);
       return;
   }
+}
+
+/** False where a push chooses nothing else. */
+function goToJobAtPush(nowUs: i64): bool {
+  const job = jobAtPush(situation.job);
+  if (job == situation.job) return false;
+  situation.job = job;
+  goToRest(nowUs);
+  return true;
 }
 
 /** Back; and where there is nothing to go back from, what was changed is kept. */

@@ -1,7 +1,8 @@
 /** The sheet of paper under the enlarger: its entries in the log, and the count of sheets. */
 
 import { Outcome } from '../generated/constants';
-import { describeSheet, isPrint } from '../jobs/kinds';
+import { filterOfPass } from '../jobs/filters';
+import { countsAsPrint, describeSheet } from '../jobs/kinds';
 import { binPaper, takeFreshPaper } from '../jobs/paper-out';
 import { isOfRecipe } from '../jobs/recipe/labels';
 import { logExposureBegun, logSheet, logSheetEnded, newExposure, newSheet } from '../log/entries';
@@ -18,7 +19,7 @@ export function endSheet(outcome: Outcome, nowUs: i64): void {
   if (outcome != Outcome.Complete) {
     paper.wasted++;
     binPaper();
-  } else if (isPrint(situation.job)) paper.prints++;
+  } else if (countsAsPrint(situation.job)) paper.prints++;
   else paper.strips++;
   logSheetEnded(paper.sheet, outcome, paper.prints, paper.strips, paper.wasted, nowUs);
 }
@@ -39,11 +40,11 @@ export function logPass(nowUs: i64): void {
   exposure.sheet = u16(paper.sheet);
   copyText(exposure.recipe, jobName());
   exposure.patch = pass.patch;
+  copyText(exposure.filter, filterOfPass(given.pass));
   if (isOfRecipe(given.pass)) {
     const from = recipePassAt(activeRecipe, pass.recipePass);
     exposure.pass = u8(pass.recipePass + 1);
     copyText(exposure.label, from.label);
-    copyText(exposure.filter, from.filter);
   }
   logExposureBegun();
 }

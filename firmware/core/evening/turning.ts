@@ -3,6 +3,7 @@
  * planned changes with it at once. Once a sheet has had light, only the pass to be given next can be turned.
  */
 import { figureAfter, figureValue, isPrint, logFigure, nextFigure, setFigure } from '../jobs/kinds';
+import { slowTurn } from '../knob/turn-speed';
 import { beginPass } from '../plan/giving';
 import { eveningPlan } from '../plan/plan';
 import { NEXT_PASS, NO_FIGURE } from '../state/chosen';
@@ -20,7 +21,7 @@ export function turnFigure(clicks: i32, nowUs: i64): bool {
   if (chosen.figure == NO_FIGURE) goToNextFigure(nowUs);
   if (chosen.figure == NO_FIGURE) return false;
   if (chosen.figure == NEXT_PASS) return turnNextPass(clicks);
-  const isFine = tryFigure(clicks);
+  const isFine = tryFigure(clicks) || (slowTurn() && tryFigure(clicks));
   if (isFine) {
     chosen.isUnlogged = true;
     if (isPrint(situation.job)) chosen.recipeIsChanged = true;

@@ -6,6 +6,7 @@ import { put } from '../rows/row';
 import { timed } from '../state/state';
 import * as bracket from './bracket/bracket-rows';
 import * as lampTest from './lamp-test/lamp-test-rows';
+import * as plain from './plain/plain-rows';
 import * as baths from './process/process-rows';
 import { NO_TEXT } from './recipe/labels';
 import * as print from './recipe/print-rows';
@@ -20,6 +21,7 @@ export function restPrompt(job: Job): usize {
     case Job.Recipe:
       return ascii('Tap print Hold focus');
     case Job.Bracket:
+    case Job.Plain:
       return ascii('Tap sheet Hold focus');
     case Job.Process:
       return ascii('Tap baths Hold focus');
@@ -56,6 +58,9 @@ export function drawTime(job: Job): void {
     case Job.LampTest:
       lampTest.drawLampTestTime();
       return;
+    case Job.Plain:
+      plain.drawPlainTime();
+      return;
   }
 }
 
@@ -80,6 +85,9 @@ export function drawJob(job: Job): void {
     case Job.LampTest:
       lampTest.drawLampTest();
       return;
+    case Job.Plain:
+      plain.drawPlain();
+      return;
     default:
       put(ascii('Nothing chosen'));
   }
@@ -100,6 +108,9 @@ export function drawNote(job: Job): void {
     case Job.LampTest:
       lampTest.drawLampTestNote();
       return;
+    case Job.Plain:
+      plain.drawPlainNote();
+      return;
   }
 }
 
@@ -117,6 +128,9 @@ export function drawFigure(job: Job): void {
       return;
     case Job.LampTest:
       lampTest.drawLampTestFigure();
+      return;
+    case Job.Plain:
+      plain.drawPlainFigure();
       return;
     default:
       print.drawPrintFigure();
@@ -137,6 +151,9 @@ export function drawPassOf(job: Job): void {
       return;
     case Job.LampTest:
       lampTest.drawLampTestPass();
+      return;
+    case Job.Plain:
+      plain.drawPlainPass();
       return;
     default:
       print.drawPrintPass();

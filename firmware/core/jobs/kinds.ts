@@ -14,6 +14,7 @@ import * as bracketReading from './bracket/bracket-reading';
 import * as lampTest from './lamp-test/lamp-test';
 import { Move } from './moves';
 import { lastPatchChoice } from './patches';
+import * as plain from './plain/plain-light';
 import * as process from './process/process';
 import * as bathFigures from './process/process-figures';
 import * as print from './recipe/print-figures';
@@ -40,6 +41,8 @@ enum Trait {
   StaysOut = 16,
   /** Its passes are given in an order of their own. */
   FixedOrder = 32,
+  /** A print of no recipe. */
+  Alone = 64,
 }
 // In the order of Job.
 // biome-ignore format: a row a kind
@@ -51,10 +54,11 @@ const TRAITS: usize = memory.data<i32>([
   /* process */        Trait.Baths | Trait.FixedOrder,
   /* safelight-test */ Trait.Read | Trait.StaysOut | Trait.FixedOrder,
   /* lamp-test */      Trait.Read,
+  /* plain */          Trait.Alone,
 ]);
 /** The knob's menu at rest, before and behind the recipes. */
-const BEFORE_RECIPES: usize = memory.data<i32>([Job.Process, Job.Strip]);
-export const COUNT_BEFORE_RECIPES: i32 = 2;
+const BEFORE_RECIPES: usize = memory.data<i32>([Job.Plain, Job.Process, Job.Strip]);
+export const COUNT_BEFORE_RECIPES: i32 = 3;
 const BEHIND_RECIPES: usize = memory.data<i32>([Job.Bracket, Job.SafelightTest, Job.LampTest]);
 export const COUNT_BEHIND_RECIPES: i32 = 3;
 /** Where an evening begins. */
@@ -71,6 +75,16 @@ export function isOfRecipe(job: Job): bool {
 
 export function isPrint(job: Job): bool {
   return has(job, Trait.Print);
+}
+
+/** It is counted as a print when it is done. */
+export function countsAsPrint(job: Job): bool {
+  return has(job, Trait.Print | Trait.Alone);
+}
+
+/** What a push of the knob leads to at rest: from a plain exposure the usual strip is one push away. */
+export function jobAtPush(job: Job): Job {
+  return has(job, Trait.Alone) ? Job.Strip : job;
 }
 
 export function isRead(job: Job): bool {
@@ -98,6 +112,7 @@ export function chooseFirstValues(): void {
   strip.chooseFirstStrip();
   chooseFirstBracket();
   safelight.chooseFirstGrey();
+  plain.chooseFirstPlain();
 }
 
 /** Plans it as it lies in memory. */
@@ -115,6 +130,8 @@ export function planOf(job: Job): Refusal {
       return refusalOf(safelight.planChosenSafelightTest());
     case Job.LampTest:
       return refusalOf(lampTest.planChosenLampTest());
+    case Job.Plain:
+      return refusalOf(plain.planPlain());
     default:
       return Refusal.NothingChosen;
   }
@@ -154,6 +171,8 @@ export function nextFigure(job: Job): i32 {
       return safelight.nextGreyFigure();
     case Job.LampTest:
       return lampTest.nextLagFigure();
+    case Job.Plain:
+      return plain.nextPlainFigure();
     default:
       return NO_FIGURE;
   }
@@ -171,6 +190,8 @@ export function figureValue(job: Job): i32 {
       return bathFigures.bathFigureValue();
     case Job.SafelightTest:
       return chosen.greyMs;
+    case Job.Plain:
+      return plain.plainFigureValue();
     default:
       return chosen.firstLagMs;
   }
@@ -193,6 +214,9 @@ export function setFigure(job: Job, value: i32): void {
     case Job.SafelightTest:
       chosen.greyMs = value;
       return;
+    case Job.Plain:
+      plain.setPlainFigure(value);
+      return;
     default:
       lampTest.setFirstLag(value);
   }
@@ -211,6 +235,8 @@ export function figureAfter(job: Job, value: i32, clicks: i32): i32 {
       return bathFigures.bathFigureAfter(value, clicks);
     case Job.SafelightTest:
       return safelight.greyAfter(value, clicks);
+    case Job.Plain:
+      return plain.plainFigureAfter(value, clicks);
     default:
       return lampTest.lagAfter(value, clicks);
   }
@@ -236,6 +262,9 @@ export function describeSheet(job: Job, entry: Sheet): void {
       return;
     case Job.LampTest:
       lampTest.describeLampTest(entry);
+      return;
+    case Job.Plain:
+      plain.describePlain(entry);
       return;
     default:
       describePrint(entry);

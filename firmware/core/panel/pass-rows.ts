@@ -1,12 +1,14 @@
 /** A pass before and while it is given: its seconds and filter, and the rows of its kind of work; or what the knob is at. */
 import { RunState } from '../generated/constants';
+import { filterOfPass } from '../jobs/filters';
 import { drawFigure, drawPassOf } from '../jobs/kinds-shown';
-import { isOfRecipe, passFilter, passLabel } from '../jobs/recipe/labels';
+import { isOfRecipe, passLabel } from '../jobs/recipe/labels';
 import { passNow, pieceNow } from '../plan/giving';
 import { eveningPlan, Piece } from '../plan/plan';
 import { ascii } from '../protocol/texts';
 import { putCountdown, putOf, putSeconds } from '../rows/figures';
-import { alignRight, beginRow, columnsLeft, columnsOf, put, putByte, putNumber, putText } from '../rows/row';
+import { drawFilter } from '../rows/filter';
+import { beginRow, put, putNumber, putText } from '../rows/row';
 import { NEXT_PASS, NO_FIGURE } from '../state/chosen';
 import { Lit } from '../state/light';
 import { chosen, given, light, situation } from '../state/state';
@@ -25,7 +27,7 @@ export function drawPass(): void {
   if (isPulsing()) drawPulses(piece);
   else if (light.lit == Lit.Paper) putCountdown(light.sinceUs + given.pieceEndsUs - situation.toldUs);
   else putSeconds(i32((piece.restUs + 500) / 1000));
-  drawFilter();
+  drawFilter(filterOfPass(given.pass));
   drawPassOf(situation.job);
 }
 
@@ -44,20 +46,6 @@ function drawPulses(piece: Piece): void {
   }
   put(ascii('Pulse '));
   putOf(given.pulse, pulses);
-}
-
-/** Of the word, and the space behind it. */
-const FILTER_COLUMNS: i32 = 7;
-
-/** At the right edge, with the word where there is room for it. */
-function drawFilter(): void {
-  const filter = passFilter(given.pass);
-  if (load<u8>(filter) == 0) return;
-  putByte(0x20);
-  const from = columnsLeft();
-  if (columnsOf(filter) + FILTER_COLUMNS <= from) put(ascii('filter '));
-  putText(filter);
-  alignRight(from);
 }
 
 /** The knob goes along the passes. */

@@ -18,6 +18,9 @@ export class Chosen {
   /** The lag of the lamp test's first patch, the safelight test's light grey. */
   firstLagMs: i32; // explored: not
   greyMs: i32; // explored: not
+  /** The plain exposure, and its filter's place among those that the knob offers. */
+  plainMs: i32; // explored: not
+  plainFilter: i32; // explored: not
   /** The time that a row of turns began with, how far it went, and where that led. */
   turnOriginMs: i32; // explored: not
   turnStops120: i32; // explored: not

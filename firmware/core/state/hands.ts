@@ -2,6 +2,8 @@
 
 @unmanaged
 export class Hands {
+  /** When the knob was turned last. */
+  turnedAtUs: i64; // explored: not
   bootedAtUs: i64; // explored: not
   pressedAtUs: i64; // explored: not
   /** The press under way was told as a hold. */
@@ -10,4 +12,7 @@ export class Hands {
   pedalIsStuck: bool;
   /** The knob is pushed, and neither let go nor held long enough yet. */
   pushIsFresh: bool; // explored: not, beyond its timers
+  /** Which way that was, below zero for left, and how many clicks a detent of it is for a time. */
+  turnWay: i32; // explored: not
+  clicksADetent: i32; // explored: not
 }

@@ -111,6 +111,7 @@ const fills = {
 /** Kinds of light by how they are drawn. */
 const looks: Record<LoggedLight['kind'], keyof typeof fills> = {
   base: 'base',
+  plain: 'base',
   burn: 'burn',
   strip: 'strip',
   bracket: 'strip',

@@ -28,6 +28,7 @@ const rowKinds: Record<LoggedLight['kind'], RowKind> = {
   strip: 'strip',
   base: 'print',
   burn: 'print',
+  plain: 'print',
   safelight: 'safelight-test',
   focus: 'focus',
 };

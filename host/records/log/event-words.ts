@@ -66,6 +66,8 @@ function sheetWords(details: DetailsOf<'sheet'>): string {
       return `lamp test, one long exposure and ${counted(patches, 'patch', 'patches')} of short ones`;
     case 'safelight-test':
       return `safelight test, ${counted(patches, 'band')}, grey ${seconds(baseMs)}`;
+    case 'plain':
+      return `plain exposure, ${seconds(baseMs)}`;
     case 'process':
     case 'none':
       return job;

@@ -49,6 +49,7 @@ describe('what was logged besides light, in words', () => {
       sheet(6, 'safelight-test', '', 0, 2000, 0, 0, 4, 'cumulative'),
       'sheet 6: safelight test, 4 bands, grey 2.000 s',
     ],
+    [sheet(7, 'plain', '', 0, 10_000, 0, 0, 0, 'cumulative'), 'sheet 7: plain exposure, 10.000 s'],
     [['strip-reading', 1, 'patch', 3, 8000], 'sheet 1 read: patch 3 is right, 8.000 s'],
     [['strip-reading', 5, 'patch', 3, 0], 'sheet 5 read: patch 3 is right'],
     [['strip-reading', 1, 'between', 3, 11_314], 'sheet 1 read: between patches 3 and 4, 11.314 s'],
@@ -98,6 +99,7 @@ const night = () =>
     light('safelight', 2, 0, 2),
     light('base', 3, 1, 0, 'base'),
     light('bracket', 3, 2, 4, 'sky'),
+    light('plain', 4, 0, 0),
     ['sheet-ended', 3, 'stopped', 0, 2, 1],
     ['bath-used', 2, 'stop', 2, 20_000, 20_000, 0, 2, 1032],
     ['bath-used', 3, 'fixer <b>', 2, 90_000, 90_000, 0, 2, 1032],
@@ -118,20 +120,21 @@ describe('a night of tests and baths', () => {
       'grey after',
       'pass 1, base',
       'pass 2, version 4 of sky',
+      'plain exposure',
     ])
       expect(text).toMatch(new RegExp(`^\\S+ +${words}  `, 'm'));
   });
 
   it('tells what became of the paper, each sheet once however many baths it went through', async () => {
     expect(await nightText()).toContain(
-      '0 prints, 3 strips, 1 sheet wasted, 3 sheets through the baths, lamp on for 0:00:24.',
+      '1 print, 3 strips, 1 sheet wasted, 3 sheets through the baths, lamp on for 0:00:28.',
     );
   });
 
   it('has its baths and findings on the page, as text', () => {
     const all = night();
     const page = nightPage(all.filter(isExposure), { events: all, timeZone: 'UTC' });
-    expect(page).toContain('<tr><td>20:09</td><td>bath 3, fixer &lt;b&gt;: 2 sheets for 1m30s;');
+    expect(page).toContain('<tr><td>20:10</td><td>bath 3, fixer &lt;b&gt;: 2 sheets for 1m30s;');
     expect(page).toContain('<td>bath 2, stop: mixed fresh</td>');
     expect(page).toContain('<td>safelight test: paper may lie out for 3 min</td>');
     expect(page).not.toContain('sheet 3 stopped');

@@ -140,6 +140,7 @@ export const actions: readonly Action[] = [
   says('choose the baths', { type: 'choose', id: 2, job: 'process', name: '' }),
   says('choose the safelight test', { type: 'choose', id: 2, job: 'safelight-test', name: '' }),
   says('choose the lamp test', { type: 'choose', id: 2, job: 'lamp-test', name: '' }),
+  says('choose a plain exposure', { type: 'choose', id: 2, job: 'plain', name: '' }),
   says('baths follow', { type: 'set-setting', id: 2, name: 'bath-follows', value: 1 }),
   says('safe for a minute', { type: 'set-setting', id: 2, name: 'safe-minutes', value: 1 }),
   says('set the baths', ...baths),
@@ -174,6 +175,7 @@ const bracketReady = [
 ];
 const lampTestReady = ['choose the lamp test', 'lens check off', '0.3 s', 'tap', '0.3 s', ...onePulse];
 const fogged = ['choose the safelight test', 'lens check off', '0.3 s', 'tap', '0.3 s', ...onePulse, 'tap'];
+const plainReady = ['choose a plain exposure', 'lens check off', '0.3 s', 'tap', '0.3 s'];
 const sixMinutes = Array.from({ length: 6 }, () => 'a minute');
 const bathsReady = ['set the baths', '0.3 s', 'choose the baths', '0.3 s', 'tap', '0.3 s'];
 
@@ -190,4 +192,5 @@ export const beginnings: readonly (readonly string[])[] = [
   ...[lampTestReady, [...lampTestReady, 'tap', 'time until the lamp has gone out']],
   ...[fogged, [...fogged, ...sixMinutes], [...fogged, ...sixMinutes, 'a minute', ...onePulse]],
   ...[bathsReady, [...bathsReady, 'tap', '0.3 s']],
+  ...[plainReady, [...plainReady, ...onePulse]],
 ];

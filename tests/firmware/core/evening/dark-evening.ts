@@ -87,7 +87,7 @@ function print<Home extends BoardHome>(page: Page<Home>): void {
 
 function process<Home extends BoardHome>(page: Page<Home>): void {
   page.hold('back to rest');
-  page.turn(-9);
+  page.turn(-2);
   page.tap('to the baths');
   for (let figures = 0; figures < 4; figures++) page.push();
   page.tap('into the developer', 12);

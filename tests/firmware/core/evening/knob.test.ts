@@ -26,14 +26,21 @@ function giveRest(bench: EveningBench): void {
 }
 
 describe('the knob at rest', () => {
-  it('goes from the baths through strip, recipes by name and bracket to the tests, and stops at either end', () => {
+  it('goes from the plain exposure through baths, strip, recipes by name and bracket to the tests, and stops at either end', () => {
     const bench = rest();
-    const seen = [-9, 1, 1, 1, 1, 1, 1, 1, -4].map((clicks) => {
+    const seen = [-9, 1, 1, 1, 1, 1, 1, 1, 1, -4].map((clicks) => {
       bench.turn(clicks);
       return bench.panel[2];
     });
     expect(seen).toEqual([
-      ...['developer', '6 patches, 1 st', 'boathouse', 'skelder-mere', '5 variants, 1/6 st'],
+      ...[
+        'Plain exposure',
+        'developer',
+        '6 patches, 1 st',
+        'boathouse',
+        'skelder-mere',
+        '5 variants, 1/6 st',
+      ],
       ...['Safelight test', 'Lamp test', 'Lamp test', 'boathouse'],
     ]);
     expect(bench.panel[0]).toBe('Tap print Hold focus');
@@ -68,8 +75,12 @@ describe('the knob before a print', () => {
 
   it('is back at the very same time after any turns there and back', () => {
     const bench = ready();
-    for (let click = 0; click < 30; click++) bench.turn(1);
-    for (let click = 0; click < 30; click++) bench.turn(-1);
+    const slowly = (clicks: number) => {
+      bench.turn(clicks);
+      bench.seconds(0.2);
+    };
+    for (let click = 0; click < 30; click++) slowly(1);
+    for (let click = 0; click < 30; click++) slowly(-1);
     expect(bench.panel[1]).toBe('12.00 s');
   });
 

@@ -40,7 +40,7 @@ describe('a laptop that changes the shelf while a printer is at the knob', () =>
     [4, 'lamp-test'],
     [5, 'lamp-test'],
     [24, 'lamp-test'],
-    [-24, 'process'],
+    [-24, 'plain'],
   ])('removes the recipe in use, and a turn by %i stays in the menu', (clicks, job) => {
     const bench = rest();
     bench.ask(choose('strip'));
@@ -48,7 +48,7 @@ describe('a laptop that changes the shelf while a printer is at the knob', () =>
     bench.turn(clicks);
     expect(bench.ask({ type: 'ping', id: 0 })[0]).toMatchObject({ type: 'status', job });
     bench.turn(-24);
-    expect(bench.panel[2]).toBe('developer');
+    expect(bench.panel[2]).toBe('Plain exposure');
     expect(entries(bench, 'started')).toHaveLength(1);
   });
 });
@@ -129,7 +129,7 @@ describe('a laptop that sets a strip while the board keeps a recipe', () => {
     bench.seconds(1);
     expect(answer).toMatchObject({ type: 'error', code: 'busy' });
     bench.turn(-24);
-    bench.turn(1);
+    bench.turn(2);
     expect(bench.panel[1]).toBe('2.00 s first');
   });
 });

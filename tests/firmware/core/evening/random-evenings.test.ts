@@ -23,7 +23,9 @@ function anyWork(bench: EveningBench, random: Random): void {
   if (random.chance(0.7)) bench.print(boathouse);
   bench.ask({ type: 'set-setting', id: 0, name: 'bath-follows', value: random.below(2) });
   bench.ask({ type: 'set-setting', id: 0, name: 'safe-minutes', value: random.below(4) - 1 });
-  const job = random.pick(['strip', 'recipe', 'bracket', 'process', 'safelight-test', 'lamp-test'] as const);
+  const job = random.pick([
+    ...(['strip', 'recipe', 'bracket', 'process', 'safelight-test', 'lamp-test', 'plain'] as const),
+  ]);
   bench.ask({ type: 'choose', id: 0, job, name: job === 'recipe' ? boathouse.name : '' });
 }
 
