@@ -9,8 +9,8 @@ const deepestCalls = 40;
 const handlersByPriority = [
   ['lamp_off_interrupt', 'lamp_limit_interrupt'],
   ['contacts_interrupt'],
-  ['serial_interrupt'],
-  ['deadline_interrupt', 'sleep_tick_interrupt', 'display_interrupt'],
+  ['uart_line_interrupt'],
+  ['deadline_interrupt', 'sleep_tick_interrupt', 'display_interrupt', 'usb_line_interrupt'],
 ];
 
 /** Frames that the compiler wrote down (-fstack-usage), by function. */

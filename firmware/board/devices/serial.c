@@ -1,93 +1,73 @@
 #include "serial.h"
 
-#include "chip/sleep.h"
-#include "chip/uart.h"
+#include "chip/clock.h"
+#include "chip/memory.h"
 #include "generated/limits.h"
+#include "uart_line.h"
+#include "usb_line.h"
 
-/* Powers of two. Receiving: two lines and what comes in during an erase that a pedal does not cut short. */
-enum { RECEIVE_RING = 2048, SEND_RING = 1024 };
-_Static_assert(RECEIVE_RING >= 2 * TREADLE_LINE_BYTES, "the receive ring must hold two lines");
-_Static_assert(SEND_RING >= 2 * TREADLE_LINE_BYTES, "the send ring must hold a line beside one on its way");
+/* A laptop that is there says something every 5 s (its heartbeat), and repeats itself within a second. */
+enum { SILENT_US = 8000000, LINE_FEED = 10 };
 
-enum { FAULT_KINDS = LINK_FAULT_LOST_IN_RING + 1 };
+enum cable { CABLE_UART, CABLE_USB };
 
-static uint8_t receive_ring[RECEIVE_RING];
-static volatile uint32_t received;
-static volatile uint32_t taken;
-
-static uint8_t send_ring[SEND_RING];
-static volatile uint32_t queued;
-static volatile uint32_t sent;
+static enum cable owner;
+static bool is_talking; /* since the start, somebody */
+static uint64_t heard_us;
 static bool refused;
 
-static volatile uint32_t faults[FAULT_KINDS];
+ALWAYS_INLINE enum cable other(void) { return owner == CABLE_USB ? CABLE_UART : CABLE_USB; }
 
-ALWAYS_INLINE void count(uint32_t fault) { faults[fault] = faults[fault] + 1; }
-
-/* A break shows as a framing error too; it is counted once, as what it is. */
-ALWAYS_INLINE void count_damage(uint32_t entry) {
-    if (entry & UART_BREAK) count(LINK_FAULT_BREAK);
-    else if (entry & UART_FRAMING) count(LINK_FAULT_FRAMING);
-    else if (entry & UART_PARITY) count(LINK_FAULT_PARITY);
+ALWAYS_INLINE bool has_received(enum cable cable) {
+    return cable == CABLE_USB ? usb_line_has_received() : uart_line_has_received();
 }
 
-ALWAYS_INLINE void keep(uint32_t entry) {
-    if (entry & UART_OVERRUN) count(LINK_FAULT_OVERRUN);
-    if (entry & (UART_FRAMING | UART_PARITY | UART_BREAK)) {
-        count_damage(entry);
-        return;
-    }
-    if (received - taken == RECEIVE_RING) {
-        count(LINK_FAULT_LOST_IN_RING);
-        return;
-    }
-    receive_ring[received % RECEIVE_RING] = (uint8_t)entry;
-    received = received + 1;
-    if (received - taken > RECEIVE_RING / 2) wake_urgently();
-    else wake();
-}
+ALWAYS_INLINE uint32_t room(void) { return owner == CABLE_USB ? usb_line_room() : uart_line_room(); }
 
-/* Fills the sending FIFO; the interrupt stays on only while there is more than it holds. */
-ALWAYS_INLINE void feed_fifo(void) {
-    while (queued != sent && uart_has_room()) {
-        uart_put(send_ring[sent % SEND_RING]);
-        sent = sent + 1;
-    }
-    uart_interrupt_for_room(queued != sent);
-}
+/* A UART does not know whether anything is at its other end. */
+ALWAYS_INLINE bool is_pulled(enum cable cable) { return cable == CABLE_USB && !usb_line_is_open(); }
 
-IN_RAM void serial_interrupt(void) {
-    uart_acknowledge();
-    while (uart_has_received()) keep(uart_take());
-    feed_fifo();
+ALWAYS_INLINE bool is_free(uint64_t now_us) {
+    return !is_talking || is_pulled(owner) || now_us - heard_us >= SILENT_US;
 }
 
 IN_RAM bool serial_send(const uint8_t *bytes, uint32_t length) {
-    if (length > SEND_RING - (queued - sent)) {
-        refused = true;
-        return false;
-    }
-    for (uint32_t at = 0; at < length; at++) send_ring[(queued + at) % SEND_RING] = bytes[at];
-    uart_hold_off();
-    queued = queued + length;
-    feed_fifo();
-    uart_let_in();
+    refused = length > room();
+    if (refused) return false;
+    if (owner == CABLE_USB) usb_line_send(bytes, length);
+    else uart_line_send(bytes, length);
     return true;
 }
 
 bool serial_has_room_again(void) {
-    if (!refused || SEND_RING - (queued - sent) < TREADLE_LINE_BYTES) return false;
+    if (!refused || room() < TREADLE_LINE_BYTES) return false;
     refused = false;
     return true;
 }
 
-IN_RAM int32_t serial_take(void) {
-    if (received == taken) return -1;
-    uint8_t byte = receive_ring[taken % RECEIVE_RING];
-    taken = taken + 1;
-    return byte;
+/* The line feed ends whatever half a line the other cable left behind. */
+IN_RAM static int32_t pass_to(enum cable cable) {
+    if (owner == CABLE_USB) usb_line_drop_unsent();
+    else uart_line_drop_unsent();
+    owner = cable;
+    return LINE_FEED;
 }
 
-uint32_t serial_faults(uint32_t which) { return which < FAULT_KINDS ? faults[which] : 0; }
+IN_RAM int32_t serial_take(void) {
+    uint64_t now_us = clock_now_us();
+    bool passes = !has_received(owner) && has_received(other()) && is_free(now_us);
+    if (!passes && !has_received(owner)) return -1;
+    is_talking = true;
+    heard_us = now_us;
+    if (passes) return pass_to(other());
+    return owner == CABLE_USB ? usb_line_take() : uart_line_take();
+}
 
-void serial_start(void) { uart_start(SERIAL_BAUD); }
+void serial_poll(uint64_t now_us) { usb_line_poll(now_us); }
+
+uint32_t serial_faults(uint32_t which) { return uart_line_faults(which); }
+
+void serial_start(void) {
+    uart_line_start();
+    usb_line_start();
+}

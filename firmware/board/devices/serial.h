@@ -1,16 +1,13 @@
 /*
- * The serial line: a ring for each direction, fed and emptied by its interrupt (in RAM, so that it
- * goes on while the flash is busy). Bytes that arrive damaged are dropped and counted.
+ * The serial line to the laptop, by whichever cable it comes. A conversation belongs to the cable that it began on:
+ * what comes by the other waits until this one is pulled, or has been silent for longer than a program at its end
+ * ever is.
  */
 #ifndef TREADLE_SERIAL_H
 #define TREADLE_SERIAL_H
 
 #include <stdbool.h>
 #include <stdint.h>
-
-#ifndef SERIAL_BAUD
-#define SERIAL_BAUD 115200u
-#endif
 
 void serial_start(void);
 
@@ -22,9 +19,10 @@ bool serial_has_room_again(void);
 /* The oldest byte received, or -1. */
 int32_t serial_take(void);
 
+/* Looks after cables that hang; to be called at least every tenth of a second. */
+void serial_poll(uint64_t now_us);
+
 /* The sticky counter of a LinkFault; 0 for a number that is none. */
 uint32_t serial_faults(uint32_t which);
-
-void serial_interrupt(void);
 
 #endif

@@ -12,6 +12,8 @@
 #include "devices/lamp.h"
 #include "devices/serial.h"
 #include "devices/tone.h"
+#include "devices/uart_line.h"
+#include "devices/usb_line.h"
 #include "events.h"
 #include "storage.h"
 
@@ -23,7 +25,8 @@ static void handle_interrupts(void) {
     interrupts_handle(INTERRUPT_LAMP_OFF, lamp_off_interrupt, 0);
     interrupts_handle(INTERRUPT_LAMP_LIMIT, lamp_limit_interrupt, 0);
     interrupts_handle(INTERRUPT_CONTACTS, contacts_interrupt, 1);
-    interrupts_handle(INTERRUPT_SERIAL, serial_interrupt, 2);
+    interrupts_handle(INTERRUPT_UART, uart_line_interrupt, 2);
+    interrupts_handle(INTERRUPT_USB, usb_line_interrupt, 3);
     interrupts_handle(INTERRUPT_DEADLINE, deadline_interrupt, 3);
     interrupts_handle(INTERRUPT_TICK, sleep_tick_interrupt, 3);
     interrupts_handle(INTERRUPT_DISPLAY, display_interrupt, 3);
@@ -52,6 +55,7 @@ int main(void) {
         bool delivered = events_deliver_next();
         uint64_t now_us = clock_now_us();
         uint64_t display_us = display_poll(now_us);
+        serial_poll(now_us);
         if (delivered) continue;
         storage_poll();
         sleep_until(earlier(display_us, now_us + TICK_US));

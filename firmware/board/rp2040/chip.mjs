@@ -19,8 +19,8 @@ export default {
   flashBase: 0x1000_0000,
   isRam: (address) => address >= 0x2000_0000 && address < 0x2004_2000,
   /** What the image may take, the core's 64 KiB of RAM included. */
-  flashLimitBytes: 192 * KIB,
-  ramLimitBytes: 96 * KIB,
+  flashLimitBytes: 160 * KIB,
+  ramLimitBytes: 104 * KIB,
   /** Where the program begins, and what the processor pushes on an exception: 8 registers, and a word to align them (ARMv6-M manual, B1.5.6). */
   mainProgram: 'reset',
   exceptionFrameBytes: 36,

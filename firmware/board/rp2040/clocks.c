@@ -12,6 +12,9 @@ enum {
     CRYSTAL_MHZ = 12,
     PLL_FEEDBACK = 125, /* 12 MHz x 125 = 1500 MHz; / 6 / 2 = 125 MHz, section 2.18.2 */
     PLL_POST_DIVIDERS = (6 << 16) | (2 << 12),
+    PLL_USB_FEEDBACK = 100, /* 12 MHz x 100 = 1200 MHz; / 5 / 5 = 48 MHz */
+    PLL_USB_POST_DIVIDERS = (5 << 16) | (5 << 12),
+    CLK_USB_ENABLE = 1 << 11, /* its source is the USB PLL unless told otherwise */
     PLL_POWER_VCO = (1 << 5) | (1 << 0),
     PLL_POWER_POST_DIVIDERS = 1 << 3,
     CLK_REF_FROM_CRYSTAL = 2,
@@ -47,6 +50,18 @@ static void start_pll(void) {
     CLEAR_ALIAS(PLL_SYS_PWR) = PLL_POWER_POST_DIVIDERS;
 }
 
+static void start_usb_pll(void) {
+    release_from_reset(RESETS_PLL_USB);
+    PLL_USB_CS = 1;
+    PLL_USB_FBDIV_INT = PLL_USB_FEEDBACK;
+    CLEAR_ALIAS(PLL_USB_PWR) = PLL_POWER_VCO;
+    while (!(PLL_USB_CS & PLL_LOCKED)) {
+    }
+    PLL_USB_PRIM = PLL_USB_POST_DIVIDERS;
+    CLEAR_ALIAS(PLL_USB_PWR) = PLL_POWER_POST_DIVIDERS;
+    CLOCKS_CLK_USB_CTRL = CLK_USB_ENABLE;
+}
+
 void clocks_start(void) {
     start_crystal();
     CLOCKS_CLK_REF_CTRL = CLK_REF_FROM_CRYSTAL;
@@ -57,6 +72,7 @@ void clocks_start(void) {
     while (!(CLOCKS_CLK_SYS_SELECTED & (1u << CLK_SYS_FROM_PLL))) {
     }
     CLOCKS_CLK_PERI_CTRL = CLK_PERI_ENABLE;
+    start_usb_pll();
     WATCHDOG_TICK = WATCHDOG_TICK_ENABLE | CRYSTAL_MHZ; /* feeds the timer too, section 4.7.2 */
     release_from_reset(RESETS_TIMER | RESETS_UART0 | RESETS_I2C0 | RESETS_PWM);
 }

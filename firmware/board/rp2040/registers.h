@@ -46,6 +46,11 @@ _Static_assert(offsetof(struct ssi_registers, rx_sample_dly) == 0xf0, "section 4
 #define PLL_SYS_PWR REGISTER(0x40028004u)
 #define PLL_SYS_FBDIV_INT REGISTER(0x40028008u)
 #define PLL_SYS_PRIM REGISTER(0x4002800cu)
+#define CLOCKS_CLK_USB_CTRL REGISTER(0x40008054u)
+#define PLL_USB_CS REGISTER(0x4002c000u)
+#define PLL_USB_PWR REGISTER(0x4002c004u)
+#define PLL_USB_FBDIV_INT REGISTER(0x4002c008u)
+#define PLL_USB_PRIM REGISTER(0x4002c00cu)
 
 /* Resets of the peripherals, section 2.14.3 (resets.h). */
 #define RESETS_RESET REGISTER(0x4000c000u)
@@ -54,9 +59,11 @@ _Static_assert(offsetof(struct ssi_registers, rx_sample_dly) == 0xf0, "section 4
 #define RESETS_IO_BANK0 (1u << 5)
 #define RESETS_PADS_BANK0 (1u << 8)
 #define RESETS_PLL_SYS (1u << 12)
+#define RESETS_PLL_USB (1u << 13)
 #define RESETS_PWM (1u << 14)
 #define RESETS_TIMER (1u << 21)
 #define RESETS_UART0 (1u << 22)
+#define RESETS_USBCTRL (1u << 24)
 
 /* What a watchdog reset takes with it, section 2.13.5 (psm.h). */
 #define PSM_WDSEL REGISTER(0x40010008u)
@@ -86,6 +93,23 @@ _Static_assert(offsetof(struct ssi_registers, rx_sample_dly) == 0xf0, "section 4
 #define UART0_UARTIFLS REGISTER(0x40034034u)
 #define UART0_UARTIMSC REGISTER(0x40034038u)
 #define UART0_UARTICR REGISTER(0x40034044u)
+
+/* USB: the memory that controller and processor share, section 4.1.2.5 (usb_dpram.h); registers, 4.1.4 (usb.h). */
+#define USB_DPRAM_BYTE(at) (*(volatile uint8_t *)(0x50100000u + (at)))
+#define USB_DPRAM_WORD(at) REGISTER(0x50100000u + (at))
+#define USB_ENDPOINT_CONTROL(number) REGISTER(0x50100000u + 4u * (number))
+#define USB_BUFFER_CONTROL(number) REGISTER(0x50100080u + 4u * (number))
+#define USB_ADDR_ENDP REGISTER(0x50110000u)
+#define USB_MAIN_CTRL REGISTER(0x50110040u)
+#define USB_SOF_RD REGISTER(0x50110048u)
+#define USB_SIE_CTRL REGISTER(0x5011004cu)
+#define USB_SIE_STATUS REGISTER(0x50110050u)
+#define USB_BUFF_STATUS REGISTER(0x50110058u)
+#define USB_EP_STALL_ARM REGISTER(0x50110068u)
+#define USB_MUXING REGISTER(0x50110074u)
+#define USB_PWR REGISTER(0x50110078u)
+#define USB_INTE REGISTER(0x50110090u)
+#define USB_INTS REGISTER(0x50110098u)
 
 /* I2C, section 4.3.17 (i2c.h; a DesignWare block). */
 #define I2C0_IC_CON REGISTER(0x40044000u)
@@ -138,7 +162,7 @@ _Static_assert(offsetof(struct ssi_registers, rx_sample_dly) == 0xf0, "section 4
 #define M0PLUS_VTOR REGISTER(0xe000ed08u)
 
 /* Interrupt numbers, section 2.3.2 (intctrl.h, whose last is 25). */
-enum { IRQ_TIMER_0 = 0, IRQ_TIMER_1, IRQ_TIMER_2, IRQ_TIMER_3, IRQ_IO_BANK0 = 13, IRQ_UART0 = 20, IRQ_I2C0 = 23 };
+enum { IRQ_TIMER_0 = 0, IRQ_TIMER_1, IRQ_TIMER_2, IRQ_TIMER_3, IRQ_USBCTRL = 5, IRQ_IO_BANK0 = 13, IRQ_UART0 = 20, IRQ_I2C0 = 23 };
 enum { IRQ_COUNT = 26 };
 
 /* Pin functions, section 2.19.2 (FUNCSEL in io_bank0.h). */

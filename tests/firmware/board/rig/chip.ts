@@ -7,6 +7,7 @@ import { Resets } from './resets.js';
 import { QspiPins, Ssi } from './ssi.js';
 import { Timer } from './timer.js';
 import { Uart } from './uart.js';
+import { UsbController } from './usb/controller.js';
 
 const XIP = 0x1000_0000;
 const XIP_END = 0x1400_0000;
@@ -14,6 +15,7 @@ const XIP_CACHED_END = 0x1100_0000;
 const RAM_BYTES = 264 * 1024;
 const RAM = 0x2000_0000;
 const HARD_FAULT = 3;
+const RESETS_USBCTRL = 1 << 24;
 /** ARMv6-M: 15 cycles into an exception and as many out of it (Cortex-M0+ manual, section 3.6). */
 const EXCEPTION_CYCLES = 15;
 /** The ring oscillator that a chip starts on (section 2.17). */
@@ -47,6 +49,7 @@ class ChipReset extends BasePeripheral {
 export class Chip extends RP2040 {
   readonly time: EmulatedClock;
   readonly uart0: Uart;
+  readonly usb: UsbController;
   readonly timer: Timer;
   readonly pwmOut: Pwm;
   readonly cache = new FlashCache();
@@ -81,6 +84,10 @@ export class Chip extends RP2040 {
     });
     this.#resets = Resets.for(this);
     this.uart0 = new Uart(this);
+    this.usb = new UsbController(this);
+    this.#resets.onHeld = (bits) => {
+      if (bits & RESETS_USBCTRL) this.usb.reset();
+    };
     this.timer = new Timer(this);
     this.pwmOut = Pwm.for(this);
     this.#replaceParts(why);
@@ -216,6 +223,8 @@ export class Chip extends RP2040 {
     parts[0x40050] = this.pwmOut;
     parts[0x40054] = this.timer;
     parts[0x40064] = ChipReset.of(this, why);
+    parts[0x50110] = this.usb;
+    Object.defineProperty(this, 'usbCtrl', { value: this.usb });
   }
 
   #keepWatchdog(before: Watchdog | undefined): void {

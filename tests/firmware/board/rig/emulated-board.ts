@@ -1,5 +1,5 @@
 import type { Duplex } from 'node:stream';
-import { GPIOPinState } from 'rp2040js';
+import { GPIOPinState, RP2040 } from 'rp2040js';
 import type { BoardHome, LampEdge, ResetCause, ToneChange } from '../../../../host/board/sim/board-home.js';
 import { Timeline } from '../../../../host/board/sim/timeline.js';
 import { bootFrom, bootRomUs } from './boot-rom.js';
@@ -10,6 +10,8 @@ import { I2cBus } from './i2c-bus.js';
 import type { Image } from './image.js';
 import { type BitDone, NorFlash } from './nor-flash.js';
 import { pins } from './pins.js';
+import { UsbCable } from './usb/cable.js';
+import { UsbController } from './usb/controller.js';
 
 const TONE_SLICE = 5;
 const LIGHT_SLICE = 6;
@@ -42,6 +44,7 @@ export class EmulatedBoard implements BoardHome {
   readonly flash: NorFlash;
   readonly display = new TextDisplay();
   readonly cable: Cable;
+  readonly usbCable: UsbCable;
   readonly lampEdges: LampEdge[] = [];
   readonly tones: ToneChange[] = [];
   /** Resets that the watchdog asked for, with their times. */
@@ -79,6 +82,11 @@ export class EmulatedBoard implements BoardHome {
         this.#follow();
       },
     });
+    this.usbCable = new UsbCable(this.timeline, () => {
+      this.#catchUp();
+      this.#follow();
+      return this.#chip?.usb ?? withoutPower;
+    });
     if (options.powered !== false) this.restorePower();
   }
 
@@ -94,7 +102,13 @@ export class EmulatedBoard implements BoardHome {
 
   /** Whatever the models found that a real part would not forgive. */
   get mistakes(): string[] {
-    return [...(this.#chip?.mistakes ?? []), ...this.flash.mistakes, ...this.display.mistakes];
+    return [
+      ...(this.#chip?.mistakes ?? []),
+      ...(this.#chip?.usb.mistakes ?? []),
+      ...this.flash.mistakes,
+      ...this.display.mistakes,
+      ...this.usbCable.host.mistakes,
+    ];
   }
 
   get nowUs(): number {
@@ -194,6 +208,7 @@ export class EmulatedBoard implements BoardHome {
   cutPower(bitDone: BitDone = () => false): void {
     this.#stop();
     this.#chip = undefined;
+    this.usbCable.attachmentChanged(false);
     this.flash.cutPower(bitDone);
     this.display.restart();
   }
@@ -218,6 +233,7 @@ export class EmulatedBoard implements BoardHome {
     this.#stop();
     this.#chip = undefined;
     this.cable.unplug();
+    this.usbCable.unplug();
   }
 
   /** Runs the chip for as long as it goes, and gives the time it has come to. */
@@ -236,6 +252,7 @@ export class EmulatedBoard implements BoardHome {
   /** A reset: every pin floats, and the boot ROM begins. */
   #start(why: number, atUs: number, watchdogBefore?: Chip['watchdog']): void {
     this.#stop();
+    this.usbCable.attachmentChanged(false);
     const chip = new Chip(this.flash, why, watchdogBefore);
     this.#chip = chip;
     this.#booted = false;
@@ -268,6 +285,7 @@ export class EmulatedBoard implements BoardHome {
       this.safelightOn = state !== GPIOPinState.High;
     });
     chip.uart0.onSent = (byte) => this.cable.giveOut(byte);
+    chip.usb.onAttached = (attached) => this.usbCable.attachmentChanged(attached);
     chip.pwmOut.onChange = (slice) => this.#hear(chip, slice);
     this.#bus = new I2cBus(chip.i2c[0]!, chip.time, this.display, () => this.exactUs);
     this.#bus.stuck = this.#busStuck;
@@ -308,6 +326,9 @@ export class EmulatedBoard implements BoardHome {
     }
   }
 }
+
+/** What the laptop's end of the cable sees of a board that is off. */
+const withoutPower = new UsbController(new RP2040());
 
 function remember<Item>(items: Item[], item: Item): void {
   items.push(item);

@@ -16,10 +16,13 @@ const bits: Readonly<Record<number, number>> = {
   262212: 3,
   262224: 14,
   262228: 21,
+  327952: 24,
 };
 
 /** Which peripherals are held in reset; touching one that is would do nothing, or hang. */
 export class Resets extends BasePeripheral {
+  /** Bits of peripherals that are held from now on. */
+  onHeld: (bits: number) => void = () => {};
   #held = LEFT_BY_BOOT_ROM;
 
   static for(chip: RP2040): Resets {
@@ -37,6 +40,9 @@ export class Resets extends BasePeripheral {
   }
 
   override writeUint32(offset: number, value: number): void {
-    if (offset === RESET) this.#held = value & ALL;
+    if (offset !== RESET) return;
+    const newly = value & ~this.#held & ALL;
+    this.#held = value & ALL;
+    if (newly !== 0) this.onHeld(newly);
   }
 }

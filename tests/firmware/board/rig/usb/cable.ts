@@ -1,0 +1,207 @@
+import { Duplex } from 'node:stream';
+import type { Timeline } from '../../../../../host/board/sim/timeline.js';
+import type { UsbController } from './controller.js';
+import { type Outcome, type Request, UsbHost, type Work } from './host.js';
+
+const DATA_ENDPOINT = 2;
+const UNREAD_BYTES = 65_536;
+const PACKET_BYTES = 64;
+/** How long a laptop lets a device settle before it asks who is there (USB 2.0, section 7.1.7.3: 100 ms). */
+const SETTLE_US = 100_000;
+const POLL_IDLE_US = 200;
+
+/** What a laptop's driver learnt of the device. */
+export interface Found {
+  readonly vendor: number;
+  readonly product: number;
+  readonly manufacturer: string;
+  readonly name: string;
+  readonly serial: string;
+  readonly configuration: Uint8Array;
+}
+
+/** How the laptop at the other end behaves. */
+export interface Laptop {
+  /** Whether it says that a program opened the port; some never do. */
+  readonly tellsReady?: boolean;
+}
+
+/** A USB cable to a laptop whose driver finds the board and opens its port, as `plug` promises it. */
+export class UsbCable {
+  readonly host: UsbHost;
+  found: Found | undefined;
+  readonly #controller: () => UsbController;
+  #laptop: Laptop = {};
+  #port: Duplex | undefined;
+  #waiting: { chunk: Buffer; done: () => void }[] = [];
+  #plugged = false;
+  #isSetUp = false;
+
+  constructor(timeline: Timeline, controller: () => UsbController) {
+    this.#controller = controller;
+    this.host = new UsbHost(timeline, controller);
+  }
+
+  /** Plugs the cable in, and gives the port that a program opens as soon as it is there. */
+  plug(laptop: Laptop = {}): Duplex {
+    this.unplug();
+    this.#laptop = laptop;
+    this.#plugged = true;
+    const port = this.#newPort();
+    this.attachmentChanged(this.#controller().attached);
+    return port;
+  }
+
+  unplug(): void {
+    this.#plugged = false;
+    this.#lose();
+    if (this.#controller().attached) this.host.suspend();
+    this.host.stop();
+    if (this.#controller().attached) this.#controller().suspendBus();
+  }
+
+  /** The program closes the port; the cable stays. */
+  close(): void {
+    this.#port?.destroy();
+    this.#port = undefined;
+    this.#waiting = [];
+    if (this.#isSetUp && this.#laptop.tellsReady !== false) this.host.begin(this.#tellReady(false));
+  }
+
+  /** A program opens the port again. */
+  open(): Duplex {
+    const port = this.#newPort();
+    if (this.#isSetUp) this.host.begin(this.#openPort());
+    return port;
+  }
+
+  /** The board comes onto the bus, or leaves it. */
+  attachmentChanged(attached: boolean): void {
+    if (!this.#plugged) return;
+    if (!attached) {
+      this.#lose();
+      this.host.stop();
+      return;
+    }
+    if (this.#port === undefined) this.#newPort();
+    this.host.start();
+    this.host.begin(this.#find());
+  }
+
+  /** The port of now, after the board was lost and came back by itself. */
+  get port(): Duplex | undefined {
+    return this.#port;
+  }
+
+  #newPort(): Duplex {
+    const port = new Duplex({
+      readableHighWaterMark: UNREAD_BYTES,
+      read: () => {},
+      write: (chunk: Buffer, _encoding, done) => {
+        this.#waiting.push({ chunk, done });
+      },
+    });
+    this.#port = port;
+    return port;
+  }
+
+  #lose(): void {
+    this.#isSetUp = false;
+    this.found = undefined;
+    this.#waiting = [];
+    this.#port?.push(null);
+    this.#port?.destroy();
+    this.#port = undefined;
+  }
+
+  *#ask(request: Request): Work<Uint8Array> {
+    const outcome: Outcome = yield* this.host.control(request);
+    if (outcome.ended !== 'done')
+      throw new Error(`request ${request.request} of the laptop ${outcome.ended}`);
+    return outcome.bytes;
+  }
+
+  /** As a laptop does it: a reset, who is there, an address, everything about it, the configuration. */
+  *#find(): Work<void> {
+    yield* this.host.wait(SETTLE_US);
+    yield* this.host.resetBus();
+    const head = yield* this.#ask(descriptor(1, 0, 64));
+    if (head[7] !== PACKET_BYTES) this.host.mistakes.push(`control packets of ${head[7]} bytes`);
+    yield* this.host.resetBus();
+    yield* this.#ask({ type: 0, request: 5, value: 7 });
+    this.host.address = 7;
+    yield* this.host.wait(2000);
+    const device = yield* this.#ask(descriptor(1, 0, 18));
+    const short = yield* this.#ask(descriptor(2, 0, 9));
+    const configuration = yield* this.#ask(descriptor(2, 0, short[2]! | (short[3]! << 8)));
+    yield* this.#ask(descriptor(3, 0, 255));
+    const texts: string[] = [];
+    for (const at of [14, 15, 16]) {
+      const bytes = yield* this.#ask(descriptor(3, device[at]!, 255));
+      texts.push(Buffer.from(bytes.subarray(2)).toString('utf16le'));
+    }
+    yield* this.#ask({ type: 0, request: 9, value: 1 });
+    this.found = {
+      vendor: device[8]! | (device[9]! << 8),
+      product: device[10]! | (device[11]! << 8),
+      manufacturer: texts[0]!,
+      name: texts[1]!,
+      serial: texts[2]!,
+      configuration,
+    };
+    this.#isSetUp = true;
+    this.host.begin(this.#receive());
+    this.host.begin(this.#send());
+    yield* this.#openPort();
+  }
+
+  *#openPort(): Work<void> {
+    const coding = Uint8Array.from([0, 0xc2, 1, 0, 0, 0, 8]);
+    yield* this.#ask({ type: 0x21, request: 0x20, data: coding });
+    if (this.#laptop.tellsReady !== false) yield* this.#tellReady(true);
+  }
+
+  *#tellReady(ready: boolean): Work<void> {
+    yield* this.#ask({ type: 0x21, request: 0x22, value: ready ? 3 : 0 });
+  }
+
+  /** While no program has the port open, nobody asks for data. */
+  *#receive(): Work<void> {
+    for (;;) {
+      const port = this.#port;
+      if (port === undefined || port.readableLength >= UNREAD_BYTES) {
+        yield* this.host.wait(POLL_IDLE_US);
+        continue;
+      }
+      const bytes = yield* this.host.poll(DATA_ENDPOINT);
+      if (bytes === undefined) yield* this.host.wait(POLL_IDLE_US);
+      else if (bytes.length > 0) this.#port?.push(Buffer.from(bytes));
+    }
+  }
+
+  *#send(): Work<void> {
+    for (;;) {
+      const next = this.#waiting[0];
+      if (next === undefined) {
+        yield* this.host.wait(POLL_IDLE_US);
+        continue;
+      }
+      for (let at = 0; at < next.chunk.length && this.#waiting[0] === next; ) {
+        const packet = next.chunk.subarray(at, at + PACKET_BYTES);
+        if (yield* this.host.send(DATA_ENDPOINT, packet)) at += packet.length;
+      }
+      if (this.#waiting[0] === next) this.#waiting.shift();
+      next.done();
+    }
+  }
+}
+
+function descriptor(type: number, index: number, length: number): Request {
+  return {
+    type: 0x80,
+    request: 6,
+    value: (type << 8) | index,
+    index: type === 3 && index > 0 ? 0x409 : 0,
+    length,
+  };
+}

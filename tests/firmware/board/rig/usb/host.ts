@@ -1,0 +1,271 @@
+import type { Timeline } from '../../../../../host/board/sim/timeline.js';
+import type { Answer, UsbController } from './controller.js';
+
+/** Bytes of a bit-stuffed token, handshake and gaps, at 12 Mbit/s (USB 2.0, section 5.8.4 counts 13). */
+const OVERHEAD_BYTES = 13;
+const BITS_A_US = 12;
+const FRAME_US = 1000;
+/** A real host asks again at once; so often is enough to see what the device does. */
+const NAK_PAUSE_US = 60;
+/** Times that a transaction without an answer is tried (USB 2.0, section 10.2.6). */
+const TRIES = 3;
+/** What a control transfer may take (USB 2.0, section 9.2.6.1: 5 s; no device here needs a tenth of that). */
+const CONTROL_LIMIT_US = 500_000;
+const PACKET_BYTES = 64;
+
+export class UsbError extends Error {
+  override readonly name = 'UsbError';
+}
+
+/** A request to the control endpoint. */
+export interface Request {
+  readonly type: number;
+  readonly request: number;
+  readonly value?: number;
+  readonly index?: number;
+  readonly length?: number;
+  /** What is sent along; its length is `length` unless that is given too. */
+  readonly data?: Uint8Array;
+}
+
+/** How a control transfer ended: with what the device gave, stalled, or left without an answer. */
+export type Outcome =
+  | { readonly ended: 'done'; readonly bytes: Uint8Array }
+  | { readonly ended: 'stalled' | 'unanswered' };
+
+type Step = { readonly pauseUs: number };
+/** Work on the bus, a step at a time; each step says how long it took. */
+export type Work<Result> = Generator<Step, Result, void>;
+
+/** Damage on the bus, drawn by tests. */
+export interface Damage {
+  /** Whether the next packet of the device loses its acknowledgement. */
+  losesAcknowledgement(): boolean;
+  /** Whether the next packet of the host arrives damaged. */
+  damagesPacket(): boolean;
+}
+
+const noDamage: Damage = { losesAcknowledgement: () => false, damagesPacket: () => false };
+
+/**
+ * A host that keeps to the letter: frames, addresses, the parity of packets, retries, timeouts. What a device does
+ * against the standard is an error, or stands in `mistakes`.
+ */
+export class UsbHost {
+  readonly mistakes: string[] = [];
+  damage: Damage = noDamage;
+  /** Transactions on the bus so far. */
+  transactions = 0;
+  /** Called before each transaction, for tests that cut things off at every one of them. */
+  onTransaction: (count: number) => void = () => {};
+  address = 0;
+  readonly #timeline: Timeline;
+  readonly #controller: () => UsbController;
+  readonly #odd = new Map<number, boolean>();
+  readonly #queue: Work<unknown>[] = [];
+  #frame = 0;
+  #awake = false;
+  #stopped = true;
+  #turn = 0;
+
+  /** @param controller brings the chip up to this moment and gives the controller of now */
+  constructor(timeline: Timeline, controller: () => UsbController) {
+    this.#timeline = timeline;
+    this.#controller = controller;
+  }
+
+  start(): void {
+    if (!this.#stopped) return;
+    this.#stopped = false;
+    this.#awake = true;
+    this.#nextFrame();
+    this.#next(0);
+  }
+
+  stop(): void {
+    this.#stopped = true;
+    this.#queue.length = 0;
+    this.#odd.clear();
+    this.address = 0;
+  }
+
+  /** The bus sleeps: no frames, and after 3 ms the device knows (USB 2.0, section 7.1.7.6). */
+  suspend(): void {
+    this.#awake = false;
+    this.#timeline.at(this.#timeline.nowUs + 3000, () => {
+      if (!this.#awake && !this.#stopped) this.#controller().suspendBus();
+    });
+  }
+
+  resume(): void {
+    this.#controller().resumeBus();
+    this.#awake = true;
+    this.#nextFrame();
+    this.#next(0);
+  }
+
+  /** Does `work` among everything else; the promise of virtual time is a callback. */
+  begin<Result>(work: Work<Result>, done: (result: Result) => void = () => {}): void {
+    const run = function* (): Work<void> {
+      done(yield* work);
+    };
+    this.#queue.push(run());
+  }
+
+  *wait(us: number): Work<void> {
+    const untilUs = this.#timeline.nowUs + us;
+    while (this.#timeline.nowUs < untilUs)
+      yield { pauseUs: Math.min(FRAME_US, untilUs - this.#timeline.nowUs) };
+  }
+
+  *resetBus(): Work<void> {
+    this.#controller().resetBus();
+    this.address = 0;
+    this.#odd.clear();
+    yield* this.wait(10_000);
+  }
+
+  /** A control transfer (USB 2.0, section 8.5.3). */
+  *control(request: Request): Work<Outcome> {
+    const limitUs = this.#timeline.nowUs + CONTROL_LIMIT_US;
+    const length = request.length ?? request.data?.length ?? 0;
+    if (!(yield* this.#setup(setupBytes(request, length)))) return { ended: 'unanswered' };
+    const isIn = (request.type & 0x80) !== 0 && length > 0;
+    const bytes: number[] = [];
+    let odd = true;
+    if (isIn) {
+      for (;;) {
+        const said = yield* this.#in(0, odd, limitUs);
+        if (typeof said === 'string') return { ended: said };
+        bytes.push(...said);
+        odd = !odd;
+        if (bytes.length > length) this.mistakes.push(`${bytes.length} bytes came for ${length} asked for`);
+        if (said.length < PACKET_BYTES || bytes.length >= length) break;
+      }
+    } else {
+      const data = request.data ?? new Uint8Array(0);
+      for (let at = 0; at < data.length; at += PACKET_BYTES) {
+        const said = yield* this.#out(0, data.subarray(at, at + PACKET_BYTES), odd, limitUs);
+        if (said !== 'done') return { ended: said };
+        odd = !odd;
+      }
+    }
+    const status = isIn
+      ? yield* this.#out(0, new Uint8Array(0), true, limitUs)
+      : yield* this.#in(0, true, limitUs);
+    if (typeof status === 'string') return status === 'done' ? done(bytes) : { ended: status };
+    if (status.length > 0) this.mistakes.push('a status stage that is not empty');
+    return done(bytes);
+  }
+
+  /** A packet from a bulk or interrupt endpoint, or nothing if there was none. */
+  *poll(endpoint: number): Work<Uint8Array | undefined> {
+    const key = endpoint | 0x80;
+    const answer = yield* this.#transaction(PACKET_BYTES, (controller) =>
+      controller.in(this.address, endpoint, !this.damage.losesAcknowledgement()),
+    );
+    if (answer.said !== 'data') return undefined;
+    if (answer.bytes.length > PACKET_BYTES) this.mistakes.push(`endpoint ${endpoint} babbled`);
+    if (answer.odd !== (this.#odd.get(key) ?? false)) return undefined; // a repeat of what is here already
+    this.#odd.set(key, !answer.odd);
+    return answer.bytes;
+  }
+
+  /** Offers a packet to a bulk endpoint; whether it was taken. */
+  *send(endpoint: number, bytes: Uint8Array): Work<boolean> {
+    const odd = this.#odd.get(endpoint) ?? false;
+    const answer = yield* this.#transaction(bytes.length, (controller) => {
+      if (this.damage.damagesPacket()) return { said: 'silent' };
+      const said = controller.out(this.address, endpoint, bytes, odd);
+      return this.damage.losesAcknowledgement() ? { said: 'silent' } : said;
+    });
+    if (answer.said !== 'ack') return false;
+    this.#odd.set(endpoint, !odd);
+    return true;
+  }
+
+  /** After a halt is cleared, both sides begin with the even packet. */
+  forgetParity(endpoint: number): void {
+    this.#odd.delete(endpoint);
+  }
+
+  *#setup(bytes: Uint8Array): Work<boolean> {
+    for (let tries = 0; tries < TRIES; tries++) {
+      const answer = yield* this.#transaction(bytes.length, (controller) =>
+        this.damage.damagesPacket() ? { said: 'silent' } : controller.setup(this.address, bytes),
+      );
+      if (answer.said === 'ack') return true;
+    }
+    return false;
+  }
+
+  *#in(endpoint: number, odd: boolean, limitUs: number): Work<Uint8Array | 'stalled' | 'unanswered'> {
+    for (let unanswered = 0; unanswered < TRIES && this.#timeline.nowUs < limitUs; ) {
+      const acknowledged = !this.damage.losesAcknowledgement();
+      const answer = yield* this.#transaction(PACKET_BYTES, (controller) =>
+        controller.in(this.address, endpoint, acknowledged),
+      );
+      if (answer.said === 'stall') return 'stalled';
+      if (answer.said === 'silent') unanswered++;
+      if (answer.said === 'data' && answer.odd === odd) {
+        if (acknowledged) return answer.bytes;
+      } else if (answer.said === 'data') this.mistakes.push('a control packet of the wrong parity');
+    }
+    return 'unanswered';
+  }
+
+  *#out(
+    endpoint: number,
+    bytes: Uint8Array,
+    odd: boolean,
+    limitUs: number,
+  ): Work<'done' | 'stalled' | 'unanswered'> {
+    for (let unanswered = 0; unanswered < TRIES && this.#timeline.nowUs < limitUs; ) {
+      const answer = yield* this.#transaction(bytes.length, (controller) =>
+        this.damage.damagesPacket() ? { said: 'silent' } : controller.out(this.address, endpoint, bytes, odd),
+      );
+      if (answer.said === 'stall') return 'stalled';
+      if (answer.said === 'silent') unanswered++;
+      if (answer.said === 'ack') return 'done';
+    }
+    return 'unanswered';
+  }
+
+  *#transaction(bytes: number, act: (controller: UsbController) => Answer): Work<Answer> {
+    this.transactions++;
+    this.onTransaction(this.transactions);
+    const answer = this.#stopped ? ({ said: 'silent' } as const) : act(this.#controller());
+    const us = ((OVERHEAD_BYTES + bytes) * 8) / BITS_A_US;
+    yield { pauseUs: answer.said === 'nak' ? us + NAK_PAUSE_US : us };
+    return answer;
+  }
+
+  #nextFrame(): void {
+    if (!this.#awake || this.#stopped) return;
+    this.#frame = (this.#frame + 1) & 0x7ff;
+    this.#controller().frame(this.#frame);
+    this.#timeline.at(this.#timeline.nowUs + FRAME_US, () => this.#nextFrame());
+  }
+
+  /** One step of the work whose turn it is. */
+  #next(pauseUs: number): void {
+    this.#timeline.at(this.#timeline.nowUs + Math.max(1, pauseUs), () => {
+      if (this.#stopped || !this.#awake) return;
+      const work = this.#queue[this.#turn++ % Math.max(1, this.#queue.length)];
+      if (work === undefined) return this.#next(FRAME_US);
+      const step = work.next();
+      const place = this.#queue.indexOf(work);
+      if (step.done && place >= 0) this.#queue.splice(place, 1);
+      this.#next(step.done ? 1 : step.value.pauseUs);
+    });
+  }
+}
+
+function done(bytes: readonly number[]): Outcome {
+  return { ended: 'done', bytes: Uint8Array.from(bytes) };
+}
+
+function setupBytes({ type, request, value = 0, index = 0 }: Request, length: number): Uint8Array {
+  const low = (word: number) => [word & 0xff, (word >> 8) & 0xff];
+  return Uint8Array.from([type, request, ...low(value), ...low(index), ...low(length)]);
+}
