@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
-import { note, notesFolder, pinsHeader } from './notes.js';
+import { note, notesFolder, pinsHeader, tableOf } from './notes.js';
 
 const drawing = note('wiring.svg');
 
@@ -47,5 +47,12 @@ describe('the wiring diagram', () => {
     expect(note('pins.md')).toMatch(/`PIN_LAMP_RELAY` +\| out: high = lamp on; external pull-down/);
     expect(drawing).toContain('K1 make');
     expect(drawing).toContain('K2 break');
+  });
+
+  /** The firmware cannot: the expander powers up with all pins high (PCF8574 data sheet), and a light flashes on. */
+  it("has the display board's own transistor taken out, and a step that shows that the light goes out", () => {
+    const row = tableOf('wiring.md', 'What').find(([what]) => what === 'Display light')!;
+    expect(row[1]).toContain('the transistor of the light, on P3');
+    expect(note('first-power-up.md')).toMatch(/\*\*\d+\. The light goes out\.\*\*[^*]*display-light 0/);
   });
 });

@@ -6,9 +6,12 @@
 
 enum { COLUMNS = TREADLE_DISPLAY_COLUMNS, ROWS = TREADLE_DISPLAY_ROWS, CELLS = COLUMNS * ROWS };
 
-/* The expander's pins as these display boards wire them: P0 RS, P1 R/W, P2 E, P3 light, P4..P7 D4..D7. */
+/*
+ * The expander's pins as these display boards wire them: P0 RS, P1 R/W, P2 E, P4..P7 D4..D7. P3 stays low: as bought it
+ * grounds the light through the board's own transistor, and the light could be neither dimmed nor put out.
+ */
 enum { EXPANDER_ADDRESS = 0x27, EXPANDER_HZ = 100000 }; /* the PCF8574's highest clock */
-enum { WIRE_TEXT = 1 << 0, WIRE_ENABLE = 1 << 2, WIRE_LIGHT = 1 << 3 };
+enum { WIRE_TEXT = 1 << 0, WIRE_ENABLE = 1 << 2 };
 
 /* HD44780 data sheet, table of instructions. */
 enum {
@@ -25,6 +28,7 @@ static const uint8_t row_address[ROWS] = {0x00, 0x40, 0x14, 0x54};
 
 enum {
     RETRY_US = 1000000,  /* between looks for a display that did not answer */
+    LOOK_US = 1000000,   /* between looks for one that has nothing to show: pulled out at rest, it comes back blank */
     BATCH_US = 5000,     /* a batch of 16 bytes takes 1.5 ms; longer than this and the bus is stuck */
     BYTES_PER_WRITE = 4, /* two halves, each with E high and then low */
     CELL_NONE = 0xff,
@@ -58,9 +62,10 @@ static bool is_stale;         /* a cell may differ from what is wanted */
 static uint8_t search_from;   /* where to look for the next difference, so that every row has its turn */
 static bool batch_on_way;
 static uint64_t next_us;      /* the earliest time for the next batch */
+static uint64_t look_us;      /* the latest */
 
 static void send_half(uint8_t half, uint8_t wires) {
-    uint8_t bus = (uint8_t)((half & 0xf0) | wires | WIRE_LIGHT);
+    uint8_t bus = (uint8_t)((half & 0xf0) | wires);
     i2c_put(bus | WIRE_ENABLE);
     i2c_put(bus);
 }
@@ -147,14 +152,22 @@ static bool batch_is_over(uint64_t now_us) {
     return true;
 }
 
+/* All wires low: with E low the controller takes no notice, but the expander has to answer. */
+static void send_look(uint64_t now_us) {
+    if (now_us < look_us) return;
+    i2c_put(0);
+}
+
 uint64_t display_poll(uint64_t now_us) {
     if (!batch_is_over(now_us)) return next_us + BATCH_US;
     if (now_us < next_us) return next_us;
     i2c_begin();
     if (step < START_STEPS) send_start_step(now_us);
     else if (is_stale) send_cells();
+    else send_look(now_us);
     batch_on_way = i2c_send();
-    if (!batch_on_way) return UINT64_MAX;
+    if (!batch_on_way) return look_us;
+    look_us = now_us + LOOK_US;
     if (next_us < now_us) next_us = now_us;
     return next_us + BATCH_US;
 }

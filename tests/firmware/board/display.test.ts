@@ -55,6 +55,18 @@ describe.runIf(boardTestsRun)('the display on the chip', () => {
     },
   );
 
+  /** It was missed only when there was something to show, and that then went to a controller that was not set up. */
+  test('pulled out at rest and put back, it shows everything again by itself', () => {
+    const board = new ProbeBoard();
+    board.tell('1W12W', REDRAW_US);
+    board.plugDisplay(false);
+    board.advanceUs(RETRY_US);
+    board.plugDisplay(true);
+    board.advanceUs(RETRY_US + 2 * REDRAW_US);
+    expect(board.panel).toEqual([digits(1), digits(2), BLANK, BLANK]);
+    expect(board.display.mistakes).toEqual([]);
+  });
+
   test('a bus that was held is freed, and the display comes back', () => {
     const board = new ProbeBoard();
     board.holdDisplayBus(true);
@@ -62,6 +74,30 @@ describe.runIf(boardTestsRun)('the display on the chip', () => {
     board.holdDisplayBus(false);
     board.advanceUs(RETRY_US + 2 * REDRAW_US);
     expect(board.panel[0]).toBe(digits(7));
+  });
+
+  /** P3 was once set in every byte: on display boards as they are bought, blackout left the light on, and paper fogged. */
+  test('its light is put out and dimmed also where the transistor on P3 was left in', () => {
+    const board = new ProbeBoard();
+    for (const percent of [0, 100, 1, 0]) {
+      board.tell(`${percent}i1W2W`, REDRAW_US);
+      expect(board.displayLightPercent).toBe(percent);
+    }
+    board.plugDisplay(false);
+    board.advanceUs(RETRY_US);
+    board.plugDisplay(true);
+    board.advanceUs(RETRY_US + REDRAW_US + 50_000);
+    expect(board.displayLightPercent).toBe(0);
+    expect(board.display.mistakes).toEqual([]);
+  });
+
+  /** Why the transistor has to go: no firmware is as quick as the expander's own power-up. */
+  test('its light flashes at power-up where the transistor on P3 was left in, until the first byte', () => {
+    const board = new ProbeBoard();
+    board.reset('power');
+    expect(board.displayLightPercent).toBe(100);
+    board.advanceUs(120_000);
+    expect(board.displayLightPercent).toBe(0);
   });
 
   test('light, tone and safelight do what they are told', () => {

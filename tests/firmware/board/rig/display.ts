@@ -10,6 +10,8 @@ const rowAddresses = [0x00, 0x40, 0x14, 0x54];
 /** HD44780 data sheet, table 6: at 270 kHz. */
 const instructionUs = 37;
 const clearUs = 1520;
+/** PCF8574 data sheet: power-on reset sets all pins high. */
+const POWERED_UP = 0xff;
 
 /**
  * A text display: an HD44780 behind a PCF8574, as the wires see it. It starts with eight wires, as the
@@ -22,14 +24,15 @@ export class TextDisplay {
   plugged = true;
   /** How many characters were written to it. */
   written = 0;
-  lightPin = false;
+  /** On a board as it is bought, the expander's P3 grounds the light through a transistor, past the one on GPIO 12. */
+  lightGrounded = true;
 
   readonly #cells = new Uint8Array(0x80).fill(0x20);
   #on = false;
   #cursor = 0;
   #wires = 8;
   #half: number | undefined;
-  #last = 0;
+  #last = POWERED_UP;
   #readyUs = 0;
 
   /** Power went and came back. */
@@ -38,7 +41,8 @@ export class TextDisplay {
     this.#on = false;
     this.#wires = 8;
     this.#half = undefined;
-    this.#last = 0;
+    this.#last = POWERED_UP;
+    this.lightGrounded = true;
     this.#readyUs = 0;
   }
 
@@ -54,7 +58,8 @@ export class TextDisplay {
   write(byte: number, nowUs: number): void {
     const falls = (this.#last & ENABLE) !== 0 && (byte & ENABLE) === 0;
     this.#last = byte;
-    this.lightPin = (byte & LIGHT) !== 0;
+    this.lightGrounded = (byte & LIGHT) !== 0;
+    if (this.lightGrounded) this.mistakes.push('P3 set: the light cannot be put out');
     if (!falls) return;
     if (byte & READ) this.mistakes.push('a read, which nobody waits for');
     this.#latch(byte >> 4, (byte & RS) !== 0, nowUs);

@@ -128,7 +128,9 @@ export class EmulatedBoard implements BoardHome {
     return this.display.rows;
   }
 
+  /** As it shines where nobody took out the display board's own transistor. */
   get displayLightPercent(): number {
+    if (this.display.plugged && this.display.lightGrounded) return 100;
     return Math.round((this.#chip?.pwmOut.wave(LIGHT_SLICE).duty ?? 0) * 100);
   }
 
