@@ -233,6 +233,7 @@ export const messages = {
     stepMs: integer(0, limits.longestDoseMs),
     patches: integer(2, limits.stripPatches),
     cover,
+    filter: filter(),
   }),
   'bath-set': message('request', 'The next bath of a row; the whole row is kept with its last one.', {
     bath: integer(1, limits.baths),

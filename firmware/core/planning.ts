@@ -14,6 +14,9 @@ import {
 import { addRecipeDodge, addRecipePass, beginRecipe, endRecipe } from './jobs/recipe/recipe-plan';
 import { patchMs, planStrip } from './jobs/strip/strip-plan';
 import {
+  FIRST_STRIP_MS,
+  FIRST_STRIP_PATCHES,
+  FIRST_STRIP_STOPS120,
   proposedFirstMs,
   proposedPatches,
   proposedStops120,
@@ -155,4 +158,17 @@ export function nextStripStops120(): i32 {
 
 export function nextStripPatches(): i32 {
   return proposedPatches;
+}
+
+/** The strip that an evening begins with. */
+export function usualStripFirstMs(): i32 {
+  return FIRST_STRIP_MS;
+}
+
+export function usualStripStops120(): i32 {
+  return FIRST_STRIP_STOPS120;
+}
+
+export function usualStripPatches(): i32 {
+  return FIRST_STRIP_PATCHES;
 }

@@ -19,6 +19,7 @@ export const demoStrip = {
   stepMs: 0,
   patches: 6,
   cover: 'cumulative',
+  filter: '',
 } as const;
 
 /** Everything that an evening leaves behind. */

@@ -34,7 +34,8 @@ const less = () =>
 
 /** Sixteen columns of the display. */
 const label = () => text(16, 60);
-const filter = () => text(8, 24).describe('The filter as you call it.');
+/** A filter in a file, and as the board takes it. */
+export const filterName = text(8, 24).describe('The filter as you call it.');
 /** A line of text that the board shows shortened. */
 const line = () => text(80);
 const millimetres = () => z.number().min(1).max(10_000);
@@ -54,7 +55,7 @@ const dodges = () =>
 const basePass = z.strictObject({
   kind: z.literal('base'),
   label: label().min(1).default('base'),
-  filter: filter().default(''),
+  filter: filterName.default(''),
   stops: offset().default(0),
   dodges: dodges(),
 });
@@ -62,7 +63,7 @@ const basePass = z.strictObject({
 const burnPass = z.strictObject({
   kind: z.literal('burn'),
   label: label().min(1),
-  filter: filter().default(''),
+  filter: filterName.default(''),
   stops: more(),
   shape: shape(),
   dodges: dodges(),

@@ -5,6 +5,7 @@ import { limits } from '../../shared-protocol/limits.js';
 import { cover } from '../../shared-protocol/schema.js';
 import type { StripRequest } from './planner/index.js';
 import { readBySchema } from './reading/read-by-schema.js';
+import { filterName } from './recipe-file.js';
 import { formatStops, readStops, stopPattern } from './text/stop-text.js';
 import {
   exposurePattern,
@@ -38,6 +39,7 @@ export const stripFile = z
     cover: cover
       .default('cumulative')
       .describe('Cumulative: all patches first, then ever fewer. Separate: each patch alone.'),
+    filter: filterName.default(''),
   })
   .describe('A test strip.');
 
@@ -46,20 +48,21 @@ export const stripFile = z
  * @throws FileError with all problems at once, each with its path in the file and its line and column.
  */
 export function readStrip(bytes: Uint8Array | string): StripRequest {
-  const { first, step, patches, cover } = readBySchema(bytes, stripFile);
-  return { firstMs: first, step, patches, cover };
+  const { first, step, patches, cover, filter } = readBySchema(bytes, stripFile);
+  return { firstMs: first, step, patches, cover, ...(filter === '' ? {} : { filter }) };
 }
 
 /** A strip as a board takes it: whole milliseconds and 1/120 stop, the step in one of them and 0 in the other. */
 export type StripSettings = Omit<MessageOf<'strip-set'>, 'type' | 'id'>;
 
 /** The strip as a board takes it. */
-export function stripSettings({ firstMs, step, patches, cover }: StripRequest): StripSettings {
+export function stripSettings({ firstMs, step, patches, cover, filter = '' }: StripRequest): StripSettings {
   return {
     firstMs,
     stepStops120: 'stops120' in step ? step.stops120 : 0,
     stepMs: 'equalMs' in step ? step.equalMs : 0,
     patches,
     cover,
+    filter,
   };
 }

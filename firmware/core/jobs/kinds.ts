@@ -161,6 +161,7 @@ export function nextFigure(job: Job): i32 {
   if (paper.isBegun && !has(job, Trait.FixedOrder)) return NEXT_PASS;
   switch (job) {
     case Job.Strip:
+      return strip.nextStripFigure();
     case Job.Bracket:
       return nextSpreadFigure();
     case Job.Recipe:

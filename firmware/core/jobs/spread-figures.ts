@@ -9,6 +9,9 @@ export enum SpreadFigure {
   Step,
   Patches,
   Cover,
+  /** Of a strip alone: what it is about in round seconds, and its filter. */
+  AboutSeconds,
+  Filter,
 }
 
 /** Steps that the knob offers, in 1/120 stop: 1/12, 1/6, 1/4, 1/3, 1/2, 1. */

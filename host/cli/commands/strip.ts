@@ -1,8 +1,11 @@
 import { type Command, Option } from 'commander';
 import { limits } from '../../../shared-protocol/limits.js';
 import { stripAdvice } from '../../daylight/advice.js';
+import { filterText } from '../../daylight/filters/filter-table.js';
 import { counted, hundredths, seconds } from '../../figures.js';
 import { loadPlanner, PlanError, type StripPlan, type StripRequest } from '../../recipe/planner/index.js';
+import { readField } from '../../recipe/reading/read-field.js';
+import { filterName } from '../../recipe/recipe-file.js';
 import { readStrip, stripSettings } from '../../recipe/strip-file.js';
 import { formatStops, readStops } from '../../recipe/text/stop-text.js';
 import { isTime, readExposure } from '../../recipe/text/time-text.js';
@@ -23,6 +26,7 @@ interface StripOptions extends BoardOptions {
   readonly patches?: string;
   readonly equalSeconds?: true;
   readonly separate?: true;
+  readonly filter?: string;
   readonly lag: string;
   readonly rise: string;
   readonly send?: true;
@@ -39,6 +43,7 @@ export function define(command: Command): void {
       '--separate',
       'expose each patch alone; by default the first exposure is for all patches, and each next one for one patch less',
     )
+    .option('--filter <filter>', 'the filter under the enlarger, for panel and log; it changes no time')
     .addOption(
       new Option('--file <file>', 'read the strip from a file instead of the options above').conflicts([
         'first',
@@ -63,6 +68,7 @@ export function define(command: Command): void {
         'treadle strip --first 5s --step 1/2 --patches 5',
         'treadle strip --first 5s --step 5s --patches 5 --equal-seconds --separate',
         'treadle strip --file wide.json --send',
+        'treadle strip --filter 2 --send   # the strip that an evening begins with, through filter 2',
       ),
     )
     .action(strip);
@@ -89,7 +95,15 @@ async function send(request: StripRequest, options: StripOptions): Promise<void>
 }
 
 async function requestOf(options: StripOptions): Promise<StripRequest> {
+  const strip = await stripOf(options);
+  if (options.filter === undefined) return strip;
+  const filter = readOption('--filter', options.filter, (text) => readField(filterName, text.trim()));
+  return { ...strip, filter };
+}
+
+async function stripOf(options: StripOptions): Promise<StripRequest> {
   if (options.file !== undefined) return readOwnFile(options.file, '--file', readStrip);
+  if (isUsual(options)) return loadPlanner().usualStrip();
   const step = needed('--step', options.step);
   return {
     firstMs: readOption('--first', needed('--first', options.first), readExposure),
@@ -110,9 +124,16 @@ function readStepStops(text: string): number {
   return readStops(text);
 }
 
+/** Nothing was asked for but what any strip can have. */
+function isUsual({ first, step, patches, equalSeconds, separate }: StripOptions): boolean {
+  return [first, step, patches, equalSeconds, separate].every((option) => option === undefined);
+}
+
 function needed(option: string, text: string | undefined): string {
   if (text !== undefined) return text;
-  throw new UsageError(`${option} is missing: give --first, --step and --patches, or --file`);
+  throw new UsageError(
+    `${option} is missing: give --first, --step and --patches, or --file, or none of them for the usual strip`,
+  );
 }
 
 function planned(request: StripRequest): StripPlan {
@@ -127,9 +148,9 @@ function planned(request: StripRequest): StripPlan {
 
 const coverWords = { cumulative: 'covered one by one', separate: 'each exposed alone' } as const;
 
-function heading({ firstMs, step, patches, cover }: StripRequest): string {
+function heading({ firstMs, step, patches, cover, filter = '' }: StripRequest): string {
   const by = 'stops120' in step ? `${formatStops(step.stops120)} stop` : seconds(step.equalMs);
-  return `${counted(patches, 'patch', 'patches')} from ${seconds(firstMs)} in steps of ${by}, ${coverWords[cover]}`;
+  return `${counted(patches, 'patch', 'patches')} from ${seconds(firstMs)} in steps of ${by}, ${coverWords[cover]}${filter === '' ? '' : `, ${filterText(filter)}`}`;
 }
 
 function patchTable({ step }: StripRequest, { patches }: StripPlan): string {

@@ -11,7 +11,7 @@ import {
   type RecipePlan,
   recipeFaults,
 } from './recipe.js';
-import { planStrip, type StripPlan, type StripRequest } from './strip.js';
+import { planStrip, type StripPlan, type StripRequest, usualStrip } from './strip.js';
 
 /**
  * What the board would do, told by the board's own core. Times are whole milliseconds from 1 to 1 h, offsets
@@ -36,6 +36,8 @@ export interface Planner {
   doseMs(onMs: number, lamp: Lamp): number;
   /** The least that the lamp can be depended on for. */
   minimumDoseMs(lamp: Lamp): number;
+  /** The strip that an evening at the board begins with. */
+  usualStrip(): StripRequest;
   planStrip(request: StripRequest): StripPlan;
   planRecipe(recipe: PlannableRecipe, conditions?: RecipeConditions): RecipePlan;
   recipeFaults(recipe: PlannableRecipe, conditions?: RecipeConditions): PlanError[];
@@ -64,6 +66,7 @@ export function loadPlanner(): Planner {
       useLamp(core, lamp);
       return core.minimumDoseMs();
     },
+    usualStrip: () => usualStrip(core),
     planStrip: (request) => planStrip(core, request),
     planRecipe: (recipe, conditions) => planRecipe(core, recipe, conditions),
     recipeFaults: (recipe, conditions) => recipeFaults(core, recipe, conditions),

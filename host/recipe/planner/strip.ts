@@ -12,6 +12,8 @@ export interface StripRequest {
   readonly patches: number;
   /** Cumulative: one exposure for all, then more for ever fewer. Separate: each patch alone. */
   readonly cover: 'cumulative' | 'separate';
+  /** As the printer calls it; none where it is left out. It changes no time. */
+  readonly filter?: string;
   readonly lamp?: Lamp;
 }
 
@@ -39,6 +41,16 @@ export interface StripExposure {
 export interface StripPlan {
   readonly patches: readonly Patch[];
   readonly exposures: readonly StripExposure[];
+}
+
+/** The strip that an evening at the board begins with. */
+export function usualStrip(core: Core): StripRequest {
+  return {
+    firstMs: core.usualStripFirstMs(),
+    step: { stops120: core.usualStripStops120() },
+    patches: core.usualStripPatches(),
+    cover: 'cumulative',
+  };
 }
 
 /** Plans a strip as the board would. PlanError if it cannot be exposed, with the exposure as its pass. */

@@ -94,12 +94,12 @@ describe('treadle baths, on a simulated board', () => {
   it('a strip is sent from its file, and is what the board starts next', async () => {
     const file = desk.file('wide.json');
     writeFileSync(file, '{"first":"2s","step":"1","patches":7}');
-    const ran = await desk.treadle('strip', '--file', file, '--send');
+    const ran = await desk.treadle('strip', '--file', file, '--filter', '2', '--send');
     expect(ran.code).toBe(0);
     expect(ran.out).toContain('7 patches from 2.000 s in steps of +1 stop, covered one by one');
     expect(ran.err).toBe(`The strip is on board ${desk.board.id}: the pedal starts it.\n`);
     expect((await desk.treadle('info')).out).toMatch(/^next +strip$/m);
-    expect(desk.board.panel.join('\n')).toContain('7 patches, 1 st');
+    expect(desk.board.panel.join('\n')).toContain('2.00 s      filter 2\n7 patches, 1 st');
   });
 
   it('info says what is known of the safelight and the paper', async () => {

@@ -40,6 +40,11 @@ describe('treadle strip', () => {
     for (const { doseMs, onMs } of exposures) expect(onMs - doseMs).toBeCloseTo(120, 2);
   });
 
+  it('is the usual one where nothing else is asked for, and says the filter', async () => {
+    const ran = await treadle(['strip', '--filter', '2']);
+    expect(ran.out).toContain('6 patches from 2.000 s in steps of +1 stop, covered one by one, filter 2\n');
+  });
+
   it('takes a lamp that gives more than its time', async () => {
     const { exposures } = await data([...halfStops, '--lag', '-40ms']);
     expect(exposures[0]).toMatchObject({ doseMs: 5000, onMs: 4960 });
@@ -97,8 +102,13 @@ exposure  patches    light  lamp on
   });
 
   it.each([
-    [['strip'], '--step is missing: give --first, --step and --patches, or --file'],
+    [
+      ['strip', '--first', '5s'],
+      '--step is missing: give --first, --step and --patches, or --file, or none of them for the usual strip',
+    ],
+    [['strip', '--separate'], '--step is missing'],
     [['strip', '--step', '1', '--patches', '5'], '--first is missing'],
+    [['strip', '--filter', 'magenta 40'], '--filter: '],
     [
       ['strip', '--file', 'wide.json', '--first', '5s'],
       "option '--file <file>' cannot be used with option '--first <time>'",

@@ -97,6 +97,7 @@ describe('what the board’s own relay edges give', () => {
       stepMs: 0,
       patches: 5,
       cover: 'cumulative',
+      filter: '',
     });
     bench.tap();
     for (let patch = 0; patch < 5; patch++) {
@@ -122,6 +123,7 @@ describe('what the board’s own relay edges give', () => {
       stepMs: 0,
       patches: 5,
       cover: 'cumulative',
+      filter: '',
     });
     bench.tap();
     bench.tap();

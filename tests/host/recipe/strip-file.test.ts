@@ -11,7 +11,14 @@ describe('a strip file', () => {
       stepMs: 0,
       patches: 7,
       cover: 'cumulative',
+      filter: '',
     });
+  });
+
+  it('may name its filter', () => {
+    const strip = readStrip('{"first":"5s","step":"1","patches":4,"filter":"2 1/2"}');
+    expect(strip.filter).toBe('2 1/2');
+    expect(stripSettings(strip).filter).toBe('2 1/2');
   });
 
   it('may step by a time', () => {
@@ -26,6 +33,7 @@ describe('a strip file', () => {
     ['{"first":"5s","step":"1/7","patches":4}', "step: '1/7' is not a whole number of 1/120 stop"],
     ['{"first":"5s","step":"1","patches":13}', 'patches: must be at most 12; given was 13'],
     ['{"first":"5s","step":"1","patches":4,"cover":"both"}', "cover: must be 'cumulative' or 'separate'"],
+    ['{"first":"5s","step":"1","patches":4,"filter":"magenta 40"}', 'filter: '],
     ['{"first":"5s","step":"1","patches":4,"covr":"x"}', 'covr: there is no such field; the fields here are'],
   ])('%s says what is wrong and where', (text, say) => {
     expect(() => readStrip(text)).toThrow(say);

@@ -60,6 +60,7 @@ const strip: Message = {
   stepMs: 0,
   patches: 3,
   cover: 'cumulative',
+  filter: '',
 };
 
 /** Two baths of few seconds. */

@@ -9,7 +9,14 @@ interface LibraryCall {
   ask(board: Board): Promise<unknown>;
 }
 
-const strip = { firstMs: 5000, stepStops120: 60, stepMs: 0, patches: 5, cover: 'cumulative' } as const;
+const strip = {
+  firstMs: 5000,
+  stepStops120: 60,
+  stepMs: 0,
+  patches: 5,
+  cover: 'cumulative',
+  filter: '',
+} as const;
 const bath = {
   label: 'stop',
   resinCoatedSeconds: 30,

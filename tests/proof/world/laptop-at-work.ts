@@ -165,6 +165,7 @@ export class LaptopAtWork {
       stepMs: 300,
       patches: random.between(2, 5),
       cover: random.pick(['cumulative', 'separate'] as const),
+      filter: random.pick(['', '2', 'Y130 M45']),
     };
   }
 

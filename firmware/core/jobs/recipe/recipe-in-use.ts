@@ -32,8 +32,8 @@ export function takeRecipe(name: usize): i32 {
   return FINE;
 }
 
-/** A recipe of one pass, for a base that was found without any; its base is still to be set. */
-export function makePlainRecipe(): void {
+/** A recipe of one pass under that filter, for a base that was found without any; its base is still to be set. */
+export function makePlainRecipe(filter: usize): void {
   memory.fill(activeRecipe, 0, RECIPE_BODY_BYTES);
   const begin = recipeBeginAt(activeRecipe);
   begin.passes = 1;
@@ -41,6 +41,7 @@ export function makePlainRecipe(): void {
   const pass = recipePassAt(activeRecipe, 0);
   pass.pass = 1;
   copyText(pass.label, ascii('whole sheet'));
+  copyText(pass.filter, filter);
   forgetOldRecipe();
 }
 

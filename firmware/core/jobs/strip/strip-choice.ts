@@ -1,11 +1,19 @@
 /** The strip that is chosen, and what the knob turns of it. */
 import { STRIP_SET_BYTES, StripSet } from '../../generated/codec';
 import { Cover } from '../../generated/constants';
-import { timeAfterMs } from '../../knob/turned-time';
+import { filterPlaceAfter, offeredFilter, placeOfFilter } from '../../knob/filter-choice';
+import { timeAfterMs, timeInSecondsAfterMs } from '../../knob/turned-time';
 import { setLampFromSettings } from '../../plan/lamp-from-settings';
 import { eveningPlan, PlanCode } from '../../plan/plan';
+import { copyText } from '../../protocol/texts';
 import { chosen, chosenStrip } from '../../state/state';
-import { SpreadFigure, setSpreadFigure, spreadFigureAfter, spreadFigureValue } from '../spread-figures';
+import {
+  nextSpreadFigure,
+  SpreadFigure,
+  setSpreadFigure,
+  spreadFigureAfter,
+  spreadFigureValue,
+} from '../spread-figures';
 import { planStrip } from './strip-plan';
 import { FIRST_STRIP_MS, FIRST_STRIP_PATCHES, FIRST_STRIP_STOPS120 } from './strip-proposal';
 
@@ -28,15 +36,45 @@ export function planChosenStrip(): PlanCode {
   return planStrip(eveningPlan, strip.firstMs, strip.stepStops120, strip.stepMs, strip.patches, separate);
 }
 
+/** The first time, the same in round seconds, then as a bracket's, the filter, and round again. */
+export function nextStripFigure(): i32 {
+  switch (chosen.figure) {
+    case SpreadFigure.About:
+      return SpreadFigure.AboutSeconds;
+    case SpreadFigure.AboutSeconds:
+      return SpreadFigure.Step;
+    case SpreadFigure.Cover:
+      return SpreadFigure.Filter;
+    default:
+      return nextSpreadFigure();
+  }
+}
+
+function isFirstTime(): bool {
+  return chosen.figure == SpreadFigure.About || chosen.figure == SpreadFigure.AboutSeconds;
+}
+
 export function stripFigureValue(): i32 {
-  return chosen.figure == SpreadFigure.About ? i32(chosenStrip.firstMs) : spreadFigureValue(chosenStrip);
+  if (isFirstTime()) return i32(chosenStrip.firstMs);
+  if (chosen.figure == SpreadFigure.Filter) return placeOfFilter(chosenStrip.filter);
+  return spreadFigureValue(chosenStrip);
 }
 
 export function setStripFigure(value: i32): void {
-  if (chosen.figure == SpreadFigure.About) chosenStrip.firstMs = value;
+  if (isFirstTime()) chosenStrip.firstMs = value;
+  else if (chosen.figure == SpreadFigure.Filter) copyText(chosenStrip.filter, offeredFilter(value));
   else setSpreadFigure(chosenStrip, value);
 }
 
 export function stripFigureAfter(value: i32, clicks: i32): i32 {
-  return chosen.figure == SpreadFigure.About ? timeAfterMs(value, clicks) : spreadFigureAfter(value, clicks);
+  switch (chosen.figure) {
+    case SpreadFigure.About:
+      return timeAfterMs(value, clicks);
+    case SpreadFigure.AboutSeconds:
+      return timeInSecondsAfterMs(value, clicks);
+    case SpreadFigure.Filter:
+      return filterPlaceAfter(value, clicks);
+    default:
+      return spreadFigureAfter(value, clicks);
+  }
 }

@@ -36,7 +36,7 @@ export function takeStripReading(nowUs: i64): i32 {
 
 /** It becomes the base of the recipe in use, or of a plain one of a single pass. */
 function takeBase(baseMs: i32): void {
-  if (!hasRecipe()) makePlainRecipe();
+  if (!hasRecipe()) makePlainRecipe(readStrip.filter);
   recipeHeadAt(activeRecipe).baseMs = baseMs;
   chosen.recipeIsChanged = true;
 }

@@ -1,9 +1,10 @@
 /** A strip on the panel: at rest, at the knob's figures, patch by patch, and while it is read. */
 import { eveningPlan } from '../../plan/plan';
-import { ascii } from '../../protocol/texts';
+import { ascii, isEmptyText } from '../../protocol/texts';
 import { activeRecipe, recipeHeadAt } from '../../recipe/recipe';
 import { putCounted, putOf, putSeconds } from '../../rows/figures';
-import { beginRow, put } from '../../rows/row';
+import { drawFilter } from '../../rows/filter';
+import { beginRow, put, putText } from '../../rows/row';
 import { chosen, chosenStrip, given, reading } from '../../state/state';
 import { drawPatchRead } from '../patch-rows';
 import { isFound } from '../patches';
@@ -14,7 +15,8 @@ import { stoppedDownMs, stripReadMs } from './strip-reading';
 
 export function drawFirstTime(): void {
   putSeconds(chosenStrip.firstMs);
-  put(ascii(' first'));
+  if (isEmptyText(chosenStrip.filter)) put(ascii(' first'));
+  else drawFilter(chosenStrip.filter);
 }
 
 export function drawStrip(): void {
@@ -22,12 +24,42 @@ export function drawStrip(): void {
 }
 
 export function drawStripFigure(): void {
-  if (chosen.figure == SpreadFigure.About) putSeconds(chosenStrip.firstMs);
-  else drawSpreadFigure(chosenStrip);
+  switch (chosen.figure) {
+    case SpreadFigure.About:
+    case SpreadFigure.AboutSeconds:
+      putSeconds(chosenStrip.firstMs);
+      drawFilter(chosenStrip.filter);
+      break;
+    case SpreadFigure.Filter:
+      drawStripFilter();
+      break;
+    default:
+      drawSpreadFigure(chosenStrip);
+  }
   beginRow(2);
   drawStrip();
   beginRow(3);
-  put(spreadFigureWords(ascii('Knob: first time')));
+  put(stripFigureWords());
+}
+
+function drawStripFilter(): void {
+  if (isEmptyText(chosenStrip.filter)) {
+    put(ascii('no filter'));
+    return;
+  }
+  put(ascii('filter '));
+  putText(chosenStrip.filter);
+}
+
+function stripFigureWords(): usize {
+  switch (chosen.figure) {
+    case SpreadFigure.AboutSeconds:
+      return ascii('Knob: first, seconds');
+    case SpreadFigure.Filter:
+      return ascii('Knob: filter');
+    default:
+      return spreadFigureWords(ascii('Knob: first time'));
+  }
 }
 
 export function drawStripPass(): void {

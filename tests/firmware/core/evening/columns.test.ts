@@ -91,8 +91,9 @@ describe("the panel's twenty columns", () => {
     bench.ask({
       ...{ type: 'strip-set', id: 0, firstMs: 3_599_000, stepStops120: 0, stepMs: 80, patches: 12 },
       cover: 'separate',
+      filter: FILTER,
     });
-    expect(bench.panel.slice(1, 3)).toEqual(['3599 s first', '12 patches, 0.08 s']);
+    expect(bench.panel.slice(1, 3)).toEqual(['3599 s      Y130 M45', '12 patches, 0.08 s']);
     bench.tap();
     bench.tap();
     bench.seconds(3601);

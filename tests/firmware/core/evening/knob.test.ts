@@ -225,23 +225,26 @@ describe('a recipe that the knob changed', () => {
 });
 
 describe('the knob before a strip', () => {
-  it('goes through first time, step, patches and the card', () => {
+  it('goes through first time, step, patches, the card and the filter', () => {
     const bench = new EveningBench();
     bench.focusAndStopDown();
     bench.tap();
-    const seen = [12, -1, 1, 1].map((clicks) => {
+    const seen = [12, -1, -1, 1, 1, 5].map((clicks) => {
       bench.push();
       bench.turn(clicks);
       return `${bench.panel[1]} | ${bench.panel[2]} | ${bench.panel[3]}`;
     });
     expect(seen).toEqual([
       '4.00 s | 6 patches, 1 st | Knob: first time',
+      '3.50 s | 6 patches, 1 st | Knob: first, seconds',
       '1/2 stop | 6 patches, 1/2 st | Knob: step',
       '7 | 7 patches, 1/2 st | Knob: patches',
       'Each patch alone | 7 patches, 1/2 st | Knob: the card',
+      'filter 2 | 7 patches, 1/2 st | Knob: filter',
     ]);
     bench.tap();
     bench.seconds(5);
-    expect(bench.panel.slice(1)).toEqual(['5.66 s', 'Cover all but this', 'Patch 2/7 5.66 s']);
+    // 3.5 s x 2^(1/2), by definition.
+    expect(bench.panel.slice(1)).toEqual(['4.95 s      filter 2', 'Cover all but this', 'Patch 2/7 4.95 s']);
   });
 });

@@ -5,7 +5,7 @@ import { EveningBench } from './evening-bench.js';
 
 const strip = {
   ...({ type: 'strip-set', id: 0, firstMs: 64_000, stepStops120: 60, stepMs: 0 } as const),
-  ...({ patches: 3, cover: 'separate' } as const),
+  ...({ patches: 3, cover: 'separate', filter: '' } as const),
 };
 
 function rest(): EveningBench {

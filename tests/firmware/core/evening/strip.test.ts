@@ -1,10 +1,19 @@
 import { describe, expect, it } from 'vitest';
 import { EveningBench } from './evening-bench.js';
 
-function halfStops(bench: EveningBench, cover: 'cumulative' | 'separate'): void {
+function halfStops(bench: EveningBench, cover: 'cumulative' | 'separate', filter = ''): void {
   bench.greet();
   bench.focusAndStopDown();
-  bench.ask({ type: 'strip-set', id: 0, firstMs: 5000, stepStops120: 60, stepMs: 0, patches: 5, cover });
+  bench.ask({
+    type: 'strip-set',
+    id: 0,
+    firstMs: 5000,
+    stepStops120: 60,
+    stepMs: 0,
+    patches: 5,
+    cover,
+    filter,
+  });
   bench.tap();
 }
 
@@ -66,10 +75,34 @@ describe('a test strip', () => {
     ]);
   });
 
+  it('through a filter says it before, at each patch and in the log, and the base that it finds has it', () => {
+    const bench = new EveningBench();
+    halfStops(bench, 'cumulative', '3 1/2');
+    expect(bench.panel.slice(1, 3)).toEqual(['5.00 s  filter 3 1/2', 'Uncover whole strip']);
+    giveAll(bench, 5);
+    bench.turn(1);
+    bench.tap();
+    // Seven patches by tenths about 10 s: the first at 10 x 2^(-0.3), by definition of the stop.
+    expect(bench.panel.slice(0, 2)).toEqual(['Tap strip Hold focus', '8.12 s  filter 3 1/2']);
+    bench.turn(1);
+    bench.tap();
+    expect(bench.panel.slice(1)).toEqual(['10.00 s filter 3 1/2', 'whole sheet', 'Base, pass 1/1']);
+    const filters = bench.log().flatMap((entry) => (entry.type === 'exposure' ? [entry.filter] : []));
+    expect(filters).toEqual(['', ...Array.from({ length: 5 }, () => '3 1/2')]);
+  });
+
   it('cannot be changed by the laptop while it is being given', () => {
     const bench = new EveningBench();
     halfStops(bench, 'cumulative');
-    const set = { type: 'strip-set', id: 0, firstMs: 1000, stepStops120: 60, stepMs: 0, patches: 3 } as const;
+    const set = {
+      type: 'strip-set',
+      id: 0,
+      firstMs: 1000,
+      stepStops120: 60,
+      stepMs: 0,
+      patches: 3,
+      filter: '',
+    } as const;
     expect(bench.ask({ ...set, cover: 'separate' })).toMatchObject([{ type: 'error', code: 'not-allowed' }]);
     giveAll(bench, 5);
     expect(bench.panel[1]).toBe('20.00 s in all');

@@ -109,6 +109,7 @@ describe('a lamp that is still warm', () => {
       stepMs: 0,
       patches: 7,
       cover: 'cumulative',
+      filter: '',
     });
     bench.tap();
     giveAll(bench, [], [0.02]);
@@ -133,6 +134,7 @@ describe('a lamp that is still warm', () => {
       stepMs: 0,
       patches: 2,
       cover: 'separate',
+      filter: '',
     });
     bench.hold();
     bench.seconds(3);

@@ -109,7 +109,14 @@ describe('a request', () => {
       type === 'strip-set'
         ? [{ type: 'error', code: 'bad-field', text: 'too many patches', field: 4, low: 2, high: 7 }]
         : undefined;
-    const strip = { firstMs: 5000, stepStops120: 60, stepMs: 0, patches: 9, cover: 'cumulative' } as const;
+    const strip = {
+      firstMs: 5000,
+      stepStops120: 60,
+      stepMs: 0,
+      patches: 9,
+      cover: 'cumulative',
+      filter: '',
+    } as const;
     const error = await talk.over(board.setStrip(strip)).catch((reason: unknown) => reason);
     expect(error).toBeInstanceOf(RefusedError);
     expect(error).toMatchObject({
