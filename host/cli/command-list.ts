@@ -27,12 +27,12 @@ export const commandGroups: readonly CommandGroup[] = [
     commands: [
       {
         name: 'new',
-        summary: 'make a recipe by answering questions',
+        summary: 'make a recipe by answering questions, or from old notes',
         load: () => import('./commands/new.js'),
       },
       {
         name: 'change',
-        summary: 'change a recipe by answering questions',
+        summary: 'change a recipe by answering questions, or one thing of it by --set',
         load: () => import('./commands/change.js'),
       },
       {

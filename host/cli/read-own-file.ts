@@ -13,7 +13,11 @@ export async function readOwnFile<Value>(
   option: string,
   read: (bytes: Uint8Array) => Value,
 ): Promise<Value> {
-  const bytes = await ownBytes(path, option);
+  return readAs(path, await ownBytes(path, option), read);
+}
+
+/** What was read of a file already. @throws UsageError that lists every problem */
+export function readAs<Value>(path: string, bytes: Uint8Array, read: (bytes: Uint8Array) => Value): Value {
   try {
     return read(bytes);
   } catch (error) {

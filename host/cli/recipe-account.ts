@@ -1,30 +1,12 @@
-import { type Advice, recipeAdvice } from '../daylight/advice.js';
-import { filterAdvice } from '../daylight/filters/filter-advice.js';
-import type { FilterTable } from '../daylight/filters/filter-table.js';
+import type { Advice } from '../daylight/advice.js';
 import { seconds } from '../figures.js';
 import { formatAperture10, formatDryDown10, formatStops, type Recipe } from '../recipe/index.js';
-import {
-  loadPlanner,
-  type PlannedPass,
-  type PlannedSegment,
-  type RecipeConditions,
-  type RecipePlan,
-} from '../recipe/planner/index.js';
+import type { PlannedPass, PlannedSegment, RecipePlan } from '../recipe/planner/index.js';
 import { adviceLines } from './terminal/advice-lines.js';
 import { cleanText } from './terminal/clean-text.js';
 import { table } from './terminal/table.js';
 
 /** What a recipe comes to on the board: every pass with its light and its time of the lamp, and what to mind. */
-export function accountOf(recipe: Recipe, conditions: RecipeConditions, filters: FilterTable): string {
-  const planner = loadPlanner();
-  const plan = planner.planRecipe(recipe, conditions);
-  return recipeAccount(recipe, plan, [
-    ...recipeAdvice(planner, plan),
-    ...filterAdvice(planner, filters, plan),
-  ]);
-}
-
-/** The same of a plan that was made already. */
 export function recipeAccount(recipe: Recipe, plan: RecipePlan, advice: readonly Advice[]): string {
   return [heading(recipe, plan), passTable(plan), closing(plan, advice)].join('\n\n');
 }

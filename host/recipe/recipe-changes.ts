@@ -45,7 +45,7 @@ function passChanges(before: RecipePass | undefined, after: RecipePass | undefin
 
 function passShown(pass: RecipePass | undefined, { kind, label }: RecipePass): Shown {
   return [
-    [kind === 'base' && label !== 'base' ? `base '${label}'` : label, pass ? formatStops(pass.stops120) : ''],
+    [kind === 'base' ? `offset of ${label}` : label, pass ? formatStops(pass.stops120) : ''],
     [`filter of ${label}`, pass?.filter ?? ''],
   ];
 }

@@ -116,6 +116,38 @@ describe('treadle new, at a real pseudo-terminal', () => {
   });
 });
 
+describe('treadle new --from old notes', () => {
+  const NOTES = '10 s, 3 s dodge face, 8 s burn sky';
+  /** Return for all but the title. */
+  const PIER = ['Pier', ...Array.from({ length: 18 }, () => ''), 'yes'];
+
+  it('has their base and stops ready, and says how they came about', async () => {
+    const { screen, exitCode } = await desk.type(['new', '--from', NOTES], lines(...PIER));
+    expect(exitCode, screen).toBe(0);
+    // log2(0.7) and log2(1.8), to the nearest 1/120. Arithmetic of stops.
+    expect(screen).toContain("dodge 'face' 3s: log2(1 - 3s / 10s) = -31/60 stop, which gives 3.010 s (");
+    expect(screen).toContain("burn 'sky' 8s: log2(1 + 8s / 10s) = +17/20 stop, which gives 8.025 s (");
+    expect(readRecipe(desk.read('pier.json'))).toMatchObject({
+      ...{ title: 'Pier', baseMs: 10_000, notes: `From old notes: ${NOTES}` },
+      passes: [{ dodges: [{ label: 'face', stops120: -62 }] }, { label: 'sky', stops120: 102 }],
+    });
+  });
+
+  it('asks nothing where the rest is set', async () => {
+    const words = ['new', '--from', NOTES, '--set', 'title=Pier', '--set', 'filter=2'];
+    const ran = await treadle(words, '', {}, desk.folder);
+    expect(ran).toMatchObject({ code: 0, err: "'pier' version 1 is in pier.json.\n" });
+    expect(ran.out).toContain("burn 'sky' 8s: log2(1 + 8s / 10s) = +17/20 stop");
+    expect(await treadle(words, '', {}, desk.folder)).toMatchObject({ code: 2, out: '' });
+  });
+
+  it('says what it does not understand', async () => {
+    const ran = await treadle(['new', '--from', '10 s, 4 s sky'], '', {}, desk.folder);
+    expect(ran).toMatchObject({ code: 2, out: '' });
+    expect(ran.err).toContain("--from: '4 s sky' does not say whether 'sky' is dodged or burnt");
+  });
+});
+
 describe('treadle new, without a terminal', () => {
   it('ends at once, and says what to do', async () => {
     const ran = await treadle(['new'], '', {}, desk.folder);

@@ -46,8 +46,15 @@ export class Desk {
     rmSync(this.folder, { recursive: true });
   }
 
-  /** Runs the built command line, and types each answer when the next question stands there; `keys` is typed as it is. */
-  type(words: readonly string[], keys: readonly string[]): Promise<Typed> {
+  /**
+   * Runs the built command line, and types each answer when the next question stands there; `keys` are typed as they are.
+   * @param whenAsked is called before each of them
+   */
+  type(
+    words: readonly string[],
+    keys: readonly string[],
+    whenAsked: (at: number) => void = () => {},
+  ): Promise<Typed> {
     const left = [...keys];
     const terminal = spawn(process.execPath, [treadlePath, ...words], {
       ...WIDE,
@@ -55,21 +62,26 @@ export class Desk {
       env: { ...process.env, NO_COLOR: '1', TZ: 'UTC' },
     });
     let raw = '';
-    terminal.onData((piece) => {
-      raw += piece;
-      if (!ASKED.test(raw)) return;
-      const next = left.shift();
-      // Nobody would answer: the program would wait for ever, and the test with it.
-      if (next === undefined) terminal.kill('SIGKILL');
-      else terminal.write(next);
-    });
-    return new Promise((resolve) => {
-      terminal.onExit(({ exitCode, signal }) => {
-        const screen = raw.replace(CURSOR, '').replace(/\r+\n/g, '\n');
-        resolve({ screen, raw, exitCode, signal: signal ?? 0 });
+    return new Promise((resolve, reject) => {
+      terminal.onData((piece) => {
+        raw += piece;
+        if (!ASKED.test(raw)) return;
+        whenAsked(keys.length - left.length);
+        const next = left.shift();
+        if (next !== undefined) return terminal.write(next);
+        // Nobody would answer: the program would wait for ever, and the test with it.
+        terminal.kill('SIGKILL');
+        reject(new Error(`nothing is left to answer with:\n${screenOf(raw)}`));
       });
+      terminal.onExit(({ exitCode, signal }) =>
+        resolve({ screen: screenOf(raw), raw, exitCode, signal: signal ?? 0 }),
+      );
     });
   }
+}
+
+function screenOf(raw: string): string {
+  return raw.replace(CURSOR, '').replace(/\r+\n/g, '\n');
 }
 
 /** Each line with Return. */

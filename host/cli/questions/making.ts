@@ -1,0 +1,175 @@
+/** From answers or settings to a written file, the same for every kind of file. */
+import { existsSync } from 'node:fs';
+import { isDeepStrictEqual } from 'node:util';
+import { jsonText } from '../../json-text.js';
+import { editJson } from '../../recipe/reading/edit-json.js';
+import { readOption } from '../read-options.js';
+import { ownBytes, readAs } from '../read-own-file.js';
+import { print, printJson, remark } from '../terminal/print.js';
+import { UsageError } from '../usage-error.js';
+import { checkNewFile, writeNewFile } from '../write-new-file.js';
+import { agree, fileQuestion } from './agreeing.js';
+import type { Answers } from './answers.js';
+import { answersAtTheTerminal } from './at-a-terminal.js';
+import { conduct } from './conduct.js';
+import { answersInFile } from './in-a-file.js';
+import type { Kind } from './kind.js';
+import { ask, type Interview } from './question.js';
+
+export interface MakingOptions {
+  readonly answers?: string;
+  readonly set?: readonly string[];
+  readonly output?: string;
+  readonly force?: true;
+  readonly json?: true;
+}
+
+/** A new file, from what is usual or `start`. `before` is said before the first question. */
+export async function makeNew<Value>(
+  kind: Kind<Value>,
+  options: MakingOptions,
+  start: Value = kind.usual,
+  before?: string,
+): Promise<void> {
+  const { output, force } = options;
+  if (output !== undefined) await checkNewFile(output, force === true);
+  const { value, path } = await (options.set === undefined
+    ? asked(options, () => newByQuestions(kind, start, output), before)
+    : newBySettings(kind, start, options.set, output));
+  await writeNewFile(path, newText(kind, value), force === true && path === output);
+  tell(kind, value, path, options, before === undefined ? [] : [before]);
+}
+
+function* newByQuestions<Value>(
+  kind: Kind<Value>,
+  start: Value,
+  output: string | undefined,
+): Interview<{ value: Value; path: string }> {
+  const value = yield* kind.questions(start);
+  const path = output ?? (yield* ask(fileQuestion(freeName(kind.fileName(value)))));
+  yield* agree(kind.account(value).words, path);
+  return { value, path };
+}
+
+/** 'slipway.json', or 'slipway2.json' where that is there. */
+function freeName(name: string): string {
+  for (let number = 1; ; number++) {
+    const path = `${name}${number === 1 ? '' : number}.json`;
+    if (!existsSync(path)) return path;
+  }
+}
+
+async function newBySettings<Value>(
+  kind: Kind<Value>,
+  start: Value,
+  settings: readonly string[],
+  output: string | undefined,
+): Promise<{ value: Value; path: string }> {
+  const value = kind.complete(withSettings(kind, start, settings));
+  return { value, path: output ?? `${kind.fileName(value)}.json` };
+}
+
+/** A file changed, in its place or as another. */
+export async function makeChange<Value>(
+  kind: Kind<Value>,
+  path: string,
+  bytes: Uint8Array,
+  options: MakingOptions,
+): Promise<void> {
+  const { output, force } = options;
+  if (output !== undefined) await checkNewFile(output, force === true);
+  const before = readAs(path, bytes, kind.read);
+  const target = output ?? path;
+  const changed = await (options.set === undefined
+    ? asked(options, () => changeByQuestions(kind, before, target))
+    : changeOf(kind, before, kind.complete(withSettings(kind, before, options.set))));
+  if (changed.changes.length === 0) return remark('Nothing was changed, and nothing written.');
+  if (output === undefined) await refuseIfChanged(path, bytes);
+  await writeNewFile(
+    target,
+    changedText(kind, bytes, before, changed.value),
+    output === undefined || force === true,
+  );
+  tell(kind, changed.value, target, options, changed.changes);
+}
+
+interface Changed<Value> {
+  readonly value: Value;
+  readonly changes: readonly string[];
+}
+
+function changeOf<Value>(kind: Kind<Value>, before: Value, after: Value): Changed<Value> {
+  const changes = kind.changes(before, after);
+  return { value: kind.revise(before, after), changes };
+}
+
+function* changeByQuestions<Value>(
+  kind: Kind<Value>,
+  before: Value,
+  path: string,
+): Interview<Changed<Value>> {
+  const changed = changeOf(kind, before, yield* kind.questions(before));
+  if (changed.changes.length > 0)
+    yield* agree([kind.account(changed.value).words, changed.changes.join('\n')].join('\n\n'), path);
+  return changed;
+}
+
+/** Somebody may have had it open in an editor meanwhile. */
+async function refuseIfChanged(path: string, bytes: Uint8Array): Promise<void> {
+  if (Buffer.compare(await ownBytes(path, '<file>'), bytes) === 0) return;
+  throw new UsageError(`${path} was changed meanwhile by something else; nothing was written: begin again`);
+}
+
+/** The file with what was changed, in the layout that it has; anew where that does not come to the same. */
+function changedText<Value>(kind: Kind<Value>, bytes: Uint8Array, before: Value, after: Value): string {
+  const text = new TextDecoder().decode(bytes);
+  const edited = editJson(text, kind.file(before), kind.file(after));
+  const isRight = edited !== undefined && isDeepStrictEqual(readOrNothing(kind, edited), after);
+  return isRight ? edited : newText(kind, after);
+}
+
+function readOrNothing<Value>(kind: Kind<Value>, text: string): Value | undefined {
+  try {
+    return kind.read(new TextEncoder().encode(text));
+  } catch {
+    return undefined;
+  }
+}
+
+function newText<Value>(kind: Kind<Value>, value: Value): string {
+  return `${jsonText(kind.file(value), 2)}\n`;
+}
+
+async function asked<Result>(
+  { answers: path }: MakingOptions,
+  start: () => Interview<Result>,
+  before?: string,
+): Promise<Result> {
+  const answers: Answers = path === undefined ? answersAtTheTerminal() : await answersInFile(path);
+  if (before !== undefined) answers.say(`\n${before}\n`);
+  return conduct(start, answers);
+}
+
+function withSettings<Value>(kind: Kind<Value>, start: Value, settings: readonly string[]): Value {
+  return settings.reduce((value, setting) => {
+    const [, name, answer] = /^([^=]+)=(.+)$/s.exec(setting) ?? [];
+    if (name === undefined || answer === undefined)
+      throw new UsageError(`--set: '${setting}' is not name=value, such as sky=+1/2`);
+    return readOption(`--set ${name.trim()}`, answer, (text) => kind.set(value, name, text));
+  }, start);
+}
+
+/** At a terminal the account was shown before it was agreed to. */
+function tell<Value>(
+  kind: Kind<Value>,
+  value: Value,
+  path: string,
+  { answers, set, json }: MakingOptions,
+  lines: readonly string[],
+): void {
+  const { words, data } = kind.account(value);
+  if (json) printJson({ ...data, changes: lines });
+  else if (answers !== undefined || set !== undefined)
+    print([words, ...(lines.length > 0 ? [lines.join('\n')] : [])].join('\n\n'));
+  remark(`${kind.called(value)} is in ${path}.`);
+}

@@ -1,0 +1,26 @@
+import { seconds } from '../../../figures.js';
+import { formatStops, formatTime, type Recipe } from '../../../recipe/index.js';
+import { type OldNotes, readOldNotes } from '../../../recipe/old-notes.js';
+import { nearestTo } from '../../nearest-to.js';
+import { readOption } from '../../read-options.js';
+import { usualRecipe } from './recipe-questions.js';
+
+/** What to start from, and how it came about. @throws UsageError */
+export function recipeFromNotes(option: string, text: string): { recipe: Recipe; words: string } {
+  const notes = readOption(option, text, readOldNotes);
+  const { baseMs, aperture10, passes } = notes;
+  const recipe = { ...usualRecipe, baseMs, passes, aperture10, notes: `From old notes: ${text}` };
+  return { recipe, words: wordsOf(notes) };
+}
+
+function wordsOf({ baseMs, times }: OldNotes): string {
+  const base = formatTime(baseMs);
+  return [
+    `base ${base}`,
+    ...times.map(({ kind, label, wantedMs, stops120, doseMs }) => {
+      const sign = kind === 'dodge' ? '-' : '+';
+      const is = `${formatTime(wantedMs)}: log2(1 ${sign} ${formatTime(wantedMs)} / ${base}) = ${formatStops(stops120)} stop, which gives ${seconds(doseMs)}`;
+      return `${kind} '${label}' ${is}${nearestTo(wantedMs, doseMs)}`;
+    }),
+  ].join('\n');
+}
