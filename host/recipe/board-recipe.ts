@@ -43,7 +43,7 @@ const TEXT_WIRE_BYTES = TEXT_CHARS * 6;
  * What a board keeps of a recipe: title, negative and paper shortened to its display; notes, history, shapes, column
  * and focal length stay on the laptop.
  */
-export function toBoardRecipe(recipe: Recipe): BoardRecipe {
+export function toBoardRecipe(recipe: BoardRecipe): BoardRecipe {
   const { name, version, baseMs, aperture10, magnification1000, dryDown10 } = recipe;
   const [title, negative, paper] = [recipe.title, recipe.negative, recipe.paper].map(boardText);
   return {
@@ -52,9 +52,25 @@ export function toBoardRecipe(recipe: Recipe): BoardRecipe {
   };
 }
 
-/** As much of a recipe as a board has of it; what stayed on a laptop is empty. */
+/** As much of a recipe as a board has of it; what stayed on a laptop is empty. One without a title is called by its name. */
 export function fromBoardRecipe(kept: BoardRecipe): Recipe {
-  return { ...kept, columnHeightMm: 0, focalLengthMm: 0, notes: '', history: [] };
+  return { ...kept, title: titleOf(kept), columnHeightMm: 0, focalLengthMm: 0, notes: '', history: [] };
+}
+
+function titleOf({ title, name }: BoardRecipe): string {
+  return title === '' ? name.replaceAll('-', ' ') : title;
+}
+
+/** Whether a board cannot tell the two apart, but for their versions. */
+export function isSameOnBoard(one: BoardRecipe, other: BoardRecipe): boolean {
+  return onBoardText(one) === onBoardText(other);
+}
+
+/** A recipe that was made at the board has no title, and its base no label, before a file gives it some. */
+function onBoardText(recipe: BoardRecipe): string {
+  const kept = toBoardRecipe({ ...recipe, title: titleOf(recipe) });
+  const passes = kept.passes.map((pass) => (pass.label === '' ? { ...pass, label: pass.kind } : pass));
+  return JSON.stringify({ ...kept, version: 0, passes });
 }
 
 function toBoardPass({ kind, label, filter, stops120, dodges }: BoardPass): BoardPass {

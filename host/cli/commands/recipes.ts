@@ -1,9 +1,8 @@
 import { type Command, Option } from 'commander';
 import type { Board, RecipeLine } from '../../board/link/board.js';
 import { seconds } from '../../figures.js';
-import type { KeptRecipe, Remark } from '../../records/archive/archive.js';
 import { readArchive } from '../../records/archive/read-archive.js';
-import { listedVersions } from '../../records/archive/recipe-versions.js';
+import { type ListedVersion, listedVersions } from '../../records/archive/recipe-versions.js';
 import { type BoardOptions, withBoard } from '../board-session.js';
 import { archiveNamed, examples, jsonOption, portOption, traceOption } from '../options.js';
 import { print, printJson } from '../terminal/print.js';
@@ -20,7 +19,10 @@ export function define(command: Command): void {
     .addOption(portOption())
     .addOption(traceOption())
     .addOption(
-      new Option('--archive [file]', 'every version that was sent, from the archive, instead of the board'),
+      new Option(
+        '--archive [file]',
+        'every version that was sent, saved or collected, from the archive, instead of the board',
+      ),
     )
     .option('--negative <words>', 'with --archive: only recipes whose negative has these words')
     .addOption(jsonOption())
@@ -57,37 +59,32 @@ function recipeTable(lines: readonly RecipeLine[]): string {
 
 async function inArchive({ archive: file, negative, json }: RecipesOptions): Promise<void> {
   await using archive = await readArchive(archiveNamed(file));
-  const found = listedVersions(await archive.recipes(), negative ?? '');
-  const remarks = await archive.remarks();
-  if (json) printJson(found.map((kept) => ({ ...kept, remarks: remarksOn(kept, remarks) })));
-  else print(found.length === 0 ? 'The archive has no such recipe.' : archiveTable(found, remarks));
+  const found = listedVersions(await archive.recipes(), await archive.remarks(), negative ?? '');
+  if (json) printJson(found);
+  else print(found.length === 0 ? 'The archive has no such recipe.' : archiveTable(found));
 }
 
-function remarksOn({ recipe }: KeptRecipe, remarks: readonly Remark[]): Remark[] {
-  return remarks.filter(({ name, version }) => name === recipe.name && version === recipe.version);
-}
-
-function archiveTable(found: readonly KeptRecipe[], remarks: readonly Remark[]): string {
+function archiveTable(found: readonly ListedVersion[]): string {
   return table(
     [
       { head: 'name' },
       { head: 'version', align: 'right' },
       { head: 'negative' },
       { head: 'base', align: 'right' },
-      { head: 'sent' },
+      { head: 'kept' },
       { head: 'rating', align: 'right' },
       { head: 'remark' },
     ],
-    found.map((kept) => {
-      const last = remarksOn(kept, remarks).at(-1);
-      const { name, version, negative, baseMs } = kept.recipe;
-      const sent = new Date(kept.keptMs).toISOString().slice(0, 10);
+    found.map(({ recipe, remarks, keptMs }) => {
+      const last = remarks.at(-1);
+      const { name, version, negative, baseMs } = recipe;
+      const kept = new Date(keptMs).toISOString().slice(0, 10);
       return [
         name,
         `${version}`,
         negative,
         seconds(baseMs),
-        sent,
+        kept,
         `${last?.rating ?? ''}`,
         last?.words ?? '',
       ];

@@ -1,5 +1,6 @@
 import type { Command } from 'commander';
 import { openArchive } from '../../records/archive/file-archive.js';
+import { contentAt } from '../../records/recipes/content-at.js';
 import { archiveOption, examples } from '../options.js';
 import { readCount } from '../read-options.js';
 import { cleanText } from '../terminal/clean-text.js';
@@ -15,6 +16,8 @@ interface NoteOptions {
 const MOST_LETTERS = 500;
 const MOST_VERSIONS = 65_535;
 const BEST = 5;
+/** Then the remark is about what was sent last. */
+const NOT_PRINTED = { board: '', atMs: null };
 
 export function define(command: Command): void {
   command
@@ -34,17 +37,20 @@ async function addRemark(name: string, words: readonly string[], options: NoteOp
   if (text.length > MOST_LETTERS)
     throw new UsageError(`the remark has ${text.length} letters, ${MOST_LETTERS} are allowed`);
   await using archive = await openArchive(options.archive);
-  const versions = (await archive.recipes(name)).map(({ recipe }) => recipe.version);
+  const kept = await archive.recipes(name);
+  const versions = kept.map(({ recipe }) => recipe.version);
   if (versions.length === 0)
     throw new UsageError(
       `the archive has no recipe '${cleanText(name)}': 'treadle recipes --archive' lists them`,
     );
   const version =
-    options.of === undefined ? versions.at(-1)! : readCount('--of', options.of, 0, MOST_VERSIONS);
+    options.of === undefined ? Math.max(...versions) : readCount('--of', options.of, 0, MOST_VERSIONS);
   if (!versions.includes(version))
     throw new UsageError(
       `--of: '${name}' has no version ${version}, but ${[...new Set(versions)].join(', ')}`,
     );
-  await archive.addRemark({ name, version, rating, words: cleanText(text) });
+  const print = await archive.latestPrint(name, version);
+  const content = contentAt(kept, version, print ?? NOT_PRINTED)?.content ?? null;
+  await archive.addRemark({ name, version, content, rating, words: cleanText(text) });
   remark(`Noted for '${name}' version ${version}.`);
 }

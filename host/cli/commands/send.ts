@@ -1,23 +1,30 @@
-import type { Command } from 'commander';
-import { toBoardRecipe } from '../../recipe/index.js';
+import { type Command, Option } from 'commander';
 import { openArchive } from '../../records/archive/file-archive.js';
+import { sendRecipe } from '../../records/recipes/send-recipe.js';
 import { type BoardOptions, withBoardThroughLosses } from '../board-session.js';
 import { archiveOption, examples, portOption, traceOption } from '../options.js';
 import { RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS, readRecipeFile } from '../read-recipe-file.js';
-import { remark } from '../terminal/print.js';
+import { tellSent } from '../tell-sent.js';
 import { progress } from '../terminal/progress.js';
+import { writeVersionInFile } from '../version-in-file.js';
 
 interface SendOptions extends BoardOptions {
   readonly archive?: string;
+  readonly asNext?: true;
 }
+
+/** For every command that sends a recipe. */
+export const asNextOption = () =>
+  new Option('--as-next', 'as the version after the newest, where the board has a newer one');
 
 export function define(command: Command): void {
   command
     .argument(RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS)
+    .addOption(asNextOption())
     .addOption(portOption())
     .addOption(traceOption())
     .addOption(archiveOption())
-    .addHelpText('after', examples('treadle send boathouse.json'))
+    .addHelpText('after', examples('treadle send boathouse.json', 'treadle send boathouse-1.json --as-next'))
     .action(sendFile);
 }
 
@@ -25,14 +32,16 @@ export function define(command: Command): void {
 async function sendFile(path: string, options: SendOptions): Promise<void> {
   const recipe = await readRecipeFile(path);
   await using archive = await openArchive(options.archive);
-  await withBoardThroughLosses(options, async (board) => {
+  const sent = await withBoardThroughLosses(options, async (board) => {
     const bar = progress('lines');
     try {
-      await board.sendRecipe(toBoardRecipe(recipe), { onProgress: bar.to });
+      const asNext = options.asNext === true;
+      const done = await sendRecipe(archive, board, recipe, { asNext, onProgress: bar.to });
+      return { ...done, boardId: board.id };
     } finally {
       bar.stop();
     }
-    await archive.keepRecipe(recipe, board.id);
-    remark(`'${recipe.name}' version ${recipe.version} is on board ${board.id}.`);
   });
+  tellSent(sent, sent.boardId);
+  if (sent.recipe.version !== recipe.version) await writeVersionInFile(path, sent.recipe);
 }

@@ -1,6 +1,7 @@
 import type { Database } from 'libsql';
 import { ArchiveError } from '../archive-error.js';
 import { dateEverything } from './date-records.js';
+import { makeContents } from './recipe-contents.js';
 
 /** Marks a SQLite file as an archive of treadle ('TrdA'), so that no other database is ever written to. */
 const APPLICATION_ID = 0x5472_6441;
@@ -35,8 +36,8 @@ const firstFormat = `
   ) STRICT;
   CREATE INDEX recipe_by_name ON recipe (name, version);`;
 
-const remarks = (kind: '' | 'TEMP') => `
-  CREATE ${kind} TABLE remark (
+const remarks = `
+  CREATE TABLE remark (
     id INTEGER PRIMARY KEY,
     name TEXT NOT NULL,
     version INTEGER NOT NULL,
@@ -66,7 +67,7 @@ const recordIndexes = (schema: 'main' | 'temp') => `
 /** Each step from one format of the file to the next; the file's `user_version` counts those it has taken. */
 const steps: readonly ((database: Database) => void)[] = [
   (database) => database.exec(firstFormat),
-  (database) => database.exec(`${remarks('')} CREATE INDEX remark_by_recipe ON remark (name, version);`),
+  (database) => database.exec(`${remarks} CREATE INDEX remark_by_recipe ON remark (name, version);`),
   (database) => {
     database.exec('ALTER TABLE record RENAME TO record_before; DROP INDEX record_in_order;');
     database.exec(datedRecords('', 'record_before'));
@@ -74,9 +75,17 @@ const steps: readonly ((database: Database) => void)[] = [
     dateEverything(database);
     database.exec(recordIndexes('main'));
   },
+  (database) => {
+    database.exec('ALTER TABLE recipe RENAME TO recipe_before; ALTER TABLE remark RENAME TO remark_before;');
+    database.exec('DROP INDEX recipe_by_name; DROP INDEX remark_by_recipe;');
+    makeContents(database, '', { recipe: 'recipe_before', remark: 'remark_before' });
+    database.exec('DROP TABLE recipe_before; DROP TABLE remark_before;');
+  },
 ];
 
 export const FORMAT = steps.length;
+/** From this one on, each content of a recipe stands by itself. */
+const CONTENTS_FORMAT = 4;
 /** From this one on, records stand in the file as they are read. */
 const DATED_FORMAT = 3;
 const REMARKED_FORMAT = 2;
@@ -108,10 +117,12 @@ export function bringUpToDate(database: Database, format: number): void {
 
 /** Lets a file of an older format be read as one of today's, by tables that go when the connection does. */
 export function shimOlderFormat(database: Database, format: number): void {
-  if (format >= DATED_FORMAT) return;
+  if (format >= CONTENTS_FORMAT) return;
   // Temporary tables of a large archive are no matter for memory.
   database.exec('PRAGMA temp_store = FILE;');
-  if (format < REMARKED_FORMAT) database.exec(remarks('TEMP'));
+  const remark = format < REMARKED_FORMAT ? undefined : 'main.remark';
+  makeContents(database, 'TEMP', { recipe: 'main.recipe', remark });
+  if (format >= DATED_FORMAT) return;
   database.exec(`BEGIN; ${datedRecords('TEMP', 'main.record')}`);
   dateEverything(database);
   database.exec(`${recordIndexes('temp')} COMMIT;`);

@@ -1,5 +1,6 @@
 import type { LogRecord } from '../../board/link/log-record.js';
 import type { BoardRecipe } from '../../recipe/board-recipe.js';
+import type { Recipe } from '../../recipe/recipe.js';
 
 /** A record as the archive keeps it. */
 export interface ArchivedRecord extends LogRecord {
@@ -11,23 +12,46 @@ export interface ArchivedRecord extends LogRecord {
   readonly atMs: number | null;
 }
 
-/** A recipe as it was sent once. */
+/** How a recipe came by: sent to a board, saved from one, or found on one when its log was collected. */
+export type KeptHow = 'sent' | 'saved' | 'collected';
+
+/** A recipe as it was once sent, saved or found. */
 export interface KeptRecipe {
   readonly id: number;
-  readonly recipe: BoardRecipe;
-  /** The board it was sent to. */
+  /** Shapes, notes and history as well, where it came from a laptop. */
+  readonly recipe: BoardRecipe | Recipe;
+  /** The same for equal recipes, and for no others. */
+  readonly content: string;
+  readonly how: KeptHow;
+  /** The board it was on. */
   readonly board: string | null;
+  /** That board's checksum of it, where it was told. */
+  readonly bodyCrc: string | null;
   readonly keptMs: number;
+}
+
+export interface Keeping {
+  /** Left out, it was sent. */
+  readonly how?: KeptHow;
+  readonly bodyCrc?: string;
 }
 
 /** What somebody thought of a print once it was dry. */
 export interface Remark {
   readonly name: string;
   readonly version: number;
+  /** The content that was printed, as `KeptRecipe` has it; null where nothing tells. */
+  readonly content: string | null;
   /** 1 (waste) to 5 (this is the print). */
   readonly rating: number | null;
   readonly words: string;
   readonly writtenMs: number;
+}
+
+/** Where and when a sheet was begun; when it is null as a record's is. */
+export interface PrintedSheet {
+  readonly board: string;
+  readonly atMs: number | null;
 }
 
 export interface RecordFilter {
@@ -59,8 +83,10 @@ export interface ArchiveReader extends AsyncDisposable {
 
   /** The night of the latest entry that has a date, of one board or of all; undefined where there is none. */
   latestNight(filter?: Pick<RecordFilter, 'board'>): Promise<string | undefined>;
-  /** Recipes that were sent, oldest first; of one name, or all. */
+  /** Recipes that were sent, saved or found, oldest first; of one name, or all. */
   recipes(name?: string): Promise<KeptRecipe[]>;
+  /** The latest sheet that was printed by a version of a recipe. */
+  latestPrint(name: string, version: number): Promise<PrintedSheet | undefined>;
   /** Remarks on every version of every recipe, oldest first. */
   remarks(): Promise<Remark[]>;
   close(): Promise<void>;
@@ -83,8 +109,8 @@ export interface Archive extends ArchiveReader {
   ): Promise<number>;
   /** How many records from one number up to and with another stand in the archive, as somebody else would find it. */
   countHeld(board: string, log: number, fromSeq: number, uptoSeq: number): Promise<number>;
-  /** Keeps a recipe as it is sent. One that is the same as the latest of its name is kept once. */
-  keepRecipe(recipe: BoardRecipe, board: string | null): Promise<void>;
+  /** Keeps a recipe as it was sent, saved or found. One that is the same as the latest of its name is kept once. */
+  keepRecipe(recipe: BoardRecipe | Recipe, board: string | null, keeping?: Keeping): Promise<void>;
   /** Adds a remark to a version of a recipe; earlier ones stay. */
   addRemark(remark: Omit<Remark, 'writtenMs'>): Promise<void>;
 }

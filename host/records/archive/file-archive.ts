@@ -3,12 +3,14 @@ import { nameNow, schemaHash } from '../../../shared-protocol/index.js';
 import type { LogRecord } from '../../board/link/log-record.js';
 import { type Clock, systemClock } from '../../clock.js';
 import type { BoardRecipe } from '../../recipe/board-recipe.js';
-import { type Archive, NumberingBeganAnew, type Remark } from './archive.js';
+import type { Recipe } from '../../recipe/recipe.js';
+import { type Archive, type Keeping, NumberingBeganAnew, type Remark } from './archive.js';
 import { archivePath, checkCouldBeMade, usualArchiveFile } from './archive-name.js';
 import { damaged } from './archive-trouble.js';
 import { connectToReadBack, connectToWrite, loadLibsql } from './connection.js';
 import { dateRecords } from './date-records.js';
 import { FileReader } from './read-archive.js';
+import { canonicalJson, putContent } from './recipe-contents.js';
 import { textColumn, textOf, wholeColumn } from './rows.js';
 import { inTransaction } from './transaction.js';
 
@@ -85,28 +87,32 @@ class FileArchive extends FileReader implements Archive {
     return this.#fresh((database) => storedBetween(database, board, log, fromSeq, uptoSeq).length);
   }
 
-  async keepRecipe(recipe: BoardRecipe, board: string | null): Promise<void> {
-    const body = JSON.stringify(recipe);
+  async keepRecipe(
+    recipe: BoardRecipe | Recipe,
+    board: string | null,
+    { how = 'sent', bodyCrc }: Keeping = {},
+  ): Promise<void> {
+    const { name, version } = recipe;
     this.#write((database) => {
-      const latest = database
-        .prepare(
-          `SELECT ${textColumn('body')}, ${textColumn('board')} FROM recipe WHERE name = ? ORDER BY id DESC LIMIT 1`,
-        )
-        .get(recipe.name) as { body: ArrayBuffer; board: ArrayBuffer | null } | undefined;
-      if (latest && textOf(latest.body) === body && (textOf(latest.board) ?? null) === board) return;
+      const content = putContent(database, name, version, canonicalJson(recipe)!);
+      const latest = latestOf(database, name);
+      const isKept = latest !== undefined && latest.content === content && latest.board === board;
+      if (isKept && (bodyCrc === undefined || latest.bodyCrc === bodyCrc)) return;
       database
         .prepare(
-          'INSERT INTO recipe (name, version, negative, board, body, kept_ms) VALUES (?, ?, ?, ?, ?, ?)',
+          `INSERT INTO recipe (name, version, board, content, how, body_crc, kept_ms) VALUES (?, ?, ?, ?, ?, ?, ?)`,
         )
-        .run(recipe.name, recipe.version, recipe.negative, board, body, this.#nowMs);
+        .run(name, version, board, content, how, bodyCrc ?? null, this.#nowMs);
     });
   }
 
-  async addRemark({ name, version, rating, words }: Omit<Remark, 'writtenMs'>): Promise<void> {
+  async addRemark({ name, version, content, rating, words }: Omit<Remark, 'writtenMs'>): Promise<void> {
     this.#write((database) =>
       database
-        .prepare('INSERT INTO remark (name, version, rating, words, written_ms) VALUES (?, ?, ?, ?, ?)')
-        .run(name, version, rating, words, this.#nowMs),
+        .prepare(
+          'INSERT INTO remark (name, version, content, rating, words, written_ms) VALUES (?, ?, ?, ?, ?, ?)',
+        )
+        .run(name, version, content, rating, words, this.#nowMs),
     );
   }
 
@@ -190,6 +196,17 @@ class FileArchive extends FileReader implements Archive {
     const lacking = records.find((record) => !isSame(stored.get(keyOf(record)), record));
     if (lacking !== undefined) throw damaged(this.file, `record ${lacking.seq} cannot be read back`);
   }
+}
+
+function latestOf(database: Database, name: string) {
+  const row = database
+    .prepare(
+      `SELECT ${textColumn('content')}, ${textColumn('board')}, ${textColumn('body_crc', 'bodyCrc')}
+       FROM recipe WHERE name = ? ORDER BY id DESC LIMIT 1`,
+    )
+    .get(name) as Record<'content' | 'board' | 'bodyCrc', ArrayBuffer | null> | undefined;
+  const text = (bytes: ArrayBuffer | null) => textOf(bytes) ?? null;
+  return row && { content: text(row.content), board: text(row.board), bodyCrc: text(row.bodyCrc) };
 }
 
 function storedBetween(

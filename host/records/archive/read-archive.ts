@@ -1,5 +1,4 @@
 import type { Database, Statement } from 'libsql';
-import type { BoardRecipe } from '../../recipe/board-recipe.js';
 import { ArchiveError } from '../archive-error.js';
 import { nightOf, nightSpan } from '../log/night.js';
 import {
@@ -8,12 +7,24 @@ import {
   type KeptRecipe,
   type NightCount,
   NumberingBeganAnew,
+  type PrintedSheet,
   type RecordFilter,
   type Remark,
 } from './archive.js';
 import { archivePath, usualArchiveFile } from './archive-name.js';
 import { archiveTrouble } from './archive-trouble.js';
 import { connectToRead, loadLibsql } from './connection.js';
+import {
+  keptRecipeOf,
+  latestPrintSql,
+  type PrintRow,
+  printOf,
+  type RecipeRow,
+  type RemarkRow,
+  recipesSql,
+  remarkOf,
+  remarksSql,
+} from './recipe-rows.js';
 import { jsonOf, textColumn, textOf, wholeColumn } from './rows.js';
 
 /** Records read at once; between two of these others may write. */
@@ -102,23 +113,15 @@ export class FileReader implements ArchiveReader {
   }
 
   async recipes(name?: string): Promise<KeptRecipe[]> {
-    const rows = this.all<{ id: number; board: ArrayBuffer | null; body: ArrayBuffer; keptMs: number }>(
-      `SELECT ${wholeColumn('id')}, ${textColumn('board')}, ${textColumn('body')}, ${wholeColumn('kept_ms', 'keptMs')}
-       FROM recipe WHERE :name IS NULL OR name = :name ORDER BY id`,
-      { name: name ?? null },
-    );
-    return rows.flatMap(({ id, board, body, keptMs }) => {
-      const recipe = jsonOf(body) as BoardRecipe | undefined;
-      return recipe === undefined ? [] : [{ id, recipe, board: textOf(board) ?? null, keptMs }];
-    });
+    return this.all<RecipeRow>(recipesSql, { name: name ?? null }).flatMap(keptRecipeOf);
+  }
+
+  async latestPrint(name: string, version: number): Promise<PrintedSheet | undefined> {
+    return this.all<PrintRow>(latestPrintSql, { name, version }).map(printOf)[0];
   }
 
   async remarks(): Promise<Remark[]> {
-    const rows = this.all<Omit<Remark, 'name' | 'words'> & { name: ArrayBuffer; words: ArrayBuffer }>(
-      `SELECT ${textColumn('name')}, ${wholeColumn('version')}, ${wholeColumn('rating')}, ${textColumn('words')},
-       ${wholeColumn('written_ms', 'writtenMs')} FROM remark ORDER BY id`,
-    );
-    return rows.map((row) => ({ ...row, name: textOf(row.name) ?? '', words: textOf(row.words) ?? '' }));
+    return this.all<RemarkRow>(remarksSql).map(remarkOf);
   }
 
   async close(): Promise<void> {

@@ -38,7 +38,7 @@ describe('the commands for a board, on a simulated one at a pseudo-terminal', ()
     expect(await desk.treadleWithArchive('send', demoRecipe)).toMatchObject({ code: 0, out: '' });
     const listed = JSON.parse((await desk.treadle('recipes', '--json')).out);
     expect(listed).toMatchObject([{ name: 'boathouse', version: 1, passes: 3, baseMs: 12_500 }]);
-    const fetched = await desk.treadle('save', 'boathouse');
+    const fetched = await desk.treadleWithArchive('save', 'boathouse');
     const asTheBoardKeepsIt = (text: string) => toBoardRecipe(readRecipe(text));
     expect(asTheBoardKeepsIt(fetched.out)).toEqual(asTheBoardKeepsIt(readFileSync(demoRecipe, 'utf8')));
     expect((await desk.treadle('remove', 'boathouse')).code).toBe(0);
@@ -58,11 +58,11 @@ describe('the commands for a board, on a simulated one at a pseudo-terminal', ()
   it('fetch never writes over a file unasked', async () => {
     await desk.treadleWithArchive('send', demoRecipe);
     const file = desk.file('fetched.json');
-    expect((await desk.treadle('save', 'boathouse', '--output', file)).code).toBe(0);
-    const again = await desk.treadle('save', 'boathouse', '--output', file);
+    expect((await desk.treadleWithArchive('save', 'boathouse', '--output', file)).code).toBe(0);
+    const again = await desk.treadleWithArchive('save', 'boathouse', '--output', file);
     expect(again).toMatchObject({ code: 2, out: '' });
     expect(again.err).toContain('is there already');
-    expect((await desk.treadle('save', 'boathouse', '--output', file, '--force')).code).toBe(0);
+    expect((await desk.treadleWithArchive('save', 'boathouse', '--output', file, '--force')).code).toBe(0);
   });
 
   it('fetch and drop of what is not there are bad input', async () => {
