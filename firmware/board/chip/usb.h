@@ -46,6 +46,9 @@ bool usb_is_halted(enum usb_pipe pipe);
 /* Gives the laptop one packet of at most USB_PACKET_BYTES, when it asks. */
 void usb_give(enum usb_pipe pipe, const uint8_t *bytes, uint32_t length);
 
+/* Takes back a packet that the laptop does not ask for any more. */
+void usb_take_back(enum usb_pipe pipe);
+
 /* Lets one packet come. */
 void usb_await(enum usb_pipe pipe);
 

@@ -43,14 +43,15 @@ static struct {
 
 static volatile uint32_t configuration;
 static volatile bool is_suspended, is_ready, was_ready;
+static volatile uint32_t last_frame; /* before the bus fell asleep */
 
 /* Means nothing here, but is given back as it was set: 115200 baud, 8 bits, to begin with. */
 static uint8_t line_coding[LINE_CODING_BYTES] = {0x00, 0xc2, 0x01, 0x00, 0, 0, 8};
 
 IN_RAM bool usb_is_configured(void) { return configuration != 0; }
-IN_RAM bool usb_is_suspended(void) { return is_suspended; }
+/* Where frames go on, whatever the controller said of sleeping is over. */
+IN_RAM bool usb_is_suspended(void) { return is_suspended && usb_frame() == last_frame; }
 IN_RAM bool usb_port_is_closed(void) { return was_ready && !is_ready; }
-IN_RAM void usb_is_awake(void) { is_suspended = false; }
 
 IN_RAM void usb_control_forget(void) {
     transfer.stage = STAGE_NONE;
@@ -127,7 +128,7 @@ IN_RAM static bool set_configuration(const struct request *request, uint32_t *ch
 
 IN_RAM static bool set_line_state(const struct request *request, uint32_t *changes) {
     bool opens = request->value & LINE_STATE_READY;
-    if (opens && !is_ready) *changes |= USB_PORT_OPENED;
+    if (opens != is_ready) *changes |= opens ? USB_PORT_OPENED : USB_PORT_CLOSED;
     is_ready = opens;
     was_ready = was_ready || opens;
     return accept();
@@ -216,7 +217,10 @@ IN_RAM uint32_t usb_control_interrupt(void) {
         usb_begin_anew();
         changes |= USB_PIPES_BEGIN_ANEW;
     }
-    if (news & USB_NEWS_SUSPENDED) is_suspended = true;
+    if (news & USB_NEWS_SUSPENDED) {
+        last_frame = usb_frame();
+        is_suspended = true;
+    }
     if (news & USB_NEWS_RESUMED) is_suspended = false;
     if (usb_take_done(USB_CONTROL_IN)) go_on_giving();
     if (usb_take_done(USB_CONTROL_OUT)) take_data();

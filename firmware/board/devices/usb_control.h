@@ -9,7 +9,7 @@
 #include <stdbool.h>
 #include <stdint.h>
 
-enum { USB_PIPES_BEGIN_ANEW = 1, USB_PORT_OPENED = 2 };
+enum { USB_PIPES_BEGIN_ANEW = 1, USB_PORT_OPENED = 2, USB_PORT_CLOSED = 4 };
 
 /* The device's name for itself is put together. */
 void usb_control_start(void);
@@ -22,9 +22,6 @@ uint32_t usb_control_interrupt(void);
 
 bool usb_is_configured(void);
 bool usb_is_suspended(void);
-
-/* Frames were seen: whatever the controller said of sleeping is over. */
-void usb_is_awake(void);
 
 /* Whether a program had the port open and closed it; not every system tells. */
 bool usb_port_is_closed(void);

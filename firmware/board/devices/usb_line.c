@@ -24,6 +24,7 @@ static volatile uint32_t sent;
 static volatile bool was_spoken_to;
 static volatile bool ends_line; /* half a line may be left from before */
 static volatile bool is_sending, is_receiving, was_full;
+static uint32_t unheard; /* bytes that went nowhere since the main loop came by */
 
 static uint32_t frame;
 static uint64_t frame_us;
@@ -89,19 +90,26 @@ IN_RAM void usb_line_interrupt(void) {
         is_receiving = false;
         forget_all();
     }
-    if (changes & USB_PORT_OPENED) forget_all();
+    if (changes & (USB_PORT_OPENED | USB_PORT_CLOSED)) forget_all();
+    if (changes & USB_PORT_CLOSED) {
+        usb_take_back(USB_DATA_IN);
+        is_sending = false;
+    }
     move_data();
 }
 
 IN_RAM bool usb_line_is_open(void) { return usb_is_configured() && !usb_is_suspended() && !usb_port_is_closed(); }
 
-IN_RAM uint32_t usb_line_room(void) {
-    return usb_is_configured() && was_spoken_to ? SEND_RING - (queued - sent) : SEND_RING;
-}
+ALWAYS_INLINE bool somebody_listens(void) { return usb_is_configured() && was_spoken_to; }
+
+/* What nobody listens to is let go, but not so much at once that somebody who sends until he is refused never ends. */
+IN_RAM uint32_t usb_line_room(void) { return SEND_RING - (somebody_listens() ? queued - sent : unheard); }
 
 IN_RAM void usb_line_send(const uint8_t *bytes, uint32_t length) {
     usb_hold_off();
-    if (usb_is_configured() && was_spoken_to) {
+    if (!somebody_listens()) {
+        unheard += length;
+    } else {
         for (uint32_t at = 0; at < length; at++) send_ring[(queued + at) % SEND_RING] = bytes[at];
         queued = queued + length;
         send_next();
@@ -150,12 +158,12 @@ static void attach_again(uint64_t now_us) {
 }
 
 void usb_line_poll(uint64_t now_us) {
+    unheard = 0;
     if (is_detached) {
         if (now_us - frame_us >= DETACHED_US) attach_again(now_us);
         return;
     }
     uint32_t frame_now = usb_frame();
-    if (frame_now != frame) usb_is_awake();
     if (frame_now != frame || !usb_is_configured() || usb_is_suspended()) {
         frame = frame_now;
         frame_us = now_us;

@@ -13,7 +13,7 @@ void usb_line_start(void);
 /* Whether a laptop has set the device up, is awake, and has not closed the port. */
 bool usb_line_is_open(void);
 
-/* Bytes that could be queued now; what nobody listens to has all the room there is. */
+/* Bytes that could be queued now. */
 uint32_t usb_line_room(void);
 
 /* Queues all of `bytes`, for which there must be room. */

@@ -80,6 +80,12 @@ IN_RAM void usb_give(enum usb_pipe pipe, const uint8_t *bytes, uint32_t length) 
     if (!pipes[pipe].is_halted) offer(pipe);
 }
 
+/* Without EP_ABORT (erratum E2): the laptop was told before this that its program has gone. */
+IN_RAM void usb_take_back(enum usb_pipe pipe) {
+    if (pipes[pipe].offered && !pipes[pipe].is_halted) USB_BUFFER_CONTROL(places[pipe].number) = 0;
+    pipes[pipe].offered = 0;
+}
+
 IN_RAM void usb_await(enum usb_pipe pipe) {
     pipes[pipe].offered = USB_PACKET_BYTES | BUFFER_AVAILABLE;
     if (!pipes[pipe].is_halted) offer(pipe);

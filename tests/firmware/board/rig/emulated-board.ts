@@ -20,6 +20,8 @@ const REMEMBERED = 65_536;
 const SLICE_US = 250;
 /** A chip that sleeps is looked after this often, at least. */
 const LONGEST_SLICE_US = 20_000;
+/** A laptop notices so soon that a board has come onto its bus. */
+const USB_LOOK_US = 1000;
 /** Between two phases of a knob that is turned by hand. */
 const KNOB_QUARTER_US = 2000;
 
@@ -137,7 +139,8 @@ export class EmulatedBoard implements BoardHome {
   advanceUs(us: number): void {
     const untilUs = this.nowUs + us;
     while (this.nowUs < untilUs) {
-      const stopUs = Math.min(untilUs, this.timeline.nextUs ?? Number.POSITIVE_INFINITY);
+      const lookUs = this.usbCable.awaitsBoard ? this.nowUs + USB_LOOK_US : Number.POSITIVE_INFINITY;
+      const stopUs = Math.min(untilUs, lookUs, this.timeline.nextUs ?? Number.POSITIVE_INFINITY);
       this.timeline.runUntil(this.#runChip(stopUs));
     }
   }

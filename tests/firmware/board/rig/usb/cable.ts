@@ -42,6 +42,11 @@ export class UsbCable {
     this.host = new UsbHost(timeline, controller);
   }
 
+  /** Plugged in, with no board on the bus yet. */
+  get awaitsBoard(): boolean {
+    return this.#plugged && !this.#controller().attached;
+  }
+
   /** Plugs the cable in, and gives the port that a program opens as soon as it is there. */
   plug(laptop: Laptop = {}): Duplex {
     this.unplug();

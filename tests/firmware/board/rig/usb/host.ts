@@ -67,6 +67,8 @@ export class UsbHost {
   #awake = false;
   #stopped = true;
   #turn = 0;
+  /** Counts the times that it was started or woken: what was planned before is void. */
+  #run = 0;
 
   /** @param controller brings the chip up to this moment and gives the controller of now */
   constructor(timeline: Timeline, controller: () => UsbController) {
@@ -78,8 +80,7 @@ export class UsbHost {
     if (!this.#stopped) return;
     this.#stopped = false;
     this.#awake = true;
-    this.#nextFrame();
-    this.#next(0);
+    this.#goOn();
   }
 
   stop(): void {
@@ -100,8 +101,13 @@ export class UsbHost {
   resume(): void {
     this.#controller().resumeBus();
     this.#awake = true;
-    this.#nextFrame();
-    this.#next(0);
+    this.#goOn();
+  }
+
+  #goOn(): void {
+    this.#run++;
+    this.#nextFrame(this.#run);
+    this.#next(0, this.#run);
   }
 
   /** Does `work` among everything else; the promise of virtual time is a callback. */
@@ -240,23 +246,23 @@ export class UsbHost {
     return answer;
   }
 
-  #nextFrame(): void {
-    if (!this.#awake || this.#stopped) return;
+  #nextFrame(run: number): void {
+    if (!this.#awake || this.#stopped || run !== this.#run) return;
     this.#frame = (this.#frame + 1) & 0x7ff;
     this.#controller().frame(this.#frame);
-    this.#timeline.at(this.#timeline.nowUs + FRAME_US, () => this.#nextFrame());
+    this.#timeline.at(this.#timeline.nowUs + FRAME_US, () => this.#nextFrame(run));
   }
 
   /** One step of the work whose turn it is. */
-  #next(pauseUs: number): void {
+  #next(pauseUs: number, run: number): void {
     this.#timeline.at(this.#timeline.nowUs + Math.max(1, pauseUs), () => {
-      if (this.#stopped || !this.#awake) return;
+      if (this.#stopped || !this.#awake || run !== this.#run) return;
       const work = this.#queue[this.#turn++ % Math.max(1, this.#queue.length)];
-      if (work === undefined) return this.#next(FRAME_US);
+      if (work === undefined) return this.#next(FRAME_US, run);
       const step = work.next();
       const place = this.#queue.indexOf(work);
       if (step.done && place >= 0) this.#queue.splice(place, 1);
-      this.#next(step.done ? 1 : step.value.pauseUs);
+      this.#next(step.done ? 1 : step.value.pauseUs, run);
     });
   }
 }
