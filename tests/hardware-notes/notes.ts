@@ -9,6 +9,19 @@ export function note(name: string): string {
   return readFileSync(join(notesFolder, name), 'utf8');
 }
 
+/** What the firmware sets on each pin's pad at its start, by the names of pins.h: pull-up, pull-down or none. */
+export function padPulls(): Map<string, string> {
+  const source = readFileSync(join(projectRoot, 'firmware', 'board', 'rp2040', 'pins.c'), 'utf8');
+  const pull = (name: string) =>
+    name === '0' ? 'none' : name.replace('PAD_', '').replace('_', '-').toLowerCase();
+  const pads = [...source.matchAll(/use_pin\((\w+), \w+, (\w+)\)/g)].map(
+    ([, pin, name]) => [pin!, pull(name!)] as const,
+  );
+  const ofRelays = new Map(pads).get('gpio')!;
+  const relays = [...source.matchAll(/use_relay\((PIN_\w+)\)/g)].map(([, pin]) => [pin!, ofRelays] as const);
+  return new Map([...pads, ...relays].filter(([pin]) => pin.startsWith('PIN_')));
+}
+
 /** A file of the firmware's core, by its path there. */
 export function coreSource(path: string): string {
   return readFileSync(join(projectRoot, 'firmware', 'core', path), 'utf8');
@@ -26,6 +39,19 @@ export function tableOf(noteName: string, firstHeading: string): string[][] {
   const body = lines.slice(head + 2);
   const end = body.findIndex((line) => !line.startsWith('|'));
   return body.slice(0, end < 0 ? undefined : end).map(cells);
+}
+
+/** The cells of the body of the first table under a heading. */
+export function tableUnder(noteName: string, heading: string): string[][] {
+  const lines = note(noteName).split('\n');
+  const under = lines.slice(lines.findIndex((line) => line.startsWith('#') && line.includes(heading)) + 1);
+  const body = under.slice(under.findIndex((line) => line.startsWith('|')) + 2);
+  return body
+    .slice(
+      0,
+      body.findIndex((line) => !line.startsWith('|')),
+    )
+    .map(cells);
 }
 
 function cells(line: string): string[] {
