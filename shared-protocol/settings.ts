@@ -129,6 +129,14 @@ export const settings = {
     unit: 'min',
     meaning: 'how long paper may lie in the safelight, from the safelight test; -1: never tested',
   },
+  'confirm-filter': {
+    number: 15,
+    min: 0,
+    max: 1,
+    initial: 1,
+    unit: '',
+    meaning: 'where a pass needs another filter than the last one, a tap must confirm it before the light',
+  },
 } as const satisfies Readonly<Record<string, Setting>>;
 export type SettingName = keyof typeof settings;
 

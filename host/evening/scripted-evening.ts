@@ -95,6 +95,7 @@ function exposeStrip(stage: Stage): void {
 function exposePrint(stage: Stage): void {
   stage.tap('the print');
   stage.wait(3000);
+  if (asksFilter(stage)) stage.tap('the filter is in');
   stage.tap('start');
   stage.wait(1200);
   stage.tap('pause: a hand slipped');
@@ -103,7 +104,7 @@ function exposePrint(stage: Stage): void {
   stage.waitForDark();
   for (let taps = 0; taps < MOST_TAPS && !isDone(stage); taps++) {
     stage.wait(3000);
-    stage.tap('the next piece');
+    stage.tap(asksFilter(stage) ? 'the other filter is in' : 'the next piece');
     stage.waitForDark();
   }
 }
@@ -118,6 +119,10 @@ function process(stage: Stage, why: string): void {
     stage.waitFor(() => !stage.prompt.startsWith('Tap next'));
   }
   stage.hold(why);
+}
+
+function asksFilter(stage: Stage): boolean {
+  return stage.prompt.startsWith('Filter in');
 }
 
 function isDone(stage: Stage): boolean {

@@ -12,7 +12,9 @@ import {
   isLastPass,
   isLastPulse,
   Left,
+  markPassGiven,
   nextPulseOnUs,
+  passDueAfter,
   pieceAt,
 } from '../plan/giving';
 import { PULSE_GAP_US } from '../plan/pulses';
@@ -24,7 +26,7 @@ import { setTimer, stopTimer, Timer } from '../timers/timers';
 import { DEAF_US, enter, goToRest, SECOND_US } from './enter';
 import { lampWarmth, lightFocus, lightPaper, putOut } from './lamp-control';
 import { planJob } from './planned-job';
-import { endSheet } from './sheet';
+import { endSheet, noteFilter } from './sheet';
 import { breakOffStep, prepareStep } from './steps';
 
 export function askForLight(nowUs: i64): void {
@@ -64,6 +66,7 @@ function refuseToStart(nowUs: i64): void {
 
 function startPulse(nowUs: i64): void {
   situation.startWanted = false;
+  noteFilter();
   lightPaper(nextPulseOnUs(lampWarmth(nowUs)), nowUs);
   if (!staysOut(situation.job)) takePaperOut(nowUs);
   situation.deafUntilUs = nowUs + DEAF_US;
@@ -152,6 +155,7 @@ export function endPulse(onUs: u32, nowUs: i64): void {
 function endPassLeft(left: Left, nowUs: i64): void {
   situation.leaving = false;
   const isGiven = left == Left.Nothing && isLastPulse();
+  if (isGiven) markPassGiven();
   endEntry(isGiven ? Outcome.Complete : Outcome.Stopped);
   endSheet(isGiven && isLastPass() ? Outcome.Complete : Outcome.Stopped, nowUs);
   planJob();
@@ -159,6 +163,7 @@ function endPassLeft(left: Left, nowUs: i64): void {
 
 function endPass(nowUs: i64): void {
   endEntry(Outcome.Complete);
+  markPassGiven();
   if (isLastPass()) {
     rememberToRead();
     endSheet(Outcome.Complete, nowUs);
@@ -169,7 +174,7 @@ function endPass(nowUs: i64): void {
     prepareStep(nowUs);
     return;
   }
-  beginPass(given.pass + 1);
+  beginPass(passDueAfter());
   enter(RunState.Ready, nowUs);
 }
 

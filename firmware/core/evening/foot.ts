@@ -9,6 +9,7 @@ import { RunState } from '../generated/constants';
 import { isBaths } from '../jobs/kinds';
 import { overruleKnob } from '../knob/knob';
 import { logPedalStuck } from '../log/entries';
+import { Begun, begun } from '../log/outbox';
 import { Gesture } from '../pedal/pedal';
 import { Lit } from '../state/light';
 import { Press } from '../state/situation';
@@ -19,7 +20,8 @@ import { endLight, lightRoom } from './lamp-control';
 import { logPass } from './sheet';
 import { endStep, startStep } from './steps';
 import { confirmLens, endFocus, focus, goOn, goOnFromDone, leaveFocus, takeReading } from './transitions';
-import { logTurning } from './turning';
+import { answerBeforeLight, logTurning } from './turning';
+import { Asked, askedBeforeLight } from './what-is-asked';
 
 export function onGesture(gesture: Gesture, nowUs: i64): void {
   switch (gesture) {
@@ -58,7 +60,7 @@ function press(nowUs: i64): Press {
       return Press.Acted;
     case RunState.Ready:
       logTurning(nowUs);
-      logPass(nowUs);
+      if (askedBeforeLight() == Asked.Nothing) logPass(nowUs);
       return Press.Fresh;
     case RunState.StepReady:
       logTurning(nowUs);
@@ -85,6 +87,10 @@ function tap(nowUs: i64): void {
       if (isBaths(situation.job)) endStep(nowUs);
       break;
     case RunState.Ready:
+      // What the panel asked when the foot came down holds, whatever a line has changed since.
+      if (begun == Begun.None) answerBeforeLight();
+      else askForLight(nowUs);
+      break;
     case RunState.Paused:
     case RunState.BetweenDodges:
       askForLight(nowUs);

@@ -10,9 +10,10 @@ import { Begun, begun } from '../log/outbox';
 import { pedalIsDown } from '../pedal/pedal';
 import { beginPass } from '../plan/giving';
 import { eveningPlan } from '../plan/plan';
+import { NEXT_PASS } from '../state/chosen';
 import { Lit } from '../state/light';
 import { Due } from '../state/situation';
-import { keeping, light, reading, situation } from '../state/state';
+import { chosen, keeping, light, reading, situation } from '../state/state';
 import { enter, goToRest, planAnew } from './enter';
 import { backOut } from './exposing';
 import { keepRecipe } from './keep';
@@ -73,6 +74,9 @@ function push(nowUs: i64): void {
       takeReading(nowUs);
       return;
     case RunState.Ready:
+      if (isOnlyAgain()) enter(RunState.Done, nowUs);
+      else goToNextFigure(nowUs);
+      return;
     case RunState.StepReady:
       goToNextFigure(nowUs);
       return;
@@ -86,6 +90,11 @@ function goToJobAtPush(nowUs: i64): bool {
   situation.job = job;
   goToRest(nowUs);
   return true;
+}
+
+/** The sheet has all its passes, and the knob is at one of them. */
+function isOnlyAgain(): bool {
+  return chosen.figure == NEXT_PASS && chosen.passDue == eveningPlan.passCount;
 }
 
 /** Back; and where there is nothing to go back from, what was changed is kept. */
@@ -118,5 +127,6 @@ function giveAgain(nowUs: i64): void {
   planAsItIs();
   beginPass(eveningPlan.passCount - 1);
   enter(RunState.Ready, nowUs);
-  goToNextFigure(nowUs);
+  chosen.figure = NEXT_PASS;
+  chosen.passDue = eveningPlan.passCount;
 }

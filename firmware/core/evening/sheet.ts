@@ -7,9 +7,9 @@ import { binPaper, takeFreshPaper } from '../jobs/paper-out';
 import { isOfRecipe } from '../jobs/recipe/labels';
 import { logExposureBegun, logSheet, logSheetEnded, newExposure, newSheet } from '../log/entries';
 import { passNow } from '../plan/giving';
-import { copyText } from '../protocol/texts';
+import { copyText, isEmptyText } from '../protocol/texts';
 import { activeRecipe, recipePassAt } from '../recipe/recipe';
-import { given, paper, situation } from '../state/state';
+import { filterIn, given, paper, situation } from '../state/state';
 import { jobName } from './planned-job';
 
 /** Counts the sheet, once; one that never saw light can be used again and does not count. */
@@ -47,6 +47,12 @@ export function logPass(nowUs: i64): void {
     copyText(exposure.label, from.label);
   }
   logExposureBegun();
+}
+
+/** The filter of the pass is in: the printer says so, or its light is given. */
+export function noteFilter(): void {
+  const filter = filterOfPass(given.pass);
+  if (!isEmptyText(filter)) copyText(filterIn, filter);
 }
 
 function beginSheet(nowUs: i64): void {

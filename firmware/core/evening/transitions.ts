@@ -8,7 +8,7 @@ import { logFocus, logLens } from '../log/entries';
 import { beginPass } from '../plan/giving';
 import { Lit } from '../state/light';
 import { Due } from '../state/situation';
-import { light, reading, situation, timed } from '../state/state';
+import { given, light, reading, situation, timed } from '../state/state';
 import { setTimer, Timer } from '../timers/timers';
 import { DEAF_US, enter, goToRest, leaveBaths, SECOND_US } from './enter';
 import { lightIfSafe } from './exposing';
@@ -36,6 +36,7 @@ export function goOn(nowUs: i64): void {
     return;
   }
   putNextSheetIn();
+  given.passes = 0;
   beginPass(0);
   enter(RunState.Ready, nowUs);
 }

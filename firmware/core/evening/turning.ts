@@ -9,11 +9,28 @@ import { eveningPlan } from '../plan/plan';
 import { NEXT_PASS, NO_FIGURE } from '../state/chosen';
 import { chosen, given, situation } from '../state/state';
 import { planAsItIs } from './planned-job';
+import { noteFilter } from './sheet';
 
 /** A push: the next figure. */
 export function goToNextFigure(nowUs: i64): void {
   logTurning(nowUs);
-  chosen.figure = nextFigure(situation.job);
+  const before = chosen.figure;
+  if (before == NEXT_PASS) keepOrder();
+  const next = nextFigure(situation.job);
+  // Where there is no other figure, the way round leads back to what comes.
+  chosen.figure = before == NEXT_PASS && next == NEXT_PASS ? NO_FIGURE : next;
+  chosen.passDue = given.pass;
+}
+
+/** Only a tap takes another order. */
+function keepOrder(): void {
+  if (chosen.passDue < eveningPlan.passCount) goToPass(chosen.passDue);
+}
+
+/** A tap on what the panel asks before a light: it is so. */
+export function answerBeforeLight(): void {
+  if (chosen.figure != NO_FIGURE) chosen.figure = NO_FIGURE;
+  else noteFilter();
 }
 
 /** A turn: false when the figure cannot be so, and stays. */
@@ -43,9 +60,13 @@ function tryFigure(clicks: i32): bool {
 function turnNextPass(clicks: i32): bool {
   const next = given.pass + clicks;
   if (next < 0 || next >= eveningPlan.passCount) return false;
-  planAsItIs();
-  beginPass(next);
+  goToPass(next);
   return true;
+}
+
+function goToPass(pass: i32): void {
+  planAsItIs();
+  beginPass(pass);
 }
 
 /** What was turned goes into the log when the knob leaves it, or when the sheet is begun. */

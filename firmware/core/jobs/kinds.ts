@@ -41,7 +41,7 @@ enum Trait {
   StaysOut = 16,
   /** Its passes are given in an order of their own. */
   FixedOrder = 32,
-  /** A print of no recipe. */
+  /** A print of no recipe: one light, and all of it is on the screen of each of its figures. */
   Alone = 64,
 }
 // In the order of Job.
@@ -93,6 +93,11 @@ export function isRead(job: Job): bool {
 
 export function isBaths(job: Job): bool {
   return has(job, Trait.Baths);
+}
+
+/** What comes is on the screen while the knob is at a figure, too. */
+export function figuresShowAll(job: Job): bool {
+  return has(job, Trait.Alone);
 }
 
 export function staysOut(job: Job): bool {

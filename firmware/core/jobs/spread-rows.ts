@@ -1,12 +1,12 @@
 /** What strip and bracket have alike on the panel: patches and the step between them, and what to do with the card. */
 
 import { StripSet } from '../generated/codec';
-import { Cover } from '../generated/constants';
+import { Cover, RunState } from '../generated/constants';
 import { passNow } from '../plan/giving';
 import { ascii } from '../protocol/texts';
 import { putSeconds, putStops } from '../rows/figures';
 import { beginRow, columnsLeft, put, putNumber } from '../rows/row';
-import { chosen } from '../state/state';
+import { chosen, situation } from '../state/state';
 import { SpreadFigure } from './spread-figures';
 
 /** "6 patches, 1/2 stop" */
@@ -54,7 +54,8 @@ export function spreadFigureWords(about: usize): usize {
 /** What to do with the card, in row 2; row 3 is next. */
 export function drawCard(spread: StripSet, bareAll: usize): void {
   beginRow(2);
-  if (spread.cover == Cover.Separate) put(ascii('Cover all but this'));
+  if (situation.state != RunState.Ready) put(ascii('Leave card as it is'));
+  else if (spread.cover == Cover.Separate) put(ascii('Cover all but this'));
   else put(passNow().patch == 1 ? bareAll : ascii('Cover one more patch'));
   beginRow(3);
 }

@@ -1,4 +1,5 @@
 /** What the next press of the pedal will do, in at most 20 columns. */
+import { Asked, askedBeforeLight } from '../evening/what-is-asked';
 import { bathsAreNext, lensIsFine, sheetIsReadNext } from '../evening/what-is-next';
 import { Job, RunState } from '../generated/constants';
 import { isBaths } from '../jobs/kinds';
@@ -17,7 +18,7 @@ export function prompt(): usize {
     case RunState.LensCheck:
       return ascii('Stopped down? Hold');
     case RunState.Ready:
-      return ascii('Tap start Hold back');
+      return whenReady();
     case RunState.Exposing:
       return ascii('Press pause Hold end');
     case RunState.Paused:
@@ -39,6 +40,20 @@ export function prompt(): usize {
 function atRest(): usize {
   if (situation.refusal != Refusal.None) return ascii('Hold: focus');
   return lensIsFine() || isBaths(situation.job) ? restPrompt(situation.job) : ascii('Tap lens Hold focus');
+}
+
+function whenReady(): usize {
+  switch (askedBeforeLight()) {
+    case Asked.Nothing:
+      return ascii('Tap start Hold back');
+    case Asked.Filter:
+      return ascii('Filter in? Tap');
+    case Asked.LeaveOut:
+    case Asked.Again:
+      return ascii('Tap yes Hold back');
+    default:
+      return ascii('Tap done Hold back');
+  }
 }
 
 function whenDone(): usize {

@@ -47,8 +47,35 @@ export function passNow(): PlannedPass {
   return eveningPlan.pass(given.pass);
 }
 
+export function markPassGiven(): void {
+  given.passes |= 1 << given.pass;
+}
+
+export function isGiven(pass: i32): bool {
+  return ((given.passes >> pass) & 1) != 0;
+}
+
+/** The next pass that the sheet has not had, behind the one under way; the count of passes where there is none. */
+export function passDueAfter(): i32 {
+  let pass = given.pass + 1;
+  while (pass < eveningPlan.passCount && isGiven(pass)) pass++;
+  return pass;
+}
+
+/** How many passes before this one the sheet has not had, and the first of them. */
+export function passesLeftOut(before: i32): i32 {
+  let count = 0;
+  for (let pass = 0; pass < before; pass++) if (!isGiven(pass)) count++;
+  return count;
+}
+export function firstLeftOut(): i32 {
+  let pass = 0;
+  while (isGiven(pass)) pass++;
+  return pass;
+}
+
 export function isLastPass(): bool {
-  return given.pass + 1 == eveningPlan.passCount;
+  return passDueAfter() == eveningPlan.passCount;
 }
 
 export function isLastPulse(): bool {

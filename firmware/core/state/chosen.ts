@@ -7,6 +7,8 @@ export class Chosen {
   /** Of a figure of the recipe: its pass and dodge, from 0; the dodge is counted within its pass. */
   figurePass: i32; // explored: not
   figureDodge: i32; // explored: not
+  /** The pass that was next when the knob came to that figure; behind the last one where none was. */
+  passDue: i32;
   /** A figure was turned, and the log does not have it yet. */
   isUnlogged: bool; // explored: not
   /** The recipe in use is not as the shelf has it: the knob turned something, or it was made on the board. */

@@ -18,6 +18,8 @@ import { Timed } from './timed';
 import { Told } from './told';
 
 export const TIMER_COUNT: i32 = 10;
+/** A filter as a recipe has it: a length byte, and 24 of text. */
+const FILTER_BYTES: usize = 25;
 
 // Each at the next multiple of 8.
 const LIGHT_AT: usize = (offsetof<Situation>() + 7) & ~7;
@@ -34,7 +36,8 @@ const TOLD_AT: usize = (KNOB_AT + offsetof<Contact>() + 7) & ~7;
 const STRIP_AT: usize = (TOLD_AT + offsetof<Told>() + 7) & ~7;
 const BRACKET_AT: usize = (STRIP_AT + STRIP_SET_BYTES + 7) & ~7;
 const READ_STRIP_AT: usize = (BRACKET_AT + STRIP_SET_BYTES + 7) & ~7;
-const TIMERS_AT: usize = (READ_STRIP_AT + STRIP_SET_BYTES + 7) & ~7;
+const FILTER_AT: usize = READ_STRIP_AT + STRIP_SET_BYTES;
+const TIMERS_AT: usize = (FILTER_AT + FILTER_BYTES + 7) & ~7;
 const STATE_BYTES: usize = TIMERS_AT + (TIMER_COUNT << 3);
 
 export const situation = changetype<Situation>(STATE);
@@ -53,6 +56,8 @@ export const told = changetype<Told>(STATE + TOLD_AT);
 export const chosenStrip = changetype<StripSet>(STATE + STRIP_AT);
 export const bracketSpread = changetype<StripSet>(STATE + BRACKET_AT);
 export const readStrip = changetype<StripSet>(STATE + READ_STRIP_AT);
+/** A text: the filter that was in for the light given last, as far as anybody knows; empty after power-up. */
+export const filterIn: usize = STATE + FILTER_AT;
 /** When each Timer is due, an i64 each. */
 export const timersDue: usize = STATE + TIMERS_AT;
 

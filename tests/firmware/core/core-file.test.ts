@@ -6,7 +6,7 @@ import { coreModule } from '../../../host/core/load-core.js';
 import { projectRoot } from '../../../shared-protocol/project.js';
 import { EveningBench } from './evening/evening-bench.js';
 
-const LARGEST_BYTES = 48 * 1024;
+const LARGEST_BYTES = 64 * 1024;
 const PAGE_BYTES = 64 * 1024;
 
 describe('core.wasm', () => {

@@ -44,8 +44,8 @@ function circleFrom(
 const knownBy: readonly { readonly part: RegExp; readonly by: RegExp }[] = [
   { part: /^(index|planning)$/, by: /^index$/ },
   { part: /^(panel|sound)\/|^evening\/announce$/, by: /^(index$|panel\/|sound\/)/ },
-  { part: /^evening\/(?!what-is-next$)/, by: /^(index$|evening\/|protocol\/)/ },
-  { part: /^evening\/what-is-next$/, by: /^(evening|panel)\// },
+  { part: /^evening\/(?!what-is-(next|asked)$)/, by: /^(index$|evening\/|protocol\/)/ },
+  { part: /^evening\/what-is-(next|asked)$/, by: /^(evening|panel)\// },
   { part: /^jobs\//, by: /^(index$|planning$|jobs|evening|panel|sound)/ },
 ];
 /** What the state may know: what it is made of. */

@@ -69,10 +69,12 @@ describe('what the board’s own relay edges give', () => {
       const plan = planner.planRecipe(recipe, { lamp });
       const bench = begin(lamp, (each) => each.print(readRecipe(JSON.stringify(demoFile()))));
       bench.tap();
+      bench.answer();
       bench.tap();
       // Into the dodge, a pause, on; then pass by pass to the end, with another pause in the burn.
       for (const seconds of [1.2, 2, 30, 3, 2, 30, 30]) {
         bench.seconds(seconds);
+        bench.answer();
         bench.tap();
       }
       bench.seconds(30);

@@ -165,6 +165,8 @@ const upToReady = [
   '0.3 s',
   'tap',
   '0.3 s',
+  'tap',
+  '0.3 s',
 ];
 const onePulse = ['tap', 'time until the lamp has gone out'];
 
@@ -172,7 +174,7 @@ const stripReady = ['set the strip', '0.3 s', 'choose the strip', 'lens check of
 
 const bracketReady = [
   ...['push the recipe', '0.3 s', 'choose the recipe', 'choose the bracket', 'lens check off', '0.3 s'],
-  ...['tap', '0.3 s'],
+  ...['tap', '0.3 s', 'tap', '0.3 s'],
 ];
 const lampTestReady = ['choose the lamp test', 'lens check off', '0.3 s', 'tap', '0.3 s', ...onePulse];
 const fogged = ['choose the safelight test', 'lens check off', '0.3 s', 'tap', '0.3 s', ...onePulse, 'tap'];
@@ -186,7 +188,7 @@ export const beginnings: readonly (readonly string[])[] = [
   upToReady,
   [...upToReady, ...onePulse],
   [...upToReady, ...onePulse, ...onePulse],
-  [...upToReady, ...onePulse, ...onePulse, ...onePulse],
+  [...upToReady, ...onePulse, ...onePulse, 'tap', '0.3 s', ...onePulse],
   [...stripReady, ...onePulse, ...onePulse, ...onePulse],
   ['baths follow', '0.3 s', 'set the baths', '0.3 s', ...stripReady, ...onePulse, ...onePulse, ...onePulse],
   ...[bracketReady, [...bracketReady, ...onePulse, ...onePulse]],

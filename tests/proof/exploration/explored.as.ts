@@ -1,5 +1,6 @@
 /** The whole core with an eye on its state: what tells two situations of the evening apart, as one number. */
 
+import { askedBeforeLight } from '../../../firmware/core/evening/what-is-asked';
 import { RunState, SettingName } from '../../../firmware/core/generated/constants';
 import { Begun, begun } from '../../../firmware/core/log/outbox';
 import { eveningPlan } from '../../../firmware/core/plan/plan';
@@ -49,6 +50,7 @@ function addBesides(): void {
   add(i64(watching) | (i64(flashIsBusy()) << 1) | (i64(openSeq != 0) << 2));
   add(settingValue(SettingName.LensCheck) | (settingValue(SettingName.PauseForDodges) << 1));
   add(settingValue(SettingName.BathFollows));
+  add(situation.state == RunState.Ready ? askedBeforeLight() : 0);
 }
 
 function addPlan(): void {

@@ -90,9 +90,15 @@ const prompts: readonly PromptTest[] = [
   },
   { words: /^Tap read/, ...tapped, kept: (board) => inState(board, 'choosing') && !board.lampOn },
   {
-    words: /^Tap (accept|done)/,
+    words: /^Tap (accept|done) Hold rest/,
     ...tapped,
     kept: (board) => (inState(board, 'rest') || inState(board, 'choosing')) && !board.lampOn,
+  },
+  {
+    words: /^(Filter in\? Tap$|Tap (done|yes) Hold back)/,
+    ...tapped,
+    kept: (board, start) =>
+      inState(board, 'ready') && !board.lampOn && board.around.prompt !== start.around.prompt,
   },
   { words: /^Tap lens/, ...tapped, kept: (board) => inState(board, 'lens-check') && !board.lampOn },
   { words: /^Tap (start|go on)/, ...tapped, kept: exposing },

@@ -21,7 +21,8 @@ export enum PrintFigure {
 
 export function nextPrintFigure(): i32 {
   const figure = chosen.figure;
-  if (figure == NO_FIGURE || figure == NEXT_PASS) return PrintFigure.Base;
+  if (figure == NEXT_PASS) return NO_FIGURE;
+  if (figure == NO_FIGURE) return PrintFigure.Base;
   if (figure == PrintFigure.Base) {
     chosen.figurePass = -1;
     chosen.figureDodge = 0;

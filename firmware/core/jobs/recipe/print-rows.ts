@@ -1,12 +1,13 @@
 /** A print on the panel: at rest, at the knob's figures, and pass by pass. */
 import { ExposureKind } from '../../generated/constants';
-import { isDodge, passNow, pieceNow } from '../../plan/giving';
+import { isDodge, isGiven, passNow, pieceNow } from '../../plan/giving';
 import { eveningPlan } from '../../plan/plan';
 import { ascii } from '../../protocol/texts';
 import { activeRecipe, recipeBeginAt, recipeDodgeAt, recipeHeadAt } from '../../recipe/recipe';
 import { putOf, putSeconds, putSignedStops } from '../../rows/figures';
-import { beginRow, put, putNumber, putText } from '../../rows/row';
-import { chosen, given, keeping } from '../../state/state';
+import { beginRow, put, putText } from '../../rows/row';
+import { Lit } from '../../state/light';
+import { chosen, given, keeping, light } from '../../state/state';
 import { passLabel, pieceLabel } from './labels';
 import { figureDodgeIndex, PrintFigure, printFigureValue } from './print-figures';
 import { nameInUse } from './recipe-in-use';
@@ -61,13 +62,24 @@ export function drawPrintPass(): void {
   beginRow(2);
   putText(pieceLabel(piece));
   beginRow(3);
+  if (light.lit == Lit.Paper && isDodgeNext(piece)) {
+    put(ascii('Next: '));
+    putText(pieceLabel(piece + 1));
+    return;
+  }
   if (isDodge(piece)) {
     put(ascii('Dodge '));
     putOf(eveningPlan.piece(piece).dodge + 1, passNow().dodgeCount);
-    put(ascii(' pass '));
-    putNumber(given.pass + 1);
-    return;
+    put(passNow().dodgeCount > 9 ? ascii(', ') : ascii(' pass '));
+  } else {
+    put(isBurn(given.pass) ? ascii('Burn, pass ') : ascii('Base, pass '));
   }
-  put(isBurn(given.pass) ? ascii('Burn, pass ') : ascii('Base, pass '));
   putOf(given.pass + 1, eveningPlan.passCount);
+  if (isGiven(given.pass)) put(ascii(' again'));
+}
+
+/** Another hand goes into the light of the same pass. */
+function isDodgeNext(piece: i32): bool {
+  const pass = passNow();
+  return piece + 1 < i32(pass.firstPiece) + pass.pieceCount && isDodge(piece + 1);
 }

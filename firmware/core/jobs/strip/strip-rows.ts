@@ -1,4 +1,5 @@
 /** A strip on the panel: at rest, at the knob's figures, patch by patch, and while it is read. */
+import { isGiven } from '../../plan/giving';
 import { eveningPlan } from '../../plan/plan';
 import { ascii, isEmptyText } from '../../protocol/texts';
 import { activeRecipe, recipeHeadAt } from '../../recipe/recipe';
@@ -66,6 +67,10 @@ export function drawStripPass(): void {
   drawCard(chosenStrip, ascii('Uncover whole strip'));
   put(ascii('Patch '));
   putOf(given.pass + 1, eveningPlan.passCount);
+  if (isGiven(given.pass)) {
+    put(ascii(' again'));
+    return;
+  }
   put(ascii(' '));
   putSeconds(patchMs(chosenStrip.firstMs, chosenStrip.stepStops120, chosenStrip.stepMs, given.pass));
 }

@@ -51,6 +51,7 @@ export function printWaiting(): EveningBench<EmulatedBoard> {
   bench.print(boathouse);
   bench.focusAndStopDown();
   bench.tap();
+  bench.answer();
   bench.seconds(1);
   return bench;
 }
@@ -101,6 +102,7 @@ export function eventCosts(): EventMeter {
   bench.focusAndStopDown();
   bench.tap();
   for (let taps = 0; taps < 6; taps++) {
+    bench.answer();
     bench.tap();
     bench.seconds(14);
   }

@@ -333,7 +333,8 @@ describe('baths that follow', () => {
     throughAll(bench);
     expect(bench.panel[0]).toBe('Tap sheet Hold rest');
     bench.tap();
-    expect(bench.panel.slice(2)).toEqual(['jetty', 'Dodge 1/2 pass 1']);
+    bench.answer();
+    expect(bench.panel.slice(2)).toEqual(['jetty', 'Dodge 1/2 pass 1/3']);
   });
 
   it('lead from a strip through the baths to reading it', () => {

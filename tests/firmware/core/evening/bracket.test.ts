@@ -76,9 +76,12 @@ describe('a bracket', () => {
     const bench = evening();
     bracketed(bench, 1);
     for (let taps = 0; taps < 3; taps++) {
+      bench.answer();
       bench.tap();
       bench.seconds(20);
     }
+    expect(bench.panel).toEqual(['Filter in? Tap', 'Put in 00', 'Take out 2 1/2', 'Pass 2: sky']);
+    bench.answer();
     expect(bench.panel.slice(2)).toEqual(['Uncover whole sheet', '1/5 sky']);
     bench.tap();
     bench.seconds(20);

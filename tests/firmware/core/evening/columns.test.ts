@@ -52,7 +52,9 @@ describe("the panel's twenty columns", () => {
     const bench = evening();
     expect(bench.panel.slice(1, 3)).toEqual(['60.00 s base', NAME]);
     bench.tap();
-    expect(bench.panel.slice(1)).toEqual(['3.37 s      Y130 M45', LABEL, 'Dodge 1/12 pass 1']);
+    expect(bench.panel.slice(1)).toEqual([`Put in ${FILTER}`, '', 'Pass 1: Bootshaus-Tr']);
+    bench.answer();
+    expect(bench.panel.slice(1)).toEqual(['3.37 s      Y130 M45', LABEL, 'Dodge 1/12, 1/12']);
     for (let taps = 0; taps < 12; taps++) {
       bench.tap();
       bench.seconds(30);
@@ -64,7 +66,7 @@ describe("the panel's twenty columns", () => {
     }
     expect(bench.panel.slice(2)).toEqual([LABEL, 'Burn, pass 12/12']);
     bench.turn(-1);
-    expect(bench.panel.slice(2)).toEqual([LABEL, 'Knob: pass 11/12']);
+    expect(bench.panel.slice(1)).toEqual(['Give pass 11 again?', LABEL, 'Same sheet, 11/12']);
   });
 
   it('hold a bracket of the most versions about the longest label', () => {
@@ -80,6 +82,7 @@ describe("the panel's twenty columns", () => {
     bench.turn(4);
     expect(bench.panel.slice(1)).toEqual(['9', '9 variants, 1/12 st', 'Knob: patches']);
     for (let taps = 0; taps < 24; taps++) {
+      bench.answer();
       bench.tap();
       bench.seconds(61);
     }
@@ -95,10 +98,17 @@ describe("the panel's twenty columns", () => {
     });
     expect(bench.panel.slice(1, 3)).toEqual(['3599 s      Y130 M45', '12 patches, 0.08 s']);
     bench.tap();
+    bench.answer();
     bench.tap();
     bench.seconds(3601);
     bench.turn(10);
-    expect(bench.panel.slice(1)).toEqual(['3600 s', 'Patch 12', 'Knob: pass 12/12']);
+    expect(bench.panel.slice(1)).toEqual(['Leave out 10 of 12?', '', 'Next: patch 12/12']);
+    bench.answer();
+    expect(bench.panel.slice(1)).toEqual([
+      '3600 s      Y130 M45',
+      'Cover all but this',
+      'Patch 12/12 3600 s',
+    ]);
     bench.tap();
     bench.seconds(3601);
     bench.turn(1);

@@ -41,7 +41,7 @@ function testSafelight<Home extends BoardHome>(page: Page<Home>): void {
   page.turn(2);
   page.tap('a sheet for the safelight test');
   page.turn(-12);
-  page.tap('the grey before', 5);
+  page.light('the grey before', 5);
   page.tap('the safelight begins');
   for (const seconds of [61, 119, 1, 238]) page.wait(seconds);
   page.wait(3);
@@ -70,7 +70,7 @@ function bracketSky<Home extends BoardHome>(page: Page<Home>): void {
   page.push();
   page.turn(-1);
   for (let figures = 0; figures < 3; figures++) page.push();
-  for (let light = 1; light <= 9; light++) page.tap(`light ${light}`, PRINT_SECONDS);
+  for (let light = 1; light <= 9; light++) page.light(`light ${light}`, PRINT_SECONDS);
   page.turn(1);
   page.turn(1);
   page.push();
@@ -78,7 +78,7 @@ function bracketSky<Home extends BoardHome>(page: Page<Home>): void {
 
 function print<Home extends BoardHome>(page: Page<Home>): void {
   page.tap('the print');
-  for (let light = 1; light <= 5; light++) page.tap(`light ${light}`, PRINT_SECONDS);
+  for (let light = 1; light <= 5; light++) page.light(`light ${light}`, PRINT_SECONDS);
   page.act('hold the knob: keep it', (bench) => {
     bench.holdKnob();
     bench.seconds(2);
@@ -104,5 +104,5 @@ function printAgain<Home extends BoardHome>(page: Page<Home>): void {
   page.turn(2);
   page.tap('a second print');
   page.turn(2);
-  for (let light = 1; light <= 5; light++) page.tap(`light ${light}`, PRINT_SECONDS);
+  for (let light = 1; light <= 5; light++) page.light(`light ${light}`, PRINT_SECONDS);
 }

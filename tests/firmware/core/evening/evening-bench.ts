@@ -49,6 +49,15 @@ export class EveningBench<Home extends BoardHome = SimulatedBoard> {
     tapPedal(this.board);
   }
 
+  /** Taps on what the panel asks before a light, until it offers the light. */
+  answer(): void {
+    for (let taps = 0; taps < 4 && this.isAsked; taps++) this.tap();
+  }
+
+  get isAsked(): boolean {
+    return /^(Filter in|Tap (done|yes) Hold back)/.test(this.panel[0]!);
+  }
+
   hold(): void {
     holdPedal(this.board, 900);
   }

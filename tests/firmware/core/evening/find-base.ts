@@ -7,7 +7,7 @@ import type { Page } from './page.js';
  */
 export function findBase<Home extends BoardHome>(page: Page<Home>): void {
   page.tap('a strip by whole stops');
-  for (let patch = 1; patch <= 6; patch++) page.tap(`patch ${patch}`, 40);
+  for (let patch = 1; patch <= 6; patch++) page.light(`patch ${patch}`, 40);
   page.turn(1);
   page.turn(-9);
   page.push();
@@ -16,13 +16,13 @@ export function findBase<Home extends BoardHome>(page: Page<Home>): void {
   page.tap('the proposed strip');
   page.push();
   page.turn(24);
-  for (let patch = 1; patch <= 6; patch++) page.tap(`patch ${patch}`, 70);
+  for (let patch = 1; patch <= 6; patch++) page.light(`patch ${patch}`, 70);
   page.turn(1);
   page.turn(-2);
   page.push();
   page.tap('the lens is stopped down so far');
   page.tap('a strip by tenths');
-  for (let patch = 1; patch <= 12; patch++) page.tap(`patch ${patch}`, 30);
+  for (let patch = 1; patch <= 12; patch++) page.light(`patch ${patch}`, 30);
   page.turn(1);
   page.turn(1);
   page.push();

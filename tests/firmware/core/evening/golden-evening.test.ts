@@ -16,13 +16,13 @@ function playEvening(): Page {
   page.tap('the print');
   page.turn(2);
   for (let figures = 0; figures < 6; figures++) page.push();
-  for (let pulse = 1; pulse <= 5; pulse++) page.tap(`light ${pulse}`, 60);
+  for (let pulse = 1; pulse <= 5; pulse++) page.light(`light ${pulse}`, 60);
   page.act('hold the knob', (bench) => {
     bench.holdKnob();
     bench.seconds(2);
   });
   page.tap('a second print');
-  page.tap('light', 1);
+  page.light('light', 1);
   page.tap('a pause');
   page.act('hold: given up', (bench) => bench.hold());
   return page;

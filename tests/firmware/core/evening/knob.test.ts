@@ -15,6 +15,7 @@ function rest(): EveningBench {
 function ready(): EveningBench {
   const bench = rest();
   bench.tap();
+  bench.answer();
   return bench;
 }
 
@@ -49,7 +50,7 @@ describe('the knob at rest', () => {
   it('pushed goes on to what is chosen, but never past the lens', () => {
     const bench = rest();
     bench.push();
-    expect(bench.panel[0]).toBe('Tap start Hold back');
+    expect(bench.panel[0]).toBe('Filter in? Tap');
     bench.holdKnob();
     expect(bench.panel[0]).toBe('Tap print Hold focus');
     const unfocused = new EveningBench();
@@ -63,7 +64,7 @@ describe('the knob before a print', () => {
   it('turns the whole recipe by twelfths of a stop', () => {
     const bench = ready();
     bench.turn(1);
-    expect(bench.panel).toEqual(['Tap start Hold back', '12.71 s', 'boathouse', 'Knob: whole recipe']);
+    expect(bench.panel).toEqual(['Tap done Hold back', '12.71 s', 'boathouse', 'Knob: whole recipe']);
     giveRest(bench);
     const doses = bench.log().flatMap((entry) => (entry.type === 'exposure' ? [entry.plannedMs] : []));
     expect(doses.slice(1)).toEqual([12_714, 12_714, 5266]);
@@ -109,8 +110,8 @@ describe('the knob before a print', () => {
       '-1/2 stop | facade | Knob: this dodge',
       '+1 stop | sky | Knob: this burn',
       '+1/2 stop | left edge | Knob: this burn',
-      '12.00 s | whole sheet | Knob: pass 1/3',
-      '12.00 s | boathouse | Knob: whole recipe',
+      'Turn: another pass | whole sheet | Next: pass 1/3',
+      '2.48 s  filter 2 1/2 | jetty | Dodge 1/2 pass 1/3',
     ]);
   });
 
@@ -143,7 +144,11 @@ describe('the knob before a print', () => {
     const bench = ready();
     for (let pushes = 0; pushes < 6; pushes++) bench.push();
     bench.turn(1);
-    expect(bench.panel.slice(1)).toEqual(['12.00 s', 'sky', 'Knob: pass 2/3']);
+    expect(bench.panel).toEqual(['Tap yes Hold back', 'Leave out pass 1?', 'sky', 'Next: pass 2/3']);
+    bench.tap();
+    expect(bench.panel).toEqual(['Filter in? Tap', 'Put in 00', 'Take out 2 1/2', 'Pass 2: sky']);
+    bench.tap();
+    expect(bench.panel).toEqual(['Tap start Hold back', '12.00 s    filter 00', 'sky', 'Burn, pass 2/3']);
     giveRest(bench);
     expect(bench.pulses.slice(1)).toEqual([12_000_000, 4_971_000]);
   });
@@ -154,12 +159,24 @@ describe('the knob before a print', () => {
       bench.tap();
       bench.seconds(10);
     }
-    expect(bench.panel[2]).toBe('sky');
+    expect(bench.panel[3]).toBe('Pass 2: sky');
     bench.turn(-1);
-    expect(bench.panel[3]).toBe('Knob: pass 1/3');
+    expect(bench.panel).toEqual([
+      'Tap yes Hold back',
+      'Give pass 1 again?',
+      'whole sheet',
+      'Same sheet, 1/3',
+    ]);
     giveRest(bench);
     bench.turn(-1);
-    expect(bench.panel.slice(1)).toEqual(['4.97 s', 'left edge', 'Knob: pass 3/3']);
+    expect(bench.panel).toEqual(['Tap yes Hold back', 'Give pass 3 again?', 'left edge', 'Same sheet, 3/3']);
+    bench.answer();
+    expect(bench.panel).toEqual([
+      'Tap start Hold back',
+      '4.97 s     filter 00',
+      'left edge',
+      'Burn, pass 3/3 again',
+    ]);
     giveRest(bench);
     const given = bench.log().flatMap((entry) => (entry.type === 'exposure' ? [entry.pass] : []));
     expect(given.slice(1)).toEqual([1, 1, 2, 3, 3]);
@@ -242,6 +259,7 @@ describe('the knob before a strip', () => {
       'Each patch alone | 7 patches, 1/2 st | Knob: the card',
       'filter 2 | 7 patches, 1/2 st | Knob: filter',
     ]);
+    bench.answer();
     bench.tap();
     bench.seconds(5);
     // 3.5 s x 2^(1/2), by definition.

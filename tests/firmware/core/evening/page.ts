@@ -28,6 +28,14 @@ export class Page<Home extends BoardHome = SimulatedBoard> {
     });
   }
 
+  /** A tap for light; what the panel asks before it is answered first. */
+  light(what: string, seconds: number): void {
+    for (let answers = 0; answers < 3 && this.bench.isAsked; answers++) {
+      this.tap(this.bench.panel[0]!.startsWith('Filter') ? 'the filter is in' : 'that is so');
+    }
+    this.tap(what, seconds);
+  }
+
   hold(what: string): void {
     this.act(`hold: ${what}`, (bench) => bench.hold());
   }

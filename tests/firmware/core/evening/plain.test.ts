@@ -67,6 +67,7 @@ describe('a plain exposure', () => {
     bench.push();
     bench.turn(5);
     expect(bench.panel.slice(1)).toEqual(['10.00 s     filter 2', 'Plain exposure', 'Knob: filter']);
+    bench.answer();
     bench.tap();
     bench.seconds(11);
     bench.greet();

@@ -8,6 +8,7 @@ function ready(): EveningBench {
   bench.print(boathouse);
   bench.focusAndStopDown();
   bench.tap();
+  bench.answer();
   return bench;
 }
 
@@ -72,16 +73,21 @@ describe('a print', () => {
 
   it('shows the dodge, its seconds, its filter and where it stands', () => {
     const bench = ready();
-    expect(bench.panel).toEqual(['Tap start Hold back', '2.48 s  filter 2 1/2', 'jetty', 'Dodge 1/2 pass 1']);
-    bench.tap();
     expect(bench.panel).toEqual([
-      'Press pause Hold end',
-      '2.5 s   filter 2 1/2',
+      'Tap start Hold back',
+      '2.48 s  filter 2 1/2',
       'jetty',
-      'Dodge 1/2 pass 1',
+      'Dodge 1/2 pass 1/3',
     ]);
+    bench.tap();
+    expect(bench.panel).toEqual(['Press pause Hold end', '2.5 s   filter 2 1/2', 'jetty', 'Next: facade']);
     bench.seconds(3);
-    expect(bench.panel).toEqual(['Tap go on Hold end', '3.52 s  filter 2 1/2', 'facade', 'Dodge 2/2 pass 1']);
+    expect(bench.panel).toEqual([
+      'Tap go on Hold end',
+      '3.52 s  filter 2 1/2',
+      'facade',
+      'Dodge 2/2 pass 1/3',
+    ]);
   });
 
   it('ends at rest when the pedal is held, and the log keeps what was given', () => {
@@ -127,7 +133,7 @@ describe('a print', () => {
     giveRest(bench);
     expect(bench.panel).toEqual(['Tap again Hold rest', '28.97 s in all', 'boathouse', 'Sheet 1 done']);
     bench.tap();
-    expect(bench.panel[0]).toBe('Tap start Hold back');
+    expect(bench.panel[0]).toBe('Filter in? Tap');
     giveRest(bench);
     expect(bench.log().filter((entry) => entry.type === 'sheet')).toMatchObject([{ sheet: 1 }, { sheet: 2 }]);
   });

@@ -4,16 +4,21 @@ import type { EveningBench } from './evening-bench.js';
 const prompts: readonly { row: RegExp; lamp?: boolean; next?: RegExp }[] = [
   { row: /^Tap (start|go on) /, lamp: true },
   { row: /^Press/, lamp: false },
-  { row: /^Tap (strip|print|sheet|test) Hold focus/, lamp: false, next: /^Tap start / },
   {
-    row: /^Tap (accept|done) /,
+    row: /^(Filter in\? Tap$|Tap (done|yes) Hold back)/,
+    lamp: false,
+    next: /^(Tap start|Filter in)/,
+  },
+  { row: /^Tap (strip|print|sheet|test) Hold focus/, lamp: false, next: /^(Tap start |Filter in)/ },
+  {
+    row: /^Tap (accept|done) Hold rest/,
     lamp: false,
     next: /^(Tap (done|strip|print|sheet|test|lens) |Hold: focus)/,
   },
   {
     row: /^Tap (again|sheet) /,
     lamp: false,
-    next: /^(Tap (start|bath|strip|print|sheet|test|lens) |Hold: focus|Stopped down)/,
+    next: /^(Filter in|Tap (start|bath|strip|print|sheet|test|lens) |Hold: focus|Stopped down)/,
   },
   { row: /^Tap baths /, lamp: false, next: /^(Tap bath |Hold: focus)/ },
   { row: /^Tap bath /, lamp: false, next: /^Tap next / },

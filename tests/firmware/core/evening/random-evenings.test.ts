@@ -76,7 +76,15 @@ const EVERY_PROMPT = [
     (tap) => `${tap} Hold focus`,
   ),
   ...['Hold: focus', 'Press: light off', 'Stopped down? Hold', 'Let go of the pedal'],
-  ...['Tap start Hold back', 'Press pause Hold end', 'Tap go on Hold end', 'Tap accept Hold rest'],
+  ...[
+    'Tap start Hold back',
+    'Filter in? Tap',
+    'Tap done Hold back',
+    'Tap yes Hold back',
+    'Press pause Hold end',
+    'Tap go on Hold end',
+    'Tap accept Hold rest',
+  ],
   ...['Tap done Hold rest', 'Tap again Hold rest', 'Tap baths Hold rest', 'Tap read Hold rest'],
   ...[
     'Tap sheet Hold rest',

@@ -138,6 +138,7 @@ describe('the safelight test', () => {
     bench.tap();
     bench.turn(12);
     expect(bench.panel.slice(1)).toEqual(['4.00 s', 'Safelight test', 'Knob: a light grey']);
+    bench.answer();
     bench.tap();
     bench.seconds(5);
     expect(entries(bench, 'exposure').at(-1)).toMatchObject({ plannedMs: 4000, doseMs: 4000 });

@@ -20,6 +20,7 @@ describe('the tally of sheets', () => {
     bench.tap();
     giveRest(bench);
     bench.tap();
+    bench.answer();
     bench.tap();
     bench.seconds(1);
     bench.hold();

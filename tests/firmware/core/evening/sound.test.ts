@@ -21,6 +21,7 @@ function ready(settings: Record<string, number> = {}): EveningBench {
   bench.focusAndStopDown();
   bench.seconds(2);
   bench.tap();
+  bench.answer();
   return bench;
 }
 
@@ -36,6 +37,7 @@ describe('the tones', () => {
     expect(during(bench, tap(bench))).toBe('long');
     expect(during(bench, () => bench.seconds(6))).toBe('short long');
     for (let burns = 0; burns < 2; burns++) {
+      bench.answer();
       bench.tap();
       bench.seconds(burns === 0 ? 14 : 2);
     }

@@ -78,6 +78,8 @@ describe('a test strip', () => {
   it('through a filter says it before, at each patch and in the log, and the base that it finds has it', () => {
     const bench = new EveningBench();
     halfStops(bench, 'cumulative', '3 1/2');
+    expect(bench.panel).toEqual(['Filter in? Tap', 'Put in 3 1/2', '', 'Patch 1: test strip']);
+    bench.answer();
     expect(bench.panel.slice(1, 3)).toEqual(['5.00 s  filter 3 1/2', 'Uncover whole strip']);
     giveAll(bench, 5);
     bench.turn(1);

@@ -1,0 +1,93 @@
+/** What the panel asks before a light, in words for each thing that a printer may not have meant: rows 1 to 3. */
+import { Asked } from '../evening/what-is-asked';
+import { ExposureKind } from '../generated/constants';
+import { filterOfPass } from '../jobs/filters';
+import { passLabel } from '../jobs/recipe/labels';
+import { firstLeftOut, passesLeftOut, passNow } from '../plan/giving';
+import { eveningPlan } from '../plan/plan';
+import { ascii } from '../protocol/texts';
+import { putOf } from '../rows/figures';
+import { beginRow, put, putByte, putNumber, putText } from '../rows/row';
+import { filterIn, given } from '../state/state';
+
+/** Row 1 is begun. */
+export function drawAsked(asked: Asked): void {
+  switch (asked) {
+    case Asked.Filter:
+      drawFilterAsked();
+      return;
+    case Asked.Again:
+      put(ascii('Give '));
+      putPass(given.pass);
+      put(ascii(' again?'));
+      drawWhich();
+      put(ascii('Same sheet, '));
+      putOf(given.pass + 1, eveningPlan.passCount);
+      return;
+    case Asked.LeaveOut:
+      drawLeftOut(passesLeftOut(given.pass));
+      drawWhich();
+      drawNext();
+      return;
+    default:
+      put(ascii('Turn: another pass'));
+      drawWhich();
+      drawNext();
+  }
+}
+
+function drawLeftOut(count: i32): void {
+  put(ascii('Leave out '));
+  if (count == 1) {
+    putPass(firstLeftOut());
+  } else {
+    putNumber(count);
+    put(ascii(' of '));
+    putNumber(eveningPlan.passCount);
+  }
+  putByte(0x3f);
+}
+
+/** The pass that the knob stands at. */
+function drawWhich(): void {
+  beginRow(2);
+  putText(passLabel(given.pass));
+  beginRow(3);
+}
+
+function drawNext(): void {
+  put(ascii('Next: '));
+  put(passWord());
+  putOf(given.pass + 1, eveningPlan.passCount);
+}
+
+function putPass(pass: i32): void {
+  put(passWord());
+  putNumber(pass + 1);
+}
+
+/** The passes of a strip are its patches. */
+function passWord(): usize {
+  return isStrip() ? ascii('patch ') : ascii('pass ');
+}
+
+function isStrip(): bool {
+  return passNow().kind == ExposureKind.Strip;
+}
+
+/** What is in and what comes. */
+function drawFilterAsked(): void {
+  put(ascii('Put in '));
+  putText(filterOfPass(given.pass));
+  beginRow(2);
+  if (load<u8>(filterIn) != 0) {
+    put(ascii('Take out '));
+    putText(filterIn);
+  }
+  beginRow(3);
+  put(isStrip() ? ascii('Patch ') : ascii('Pass '));
+  putNumber(given.pass + 1);
+  put(ascii(': '));
+  if (isStrip()) put(ascii('test strip'));
+  else putText(passLabel(given.pass));
+}
