@@ -27,7 +27,7 @@ export const commandGroups: readonly CommandGroup[] = [
     commands: [
       {
         name: 'new',
-        summary: 'make a recipe by answering questions, or from old notes',
+        summary: 'make a recipe, a strip or baths by answering questions, or a recipe from old notes',
         load: () => import('./commands/new.js'),
       },
       {

@@ -43,12 +43,31 @@ export const stripFile = z
   })
   .describe('A test strip.');
 
+/** The file as people write it, and as it is read. */
+export type WrittenStrip = z.input<typeof stripFile>;
+export type ReadStrip = z.output<typeof stripFile>;
+
 /**
  * Reads a strip file: UTF-8 JSON by the published schema.
  * @throws FileError with all problems at once, each with its path in the file and its line and column.
  */
+export function readStripFile(bytes: Uint8Array | string): ReadStrip {
+  return readBySchema(bytes, stripFile);
+}
+
+/** The strip of a file, without what stays on the laptop. @throws as `readStripFile` */
 export function readStrip(bytes: Uint8Array | string): StripRequest {
-  const { first, step, patches, cover, filter } = readBySchema(bytes, stripFile);
+  return stripRequest(readStripFile(bytes));
+}
+
+/** What stands in the file of a strip, without what says nothing. */
+export function fileFromStrip(strip: ReadStrip): WrittenStrip {
+  const { notes, filter, ...file } = stripFile.encode(strip);
+  return { ...file, ...(filter && { filter }), ...(notes && { notes }) };
+}
+
+/** What is to be planned, or sent, of it. */
+export function stripRequest({ first, step, patches, cover, filter }: ReadStrip): StripRequest {
   return { firstMs: first, step, patches, cover, ...(filter === '' ? {} : { filter }) };
 }
 

@@ -1,12 +1,15 @@
 import type { Command } from 'commander';
 import { STANDARD_INPUT } from '../../files/read-file.js';
+import { readJson } from '../../recipe/reading/json-text.js';
 import { examples } from '../options.js';
+import { bathsKind } from '../questions/baths/baths-kind.js';
 import { type MakingOptions, makeChange } from '../questions/making.js';
 import { addMakingOptions } from '../questions/options.js';
 import { recipeKind } from '../questions/recipe/recipe-kind.js';
+import { stripKind } from '../questions/strip/strip-kind.js';
 import { readLamp } from '../read-options.js';
 import { ownBytes } from '../read-own-file.js';
-import { RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS } from '../read-recipe-file.js';
+import { RECIPE_ARGUMENT } from '../read-recipe-file.js';
 import { filtersFrom } from '../read-tables.js';
 import { UsageError } from '../usage-error.js';
 
@@ -18,7 +21,10 @@ interface ChangeOptions extends MakingOptions {
 
 export function define(command: Command): void {
   addMakingOptions(
-    command.argument(RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS),
+    command.argument(
+      RECIPE_ARGUMENT,
+      'recipe file, or a strip\u2019s or baths\u2019; - for standard input, with --output',
+    ),
     'file for the changed one; by default its own',
     'change one thing, such as sky=+1/2',
   )
@@ -28,6 +34,7 @@ export function define(command: Command): void {
         'treadle change boathouse.json',
         'treadle change boathouse.json --set sky=+1/2 --set base=14s',
         'treadle change boathouse.json --set sky.filter=00 --output boathouse-2.json',
+        'treadle change baths.json --set developer.resinCoated=2m',
       ),
     )
     .action(change);
@@ -36,6 +43,18 @@ export function define(command: Command): void {
 async function change(path: string, options: ChangeOptions): Promise<void> {
   if (path === STANDARD_INPUT && options.output === undefined)
     throw new UsageError('standard input cannot be changed in its place; name a file with --output');
-  const kind = recipeKind({ lamp: readLamp(options) }, await filtersFrom(options.filters));
-  await makeChange(kind, path, await ownBytes(path, RECIPE_ARGUMENT), options);
+  const bytes = await ownBytes(path, RECIPE_ARGUMENT);
+  const kind = kindOf(bytes);
+  if (kind === 'baths') return makeChange(bathsKind, path, bytes, options);
+  const lamp = readLamp(options);
+  if (kind === 'strip') return makeChange(stripKind(lamp), path, bytes, options);
+  await makeChange(recipeKind({ lamp }, await filtersFrom(options.filters)), path, bytes, options);
+}
+
+/** What a file is, by the fields that only that kind has; what is none is told so by the reader of recipes. */
+function kindOf(bytes: Uint8Array): 'recipe' | 'strip' | 'baths' {
+  const json = readJson(bytes);
+  const file = 'locate' in json && typeof json.value === 'object' && json.value !== null ? json.value : {};
+  if ('baths' in file) return 'baths';
+  return 'first' in file && !('base' in file) ? 'strip' : 'recipe';
 }

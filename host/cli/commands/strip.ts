@@ -1,22 +1,19 @@
 import { type Command, Option } from 'commander';
 import { limits } from '../../../shared-protocol/limits.js';
 import { stripAdvice } from '../../daylight/advice.js';
-import { filterText } from '../../daylight/filters/filter-table.js';
-import { counted, hundredths, seconds } from '../../figures.js';
-import { loadPlanner, PlanError, type StripPlan, type StripRequest } from '../../recipe/planner/index.js';
+import { loadPlanner, type StripRequest } from '../../recipe/planner/index.js';
 import { readField } from '../../recipe/reading/read-field.js';
 import { filterName } from '../../recipe/recipe-file.js';
 import { readStrip, stripSettings } from '../../recipe/strip-file.js';
-import { formatStops, readStops } from '../../recipe/text/stop-text.js';
+import { readStops } from '../../recipe/text/stop-text.js';
 import { isTime, readExposure } from '../../recipe/text/time-text.js';
 import { UnreadableText } from '../../recipe/text/unreadable-text.js';
 import { type BoardOptions, withBoard } from '../board-session.js';
 import { examples, jsonOption, lagOption, portOption, riseOption, traceOption } from '../options.js';
 import { readCount, readLamp, readOption } from '../read-options.js';
 import { readOwnFile } from '../read-own-file.js';
-import { adviceLines } from '../terminal/advice-lines.js';
+import { plannedStrip, stripAccount } from '../strip-account.js';
 import { print, printJson, remark } from '../terminal/print.js';
-import { table } from '../terminal/table.js';
 import { UsageError } from '../usage-error.js';
 
 interface StripOptions extends BoardOptions {
@@ -76,13 +73,10 @@ export function define(command: Command): void {
 
 async function strip(options: StripOptions): Promise<void> {
   const request = { ...(await requestOf(options)), lamp: readLamp(options) };
-  const plan = planned(request);
+  const plan = plannedStrip(request);
   const advice = stripAdvice(plan);
   if (options.json) printJson({ ...plan, advice });
-  else {
-    const parts = [heading(request), patchTable(request, plan), exposureTable(request, plan)];
-    print([...parts, ...(advice.length > 0 ? [adviceLines(advice).join('\n')] : [])].join('\n\n'));
-  }
+  else print(stripAccount(request, plan, advice));
   if (options.send) await send(request, options);
 }
 
@@ -133,56 +127,5 @@ function needed(option: string, text: string | undefined): string {
   if (text !== undefined) return text;
   throw new UsageError(
     `${option} is missing: give --first, --step and --patches, or --file, or none of them for the usual strip`,
-  );
-}
-
-function planned(request: StripRequest): StripPlan {
-  try {
-    return loadPlanner().planStrip(request);
-  } catch (error) {
-    if (!(error instanceof PlanError)) throw error;
-    const exposure = error.figures.pass === undefined ? '' : `, exposure ${error.figures.pass + 1}`;
-    throw new UsageError(`this strip cannot be exposed${exposure}: ${error.message}; ${error.wayOut}`);
-  }
-}
-
-const coverWords = { cumulative: 'covered one by one', separate: 'each exposed alone' } as const;
-
-function heading({ firstMs, step, patches, cover, filter = '' }: StripRequest): string {
-  const by = 'stops120' in step ? `${formatStops(step.stops120)} stop` : seconds(step.equalMs);
-  return `${counted(patches, 'patch', 'patches')} from ${seconds(firstMs)} in steps of ${by}, ${coverWords[cover]}${filter === '' ? '' : `, ${filterText(filter)}`}`;
-}
-
-function patchTable({ step }: StripRequest, { patches }: StripPlan): string {
-  const columns = ['patch', 'light', 'stops'].map((head) => ({ head, align: 'right' }) as const);
-  if ('stops120' in step)
-    return table(
-      columns,
-      patches.map(({ patch, doseMs, stops120 }) => [`${patch}`, seconds(doseMs), formatStops(stops120)]),
-    );
-  const between = (from: number, to: number) =>
-    hundredths(loadPlanner().stopsBetween100(patches[from]!.doseMs, patches[to]!.doseMs));
-  return table(
-    [...columns, { head: 'stops from the last', align: 'right' }],
-    patches.map(({ patch, doseMs }, at) => [
-      `${patch}`,
-      seconds(doseMs),
-      between(0, at),
-      at === 0 ? '' : between(at - 1, at),
-    ]),
-  );
-}
-
-function exposureTable({ cover, patches }: StripRequest, { exposures }: StripPlan): string {
-  const reached = (order: number) =>
-    cover === 'separate' || order === patches ? `${order}` : `${order} to ${patches}`;
-  return table(
-    [
-      { head: 'exposure', align: 'right' },
-      { head: 'patches' },
-      { head: 'light', align: 'right' },
-      { head: 'lamp on', align: 'right' },
-    ],
-    exposures.map(({ order, doseMs, onMs }) => [`${order}`, reached(order), seconds(doseMs), seconds(onMs)]),
   );
 }

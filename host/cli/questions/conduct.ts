@@ -17,11 +17,12 @@ export class NothingWritten extends TreadleError {
 /** Words that are no answers; in quotes they are. */
 const HELP = ['?', 'help'];
 const BACK = 'back';
-const STOP = 'stop';
-export const MEANING_SOMETHING = [...HELP, BACK, STOP, 'none'];
+/** Not 'stop', which is a bath. */
+const QUIT = 'quit';
+export const MEANING_SOMETHING = [...HELP, BACK, QUIT, 'none'];
 
 export const HOW_TO_ANSWER = `Return takes the answer in [ ]. '?' or 'help' explains, 'back' goes to the question before,
-'stop' ends with nothing written. No key is needed but letters, digits and Return.`;
+'quit' ends with nothing written. No key is needed but letters, digits and Return.`;
 
 /**
  * Asks to the end and hands back what came of it.
@@ -71,7 +72,7 @@ class Talk<Result> {
     const word = typed.trim().toLowerCase();
     if (HELP.includes(word)) this.#answers.say(question.help);
     else if (word === BACK) this.#goBack();
-    else if (word === STOP) throw new NothingWritten();
+    else if (word === QUIT) throw new NothingWritten();
     else if (word !== '') await this.#take(question, typed);
     else if (ready !== undefined) await this.#take(question, ready);
     else this.#answers.refuse(question, 'there is no usual answer to this; type one');

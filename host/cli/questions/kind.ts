@@ -2,8 +2,6 @@ import type { Interview } from './question.js';
 
 /** A kind of file that a printer makes by answering questions: how it is asked for, shown and written. */
 export interface Kind<Value> {
-  /** 'recipe', for words about it. */
-  readonly noun: string;
   /** What is ready for a new one. */
   readonly usual: Value;
   /** @throws FileError */

@@ -24,13 +24,18 @@ export interface MakingOptions {
   readonly json?: true;
 }
 
-/** A new file, from what is usual or `start`. `before` is said before the first question. */
+/** Somebody is asked at the terminal, and nothing was handed over by a script. */
+export function isAsking({ answers, set }: MakingOptions): boolean {
+  return answers === undefined && set === undefined;
+}
+
+/** A new file, from what is usual or `start`. `before` is said before the first question. @returns what was written */
 export async function makeNew<Value>(
   kind: Kind<Value>,
   options: MakingOptions,
   start: Value = kind.usual,
   before?: string,
-): Promise<void> {
+): Promise<Value> {
   const { output, force } = options;
   if (output !== undefined) await checkNewFile(output, force === true);
   const { value, path } = await (options.set === undefined
@@ -38,6 +43,7 @@ export async function makeNew<Value>(
     : newBySettings(kind, start, options.set, output));
   await writeNewFile(path, newText(kind, value), force === true && path === output);
   tell(kind, value, path, options, before === undefined ? [] : [before]);
+  return value;
 }
 
 function* newByQuestions<Value>(
@@ -164,12 +170,11 @@ function tell<Value>(
   kind: Kind<Value>,
   value: Value,
   path: string,
-  { answers, set, json }: MakingOptions,
+  options: MakingOptions,
   lines: readonly string[],
 ): void {
   const { words, data } = kind.account(value);
-  if (json) printJson({ ...data, changes: lines });
-  else if (answers !== undefined || set !== undefined)
-    print([words, ...(lines.length > 0 ? [lines.join('\n')] : [])].join('\n\n'));
+  if (options.json) printJson({ ...data, changes: lines });
+  else if (!isAsking(options)) print([words, ...(lines.length > 0 ? [lines.join('\n')] : [])].join('\n\n'));
   remark(`${kind.called(value)} is in ${path}.`);
 }

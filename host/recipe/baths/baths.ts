@@ -4,25 +4,37 @@ import type { FieldProblem } from '../reading/field-problems.js';
 import { readBySchema } from '../reading/read-by-schema.js';
 import type { BathTimes } from './bath.js';
 import { formatBathTime } from './bath-time-text.js';
-import { bathsFile, type ReadBaths } from './baths-file.js';
+import { bathsFile, type ReadBaths, type WrittenBaths } from './baths-file.js';
 
-type ReadBath = ReadBaths['baths'][number];
+export type ReadBath = ReadBaths['baths'][number];
 
 /**
  * Reads a baths file: UTF-8 JSON by the published schema.
  * @throws FileError with all problems at once, each with its path in the file and its line and column.
  */
+export function readBathsFile(bytes: Uint8Array | string): ReadBaths {
+  return readBySchema(bytes, bathsFile, ({ baths }) => bathProblems(baths));
+}
+
+/** The baths of a file, as a board takes them. @throws as `readBathsFile` */
 export function readBaths(bytes: Uint8Array | string): BathTimes[] {
-  return readBySchema(bytes, bathsFile, ({ baths }) => [
-    ...baths.flatMap(problemsOf),
-    ...baths.flatMap(sameLabels),
-  ]).baths.map(fromFile);
+  return readBathsFile(bytes).baths.map(fromFile);
+}
+
+/** What no schema can say of a row of baths. */
+export function bathProblems(row: readonly ReadBath[]): FieldProblem[] {
+  return [...row.flatMap(problemsOf), ...row.flatMap(sameLabels)];
+}
+
+/** What stands in a baths file, without what says nothing. */
+export function fileFromBaths(read: ReadBaths): WrittenBaths {
+  const { notes = [], ...file } = bathsFile.encode(read);
+  return notes.length === 0 ? file : { ...file, notes };
 }
 
 /** The text of a baths file; `readBaths` undoes it. */
 export function writeBaths(row: readonly BathTimes[], notes: readonly string[] = []): string {
-  const file = bathsFile.encode({ notes: [...notes], baths: row.map(toFile) });
-  return `${jsonText(notes.length === 0 ? { baths: file.baths } : file, 2)}\n`;
+  return `${jsonText(fileFromBaths({ notes: [...notes], baths: row.map(toFile) }), 2)}\n`;
 }
 
 /** What no schema can say of one bath. */

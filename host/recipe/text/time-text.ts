@@ -21,15 +21,20 @@ export function isTime(text: string): boolean {
  * @throws UnreadableText for a time without its unit, finer than a millisecond, or out of range.
  */
 export function readTime(text: string): number {
+  return millisecondsOf(text, text);
+}
+
+/** @param text the time with its unit; what cannot be is quoted as it was written */
+function millisecondsOf(text: string, written: string): number {
   if (!TIME.test(text))
-    throw new UnreadableText(`'${text}' is not a time; write it with its unit, as 12.5s, 450ms or 1m30s`);
+    throw new UnreadableText(`'${written}' is not a time; write it with its unit, as 12.5s, 450ms or 1m30s`);
   let ms = 0;
   for (const [, whole, digits = '', unit] of text.matchAll(PIECE)) {
     ms += (Number(whole! + digits) * MS_IN[unit!]!) / 10 ** digits.length;
   }
-  if (!Number.isInteger(ms)) throw new UnreadableText(`'${text}' is finer than a millisecond`);
+  if (!Number.isInteger(ms)) throw new UnreadableText(`'${written}' is finer than a millisecond`);
   if (ms < 1 || ms > limits.longestDoseMs)
-    throw new UnreadableText(`'${text}' is out of range; from 0.001s to 1h is possible`);
+    throw new UnreadableText(`'${written}' is out of range; from 0.001s to 1h is possible`);
   return ms;
 }
 
@@ -38,7 +43,7 @@ export function readTime(text: string): number {
  * @throws UnreadableText as `readTime`.
  */
 export function readExposure(text: string): number {
-  return readTime(BARE.test(text) ? `${text}s` : text);
+  return millisecondsOf(BARE.test(text) ? `${text}s` : text, text);
 }
 
 /** Whole milliseconds as seconds, no digit more than they have: 12500 -> '12.5s'. */

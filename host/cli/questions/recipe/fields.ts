@@ -21,7 +21,8 @@ type Read<Value> = (answer: string) => Value;
 export const readTitle: Read<string> = (answer) => readField(fields.title, literal(answer));
 export const readNegative = orEmpty((answer) => readField(fields.negative, answer));
 export const readPaper = orEmpty((answer) => readField(fields.paper, answer));
-export const readNotes = orEmpty((answer) => readField(fields.notes, answer));
+/** As they are to stand in the file. */
+export const readNotes: Read<string> = (text) => readField(fields.notes, text);
 export const readName: Read<string> = (answer) =>
   readField(unwrap(fields.name), literal(answer).toLowerCase());
 

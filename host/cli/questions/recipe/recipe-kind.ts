@@ -25,7 +25,6 @@ export function recipeKind(conditions: RecipeConditions, filters: FilterTable): 
     if (fault !== undefined) throw new UnreadableText(fault.message);
   };
   return {
-    noun: 'recipe',
     usual: usualRecipe,
     read: (bytes) => readRecipe(bytes, conditions),
     file: fileFromRecipe,

@@ -1,8 +1,9 @@
 /** The questions that make a recipe, or a changed one. Every answer is held against the file's own schema and the planner. */
 import { formatAperture10, formatDryDown10, formatTime, type Recipe } from '../../../recipe/index.js';
 import { nameFromTitle } from '../../../recipe/recipe-name.js';
+import { notesQuestion } from '../notes-question.js';
 import { ask, type Interview, type Question } from '../question.js';
-import { asAnswer, HOW_TO_QUOTE, isNone, NONE } from '../wording.js';
+import { asAnswer, HOW_TO_QUOTE, NONE } from '../wording.js';
 import {
   readAperture10,
   readBaseMs,
@@ -37,7 +38,7 @@ export function* askRecipe(before: Recipe, trial: Trial): Interview<Recipe> {
   const baseMs = yield* ask(baseQuestion({ ...before, dryDown10 }, trial));
   const so = { ...before, title, negative, paper, aperture10, magnification1000, baseMs, dryDown10 };
   const passes = yield* askPasses(so, trial);
-  const notes = yield* ask(notesQuestion(before));
+  const notes = yield* ask(notesQuestion(before.notes, readNotes));
   const name = yield* ask(nameQuestion(before, title));
   return { ...so, passes, notes, name };
 }
@@ -113,20 +114,6 @@ function baseQuestion(before: Recipe, trial: Trial): Question<number> {
       trial({ ...before, baseMs, passes: usualRecipe.passes });
       return baseMs;
     },
-  };
-}
-
-/** What is there stays: a file's notes may have many lines. */
-function notesQuestion({ notes }: Recipe): Question<string> {
-  return {
-    key: 'notes',
-    ask: notes === '' ? 'Notes' : 'Add to the notes',
-    ready: NONE,
-    help: `A line to remember; it stays on the laptop. '${NONE}' for nothing.`,
-    read: (answer) =>
-      isNone(answer) || notes === ''
-        ? readNotes(answer) || notes
-        : readNotes(asAnswer(`${notes}\n${readNotes(answer)}`)),
   };
 }
 

@@ -1,7 +1,7 @@
 /** What `--set` may name in a recipe: its fields, and each area by its label. */
 import type { Recipe, RecipeDodge, RecipePass } from '../../../recipe/index.js';
 import { notCalledAs, type Settable, settableNamed } from '../settable.js';
-import { isNone } from '../wording.js';
+import { isNone, literal } from '../wording.js';
 import * as read from './fields.js';
 
 /** @throws UsageError, UnreadableText or InputError with words for people */
@@ -30,7 +30,7 @@ function headOf(recipe: Recipe): Settable<Recipe>[] {
     field('focalLengthMm', 'focalLengthMm', read.readFocalMm),
     field('dryDown', 'dryDown10', read.readDryDown10),
     field('base', 'baseMs', read.readBaseMs),
-    field('notes', 'notes', read.readNotes),
+    field('notes', 'notes', (answer) => (isNone(answer) ? '' : read.readNotes(literal(answer)))),
   ];
 }
 

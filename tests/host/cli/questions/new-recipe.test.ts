@@ -62,8 +62,8 @@ describe('treadle new, at a real pseudo-terminal', () => {
   });
 
   it('stays at the first question when there is nothing to go back to', async () => {
-    const { screen } = await desk.type(['new'], lines('back', 'stop'));
-    expect(screen).toContain('This is the first question.\nTitle of the print: stop');
+    const { screen } = await desk.type(['new'], lines('back', 'quit'));
+    expect(screen).toContain('This is the first question.\nTitle of the print: quit');
   });
 
   it('asks again after a wrong answer, and says what was wrong and what would be right', async () => {
@@ -84,7 +84,7 @@ describe('treadle new, at a real pseudo-terminal', () => {
   it.each([
     ['Ctrl-C', [...lines('Slipway', '12'), CTRL_C], 'Nothing was written.', { exitCode: 0, signal: 2 }],
     ['Ctrl-D', [...lines('Slipway'), CTRL_D], 'stopped; nothing was written', { exitCode: 1, signal: 0 }],
-    ['the word stop', lines('Slipway', 'stop'), 'stopped; nothing was written', { exitCode: 1, signal: 0 }],
+    ['the word quit', lines('Slipway', 'quit'), 'stopped; nothing was written', { exitCode: 1, signal: 0 }],
     [
       'no at the end',
       lines(...SLIPWAY.slice(0, -1), 'no'),
@@ -107,6 +107,17 @@ describe('treadle new, at a real pseudo-terminal', () => {
     expect(screen).toContain('slipway.json is there already\nFile [slipway2.json]: \n');
     expect(desk.files()).toEqual(['slipway.json', 'slipway2.json']);
     expect(desk.read('slipway.json')).toBe(before);
+  });
+
+  it('has paper, lens, size and filter of the last recipe ready for the next one', async () => {
+    await desk.type(['new'], lines(...SLIPWAY));
+    const { screen, exitCode } = await desk.type(['new'], lines('Quay', ...Array(13).fill(''), 'yes'));
+    expect(exitCode, screen).toBe(0);
+    expect(screen).toContain("Paper, lens stop, size and filter are ready as for 'Slipway'.");
+    expect(readRecipe(desk.read('quay.json'))).toMatchObject({
+      ...{ paper: 'RCglossy', aperture10: 56, magnification1000: 4500, dryDown10: 80 },
+      ...{ negative: '', baseMs: 10_000, passes: [{ filter: '2', dodges: [] }] },
+    });
   });
 
   it('colours nothing', async () => {

@@ -29,6 +29,9 @@ export interface Typed {
 /** A folder of its own, in which `treadle` runs at a pseudo-terminal. */
 export class Desk {
   readonly folder = mkdtempSync(join(tmpdir(), 'treadle-test-'));
+  /** Where the last answers are remembered, on any platform. */
+  readonly home = mkdtempSync(join(tmpdir(), 'treadle-test-home-'));
+  readonly #home = { HOME: this.home, XDG_DATA_HOME: this.home, LOCALAPPDATA: this.home };
 
   file(name: string): string {
     return join(this.folder, name);
@@ -43,7 +46,7 @@ export class Desk {
   }
 
   clear(): void {
-    rmSync(this.folder, { recursive: true });
+    for (const folder of [this.folder, this.home]) rmSync(folder, { recursive: true });
   }
 
   /**
@@ -59,7 +62,7 @@ export class Desk {
     const terminal = spawn(process.execPath, [treadlePath, ...words], {
       ...WIDE,
       cwd: this.folder,
-      env: { ...process.env, NO_COLOR: '1', TZ: 'UTC' },
+      env: { ...process.env, ...this.#home, NO_COLOR: '1', TZ: 'UTC' },
     });
     let raw = '';
     return new Promise((resolve, reject) => {
