@@ -55,6 +55,12 @@ describe('the figures of the circuits, by Ohm', () => {
     expect(seenV).toBeGreaterThan(warmV!);
   });
 
+  it('have what C1 pushes through a crushed link', () => {
+    const [ohms, amperes] = said(wiring, /5 V over the ([\d.]+) Ω of Q2 and 2 m of wire are (\d+) A/);
+    expect(ohms).toBeCloseTo(0.2 + 2 * 0.079, 2);
+    expect(amperes).toBe(Math.round(supplyV / ohms!));
+  });
+
   it('have what the data line gives to a laptop that is off', () => {
     const [milliampere] = said(wiring, /3\.3 V through 1\.5 kΩ, ([\d.]+) mA/);
     expect(milliampere).toBeCloseTo(3.3 / 1.5, 1);

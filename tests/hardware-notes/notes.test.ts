@@ -1,6 +1,7 @@
-import { existsSync } from 'node:fs';
+import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { projectRoot } from '../../shared-protocol/project.js';
 import { note, noteNames, notesFolder } from './notes.js';
 
 const links = (name: string) => [...note(name).matchAll(/\]\(([^)#:]+)\)/g)].map(([, target]) => target!);
@@ -37,6 +38,18 @@ describe('the udev rule', () => {
       const to = rules.indexOf(part.replace('GOTO', 'LABEL'));
       expect(to).toBeGreaterThan(from);
     }
+  });
+
+  it('knows the board by the numbers and the name that its firmware says over USB', () => {
+    const descriptors = readFileSync(
+      join(projectRoot, 'firmware', 'board', 'devices', 'usb_descriptors.c'),
+      'utf8',
+    );
+    const [, vendor, product] = /VENDOR = 0x(\w{4}), PRODUCT = 0x(\w{4})/.exec(descriptors)!;
+    const [, letters] = /manufacturer\[\] = \{\d+, TYPE_TEXT, ([^}]*)\}/.exec(descriptors)!;
+    const name = [...letters!.matchAll(/'(.)'/g)].map(([, letter]) => letter).join('');
+    const match = `ATTRS{idVendor}=="${vendor}", ATTRS{idProduct}=="${product}", ATTRS{manufacturer}=="${name}"`;
+    expect(rules).toContain(`SUBSYSTEMS=="usb", ${match}, GOTO="treadle_ours"`);
   });
 
   it('keeps ModemManager off and lets a group in', () => {

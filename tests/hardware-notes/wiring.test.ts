@@ -131,6 +131,48 @@ describe('the parts list', () => {
   });
 });
 
+describe('the words', () => {
+  /** The row of wiring.md that says how a pin is wired. */
+  const rowOf: Record<string, string> = {
+    PIN_UART0_TX: 'Line, by UART',
+    PIN_UART0_RX: 'Line, by UART',
+    PIN_LAMP_RELAY: 'Lamp relay',
+    PIN_SAFELIGHT_RELAY: 'Safelight relay',
+    PIN_DISPLAY_SDA: 'Display data',
+    PIN_DISPLAY_SCL: 'Display data',
+    PIN_PEDAL: 'Pedal',
+    PIN_KNOB_A: 'Knob',
+    PIN_KNOB_B: 'Knob',
+    PIN_KNOB_PUSH: 'Knob',
+    PIN_TONE: 'Tone',
+    PIN_DISPLAY_LIGHT: 'Display light',
+  };
+  const numbersIn = (text: string) =>
+    [...text.matchAll(/GPIO (\d+(?:, \d+\b(?! [nk]))*(?: and \d+)?)/g)].flatMap(([, list]) =>
+      list!.match(/\d+/g)!.map(Number),
+    );
+
+  it('wire each pin of the firmware by its number, in its row, and no other', () => {
+    const rows = new Map(
+      tableOf('wiring.md', 'What').map(([what, how]) => [what!, new Set(numbersIn(how!))]),
+    );
+    const wanted = new Map([...rows.keys()].map((what) => [what, new Set<number>()]));
+    for (const { name, gpio } of pins) wanted.get(rowOf[name]!)!.add(gpio);
+    expect(rows).toEqual(wanted);
+  });
+
+  it('of the first power-up and the parts list speak of no pin that the firmware has not', () => {
+    const gpios = pins.map(({ gpio }) => gpio);
+    for (const gpio of numbersIn(note('first-power-up.md'))) expect(gpios).toContain(gpio);
+    expect(numbersIn(note('first-power-up.md')).length).toBeGreaterThan(3);
+    const [, first, last, more] = /GPIO (\d+)-(\d+) and (\d+) brought out/
+      .exec(note('parts.md'))!
+      .map(Number);
+    for (const gpio of gpios)
+      expect((gpio >= first! && gpio <= last!) || gpio === more, `GPIO ${gpio}`).toBe(true);
+  });
+});
+
 describe('the pulls in the chip', () => {
   it('are in the words what the firmware sets, pin by pin', () => {
     const pulls = padPulls();
