@@ -7,7 +7,7 @@ import type { Outcome, Request } from '../rig/usb/host.js';
 const FOUND_US = 400_000;
 /** More than any control transfer takes that nobody damages. */
 const TRANSFER_US = 20_000;
-const RANDOM_REQUESTS = 2_000;
+const RANDOM_REQUESTS = Number(process.env.TREADLE_USB_REQUESTS ?? 2000);
 const SEED = 20270305;
 
 /** A board that a laptop has found; `ask` makes one request of it. */
@@ -139,5 +139,5 @@ describe.runIf(boardTestsRun)("a laptop's requests over USB", () => {
     expect(board.lampEdges).toEqual([]);
     expect(board.watchdogResets).toEqual([]);
     expect(board.mistakes).toEqual([]);
-  });
+  }, 1_200_000);
 });
