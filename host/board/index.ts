@@ -16,6 +16,7 @@ export {
 } from './link/board.js';
 export {
   type AskedPort,
+  askLikelyPorts,
   askPorts,
   type FindOptions,
   type FoundBoard,

@@ -1,7 +1,8 @@
 import { NoBoardError, SeveralBoardsError } from '../errors.js';
 import type { Board } from './board.js';
 import { type OpenBoardOptions, openBoard } from './open-board.js';
-import { listPorts } from './serial-port.js';
+import { listPorts, type PortFacts } from './serial-port.js';
+import { isLikelyBoard } from './usb-facts.js';
 
 /** Ports asked at most; more than any laptop has. */
 const MOST_PORTS = 64;
@@ -16,7 +17,7 @@ export interface FoundBoard {
   readonly schemaHash: string;
 }
 
-/** A port that was asked, and the board there or why none is known to be. */
+/** A port, and the board there or why none is known to be; neither where it was left alone. */
 export interface AskedPort {
   readonly path: string;
   readonly board?: FoundBoard;
@@ -24,14 +25,41 @@ export interface AskedPort {
 }
 
 export interface FindOptions extends OpenBoardOptions {
-  /** The ports to ask; left out, all that the operating system tells of. */
+  /** The ports to ask; left out, those that the operating system tells of. */
   readonly paths?: readonly string[];
+  /** What the operating system tells of its ports; left out, it is asked. */
+  readonly facts?: readonly PortFacts[];
 }
 
 /** Asks every port who is there, all at once. A board of another version counts; ports that stay silent do not. */
 export async function askPorts(options: FindOptions = {}): Promise<AskedPort[]> {
-  const paths = options.paths ?? (await listPorts()).map(({ path }) => path);
+  const paths = options.paths ?? (await factsOf(options)).map(({ path }) => path);
   return Promise.all(paths.slice(0, MOST_PORTS).map((path) => askPort(path, options)));
+}
+
+/**
+ * Asks only the ports that are likely to be a board's own, and leaves the others alone: opening a port may disturb
+ * what is there. Where none is likely, or none of those answers, every port is asked, since a board may be behind a
+ * serial adapter.
+ */
+export async function askLikelyPorts(options: FindOptions = {}): Promise<AskedPort[]> {
+  if (options.paths !== undefined) return askPorts(options);
+  const facts = await factsOf(options);
+  const likely = await askPorts({ ...options, paths: pathsOf(facts.filter(isLikelyBoard)) });
+  const others = pathsOf(facts.filter((port) => !isLikelyBoard(port)));
+  const isFound = likely.some(({ board }) => board !== undefined);
+  return [
+    ...likely,
+    ...(isFound ? others.map((path) => ({ path })) : await askPorts({ ...options, paths: others })),
+  ];
+}
+
+async function factsOf({ facts }: FindOptions): Promise<readonly PortFacts[]> {
+  return facts ?? listPorts();
+}
+
+function pathsOf(facts: readonly PortFacts[]): string[] {
+  return facts.map(({ path }) => path);
 }
 
 /**
@@ -39,7 +67,7 @@ export async function askPorts(options: FindOptions = {}): Promise<AskedPort[]> 
  * @throws SeveralBoardsError when two or more answer, NoBoardError when none does, and what `openBoard` throws.
  */
 export async function openOnlyBoard(options: FindOptions = {}): Promise<Board> {
-  const asked = await askPorts(options);
+  const asked = await askLikelyPorts(options);
   const boards = asked.flatMap(({ board }) => board ?? []);
   if (boards.length > 1) throw new SeveralBoardsError(boards);
   if (boards[0] === undefined) throw noneFound(asked);

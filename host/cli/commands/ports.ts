@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { type AskedPort, askPorts } from '../../board/link/find-boards.js';
+import { type AskedPort, askLikelyPorts } from '../../board/link/find-boards.js';
 import { withTrace } from '../board-session.js';
 import { examples, jsonOption, traceOption } from '../options.js';
 import { print, printJson } from '../terminal/print.js';
@@ -19,20 +19,22 @@ export function define(command: Command): void {
 }
 
 async function ports(options: PortsOptions): Promise<void> {
-  const asked = await withTrace(options.trace, (observed) => askPorts(observed));
+  const asked = await withTrace(options.trace, (observed) => askLikelyPorts(observed));
   if (options.json) printJson(asked.map(forScripts));
   else if (asked.length === 0)
     print("This computer has no serial port. 'treadle sim --pty' makes a simulated one.");
   else print(table([{ head: 'port' }, { head: 'what is there' }], asked.map(row)));
 }
 
+const LEFT_ALONE = 'left alone: not a board by its USB name; ask with --port';
+
 function forScripts({ path, board, trouble }: AskedPort): object {
-  return board ?? { path, trouble: trouble?.message ?? '' };
+  return board ?? { path, trouble: trouble?.message ?? LEFT_ALONE };
 }
 
 function row({ path, board, trouble }: AskedPort): string[] {
   return [
     path,
-    board ? `board ${board.boardId}, treadle ${board.firmwareVersion}` : (trouble?.message ?? ''),
+    board ? `board ${board.boardId}, treadle ${board.firmwareVersion}` : (trouble?.message ?? LEFT_ALONE),
   ];
 }

@@ -9,7 +9,7 @@ import {
   PortNotFoundError,
   SeveralBoardsError,
 } from '../../../../host/board/errors.js';
-import { askPorts, openOnlyBoard } from '../../../../host/board/link/find-boards.js';
+import { askLikelyPorts, askPorts, openOnlyBoard } from '../../../../host/board/link/find-boards.js';
 import { openBoard } from '../../../../host/board/link/open-board.js';
 import { stayConnected } from '../../../../host/board/link/stay-connected.js';
 import { offerPort } from '../../../../host/board/sim/pty.js';
@@ -142,6 +142,40 @@ describe.skipIf(process.platform === 'win32')('a board at a real serial port', (
     expect(asked[3]!.trouble).toBeInstanceOf(PortNotFoundError);
     const opened = await openOnlyBoard({ paths: paths.slice(0, 2) });
     expect(opened.path).toBe(path);
+    await opened.close();
+  });
+
+  // Every port used to be opened, which resets some devices and disturbs others.
+  it('is found by its USB name, and no other port is opened', async () => {
+    const own = await boardAtPort('00000000000000aa');
+    const adapter = await boardAtPort('00000000000000bb');
+    const nothing = {
+      manufacturer: undefined,
+      serialNumber: undefined,
+      vendorId: undefined,
+      productId: undefined,
+    };
+    const facts = [
+      { ...nothing, path: adapter.path, manufacturer: 'Adapters' },
+      { ...nothing, path: own.path, vendorId: '2E8A', productId: '000A' },
+    ];
+    const asked = await askLikelyPorts({ facts });
+    expect(asked.map(({ board }) => board?.boardId)).toEqual(['00000000000000aa', undefined]);
+    expect(asked[1]!.trouble).toBeUndefined();
+    const opened = await openOnlyBoard({ facts });
+    expect(opened.id).toBe('00000000000000aa');
+    await opened.close();
+  });
+
+  it('is looked for at every port where nothing that is named like it answers', async () => {
+    const adapter = await boardAtPort('00000000000000bb');
+    const nothing = { serialNumber: undefined, vendorId: undefined, productId: undefined };
+    const facts = [
+      { ...nothing, path: await strangerAtPort(), manufacturer: 'Treadle' },
+      { ...nothing, path: adapter.path, manufacturer: undefined },
+    ];
+    const opened = await openOnlyBoard({ facts });
+    expect(opened.id).toBe('00000000000000bb');
     await opened.close();
   });
 
