@@ -2,7 +2,8 @@ import type { BoardHome } from '../../../../host/board/sim/board-home.js';
 import type { SimulatedBoard } from '../../../../host/board/sim/simulated-board.js';
 import { EveningBench } from './evening-bench.js';
 
-const CLICK_SECONDS = 0.05;
+/** Slower than what the core takes for a quick turn, which goes further with each click. */
+const CLICK_SECONDS = 0.13;
 /** An eye comes later than a hand; and the display waits while the flash is being written. */
 const LOOK_SECONDS = 0.3;
 
@@ -40,11 +41,13 @@ export class Page<Home extends BoardHome = SimulatedBoard> {
     this.act(`hold: ${what}`, (bench) => bench.hold());
   }
 
-  /** As fast as a wrist; the chip reads one contact after the other. */
+  /** Click by click: the chip reads one contact after the other, and so each click has a time of its own. */
   turn(clicks: number): void {
     this.act(`turn ${clicks}`, (bench) => {
-      bench.turn(clicks);
-      bench.seconds(CLICK_SECONDS * Math.abs(clicks));
+      for (let click = 0; click < Math.abs(clicks); click++) {
+        bench.turn(Math.sign(clicks));
+        bench.seconds(CLICK_SECONDS);
+      }
     });
   }
 
