@@ -44,6 +44,8 @@ export const runState = choice('RunState', {
   /** A bath, or a step of the safelight test, waits for the pedal; then it runs. */
   'step-ready': 10,
   timing: 11,
+  /** The knob is asked something beside any light: under which name a print is kept. */
+  asking: 12,
 });
 
 /** What a sheet of paper, or an exposure on it, is for. */

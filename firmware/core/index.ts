@@ -198,5 +198,5 @@ function finished(nowUs: i64): void {
   if (finishedTicket >= LOG_TICKETS) logFinished(finishedTicket, finishedCode);
   else if (finishedTicket >= SESSION_TICKETS) sessionStored(finishedTicket, finishedCode, nowUs);
   else if (finishedTicket == KEEP_TICKET) endKeepingRecipe(finishedCode, nowUs);
-  else if (finishedTicket == UNKEPT_TICKET) endKeepingInBackground();
+  else if (finishedTicket == UNKEPT_TICKET) endKeepingInBackground(finishedCode, nowUs);
 }

@@ -14,6 +14,7 @@ export const stateWords: Readonly<Record<Status['state'], string>> = {
   choosing: 'reading what is on the paper',
   'step-ready': 'waiting to start',
   timing: 'timing',
+  asking: 'asking the knob',
 };
 
 /** What the pedal starts. */

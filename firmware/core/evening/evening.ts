@@ -4,12 +4,13 @@ import { keepCounts, useIncomingBaths } from '../baths/incoming-baths';
 import { StripSet } from '../generated/codec';
 import { ErrorCode, Job, RunState } from '../generated/constants';
 import { chooseFirstValues, FIRST_JOB, isOfRecipe, isPrint } from '../jobs/kinds';
-import { FINE, hasRecipe, nameInUse, takeRecipe } from '../jobs/recipe/recipe-in-use';
+import { FINE, takeRecipe } from '../jobs/recipe/recipe-in-use';
 import { chooseStrip } from '../jobs/strip/strip-choice';
 import { logClock, logMixed, logStarted } from '../log/entries';
 import { openOutbox } from '../log/outbox';
 import { startPedal } from '../pedal/pedal';
 import { isEmptyText, sameText } from '../protocol/texts';
+import { hasRecipe, nameInUse } from '../recipe/recipe';
 import { Unkept } from '../state/keeping';
 import { Lit } from '../state/light';
 import { chosen, hands, keeping, light, situation, timed } from '../state/state';
@@ -57,6 +58,7 @@ export function eveningIsIdle(): bool {
     case RunState.Rest:
     case RunState.LensCheck:
     case RunState.Choosing:
+    case RunState.Asking:
     case RunState.StepReady:
     case RunState.Done:
       return true;
@@ -71,7 +73,9 @@ function printIsUnderWay(): bool {
 
 /** Why nothing else may be chosen just now, an ErrorCode; or FINE. What is read on a sheet belongs to what is chosen. */
 function choosingFault(): i32 {
-  if (printIsUnderWay() || situation.state == RunState.Choosing) return ErrorCode.NotAllowed;
+  const state = situation.state;
+  if (printIsUnderWay() || state == RunState.Choosing || state == RunState.Asking)
+    return ErrorCode.NotAllowed;
   return keeping.recipe ? ErrorCode.Busy : FINE;
 }
 
@@ -83,6 +87,7 @@ export function chooseJob(job: Job, name: usize, nowUs: i64): i32 {
   const code = isNamed ? takeRecipe(name) : FINE;
   if (code != FINE) return code;
   timed.jobBefore = Job.None;
+  chosen.isNewNegative = false;
   situation.job = job;
   planAnew(nowUs);
   return FINE;

@@ -14,6 +14,7 @@ import { Gesture } from '../pedal/pedal';
 import { Lit } from '../state/light';
 import { Press } from '../state/situation';
 import { hands, situation } from '../state/state';
+import { takeAnswer } from './asking';
 import { goToRest } from './enter';
 import { askForLight, backOut, callOffStart, endPulse, jam, pause } from './exposing';
 import { endLight, lightRoom } from './lamp-control';
@@ -98,6 +99,9 @@ function tap(nowUs: i64): void {
     case RunState.Choosing:
       takeReading(nowUs);
       break;
+    case RunState.Asking:
+      takeAnswer(nowUs);
+      break;
   }
 }
 
@@ -119,6 +123,7 @@ function hold(nowUs: i64): void {
       backOut(nowUs);
       break;
     case RunState.Choosing:
+    case RunState.Asking:
     case RunState.Done:
       goToRest(nowUs);
       break;

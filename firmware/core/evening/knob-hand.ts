@@ -14,9 +14,9 @@ import { NEXT_PASS } from '../state/chosen';
 import { Lit } from '../state/light';
 import { Due } from '../state/situation';
 import { chosen, keeping, light, reading, situation } from '../state/state';
+import { askKeepAs, leaveQuestion, takeAnswer, turnAnswer } from './asking';
 import { enter, goToRest, planAnew } from './enter';
 import { backOut } from './exposing';
-import { keepRecipe } from './keep';
 import { turnMenu } from './menu';
 import { planAsItIs } from './planned-job';
 import { goOn, readSheet, takeReading, turnChoice } from './transitions';
@@ -44,6 +44,9 @@ export function onTurn(detents: i32, nowUs: i64): void {
       return;
     case RunState.Choosing:
       turnChoice(clicks);
+      return;
+    case RunState.Asking:
+      turnAnswer(clicks);
       return;
   }
 }
@@ -73,6 +76,9 @@ function push(nowUs: i64): void {
     case RunState.Choosing:
       takeReading(nowUs);
       return;
+    case RunState.Asking:
+      takeAnswer(nowUs);
+      return;
     case RunState.Ready:
       if (isOnlyAgain()) enter(RunState.Done, nowUs);
       else goToNextFigure(nowUs);
@@ -97,12 +103,15 @@ function isOnlyAgain(): bool {
   return chosen.figure == NEXT_PASS && chosen.passDue == eveningPlan.passCount;
 }
 
-/** Back; and where there is nothing to go back from, what was changed is kept. */
+/** Back; and where there is nothing to go back from, under which name the print is to be kept. */
 function hold(nowUs: i64): void {
   switch (situation.state) {
     case RunState.Rest:
     case RunState.Done:
-      situation.due = keepRecipe() ? Due.End : Due.Wrong;
+      if (!askKeepAs(nowUs)) situation.due = Due.Wrong;
+      return;
+    case RunState.Asking:
+      leaveQuestion(nowUs);
       return;
     case RunState.LensCheck:
     case RunState.Choosing:

@@ -1,6 +1,7 @@
 /**
- * What the knob goes through at rest: the baths, the strip, the shelf's recipes by name and one that the shelf does
- * not have yet, a bracket of the recipe in use, and the tests on paper.
+ * What the knob goes through at rest: a plain exposure, the baths, the strip (where a recipe is in use a strip for
+ * another negative stands before the one for that recipe), a recipe that the shelf does not have yet and those of the
+ * shelf by name, a bracket of the recipe in use, and the tests on paper.
  */
 import { Job } from '../generated/constants';
 import {
@@ -12,10 +13,12 @@ import {
   JOB_OF_RECIPES,
   jobBeforeRecipes,
   jobBehindRecipes,
+  LAST_BEFORE_RECIPES,
 } from '../jobs/kinds';
-import { FINE, hasRecipe, nameInUse, takeRecipe } from '../jobs/recipe/recipe-in-use';
+import { FINE, takeRecipe } from '../jobs/recipe/recipe-in-use';
 import { sameText } from '../protocol/texts';
-import { situation } from '../state/state';
+import { hasRecipe, nameInUse } from '../recipe/recipe';
+import { chosen, situation } from '../state/state';
 import {
   countDocuments,
   DocumentKind,
@@ -32,12 +35,10 @@ export function turnMenu(clicks: i32): void {
     return;
   }
   const step = clicks < 0 ? -1 : 1;
-  let place = currentPlace();
   for (let left = abs(clicks); left > 0; left--) {
-    let next = place + step;
+    let next = currentPlace() + step;
     while (isPlace(next) && !choosePlace(next)) next += step;
     if (!isPlace(next)) return;
-    place = next;
   }
 }
 
@@ -46,9 +47,14 @@ function isPlace(place: i32): bool {
   return place >= 0 && place < recipesEnd() + COUNT_BEHIND_RECIPES;
 }
 
+/** The place of the first recipe. */
+function recipesBegin(): i32 {
+  return hasRecipe() ? COUNT_BEFORE_RECIPES + 1 : COUNT_BEFORE_RECIPES;
+}
+
 /** The place behind the last recipe. */
 function recipesEnd(): i32 {
-  const kept = COUNT_BEFORE_RECIPES + countDocuments(DocumentKind.Recipe);
+  const kept = recipesBegin() + countDocuments(DocumentKind.Recipe);
   return isOnlyInUse() ? kept + 1 : kept;
 }
 
@@ -58,17 +64,20 @@ function isOnlyInUse(): bool {
 }
 
 function currentPlace(): i32 {
-  if (isPrint(situation.job)) return recipePlace();
+  const job = situation.job;
+  if (isPrint(job)) return recipePlace();
+  if (job == LAST_BEFORE_RECIPES) return chosen.isNewNegative ? recipesBegin() - 2 : recipesBegin() - 1;
   let place = 0;
-  while (place < COUNT_BEFORE_RECIPES && jobBeforeRecipes(place) != situation.job) place++;
+  while (place < COUNT_BEFORE_RECIPES && jobBeforeRecipes(place) != job) place++;
   if (place < COUNT_BEFORE_RECIPES) return place;
   let behind = 0;
-  while (jobBehindRecipes(behind) != situation.job) behind++;
+  while (jobBehindRecipes(behind) != job) behind++;
   return recipesEnd() + behind;
 }
 
 function recipePlace(): i32 {
-  let place = COUNT_BEFORE_RECIPES;
+  let place = recipesBegin();
+  if (isOnlyInUse()) return place;
   for (let document = documentAfter(-1); document >= 0; document = documentAfter(document), place++) {
     if (describeDocument(document) && sameText(described.name, nameInUse())) return place;
   }
@@ -81,24 +90,35 @@ function documentAfter(document: i32): i32 {
 
 /** False for a recipe that cannot be read, and for a bracket of none. */
 function choosePlace(place: i32): bool {
-  if (place >= COUNT_BEFORE_RECIPES && place < recipesEnd()) return chooseRecipe(place);
-  const job = place < COUNT_BEFORE_RECIPES ? jobBeforeRecipes(place) : jobBehindRecipes(place - recipesEnd());
+  const begin = recipesBegin();
+  if (place >= begin && place < recipesEnd()) return chooseRecipe(place - begin);
+  const job = place < begin ? jobBefore(place) : jobBehindRecipes(place - recipesEnd());
   if (isOfRecipe(job) && !hasRecipe()) return false;
+  chosen.isNewNegative = job == LAST_BEFORE_RECIPES && place != begin - 1;
   situation.job = job;
   return true;
 }
 
-function chooseRecipe(place: i32): bool {
+/** Two places for the strip, where a recipe is in use. */
+function jobBefore(place: i32): Job {
+  return jobBeforeRecipes(min(place, COUNT_BEFORE_RECIPES - 1));
+}
+
+function documentAt(index: i32): i32 {
   let document = documentAfter(-1);
-  for (let before = COUNT_BEFORE_RECIPES; before < place && document >= 0; before++)
-    document = documentAfter(document);
-  if (document >= 0 && !takeDocument(document)) return false;
+  for (let left = index; left > 0 && document >= 0; left--) document = documentAfter(document);
+  return document;
+}
+
+function chooseRecipe(index: i32): bool {
+  const left = isOnlyInUse() ? index - 1 : index;
+  if (left >= 0 && !takeDocument(documentAt(left))) return false;
   situation.job = JOB_OF_RECIPES;
   return true;
 }
 
 /** One that is in use already stays as it is, with all that the knob changed. */
 function takeDocument(document: i32): bool {
-  if (!describeDocument(document)) return false;
+  if (document < 0 || !describeDocument(document)) return false;
   return (hasRecipe() && sameText(described.name, nameInUse())) || takeRecipe(described.name) == FINE;
 }

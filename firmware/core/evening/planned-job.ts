@@ -1,8 +1,10 @@
 /** The plan of what was chosen. */
+import { ErrorCode } from '../generated/constants';
 import { isOfRecipe, planOf } from '../jobs/kinds';
 import { NO_TEXT } from '../jobs/recipe/labels';
-import { nameInUse, takeRecipe } from '../jobs/recipe/recipe-in-use';
+import { takeRecipe } from '../jobs/recipe/recipe-in-use';
 import { eveningPlan } from '../plan/plan';
+import { nameInUse } from '../recipe/recipe';
 import { Refusal } from '../state/situation';
 import { chosen, situation } from '../state/state';
 import { room } from '../storage/ring';
@@ -12,8 +14,7 @@ const ENTRIES_BESIDE: i32 = 18;
 
 /** Plans it, with the shelf's newer version of its recipe if there is one; `situation.refusal` says why it cannot be given. */
 export function planJob(): bool {
-  if (chosen.recipeIsOld) takeRecipe(nameInUse());
-  chosen.recipeIsOld = false;
+  if (chosen.recipeIsOld) chosen.recipeIsOld = takeRecipe(nameInUse()) == ErrorCode.Busy;
   return planAsItIs();
 }
 

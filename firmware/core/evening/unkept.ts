@@ -3,6 +3,9 @@
  * that it may change again while the flash is being written.
  */
 import { BATH_ROW_BYTES, bathRow, bathRowLength, bathsName } from '../baths/baths';
+import { aside } from '../jobs/recipe/aside';
+import { logRecipeVersion } from '../log/entries';
+import { recipeBeginAt, recipeHeadAt, recipeLength } from '../recipe/recipe';
 import { SETTINGS_BYTES, settingsBody, settingsName } from '../settings/settings';
 import { Unkept } from '../state/keeping';
 import { keeping } from '../state/state';
@@ -18,7 +21,8 @@ const copy: usize = memory.data(BATH_ROW_BYTES, 8);
 /** Hands the next one to the shelf if that takes it now; to be called when the lamp is neither on nor wanted. */
 export function keepWhatWaits(): void {
   if (keeping.waiting == Unkept.Nothing || keeping.inBackground) return;
-  if ((keeping.waiting & Unkept.Settings) != 0) keep(Unkept.Settings);
+  if ((keeping.waiting & Unkept.Aside) != 0) keepAside();
+  else if ((keeping.waiting & Unkept.Settings) != 0) keep(Unkept.Settings);
   else keep(Unkept.Baths);
 }
 
@@ -33,7 +37,20 @@ function keep(which: Unkept): void {
   keeping.inBackground = code == StoreCode.Waiting;
 }
 
+/** What was set aside is written from its own place, which nothing else takes meanwhile. */
+function keepAside(): void {
+  const name = recipeBeginAt(aside).name;
+  const code = putDocument(DocumentKind.Recipe, name, aside, recipeLength(aside), UNKEPT_TICKET);
+  if (code == StoreCode.Busy) return;
+  keeping.waiting &= ~Unkept.Aside;
+  keeping.inBackground = code == StoreCode.Waiting;
+  keeping.aside = keeping.inBackground;
+}
+
 /** The storage has done with it; what it would not take is so until the power goes. */
-export function endKeepingInBackground(): void {
+export function endKeepingInBackground(code: i32, nowUs: i64): void {
   keeping.inBackground = false;
+  if (keeping.aside && code == StoreCode.Done)
+    logRecipeVersion(recipeBeginAt(aside).name, recipeHeadAt(aside).version, nowUs);
+  keeping.aside = false;
 }

@@ -96,6 +96,9 @@ export function drawJob(job: Job): void {
 /** What is worth knowing before it is begun. */
 export function drawNote(job: Job): void {
   switch (job) {
+    case Job.Strip:
+      strip.drawStripNote();
+      return;
     case Job.Recipe:
       print.drawUnkept();
       return;

@@ -5,6 +5,7 @@
 import { Sheet } from '../generated/codec';
 import { Job, RunState } from '../generated/constants';
 import { PlanCode } from '../plan/plan';
+import { hasRecipe } from '../recipe/recipe';
 import { NEXT_PASS, NO_FIGURE } from '../state/chosen';
 import { Refusal } from '../state/situation';
 import { chosen, paper, readStrip } from '../state/state';
@@ -20,7 +21,6 @@ import * as bathFigures from './process/process-figures';
 import * as print from './recipe/print-figures';
 import { planPrint } from './recipe/print-plan';
 import { describePrint } from './recipe/print-sheet';
-import { hasRecipe } from './recipe/recipe-in-use';
 import { SAFELIGHT_BANDS } from './safelight-test/safelight-plan';
 import * as safelight from './safelight-test/safelight-test';
 import { nextSpreadFigure } from './spread-figures';
@@ -63,6 +63,8 @@ const BEHIND_RECIPES: usize = memory.data<i32>([Job.Bracket, Job.SafelightTest, 
 export const COUNT_BEHIND_RECIPES: i32 = 3;
 /** Where an evening begins. */
 export const FIRST_JOB: Job = Job.Strip;
+/** It is for the recipe in use, or for a negative that has none. */
+export const LAST_BEFORE_RECIPES: Job = Job.Strip;
 export const JOB_OF_RECIPES: Job = Job.Recipe;
 
 function has(job: Job, trait: Trait): bool {

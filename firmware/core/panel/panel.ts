@@ -14,6 +14,7 @@ import { drawForeign } from './foreign-rows';
 import { drawFocus, drawLensCheck } from './lens-rows';
 import { drawPass } from './pass-rows';
 import { prompt } from './prompt';
+import { drawQuestion } from './question-rows';
 import { drawDone, drawRest } from './rest-rows';
 
 export function drawPanel(nowUs: i64): void {
@@ -42,6 +43,9 @@ function drawState(nowUs: i64): void {
     case RunState.Choosing:
       if (reading.stopsDown != 0) drawStoppingDown();
       else drawReading(situation.job);
+      return;
+    case RunState.Asking:
+      drawQuestion();
       return;
     case RunState.Done:
       drawDone(nowUs);

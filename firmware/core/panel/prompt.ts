@@ -26,6 +26,8 @@ export function prompt(): usize {
       return ascii('Tap go on Hold end');
     case RunState.Choosing:
       return reading.stopsDown == 0 ? ascii('Tap accept Hold rest') : ascii('Tap done Hold rest');
+    case RunState.Asking:
+      return ascii('Tap keep Hold rest');
     case RunState.Done:
       return whenDone();
     case RunState.StepReady:

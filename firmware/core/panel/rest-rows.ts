@@ -1,6 +1,6 @@
 /** At rest, and when a sheet or a bath is done: what was chosen, and what is still to be done about it. */
 import { DISPLAY_COLUMNS, Job } from '../generated/constants';
-import { isBaths, isPrint } from '../jobs/kinds';
+import { countsAsPrint, isBaths, isPrint } from '../jobs/kinds';
 import { drawJob, drawNote, drawTime } from '../jobs/kinds-shown';
 import { isOutTooLong } from '../jobs/paper-out';
 import { drawPaperOut } from '../jobs/paper-rows';
@@ -36,6 +36,7 @@ export function drawDone(nowUs: i64): void {
   put(ascii(' in all'));
   beginRow(2);
   if (isPrint(job)) drawUnkept();
+  else if (countsAsPrint(job)) put(ascii('Hold knob: keep it'));
   if (columnsLeft() == DISPLAY_COLUMNS) drawJob(job);
   beginRow(3);
   if (isOutTooLong(nowUs)) drawPaperOut(nowUs);

@@ -16,6 +16,8 @@ import {
   RecipeText,
 } from '../generated/codec';
 import { RECIPE_DODGES, RECIPE_PASSES, RECIPE_TEXT_COUNT } from '../generated/constants';
+import { copyText } from '../protocol/texts';
+import { NAME_BYTES } from '../storage/shelf';
 
 export const HEAD_AT: i32 = RECIPE_BEGIN_BYTES;
 export const TEXTS_AT: i32 = HEAD_AT + RECIPE_HEAD_BYTES;
@@ -62,4 +64,21 @@ export function dodgesBefore(body: usize, index: i32): i32 {
 export function recipeLength(body: usize): i32 {
   const begin = recipeBeginAt(body);
   return PASSES_AT + begin.passes * RECIPE_PASS_BYTES + begin.dodges * RECIPE_DODGE_BYTES;
+}
+
+/** A recipe is in use. */
+export function hasRecipe(): bool {
+  return recipeBeginAt(activeRecipe).passes != 0;
+}
+
+/** A text. */
+export function nameInUse(): usize {
+  return recipeBeginAt(activeRecipe).name;
+}
+
+/** Gives the recipe at `body` another name, a text. */
+export function nameRecipe(body: usize, name: usize): void {
+  const place = recipeBeginAt(body).name;
+  memory.fill(place, 0, 1 + NAME_BYTES);
+  copyText(place, name);
 }

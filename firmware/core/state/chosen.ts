@@ -13,6 +13,13 @@ export class Chosen {
   isUnlogged: bool; // explored: not
   /** The recipe in use is not as the shelf has it: the knob turned something, or it was made on the board. */
   recipeIsChanged: bool; // explored: not
+  /** What is not kept of it was found on paper: another recipe in its place does not take it away. */
+  baseIsFound: bool; // explored: not
+  /** The strip is for a negative that has no recipe yet, whatever is in use. */
+  isNewNegative: bool;
+  /** The number of the negative under which a print would be kept; 0 for the name that it has. */
+  keepAs: i32; // explored: not
+  keepsOwnName: bool; // explored: not
   /** The shelf has a newer version of the recipe in use; it is taken when the next plan is made. */
   recipeIsOld: bool; // explored: not
   /** The pass of the recipe that a bracket is about, from 0. */

@@ -4,6 +4,8 @@ export enum Unkept {
   Nothing = 0,
   Settings = 1,
   Baths = 2,
+  /** A recipe that was set aside. */
+  Aside = 4,
 }
 
 @unmanaged
@@ -12,6 +14,8 @@ export class Keeping {
   waiting: i32; // explored: not
   /** The flash is being written from a copy. */
   inBackground: bool; // explored: not, the shelf's ticket tells
+  /** And that is the recipe that was set aside. */
+  aside: bool; // explored: not
   /** The flash is being written from the recipe in use, which must stay as it is meanwhile. */
   recipe: bool; // explored: not, the shelf's ticket tells
   /** The shelf has another row of baths, which is not in use yet. */

@@ -27,6 +27,12 @@ export enum Due {
   End,
 }
 
+/** What the knob is asked, beside any light. */
+export enum Question {
+  /** Under which name a print is kept. */
+  KeepAs,
+}
+
 /** What has become of the press under way. */
 export enum Press {
   /** Nothing yet: a tap or a hold may come of it. */
@@ -51,6 +57,9 @@ export class Situation {
   press: Press; // explored: not, beyond its timers
   /** Where the evening stood when the foot came down: a line may move it on while it is still down. */
   pressedIn: RunState; // explored: not, beyond its timers
+  question: Question;
+  /** Where the evening stood when it was asked. */
+  askedIn: RunState;
   due: Due; // explored: not, it is heard at once
   /** The lens has been stopped down since the last light for focusing; nobody knows how it was left at power-off. */
   lensConfirmed: bool;

@@ -100,6 +100,11 @@ const prompts: readonly PromptTest[] = [
     kept: (board, start) =>
       inState(board, 'ready') && !board.lampOn && board.around.prompt !== start.around.prompt,
   },
+  {
+    words: /^Tap keep/,
+    ...tapped,
+    kept: (board) => (inState(board, 'rest') || inState(board, 'done')) && !board.lampOn,
+  },
   { words: /^Tap lens/, ...tapped, kept: (board) => inState(board, 'lens-check') && !board.lampOn },
   { words: /^Tap (start|go on)/, ...tapped, kept: exposing },
   { words: /Hold:? focus/, ...held, kept: (board) => inState(board, 'focus') && board.lampOn },

@@ -33,6 +33,7 @@ export function takeBracketReading(nowUs: i64): void {
   logPatchRead(0, nowUs);
   recipePassAt(activeRecipe, reading.pass).stops120 = i16(stops120);
   chosen.recipeIsChanged = true;
+  chosen.baseIsFound = true;
   const name = recipeBeginAt(activeRecipe).name;
   const baseMs = i32(recipeHeadAt(activeRecipe).baseMs);
   logRecipeChange(name, Turnable.Pass, reading.pass + 1, 0, baseMs, stops120, nowUs);

@@ -3,14 +3,13 @@ import { ExposureKind } from '../../generated/constants';
 import { isDodge, isGiven, passNow, pieceNow } from '../../plan/giving';
 import { eveningPlan } from '../../plan/plan';
 import { ascii } from '../../protocol/texts';
-import { activeRecipe, recipeBeginAt, recipeDodgeAt, recipeHeadAt } from '../../recipe/recipe';
+import { activeRecipe, nameInUse, recipeBeginAt, recipeDodgeAt, recipeHeadAt } from '../../recipe/recipe';
 import { putOf, putSeconds, putSignedStops } from '../../rows/figures';
 import { beginRow, put, putText } from '../../rows/row';
 import { Lit } from '../../state/light';
 import { chosen, given, keeping, light } from '../../state/state';
 import { passLabel, pieceLabel } from './labels';
 import { figureDodgeIndex, PrintFigure, printFigureValue } from './print-figures';
-import { nameInUse } from './recipe-in-use';
 
 export function drawBase(): void {
   putSeconds(recipeHeadAt(activeRecipe).baseMs);

@@ -6,17 +6,11 @@ import { activeRecipe, RECIPE_BODY_BYTES, recipeBeginAt, recipePassAt } from '..
 import { chosen, reading } from '../../state/state';
 import { DocumentKind, described, findDocument, isIntact, readDocument } from '../../storage/shelf';
 import { aimBracket } from '../bracket/bracket-choice';
+import { negativeName } from './negatives';
+import { setAside } from './set-aside';
 
 /** Fine as asked; otherwise an ErrorCode. */
 export const FINE: i32 = -1;
-
-export function hasRecipe(): bool {
-  return recipeBeginAt(activeRecipe).passes != 0;
-}
-
-export function nameInUse(): usize {
-  return recipeBeginAt(activeRecipe).name;
-}
 
 /** Takes the recipe of that name from the shelf; the one before stays when it is not there or damaged. */
 export function takeRecipe(name: usize): i32 {
@@ -25,6 +19,7 @@ export function takeRecipe(name: usize): i32 {
   if (!isIntact(document)) return ErrorCode.Damaged;
   const length = i32(described.bodyBytes);
   if (length < RECIPE_BEGIN_BYTES || length > i32(RECIPE_BODY_BYTES)) return ErrorCode.NotFound;
+  if (!setAside()) return ErrorCode.Busy;
   memory.fill(activeRecipe, 0, RECIPE_BODY_BYTES);
   readDocument(document, 0, activeRecipe, length);
   chosen.recipeIsChanged = false;
@@ -32,17 +27,23 @@ export function takeRecipe(name: usize): i32 {
   return FINE;
 }
 
-/** A recipe of one pass under that filter, for a base that was found without any; its base is still to be set. */
-export function makePlainRecipe(filter: usize): void {
+/**
+ * A recipe of one pass under that filter, for negative `number`; its base is still to be set. False while what was
+ * found before is still being kept.
+ */
+export function makePlainRecipe(number: i32, filter: usize): bool {
+  if (!setAside()) return false;
   memory.fill(activeRecipe, 0, RECIPE_BODY_BYTES);
   const begin = recipeBeginAt(activeRecipe);
   begin.passes = 1;
-  copyText(begin.name, ascii('plain'));
+  copyText(begin.name, negativeName(number));
   const pass = recipePassAt(activeRecipe, 0);
   pass.pass = 1;
   copyText(pass.label, ascii('whole sheet'));
   copyText(pass.filter, filter);
+  chosen.recipeIsChanged = true;
   forgetOldRecipe();
+  return true;
 }
 
 /** What was chosen or given of the recipe before does not hold for this one. */

@@ -2,10 +2,11 @@
 import { timeAtStopsMs } from '../../arithmetic/stops';
 import { Job, STOP_PARTS, Verdict } from '../../generated/constants';
 import { logStoppedDown } from '../../log/entries';
-import { activeRecipe, recipeHeadAt } from '../../recipe/recipe';
+import { activeRecipe, hasRecipe, recipeHeadAt } from '../../recipe/recipe';
 import { chosen, chosenStrip, reading, readStrip, situation } from '../../state/state';
 import { isBetween, isFound, logPatchRead, patchRead, verdict } from '../patches';
-import { hasRecipe, makePlainRecipe } from '../recipe/recipe-in-use';
+import { firstFreeNegative } from '../recipe/negatives';
+import { makePlainRecipe } from '../recipe/recipe-in-use';
 import {
   proposedFirstMs,
   proposedPatches,
@@ -34,11 +35,13 @@ export function takeStripReading(nowUs: i64): i32 {
   return isFound() ? stopsDown(bestMs) : 0;
 }
 
-/** It becomes the base of the recipe in use, or of a plain one of a single pass. */
+/** It becomes the base of the recipe in use, or of a new one of a single pass. */
 function takeBase(baseMs: i32): void {
-  if (!hasRecipe()) makePlainRecipe(readStrip.filter);
+  if (reading.isNewNegative || !hasRecipe()) makePlainRecipe(firstFreeNegative(), readStrip.filter);
+  chosen.isNewNegative = false;
   recipeHeadAt(activeRecipe).baseMs = baseMs;
   chosen.recipeIsChanged = true;
+  chosen.baseIsFound = true;
 }
 
 function takeProposal(): void {

@@ -2,7 +2,7 @@
 import { isGiven } from '../../plan/giving';
 import { eveningPlan } from '../../plan/plan';
 import { ascii, isEmptyText } from '../../protocol/texts';
-import { activeRecipe, recipeHeadAt } from '../../recipe/recipe';
+import { activeRecipe, hasRecipe, nameInUse, recipeHeadAt } from '../../recipe/recipe';
 import { putCounted, putOf, putSeconds } from '../../rows/figures';
 import { drawFilter } from '../../rows/filter';
 import { beginRow, put, putText } from '../../rows/row';
@@ -22,6 +22,14 @@ export function drawFirstTime(): void {
 
 export function drawStrip(): void {
   drawSpread(chosenStrip, ascii(' patches, '));
+}
+
+/** What the base will be for: "for boathouse". */
+export function drawStripNote(): void {
+  if (!hasRecipe()) return;
+  put(ascii('for '));
+  if (chosen.isNewNegative) put(ascii('another negative'));
+  else putText(nameInUse());
 }
 
 export function drawStripFigure(): void {

@@ -122,7 +122,7 @@ describe("the panel's twenty columns", () => {
       ...{ type: 'bath-set', id: 0, bath: 1, baths: 1, label: LABEL, limitCm2: 10 },
       ...{ resinCoatedSeconds: 65_535, fibreSeconds: 65_535, drainSeconds: 255, agitationSeconds: 0 },
     });
-    bench.turn(-2);
+    bench.turn(-3);
     expect(bench.panel.slice(1)).toEqual(['1092:15', LABEL, 'Used up: mix fresh']);
     bench.tap();
     expect(bench.panel.slice(1)).toEqual(['1092:15', LABEL, 'Used up: mix fresh']);

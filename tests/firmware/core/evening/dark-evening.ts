@@ -79,15 +79,16 @@ function bracketSky<Home extends BoardHome>(page: Page<Home>): void {
 function print<Home extends BoardHome>(page: Page<Home>): void {
   page.tap('the print');
   for (let light = 1; light <= 5; light++) page.light(`light ${light}`, PRINT_SECONDS);
-  page.act('hold the knob: keep it', (bench) => {
-    bench.holdKnob();
+  page.act('hold the knob: keep it', (bench) => bench.holdKnob());
+  page.act('push: under that name', (bench) => {
+    bench.push();
     bench.seconds(2);
   });
 }
 
 function process<Home extends BoardHome>(page: Page<Home>): void {
   page.hold('back to rest');
-  page.turn(-2);
+  page.turn(-3);
   page.tap('to the baths');
   for (let figures = 0; figures < 4; figures++) page.push();
   page.tap('into the developer', 12);
@@ -101,7 +102,7 @@ function process<Home extends BoardHome>(page: Page<Home>): void {
 
 function printAgain<Home extends BoardHome>(page: Page<Home>): void {
   page.hold('back to rest');
-  page.turn(2);
+  page.turn(3);
   page.tap('a second print');
   page.turn(2);
   for (let light = 1; light <= 5; light++) page.light(`light ${light}`, PRINT_SECONDS);

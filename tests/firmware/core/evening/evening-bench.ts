@@ -75,6 +75,14 @@ export class EveningBench<Home extends BoardHome = SimulatedBoard> {
     pushKnob(this.board, 900);
   }
 
+  /** Keeps the print under the name that the knob stands at, or goes on to by so many clicks. */
+  keep(clicks = 0): void {
+    this.holdKnob();
+    if (clicks !== 0) this.turn(clicks);
+    this.push();
+    this.seconds(2);
+  }
+
   seconds(seconds: number): void {
     this.board.advanceUs(Math.round(seconds * 1_000_000));
   }

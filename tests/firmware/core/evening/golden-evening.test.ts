@@ -17,8 +17,9 @@ function playEvening(): Page {
   page.turn(2);
   for (let figures = 0; figures < 6; figures++) page.push();
   for (let pulse = 1; pulse <= 5; pulse++) page.light(`light ${pulse}`, 60);
-  page.act('hold the knob', (bench) => {
-    bench.holdKnob();
+  page.act('hold the knob: keep it', (bench) => bench.holdKnob());
+  page.act('push: under that name', (bench) => {
+    bench.push();
     bench.seconds(2);
   });
   page.tap('a second print');

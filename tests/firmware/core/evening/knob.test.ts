@@ -27,9 +27,9 @@ function giveRest(bench: EveningBench): void {
 }
 
 describe('the knob at rest', () => {
-  it('goes from the plain exposure through baths, strip, recipes by name and bracket to the tests, and stops at either end', () => {
+  it('goes from the plain exposure through baths, strips, recipes by name and bracket to the tests, and stops at either end', () => {
     const bench = rest();
-    const seen = [-9, 1, 1, 1, 1, 1, 1, 1, 1, -4].map((clicks) => {
+    const seen = [-9, 1, 1, 1, 1, 1, 1, 1, 1, 1, -4].map((clicks) => {
       bench.turn(clicks);
       return bench.panel[2];
     });
@@ -37,6 +37,7 @@ describe('the knob at rest', () => {
       ...[
         'Plain exposure',
         'developer',
+        '6 patches, 1 st',
         '6 patches, 1 st',
         'boathouse',
         'skelder-mere',
@@ -206,8 +207,7 @@ describe('a recipe that the knob changed', () => {
     bench.turn(2);
     giveRest(bench);
     expect(bench.panel.slice(2)).toEqual(['Hold knob: keep it', 'Sheet 1 done']);
-    bench.holdKnob();
-    bench.seconds(2);
+    bench.keep();
     expect(bench.panel.slice(2)).toEqual(['boathouse', 'Sheet 1 done']);
     expect(entries(bench, 'recipe-version')).toMatchObject([{ recipe: 'boathouse', version: 2 }]);
     const fetched = bench.ask({ type: 'recipe-get', id: 0, name: 'boathouse' });
@@ -231,8 +231,7 @@ describe('a recipe that the knob changed', () => {
     const bench = ready();
     bench.turn(2);
     bench.holdKnob();
-    bench.holdKnob();
-    bench.seconds(2);
+    bench.keep();
     bench.board.cutPower();
     bench.board.restorePower();
     bench.seconds(1);

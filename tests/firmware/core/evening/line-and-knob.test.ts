@@ -36,8 +36,8 @@ describe('a laptop that changes the shelf while a printer is at the knob', () =>
   // The menu had counted the recipe in use, which was gone as soon as the knob passed another one: the place after
   // the last was taken for a job, `status` had job 'recipe-line', and the next click read beyond the page.
   it.each([
-    [3, 'safelight-test'],
-    [4, 'lamp-test'],
+    [3, 'bracket'],
+    [4, 'safelight-test'],
     [5, 'lamp-test'],
     [24, 'lamp-test'],
     [-24, 'plain'],
@@ -122,10 +122,12 @@ describe('a laptop that sets a strip while the board keeps a recipe', () => {
     bench.tap();
     bench.turn(1);
     bench.holdKnob();
+    bench.holdKnob();
     bench.board.knobPush(true);
-    bench.board.advanceUs(801_000);
-    const [answer] = bench.askAtOnce(strip);
+    bench.board.advanceUs(100_000);
     bench.board.knobPush(false);
+    bench.board.advanceUs(1_000);
+    const [answer] = bench.askAtOnce(strip);
     bench.seconds(1);
     expect(answer).toMatchObject({ type: 'error', code: 'busy' });
     bench.turn(-24);

@@ -42,7 +42,7 @@ describe('a plain exposure', () => {
       expect(bench.panel[2]).toBe('Plain exposure');
       bench.seconds(11);
       expect(bench.panel).toEqual([
-        ...['Tap again Hold rest', '10.00 s in all', 'Plain exposure', `Sheet ${sheet} done`],
+        ...['Tap again Hold rest', '10.00 s in all', 'Hold knob: keep it', `Sheet ${sheet} done`],
       ]);
     }
     expect(bench.pulses.slice(1)).toEqual([10_000_000, 10_000_000]);

@@ -27,6 +27,7 @@ const prompts: readonly { row: RegExp; lamp?: boolean; next?: RegExp }[] = [
   { row: /^Tap begin /, lamp: false, next: /^Hold: back/ },
   { row: /^Tap lens /, lamp: false, next: /^Stopped down/ },
   { row: /^Stopped down/, lamp: false, next: /^Stopped down/ },
+  { row: /^Tap keep /, lamp: false, next: /^(Tap |Hold: focus)/ },
   { row: /^Hold: /, lamp: false, next: /^Hold: / },
 ];
 

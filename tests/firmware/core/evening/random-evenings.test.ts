@@ -85,7 +85,13 @@ const EVERY_PROMPT = [
     'Tap go on Hold end',
     'Tap accept Hold rest',
   ],
-  ...['Tap done Hold rest', 'Tap again Hold rest', 'Tap baths Hold rest', 'Tap read Hold rest'],
+  ...[
+    'Tap keep Hold rest',
+    'Tap done Hold rest',
+    'Tap again Hold rest',
+    'Tap baths Hold rest',
+    'Tap read Hold rest',
+  ],
   ...[
     'Tap sheet Hold rest',
     'Tap bath Hold back',

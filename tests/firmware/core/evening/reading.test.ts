@@ -62,12 +62,17 @@ describe('reading a strip', () => {
     bench.turn(1);
     bench.push();
     // 16 s x 2^(-5.5/10), by definition.
-    expect(bench.panel).toEqual(['Tap strip Hold focus', '10.93 s first', '12 patches, 1/10 st', '']);
+    expect(bench.panel).toEqual([
+      'Tap strip Hold focus',
+      '10.93 s first',
+      '12 patches, 1/10 st',
+      'for negative-1',
+    ]);
     expect(entries(bench, 'strip-reading')).toMatchObject([
       { sheet: 1, verdict: 'patch', patch: 4, doseMs: 16_000 },
     ]);
     bench.turn(1);
-    expect(bench.panel.slice(0, 3)).toEqual(['Tap print Hold focus', '16.00 s base', 'plain']);
+    expect(bench.panel.slice(0, 3)).toEqual(['Tap print Hold focus', '16.00 s base', 'negative-1']);
   });
 
   it('takes the patch of a strip by tenths as the base of the recipe in use', () => {

@@ -1,0 +1,26 @@
+/**
+ * A base that was found on paper, and not kept yet, is not lost to a recipe that takes its place, from the shelf, by the
+ * knob or from a laptop: the shelf gets it in the background, under a name that nothing else has.
+ */
+import { activeRecipe, nameInUse, nameRecipe, recipeHeadAt, recipeLength } from '../../recipe/recipe';
+import { Unkept } from '../../state/keeping';
+import { chosen, keeping } from '../../state/state';
+import { DocumentKind, findDocument } from '../../storage/shelf';
+import { aside, hasAside } from './aside';
+import { firstFreeNegative, negativeName } from './negatives';
+
+/** To be asked before another recipe is in use; false while one that was set aside before is still being kept. */
+export function setAside(): bool {
+  if (!chosen.baseIsFound) return true;
+  if (hasAside()) return false;
+  memory.copy(aside, activeRecipe, recipeLength(activeRecipe));
+  const head = recipeHeadAt(aside);
+  if (findDocument(DocumentKind.Recipe, nameInUse()) >= 0) {
+    nameRecipe(aside, negativeName(firstFreeNegative()));
+    head.version = 0;
+  }
+  head.version++;
+  keeping.waiting |= Unkept.Aside;
+  chosen.baseIsFound = false;
+  return true;
+}

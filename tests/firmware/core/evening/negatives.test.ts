@@ -1,0 +1,242 @@
+import { describe, expect, it } from 'vitest';
+import { boathouse } from './boathouse.js';
+import { entries } from './entries.js';
+import { EveningBench } from './evening-bench.js';
+
+/** A fresh board in the dark: no laptop has sent it anything. */
+function dark(): EveningBench {
+  const bench = new EveningBench();
+  bench.focusAndStopDown();
+  bench.seconds(1);
+  return bench;
+}
+
+/** Gives the strip that is chosen and reads it: the patch that is right stands `back` clicks before the last. */
+function findBase(bench: EveningBench, back: number): void {
+  bench.tap();
+  for (let patch = 0; patch < 12 && !bench.panel[0]!.startsWith('Tap again'); patch++) {
+    bench.tap();
+    bench.seconds(70);
+  }
+  bench.turn(1);
+  bench.turn(-20);
+  bench.turn(back);
+  bench.push();
+  bench.seconds(1);
+}
+
+/** Patch 4 of the usual strip: 16 s, long enough to dodge in. */
+const sixteen = 7;
+
+const usual = {
+  ...({ firstMs: 2000, stepStops120: 120, stepMs: 0, patches: 6 } as const),
+  ...({ cover: 'cumulative', filter: '' } as const),
+};
+
+/** From a strip that the board proposes next, on to the print. */
+function toThePrint(bench: EveningBench): void {
+  bench.turn(1);
+  bench.seconds(1);
+}
+
+const recipes = (bench: EveningBench) =>
+  bench
+    .ask({ type: 'recipe-list', id: 0 })
+    .flatMap((line) => (line.type === 'recipe-line' ? [[line.name, line.version, line.baseMs]] : []));
+
+describe('a print that is kept in the dark', () => {
+  it('is asked for its name, which is that of a negative, and is a recipe from there on', () => {
+    const bench = dark();
+    findBase(bench, sixteen);
+    toThePrint(bench);
+    expect(bench.panel).toEqual(['Tap print Hold focus', '16.00 s base', 'negative-1', 'Hold knob: keep it']);
+    bench.holdKnob();
+    expect(bench.panel).toEqual([
+      'Tap keep Hold rest',
+      'Turn: another name',
+      'negative-1',
+      'new on the board',
+    ]);
+    bench.push();
+    bench.seconds(2);
+    expect(bench.panel).toEqual(['Tap print Hold focus', '16.00 s base', 'negative-1', '']);
+    bench.greet();
+    expect(recipes(bench)).toEqual([['negative-1', 1, 16_000]]);
+    expect(entries(bench, 'recipe-version')).toMatchObject([{ recipe: 'negative-1', version: 1 }]);
+  });
+
+  it('has the number that the knob turns to, past those that are taken, up to 99', () => {
+    const bench = dark();
+    findBase(bench, sixteen);
+    toThePrint(bench);
+    bench.keep(16);
+    expect(bench.panel[2]).toBe('negative-17');
+    bench.seconds(1);
+    bench.keep();
+    bench.holdKnob();
+    const turned = (...turns: readonly number[]) => {
+      for (const clicks of turns) {
+        bench.turn(clicks);
+        bench.seconds(0.2);
+      }
+      return bench.panel[2];
+    };
+    expect([turned(1), turned(14), turned(1), turned(1)]).toEqual(
+      [1, 15, 16, 18].map((number) => `negative-${number}`),
+    );
+    expect(turned(24, 24, 24, 24, 24)).toBe('negative-99');
+    expect(turned(-24, -24, -24, -24, -1)).toBe('negative-1');
+    expect(turned(-1)).toBe('negative-17');
+  });
+
+  it('under another name leaves the recipe that it came from as it was', () => {
+    const bench = dark();
+    bench.greet();
+    bench.print(boathouse);
+    bench.tap();
+    bench.turn(2);
+    bench.holdKnob();
+    bench.holdKnob();
+    expect(bench.panel.slice(1)).toEqual(['Turn: another name', 'boathouse', 'replaces version 1']);
+    bench.turn(1);
+    expect(bench.panel.slice(1)).toEqual(['Turn: another name', 'negative-1', 'new on the board']);
+    bench.tap();
+    bench.seconds(2);
+    // 12 s x 2^(1/6), by definition.
+    expect(recipes(bench)).toEqual([
+      ['boathouse', 1, 12_000],
+      ['negative-1', 1, 13_470],
+    ]);
+    expect(bench.panel.slice(1, 3)).toEqual(['13.47 s base', 'negative-1']);
+  });
+
+  it('may be a plain exposure, with its time and filter', () => {
+    const bench = dark();
+    bench.turn(-9);
+    bench.tap();
+    for (let pushes = 0; pushes < 3; pushes++) bench.push();
+    bench.turn(5);
+    bench.answer();
+    bench.tap();
+    bench.seconds(11);
+    expect(bench.panel[2]).toBe('Hold knob: keep it');
+    bench.keep();
+    expect(bench.panel[0]).toBe('Tap again Hold rest');
+    bench.greet();
+    const kept = bench.ask({ type: 'recipe-get', id: 0, name: 'negative-1' });
+    expect(kept.find((line) => line.type === 'recipe-head')).toMatchObject({ baseMs: 10_000, version: 1 });
+    expect(kept.find((line) => line.type === 'recipe-pass')).toMatchObject({ kind: 'base', filter: '2' });
+  });
+
+  it('is not kept by a hold of the pedal, nor by one of the knob', () => {
+    const bench = dark();
+    findBase(bench, sixteen);
+    toThePrint(bench);
+    bench.holdKnob();
+    bench.hold();
+    expect(bench.panel[0]).toBe('Tap print Hold focus');
+    bench.holdKnob();
+    bench.holdKnob();
+    expect(bench.panel[3]).toBe('Hold knob: keep it');
+    bench.greet();
+    expect(recipes(bench)).toEqual([]);
+  });
+
+  it('that has not changed is not kept again', () => {
+    const bench = dark();
+    bench.greet();
+    bench.print(boathouse);
+    bench.holdKnob();
+    expect(bench.panel[3]).toBe('is kept as it is');
+    bench.push();
+    bench.seconds(2);
+    expect(recipes(bench)).toEqual([['boathouse', 1, 12_000]]);
+  });
+});
+
+describe('several negatives in one evening', () => {
+  it('have a strip each, which says for which it is', () => {
+    const bench = dark();
+    findBase(bench, sixteen);
+    toThePrint(bench);
+    bench.keep();
+    bench.greet();
+    bench.turn(-1);
+    expect(bench.panel[3]).toBe('for negative-1');
+    bench.turn(-1);
+    expect(bench.panel.slice(2)).toEqual(['12 patches, 1/10 st', 'for another negative']);
+    bench.ask({ type: 'strip-set', id: 0, ...usual });
+    bench.turn(-1);
+    findBase(bench, sixteen - 2);
+    bench.turn(1);
+    expect(bench.panel.slice(1)).toEqual(['8.00 s base', 'negative-2', 'Hold knob: keep it']);
+    bench.keep();
+    expect(recipes(bench)).toEqual([
+      ['negative-1', 1, 16_000],
+      ['negative-2', 1, 8000],
+    ]);
+  });
+
+  it('keep what was found for one that was not kept, when a strip for the next is read', () => {
+    const bench = dark();
+    findBase(bench, sixteen);
+    toThePrint(bench);
+    bench.turn(-2);
+    expect(bench.panel[3]).toBe('for another negative');
+    findBase(bench, sixteen);
+    bench.seconds(2);
+    bench.greet();
+    expect(recipes(bench).map(([name]) => name)).toEqual(['negative-1']);
+    expect(entries(bench, 'recipe-version')).toMatchObject([{ recipe: 'negative-1', version: 1 }]);
+    bench.board.cutPower();
+    bench.board.restorePower();
+    bench.seconds(1);
+    bench.turn(1);
+    expect(bench.panel.slice(1, 3)).toEqual(['16.00 s base', 'negative-1']);
+  });
+});
+
+describe('a base that was found and not kept', () => {
+  // A recipe that the laptop sent and chose was in its place, and the base was gone.
+  it('is kept as a negative when a laptop sends another recipe and chooses it', () => {
+    const bench = dark();
+    findBase(bench, sixteen);
+    bench.greet();
+    bench.print(boathouse);
+    bench.seconds(2);
+    expect(bench.panel[2]).toBe('boathouse');
+    expect(recipes(bench)).toEqual([
+      ['boathouse', 1, 12_000],
+      ['negative-1', 1, 16_000],
+    ]);
+  });
+
+  it('is kept as a negative when a laptop sends the recipe in use anew', () => {
+    const bench = dark();
+    bench.greet();
+    bench.print(boathouse);
+    bench.turn(-1);
+    findBase(bench, sixteen);
+    bench.print({ ...boathouse, baseMs: 9000 });
+    bench.seconds(2);
+    expect(bench.panel.slice(1, 3)).toEqual(['9.00 s base', 'boathouse']);
+    expect(recipes(bench)).toEqual([
+      ['boathouse', 1, 9000],
+      ['negative-1', 1, 16_000],
+    ]);
+  });
+
+  it('is kept as a negative when the knob goes on to another recipe', () => {
+    const bench = dark();
+    bench.greet();
+    bench.print({ ...boathouse, name: 'ashdown' });
+    bench.print(boathouse);
+    bench.turn(-2);
+    expect(bench.panel[3]).toBe('for ashdown');
+    findBase(bench, sixteen);
+    bench.turn(2);
+    bench.seconds(2);
+    expect(bench.panel[2]).toBe('boathouse');
+    expect(recipes(bench)).toContainEqual(['negative-1', 1, 16_000]);
+  });
+});
