@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
-import { note, notesFolder, padPulls, pinsHeader, tableOf, tableUnder } from './notes.js';
+import { coreSource, note, notesFolder, padPulls, pinsHeader, tableOf, tableUnder } from './notes.js';
 
 const drawing = note('wiring.svg');
 const details = note('wiring-details.svg');
@@ -214,5 +214,10 @@ describe('the link', () => {
       "pedal's two wires crushed",
       'Q1 or Q2 broken through, or K1 welded',
     ]);
+  });
+
+  it('says how long a pedal that is crushed can light the lamp, as the core has it', () => {
+    const [, seconds] = /STUCK_US: i64 = ([\d_]+)_000_000;/.exec(coreSource('pedal/pedal.ts'))!;
+    expect(lampAt("pedal's two wires crushed")).toContain(`${seconds} s at most`);
   });
 });
