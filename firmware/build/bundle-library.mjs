@@ -19,6 +19,19 @@ const compiled = Object.values(exports)
     path: types.replace(`./${library}/types`, 'dist').replace(/\.d\.ts$/, ''),
   }));
 
+/** With how stops and times are written: what logs say has them. */
+const ground =
+  /dist\/(?:host\/(?:core\/|files\/|recipe\/(?:text\/(?:stop|time|unreadable)-|baths\/bath-time-)|(?!index)[^/]+$)|shared-protocol\/limits)/;
+/** What is read and shown of a log, apart from the rooms that it stands in: a list of nights needs no schema and no board. */
+const reading = {
+  'archive-reading':
+    /dist\/host\/records\/(?!index|recipes\/|archive\/(?:collect-|file-archive|recipe-versions)|log\/(?:event|log)-)/,
+  'log-views':
+    /dist\/host\/(?:records\/log\/|pages\/night\/night-rows|cli\/log-views\/(?:csv|print|show|table))/,
+  terminal:
+    /dist\/host\/cli\/(?:log-views\/|terminal\/(?:clean|print|table)|usage-error|naming-option|write-new-file)/,
+};
+
 /** Rooms whose files are wanted together; each command has its own, and what the parser of options needs, apart. */
 const rooms = ['recipe', 'board', 'records', 'darkroom', 'daylight', 'pages'];
 const sharedByCommands =
@@ -41,8 +54,12 @@ async function bundleCode() {
     format: 'esm',
     codeSplitting: {
       groups: [
-        { name: 'ground', test: /dist\/host\/(?:core\/|files\/|(?!index)[^/]+$)/ },
-        { name: 'protocol', test: /dist\/shared-protocol\/(?!generated\/)/ },
+        { name: 'ground', test: ground },
+        {
+          name: 'protocol',
+          test: /dist\/(?:shared-protocol\/(?!generated\/)|host\/board\/link\/log-record)/,
+        },
+        ...Object.entries(reading).map(([name, test]) => ({ name, test })),
         ...rooms.map((room) => ({ name: `${room}-room`, test: new RegExp(`dist/host/${room}/`) })),
         { name: 'commands', test: sharedByCommands },
         { name: 'questions', test: /dist\/host\/cli\/questions\// },

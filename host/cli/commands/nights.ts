@@ -1,15 +1,11 @@
 import { type Command, Option } from 'commander';
-import { jsonText } from '../../json-text.js';
 import type { ArchiveReader, RecordFilter } from '../../records/archive/archive.js';
 import { readArchive } from '../../records/archive/read-archive.js';
-import { isExposure, type LogEntry, logEntries } from '../../records/log/log-entry.js';
-import { csvLines } from '../log-views/csv.js';
-import { nightList, UNDATED } from '../log-views/night-list.js';
-import { nightLines } from '../log-views/table.js';
+import { nameOfNight, nightList, UNDATED } from '../log-views/night-list.js';
+import type { View } from '../log-views/show-entries.js';
 import { archiveOption, examples, forceOption, jsonOption } from '../options.js';
-import { print, printPieces, remark } from '../terminal/print.js';
+import { print, remark } from '../terminal/print.js';
 import { UsageError } from '../usage-error.js';
-import { checkNewFile, writeNewFile } from '../write-new-file.js';
 
 /** The name of the latest night, for `--night`. */
 const LAST = 'last';
@@ -52,14 +48,23 @@ async function showNights(options: NightsOptions): Promise<void> {
   await using archive = await readArchive(options.archive);
   const board = options.board === undefined ? {} : { board: options.board };
   const night = options.night === undefined ? undefined : await nightNamed(options.night, archive, board);
-  const filter = night === undefined ? board : { ...board, night };
-  const entries = new Counted(logEntries(archive.records(filter)));
-  if (options.html !== undefined) await writePage(entries, night, options.html, options);
-  else if (options.csv) await printPieces(csvLines(entries));
-  else if (options.json) await printPieces(jsonLines(entries));
-  else if (night === undefined) return await listNights(archive, board);
-  else await printPieces(nightLines(night, entries));
-  if (entries.count === 0) remark(await nothingThere(archive, board));
+  const view = viewOf(options, night);
+  if (view === undefined) return await listNights(archive, board);
+  const { showEntries } = await import('../log-views/show-entries.js');
+  const count = await showEntries(archive, night === undefined ? board : { ...board, night }, view);
+  if (typeof view === 'object') remark(`The page is in ${view.page}.`);
+  if (count === 0) remark(await nothingThere(archive, board));
+}
+
+/** Undefined for the list of nights. */
+function viewOf(
+  { html, csv, json, force }: NightsOptions,
+  night: string | null | undefined,
+): View | undefined {
+  if (html !== undefined) return { page: html, force: force === true };
+  if (csv) return 'csv';
+  if (json) return 'json';
+  return night === undefined ? undefined : 'table';
 }
 
 /** @throws UsageError unless it is a day that there is. */
@@ -80,54 +85,18 @@ async function listNights(archive: ArchiveReader, board: RecordFilter): Promise<
   else print(nightList(nights));
 }
 
-async function* jsonLines(entries: AsyncIterable<LogEntry>): AsyncGenerator<string> {
-  for await (const entry of entries) yield `${jsonText(entry)}\n`;
-}
-
-/** Entries as they go by, and how many did. */
-class Counted implements AsyncIterable<LogEntry> {
-  count = 0;
-  readonly #entries: AsyncIterable<LogEntry>;
-
-  constructor(entries: AsyncIterable<LogEntry>) {
-    this.#entries = entries;
-  }
-
-  async *[Symbol.asyncIterator](): AsyncGenerator<LogEntry> {
-    for await (const entry of this.#entries) {
-      this.count++;
-      yield entry;
-    }
-  }
-}
-
-async function writePage(
-  entries: AsyncIterable<LogEntry>,
-  night: string | null | undefined,
-  path: string,
-  { force }: NightsOptions,
-): Promise<void> {
-  await checkNewFile(path, force === true, '--html');
-  const all: LogEntry[] = [];
-  for await (const entry of entries) all.push(entry);
-  const { nightPage } = await import('../../pages/night/night-page.js');
-  const page = nightPage(all.filter(isExposure), {
-    events: all,
-    ...(typeof night === 'string' && { night }),
-  });
-  await writeNewFile(path, page, force === true, '--html');
-  remark(`The page is in ${path}.`);
-}
-
 async function nothingThere(archive: ArchiveReader, board: RecordFilter): Promise<string> {
-  const nights = await datedNights(archive, board);
+  const nights: string[] = [];
+  for await (const one of archive.nights(board)) nights.push(nameOfNight(one));
   return nights.length === 0
     ? `${archive.file} has no entries: 'treadle collect' fetches what the board logged.`
-    : `Nothing was logged that night. There are entries of ${nights.join(', ')}.`;
+    : `Nothing was logged that night. There are entries of ${someOf(nights)}.`;
 }
 
-async function datedNights(archive: ArchiveReader, board: RecordFilter): Promise<string[]> {
-  const nights: string[] = [];
-  for await (const { night } of archive.nights(board)) if (night !== null) nights.push(night);
-  return nights;
+/** Lists for people end; the latest nights are what they look for. */
+const MOST_NAMED = 12;
+
+function someOf(nights: readonly string[]): string {
+  const more = nights.length - MOST_NAMED;
+  return more <= 0 ? nights.join(', ') : `${nights.slice(more).join(', ')}, and ${more} more`;
 }

@@ -24,9 +24,9 @@ const columns = [
 ] as const;
 
 /** The log as RFC 4180 has it, heads first; what is no exposure has its particulars as JSON in the last column. */
-export async function* csvLines(entries: AsyncIterable<LogEntry>): AsyncGenerator<string> {
+export async function* csvLines(pages: AsyncIterable<readonly LogEntry[]>): AsyncGenerator<string> {
   yield lineOf(columns);
-  for await (const entry of entries) yield lineOf(rowOf(entry));
+  for await (const page of pages) yield page.map((entry) => lineOf(rowOf(entry))).join('');
 }
 
 function lineOf(row: readonly string[]): string {
@@ -34,8 +34,8 @@ function lineOf(row: readonly string[]): string {
 }
 
 function rowOf(entry: LogEntry): string[] {
-  const fields: Record<string, unknown> = isExposure(entry)
-    ? { ...entry }
-    : { ...entry, details: jsonText(entry.details) };
+  const fields = (isExposure(entry)
+    ? entry
+    : { ...entry, details: jsonText(entry.details) }) as unknown as Record<string, unknown>;
   return columns.map((column) => String(fields[column] ?? ''));
 }

@@ -58,7 +58,6 @@ function entryTable(entries: readonly LogEntry[]): string {
 class NightTally {
   readonly #rows = new RowsInTurn();
   readonly #changes = new PrintChanges();
-  readonly #changeLines: string[] = [];
   #totals = noTotals;
   #wasted = 0;
   #processed = 0;
@@ -81,13 +80,13 @@ class NightTally {
       ...(cutShort > 0 ? [`${counted(cutShort, 'exposure')} cut short`] : []),
       `lamp on for ${duration(lampMs)}`,
     ];
-    return ['', `${tally.join(', ')}.`, ...this.#changeLines, ''].join('\n');
+    return ['', `${tally.join(', ')}.`, ...this.#changes.lines(), ''].join('\n');
   }
 
   #take(rows: readonly NightRow[]): void {
     for (const row of rows) {
       this.#totals = totalsWith(this.#totals, row);
-      this.#changeLines.push(...this.#changes.from(row));
+      this.#changes.add(row);
     }
   }
 

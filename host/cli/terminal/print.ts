@@ -15,18 +15,19 @@ export function remark(text: string): void {
   process.stderr.write(`${text}\n`);
 }
 
-/** Pieces to write together: each write costs, and a whole log is never in memory. */
-const PIECES = 200;
+/** So much is written at once: each write costs, and a whole log is never in memory. */
+const WRITTEN_CHARS = 65_536;
 
 /** Text that comes piece by piece, as fast as somebody takes it. */
 export async function printPieces(pieces: AsyncIterable<string>): Promise<void> {
-  let waiting: string[] = [];
+  let waiting = '';
   for await (const piece of pieces) {
-    if (waiting.push(piece) < PIECES) continue;
-    await write(waiting.join(''));
-    waiting = [];
+    waiting += piece;
+    if (waiting.length < WRITTEN_CHARS) continue;
+    await write(waiting);
+    waiting = '';
   }
-  await write(waiting.join(''));
+  await write(waiting);
 }
 
 /** Done when the text was taken; where it cannot be, the program ends elsewhere. */

@@ -1,6 +1,7 @@
 import type { Database } from 'libsql';
 import { ArchiveError } from '../archive-error.js';
 import { dateEverything } from './date-records.js';
+import { countingTriggers, quarterTable } from './quarters.js';
 import { makeContents } from './recipe-contents.js';
 
 /** Marks a SQLite file as an archive of treadle ('TrdA'), so that no other database is ever written to. */
@@ -64,6 +65,17 @@ const recordIndexes = (schema: 'main' | 'temp') => `
   CREATE INDEX ${schema}.record_in_order ON record (board, log, seq);
   CREATE INDEX ${schema}.record_by_time ON record (at_ms, type);`;
 
+const datesByHand = (kind: '' | 'TEMP') => `
+  CREATE ${kind} TABLE dated_by_hand (
+    board TEXT NOT NULL,
+    log INTEGER NOT NULL,
+    boot INTEGER NOT NULL,
+    -- The date of the evening, YYYY-MM-DD, of a run in which no laptop told the time.
+    night TEXT NOT NULL,
+    written_ms INTEGER NOT NULL,
+    PRIMARY KEY (board, log, boot)
+  ) STRICT, WITHOUT ROWID;`;
+
 /** Each step from one format of the file to the next; the file's `user_version` counts those it has taken. */
 const steps: readonly ((database: Database) => void)[] = [
   (database) => database.exec(firstFormat),
@@ -81,9 +93,12 @@ const steps: readonly ((database: Database) => void)[] = [
     makeContents(database, '', { recipe: 'recipe_before', remark: 'remark_before' });
     database.exec('DROP TABLE recipe_before; DROP TABLE remark_before;');
   },
+  (database) => database.exec(`${quarterTable('')} ${countingTriggers} ${datesByHand('')}`),
 ];
 
 export const FORMAT = steps.length;
+/** From this one on, what is logged is counted in the file. */
+const COUNTED_FORMAT = 5;
 /** From this one on, each content of a recipe stands by itself. */
 const CONTENTS_FORMAT = 4;
 /** From this one on, records stand in the file as they are read. */
@@ -117,15 +132,19 @@ export function bringUpToDate(database: Database, format: number): void {
 
 /** Lets a file of an older format be read as one of today's, by tables that go when the connection does. */
 export function shimOlderFormat(database: Database, format: number): void {
-  if (format >= CONTENTS_FORMAT) return;
+  if (format >= COUNTED_FORMAT) return;
   // Temporary tables of a large archive are no matter for memory.
   database.exec('PRAGMA temp_store = FILE;');
-  const remark = format < REMARKED_FORMAT ? undefined : 'main.remark';
-  makeContents(database, 'TEMP', { recipe: 'main.recipe', remark });
-  if (format >= DATED_FORMAT) return;
-  database.exec(`BEGIN; ${datedRecords('TEMP', 'main.record')}`);
-  dateEverything(database);
-  database.exec(`${recordIndexes('temp')} COMMIT;`);
+  if (format < CONTENTS_FORMAT) {
+    const remark = format < REMARKED_FORMAT ? undefined : 'main.remark';
+    makeContents(database, 'TEMP', { recipe: 'main.recipe', remark });
+  }
+  if (format < DATED_FORMAT) {
+    database.exec(`BEGIN; ${datedRecords('TEMP', 'main.record')}`);
+    dateEverything(database);
+    database.exec(`${recordIndexes('temp')} COMMIT;`);
+  }
+  database.exec(`${quarterTable('TEMP')} ${datesByHand('TEMP')}`);
 }
 
 function pragma(database: Database, name: string): unknown {

@@ -54,22 +54,38 @@ export interface PrintedSheet {
   readonly atMs: number | null;
 }
 
+/** A board's run from one start to the next: what has one clock. */
+export interface Run {
+  readonly board: string;
+  readonly log: number;
+  readonly boot: number;
+}
+
+/** A run in which nobody told the board the time. */
+export interface UndatedRun extends Run {
+  /** Its place among those of its board, from 1 on; a run that was dated by hand keeps it. */
+  readonly number: number;
+}
+
 export interface RecordFilter {
   readonly board?: string;
   /** The date of an evening (YYYY-MM-DD), or null for what has no date. */
   readonly night?: string | null;
+  readonly run?: Run;
 }
 
-/** What there is of one night, from noon to noon. */
+/** What there is of one night, from noon to noon, or of one run without a date. */
 export interface NightCount {
-  /** The date of its evening (YYYY-MM-DD); null for everything that has no date. */
+  /** The date of its evening (YYYY-MM-DD); null for a run that has no date. */
   readonly night: string | null;
-  /** Of its first and its last entry, in milliseconds since 1970. */
+  /** Of its first and its last entry, in milliseconds since 1970, as far as clocks told. */
   readonly firstMs: number | null;
   readonly lastMs: number | null;
   readonly sheets: number;
   readonly exposures: number;
   readonly records: number;
+  /** The run without a date, or those that were dated by hand and belong to this night. */
+  readonly undated: readonly UndatedRun[];
 }
 
 /** What boards logged, which recipes were sent, and what became of the prints. All methods may throw ArchiveError. */
@@ -78,7 +94,9 @@ export interface ArchiveReader extends AsyncDisposable {
   readonly file: string;
   /** Records in the order they were made, board by board; read as they are taken, so that memory stays bounded. */
   records(filter?: RecordFilter): AsyncIterable<ArchivedRecord>;
-  /** The nights in their order, and last what has no date. */
+  /** The same, many at a time: quicker where there are very many. */
+  recordPages(filter?: RecordFilter): AsyncIterable<readonly ArchivedRecord[]>;
+  /** The nights in their order, and last the runs that have no date. */
   nights(filter?: Pick<RecordFilter, 'board'>): AsyncIterable<NightCount>;
 
   /** The night of the latest entry that has a date, of one board or of all; undefined where there is none. */

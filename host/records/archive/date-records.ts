@@ -1,13 +1,7 @@
 import type { Database } from 'libsql';
+import type { Run } from './archive.js';
 import { type DatedPoint, datesOf, usableTimes } from './dating.js';
 import { textColumn, textOf, wholeColumn } from './rows.js';
-
-/** A board's run from one start to the next: what has one clock. */
-export interface Run {
-  readonly board: string;
-  readonly log: number;
-  readonly boot: number;
-}
 
 interface PointRow {
   readonly seq: number;

@@ -9,7 +9,7 @@ import { archivePath, checkCouldBeMade, usualArchiveFile } from './archive-name.
 import { damaged } from './archive-trouble.js';
 import { connectToReadBack, connectToWrite, loadLibsql } from './connection.js';
 import { dateRecords } from './date-records.js';
-import { FileReader } from './read-archive.js';
+import { FileReader } from './file-reader.js';
 import { canonicalJson, putContent } from './recipe-contents.js';
 import { textColumn, textOf, wholeColumn } from './rows.js';
 import { inTransaction } from './transaction.js';
@@ -59,7 +59,7 @@ class FileArchive extends FileReader implements Archive {
   }
 
   async latestLog(board: string): Promise<{ log: number; nextSeq: number }> {
-    const [row] = this.all<{ log: number; last: number }>(
+    const [row] = this.read<{ log: number; last: number }>(
       'SELECT log, max(seq) AS last FROM record WHERE board = :board GROUP BY log ORDER BY log DESC LIMIT 1',
       { board },
     );

@@ -18,7 +18,7 @@ export function wholeColumn(column: string, as = column): string {
 const utf8 = new TextDecoder('utf-8', { fatal: true });
 
 /** The text of these bytes; undefined where they are none. */
-export function textOf(bytes: ArrayBuffer | null): string | undefined {
+export function textOf(bytes: ArrayBuffer | Uint8Array | null): string | undefined {
   try {
     return bytes === null ? undefined : utf8.decode(bytes);
   } catch {

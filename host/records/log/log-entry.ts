@@ -70,6 +70,20 @@ export async function* logEntries(
   }
 }
 
+/** The same of many at a time. */
+export async function* entryPages(
+  pages: AsyncIterable<readonly ArchivedRecord[]>,
+): AsyncGenerator<LogEntry[], void, void> {
+  for await (const page of pages) {
+    const entries: LogEntry[] = [];
+    for (const record of page) {
+      const entry = entryOf(record);
+      if (entry !== undefined) entries.push(entry);
+    }
+    yield entries;
+  }
+}
+
 /** A record as people and scripts read it; undefined for a clock mark, which only says when others were made. */
 export function entryOf(record: ArchivedRecord): LogEntry | undefined {
   const message = messageOf(record);

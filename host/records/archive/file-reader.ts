@@ -1,0 +1,198 @@
+import type { Database, Statement } from 'libsql';
+import { nightOf, nightSpan } from '../log/night.js';
+import {
+  type ArchivedRecord,
+  type ArchiveReader,
+  type KeptRecipe,
+  type NightCount,
+  NumberingBeganAnew,
+  type PrintedSheet,
+  type RecordFilter,
+  type Remark,
+  type Run,
+} from './archive.js';
+import { archiveTrouble } from './archive-trouble.js';
+import { named, nightCounts, ofBoard, undatedRuns } from './night-counts.js';
+import {
+  keptRecipeOf,
+  latestPrintSql,
+  type PrintRow,
+  printOf,
+  type RecipeRow,
+  type RemarkRow,
+  recipesSql,
+  remarkOf,
+  remarksSql,
+} from './recipe-rows.js';
+import { DATES, pagesOf, type Read, type Stretch } from './record-pages.js';
+import { textColumn, textOf, wholeColumn } from './rows.js';
+
+/** A stretch of one run in which all records of a night stand. */
+interface Span extends Run {
+  readonly first: number;
+  readonly last: number;
+}
+
+/** What can be read of an archive's file. */
+export class FileReader implements ArchiveReader {
+  readonly file: string;
+  #database: Database | undefined;
+  #isClosed = false;
+  readonly #statements = new Map<string, Statement>();
+
+  /** Without a database it is an archive that nobody has written to yet. */
+  constructor(file: string, database: Database | undefined) {
+    this.file = file;
+    this.#database = database;
+  }
+
+  protected get database(): Database | undefined {
+    return this.#database;
+  }
+
+  protected set database(database: Database) {
+    this.#database = database;
+  }
+
+  async *records(filter: RecordFilter = {}): AsyncGenerator<ArchivedRecord, void, void> {
+    for (const stretch of this.#stretchesOf(filter))
+      for (const page of pagesOf(this.read, stretch)) yield* page;
+  }
+
+  async *recordPages(filter: RecordFilter = {}): AsyncGenerator<readonly ArchivedRecord[], void, void> {
+    for (const stretch of this.#stretchesOf(filter)) yield* pagesOf(this.read, stretch);
+  }
+
+  async *nights({ board }: Pick<RecordFilter, 'board'> = {}): AsyncGenerator<NightCount, void, void> {
+    yield* nightCounts(this.read, board);
+  }
+
+  async latestNight({ board }: Pick<RecordFilter, 'board'> = {}): Promise<string | undefined> {
+    const [last] = this.read<{ atMs: number }>(
+      `SELECT ${wholeColumn('at_ms', 'atMs')} FROM record WHERE at_ms >= :fromMs AND at_ms < :untilMs
+       ${ofBoard(board)} ORDER BY record.at_ms DESC LIMIT 1`,
+      { ...DATES, ...named(board) },
+    );
+    return last === undefined ? undefined : nightOf(last.atMs);
+  }
+
+  async recipes(name?: string): Promise<KeptRecipe[]> {
+    return this.read<RecipeRow>(recipesSql, { name: name ?? null }).flatMap(keptRecipeOf);
+  }
+
+  async latestPrint(name: string, version: number): Promise<PrintedSheet | undefined> {
+    return this.read<PrintRow>(latestPrintSql, { name, version }).map(printOf)[0];
+  }
+
+  async remarks(): Promise<Remark[]> {
+    return this.read<RemarkRow>(remarksSql).map(remarkOf);
+  }
+
+  async close(): Promise<void> {
+    this.#statements.clear();
+    this.#database?.close();
+    this.#database = undefined;
+    this.#isClosed = true;
+  }
+
+  async [Symbol.asyncDispose](): Promise<void> {
+    await this.close();
+  }
+
+  protected readonly read: Read = (sql, values = {}) =>
+    this.attempt(() => (this.#prepared(sql)?.all(values) ?? []) as never);
+
+  protected attempt<Result>(work: () => Result): Result {
+    try {
+      if (this.#isClosed) throw new Error('it was closed before this was read');
+      return work();
+    } catch (error) {
+      throw error instanceof NumberingBeganAnew ? error : archiveTrouble(this.file, error);
+    }
+  }
+
+  /** A whole log asks the same for each of thousands of pages. */
+  #prepared(sql: string): Statement | undefined {
+    const statement = this.#statements.get(sql) ?? this.#database?.prepare(sql);
+    if (statement !== undefined) this.#statements.set(sql, statement);
+    return statement;
+  }
+
+  /** By their bytes, which in a damaged file may be no text, or not there: one such must not hide the others. */
+  #boards(board: string | undefined): (Buffer | null)[] {
+    if (board !== undefined) return [Buffer.from(board)];
+    const rows = this.read<{ board: ArrayBuffer | null }>(
+      `SELECT DISTINCT ${textColumn('board')} FROM record ORDER BY 1`,
+    );
+    return rows.map((row) => row.board && Buffer.from(row.board));
+  }
+
+  *#stretchesOf({ board, night, run }: RecordFilter): Generator<Stretch> {
+    if (run !== undefined) yield runStretch(run);
+    else if (night === undefined) for (const one of this.#boards(board)) yield boardStretch(one);
+    else for (const span of this.#spansOf(night, board)) yield span;
+  }
+
+  /** What clocks dated so, and what a person did, in the order of the boards' power-ons. */
+  #spansOf(night: string | null, board: string | undefined): Stretch[] {
+    const clocked =
+      night === null
+        ? []
+        : this.#spansBetween(night, board).map((span) => ({ run: span, stretch: spanStretch(span, night) }));
+    const undated = undatedRuns(this.read, board)
+      .filter((one) => one.night === night)
+      .map(({ run }) => ({ run, stretch: undatedStretch(run) }));
+    return [...clocked, ...undated]
+      .sort((one, other) => inOrder(one.run, other.run))
+      .map(({ stretch }) => stretch);
+  }
+
+  #spansBetween(night: string, board: string | undefined): Span[] {
+    const rows = this.read<Omit<Span, 'board'> & { readonly board: ArrayBuffer }>(
+      `SELECT ${textColumn('board')}, ${wholeColumn('log')}, ${wholeColumn('boot')},
+       ${wholeColumn('min(seq)', 'first')}, ${wholeColumn('max(seq)', 'last')} FROM record
+       WHERE at_ms >= :fromMs AND at_ms < :untilMs ${ofBoard(board)} GROUP BY 1, 2, 3`,
+      { ...nightSpan(night), ...named(board) },
+    );
+    return rows.map((row) => ({ ...row, board: textOf(row.board) ?? '' }));
+  }
+}
+
+function inOrder(one: Run, other: Run): number {
+  if (one.board !== other.board) return one.board < other.board ? -1 : 1;
+  return one.log - other.log || one.boot - other.boot;
+}
+
+function boardStretch(board: Buffer | null): Stretch {
+  return {
+    board: textOf(board) ?? '',
+    where: 'board IS CAST(:board AS TEXT) AND (log, seq, boot) > (:log, :seq, :boot)',
+    orderBy: 'record.log, record.seq, record.boot',
+    values: { board },
+    after: ({ log, seq, boot }) => ({ log, seq, boot }),
+  };
+}
+
+function spanStretch({ first, last, ...run }: Span, night: string): Stretch {
+  const { where, values, ...stretch } = runStretch(run);
+  return {
+    ...stretch,
+    where: `${where} AND seq >= :first AND seq <= :last AND +at_ms >= :fromMs AND +at_ms < :untilMs`,
+    values: { ...values, first, last, ...nightSpan(night) },
+  };
+}
+
+function undatedStretch(run: Run): Stretch {
+  const stretch = runStretch(run);
+  return { ...stretch, where: `${stretch.where} AND +at_ms IS NULL` };
+}
+
+function runStretch({ board, log, boot }: Run): Stretch {
+  return {
+    board,
+    where: 'board = :board AND log = :log AND boot = :boot AND seq > :seq',
+    orderBy: 'record.seq',
+    values: { board, log, boot },
+    after: ({ seq }) => ({ seq }),
+  };
+}
