@@ -19,6 +19,10 @@ interface ChangeOptions extends MakingOptions {
   readonly filters?: string;
 }
 
+const SETTABLE = `
+--set takes the fields of the file, an area by its name (sky, face), and its filter (sky.filter). Areas of one name
+go by the number of their pass (3, 3.filter). 'none' leaves a field empty, and takes an area out.`;
+
 export function define(command: Command): void {
   addMakingOptions(
     command.argument(
@@ -28,6 +32,7 @@ export function define(command: Command): void {
     'file for the changed one; by default its own',
     'change one thing, such as sky=+1/2',
   )
+    .addHelpText('after', SETTABLE)
     .addHelpText(
       'after',
       examples(

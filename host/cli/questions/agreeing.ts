@@ -24,16 +24,18 @@ export function readYesOrNo(answer: string): boolean {
   throw new UnreadableText(`'${answer}' is neither yes nor no`);
 }
 
-/** A file that is not there yet. */
-export function fileQuestion(ready: string): Question<string> {
+/** @param over may it be there already? */
+export function fileQuestion(ready: string, over: boolean): Question<string> {
   return {
     key: 'file',
     ask: 'File',
     ready,
-    help: 'The file to write, which must not be there yet.',
+    help: over
+      ? 'The file to write, also over one that is there.'
+      : 'The file to write, which must not be there yet.',
     read: literal,
     check: async (path) => {
-      await checkMayWrite(path);
+      await checkMayWrite(path, { over });
     },
   };
 }

@@ -35,12 +35,16 @@ class TerminalAnswers implements Answers {
   }
 
   next(question: Question, ready: string | undefined): Promise<string> {
-    this.#lines.setPrompt(cleanText(`${question.ask}${ready === undefined ? '' : ` [${ready}]`}: `));
+    const prompt = cleanText(`${question.ask}${ready === undefined ? '' : ` [${ready}]`}: `);
     const early = this.#early.shift();
-    if (early !== undefined) return Promise.resolve(early);
+    if (early !== undefined) {
+      this.say(`${prompt}${early}`);
+      return Promise.resolve(early);
+    }
     if (this.#isOver) return Promise.reject(new NothingWritten());
     return new Promise((take, give) => {
       this.#waiting = { take, give };
+      this.#lines.setPrompt(prompt);
       this.#lines.prompt();
     });
   }

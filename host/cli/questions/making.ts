@@ -29,20 +29,26 @@ export function isAsking({ answers, set }: MakingOptions): boolean {
   return answers === undefined && set === undefined;
 }
 
-/** A new file, from what is usual or `start`. `before` is said before the first question. @returns what was written */
+/**
+ * A new file, from what is usual or `start`.
+ * @param from how it came about: said before the first question
+ * @returns what was written
+ */
 export async function makeNew<Value>(
   kind: Kind<Value>,
   options: MakingOptions,
   start: Value = kind.usual,
-  before?: string,
+  from?: string,
 ): Promise<Value> {
   const { output, force } = options;
-  if (output !== undefined) await checkNewFile(output, force === true);
+  const over = force === true;
+  if (output !== undefined) await checkNewFile(output, over);
   const { value, path } = await (options.set === undefined
-    ? asked(options, () => newByQuestions(kind, start, output), before)
+    ? asked(options, () => newByQuestions(kind, start, output, over), from)
     : newBySettings(kind, start, options.set, output));
-  await writeNewFile(path, newText(kind, value), force === true && path === output);
-  tell(kind, value, path, options, before === undefined ? [] : [before]);
+  await writeNewFile(path, newText(kind, value), over);
+  tell(kind, value, options, from === undefined ? {} : { from });
+  remark(`${kind.called(value)} is in ${path}.`);
   return value;
 }
 
@@ -50,9 +56,10 @@ function* newByQuestions<Value>(
   kind: Kind<Value>,
   start: Value,
   output: string | undefined,
+  over: boolean,
 ): Interview<{ value: Value; path: string }> {
   const value = yield* kind.questions(start);
-  const path = output ?? (yield* ask(fileQuestion(freeName(kind.fileName(value)))));
+  const path = output ?? (yield* ask(fileQuestion(freeName(kind.fileName(value)), over)));
   yield* agree(kind.account(value).words, path);
   return { value, path };
 }
@@ -89,14 +96,15 @@ export async function makeChange<Value>(
   const changed = await (options.set === undefined
     ? asked(options, () => changeByQuestions(kind, before, target))
     : changeOf(kind, before, kind.complete(withSettings(kind, before, options.set))));
-  if (changed.changes.length === 0) return remark('Nothing was changed, and nothing written.');
+  const { value, changes } = changed;
+  if (changes.length === 0) {
+    if (options.json) tell(kind, value, options, { changes });
+    return remark('Nothing was changed, and nothing written.');
+  }
   if (output === undefined) await refuseIfChanged(path, bytes);
-  await writeNewFile(
-    target,
-    changedText(kind, bytes, before, changed.value),
-    output === undefined || force === true,
-  );
-  tell(kind, changed.value, target, options, changed.changes);
+  await writeNewFile(target, changedText(kind, bytes, before, value), output === undefined || force === true);
+  tell(kind, value, options, { changes });
+  remark(`${kind.called(value)} is in ${target}.`);
 }
 
 interface Changed<Value> {
@@ -106,7 +114,7 @@ interface Changed<Value> {
 
 function changeOf<Value>(kind: Kind<Value>, before: Value, after: Value): Changed<Value> {
   const changes = kind.changes(before, after);
-  return { value: kind.revise(before, after), changes };
+  return { value: changes.length === 0 ? before : kind.revise(before, after), changes };
 }
 
 function* changeByQuestions<Value>(
@@ -149,10 +157,10 @@ function newText<Value>(kind: Kind<Value>, value: Value): string {
 async function asked<Result>(
   { answers: path }: MakingOptions,
   start: () => Interview<Result>,
-  before?: string,
+  from?: string,
 ): Promise<Result> {
   const answers: Answers = path === undefined ? answersAtTheTerminal() : await answersInFile(path);
-  if (before !== undefined) answers.say(`\n${before}\n`);
+  if (from !== undefined) answers.say(`\n${from}\n`);
   return conduct(start, answers);
 }
 
@@ -165,16 +173,17 @@ function withSettings<Value>(kind: Kind<Value>, start: Value, settings: readonly
   }, start);
 }
 
+/** How it came to what it is. */
+interface Story {
+  readonly from?: string;
+  readonly changes?: readonly string[];
+}
+
 /** At a terminal the account was shown before it was agreed to. */
-function tell<Value>(
-  kind: Kind<Value>,
-  value: Value,
-  path: string,
-  options: MakingOptions,
-  lines: readonly string[],
-): void {
+function tell<Value>(kind: Kind<Value>, value: Value, options: MakingOptions, story: Story): void {
   const { words, data } = kind.account(value);
-  if (options.json) printJson({ ...data, changes: lines });
-  else if (!isAsking(options)) print([words, ...(lines.length > 0 ? [lines.join('\n')] : [])].join('\n\n'));
-  remark(`${kind.called(value)} is in ${path}.`);
+  const { from, changes = [] } = story;
+  if (options.json) printJson({ ...data, ...story });
+  else if (!isAsking(options))
+    print([words, from, changes.join('\n')].filter((part) => part !== undefined && part !== '').join('\n\n'));
 }

@@ -24,7 +24,7 @@ const FRACTION = new RegExp(`^${SIGN}${WHOLE}${PART}|(\\d{1,3})\\s*over\\s*(\\d{
 /** 'plus1third', 'half', '1and1quarter', 'minus7over120', '2stops' as '+1/3', '1/2', '1 1/4', '-7/120', '2'. */
 export function stopsFromPlainKeys(text: string): string {
   const small = text.trim().toLowerCase();
-  if (/\b(more|less)$/.test(small.replace(/(more|less)$/, ' $1')))
+  if (/(more|less)$/.test(small))
     throw new UnreadableText(
       `'${text}' leaves open, more or less than what; write the whole amount, as plus1third or minus1half`,
     );

@@ -44,9 +44,11 @@ export const readOffset120: Read<number> = (answer) =>
   readField(basePass.shape.stops, stopsFromPlainKeys(answer));
 export const readBurn120: Read<number> = (answer) =>
   readField(burnPass.shape.stops, stopsFromPlainKeys(answer));
-/** An amount held back needs no sign: nothing else can be meant. */
-export const readDodge120: Read<number> = (answer) =>
-  readField(dodge.stops, formatStops(-Math.abs(readStops(stopsFromPlainKeys(answer)))));
+/** An amount held back needs no sign: nothing else can be meant. With a plus it is no dodge. */
+export const readDodge120: Read<number> = (answer) => {
+  const text = stopsFromPlainKeys(answer);
+  return readField(dodge.stops, text.startsWith('+') ? text : formatStops(-Math.abs(readStops(text))));
+};
 /** An area's name; empty for none. */
 export const readArea = orEmpty((answer) => readField(dodge.label, answer));
 

@@ -21,16 +21,17 @@ type PassTrial = (pass: RecipePass) => void;
 export function* askPasses(recipe: Recipe, trial: Trial): Interview<RecipePass[]> {
   const passes: RecipePass[] = [];
   const tryPass: PassTrial = (pass) => trial({ ...recipe, passes: [...passes, pass] });
-  const known = yield* askBases(recipe.passes);
-  for (const [index, before] of known.entries()) {
+  const asked = { base: 0, burn: 0 };
+  for (const before of yield* askBases(recipe.passes)) {
+    const key = `${before.kind}.${asked[before.kind]++}`;
     const pass =
       before.kind === 'base'
-        ? yield* askBase(before, index, passes, tryPass)
-        : yield* askBurn(before, index, passes, tryPass);
+        ? yield* askBase(before, key, passes, tryPass)
+        : yield* askBurn(before, key, passes, tryPass);
     if (pass !== undefined) passes.push(pass);
   }
-  for (let index = known.length; passes.length < limits.recipePasses; index++) {
-    const burn = yield* askBurn(undefined, index, passes, tryPass);
+  while (passes.length < limits.recipePasses) {
+    const burn = yield* askBurn(undefined, `burn.${asked.burn++}`, passes, tryPass);
     if (burn === undefined) break;
     passes.push(burn);
   }
@@ -54,52 +55,54 @@ function newBase(number: number): RecipePass {
   return { kind: 'base', label, filter: '', stops120: 0, dodges: [] };
 }
 
+/** A recipe that has none, which a file may say, keeps none. */
 function basesQuestion(count: number, most: number): Question<number> {
+  const least = Math.min(1, count);
   return {
     key: 'bases',
     ask: 'Base exposures',
-    ready: String(Math.max(1, count)),
+    ready: String(count),
     help: '1 as a rule; 2 for a soft and a hard one through two filters (split grade).',
     read: (answer) => {
-      const wanted = /^\s*\d{1,2}\s*$/.test(answer) ? Number(answer) : 0;
-      if (wanted >= 1 && wanted <= most) return wanted;
-      throw new UnreadableText(`'${answer}' is not a whole number from 1 to ${most}`);
+      const wanted = /^\s*\d{1,2}\s*$/.test(answer) ? Number(answer) : Number.NaN;
+      if (wanted >= least && wanted <= most) return wanted;
+      throw new UnreadableText(`'${answer}' is not a whole number from ${least} to ${most}`);
     },
   };
 }
 
 function* askBase(
   before: RecipePass,
-  at: number,
+  key: string,
   earlier: readonly RecipePass[],
   trial: PassTrial,
 ): Interview<RecipePass> {
   const isFirst = !earlier.some(({ kind }) => kind === 'base');
-  const filter = yield* ask(filterQuestion(before, at, isFirst ? 'Filter' : `Filter of '${before.label}'`));
+  const filter = yield* ask(filterQuestion(before, key, isFirst ? 'Filter' : `Filter of '${before.label}'`));
   const bare = { ...before, filter, dodges: [] };
   const isTheBase = isFirst && before.stops120 === 0;
-  const stops120 = isTheBase ? 0 : yield* ask(offsetQuestion(bare, at, trial));
-  const dodges = yield* askDodges({ ...before, filter, stops120 }, at, trial, true);
+  const stops120 = isTheBase ? 0 : yield* ask(offsetQuestion(bare, key, trial));
+  const dodges = yield* askDodges({ ...before, filter, stops120 }, key, trial, true);
   return { ...bare, stops120, dodges };
 }
 
 /** A burn; nothing where there is none, or none any more. */
 function* askBurn(
   before: RecipePass | undefined,
-  at: number,
+  key: string,
   earlier: readonly RecipePass[],
   trial: PassTrial,
 ): Interview<RecipePass | undefined> {
   const isAnother = earlier.some(({ kind }) => kind === 'burn');
   const words = isAnother ? 'Another area to burn in' : 'Area to burn in';
-  const label = yield* ask(areaQuestion(`${at}.burn`, before?.label, words));
+  const label = yield* ask(areaQuestion(`${key}.area`, before?.label, words));
   if (label === '') return undefined;
   const baseFilter = earlier.find(({ kind }) => kind === 'base')?.filter ?? '';
   const same = before ?? newBurn(baseFilter);
   const bare = { ...same, label, dodges: [] };
-  const stops120 = yield* ask(burnQuestion(bare, at, trial));
-  const filter = yield* ask(filterQuestion(same, at, `Filter for '${label}'`));
-  const dodges = yield* askDodges({ ...same, label, filter, stops120 }, at, trial, false);
+  const stops120 = yield* ask(burnQuestion(bare, key, trial));
+  const filter = yield* ask(filterQuestion(same, key, `Filter for '${label}'`));
+  const dodges = yield* askDodges({ ...same, label, filter, stops120 }, key, trial, false);
   return { ...bare, stops120, filter, dodges };
 }
 
@@ -108,18 +111,23 @@ function newBurn(filter: string): RecipePass {
 }
 
 /** Dodges that were there, then `more` of them, which are seldom wanted in a burn. */
-function* askDodges(pass: RecipePass, at: number, trial: PassTrial, more: boolean): Interview<RecipeDodge[]> {
+function* askDodges(
+  pass: RecipePass,
+  key: string,
+  trial: PassTrial,
+  more: boolean,
+): Interview<RecipeDodge[]> {
   const dodges: RecipeDodge[] = [];
   for (let index = 0; index < limits.recipeDodges; index++) {
     const before = pass.dodges[index];
     if (before === undefined && !more) break;
-    const key = `${at}.dodge.${index}`;
-    const label = yield* ask(areaQuestion(key, before?.label, dodgeWords(index, pass)));
+    const place = `${key}.dodge.${index}`;
+    const label = yield* ask(areaQuestion(place, before?.label, dodgeWords(index, pass)));
     if (label === '' && before === undefined) break;
     if (label === '') continue;
     const dodge = { ...before, label, stops120: before?.stops120 ?? USUAL_DODGE_STOPS120 };
     const tryDodge = (tried: RecipeDodge) => trial({ ...pass, dodges: [...dodges, tried] });
-    dodges.push({ ...dodge, stops120: yield* ask(dodgeQuestion(dodge, key, tryDodge)) });
+    dodges.push({ ...dodge, stops120: yield* ask(dodgeQuestion(dodge, place, tryDodge)) });
   }
   return dodges;
 }
@@ -141,17 +149,17 @@ function areaQuestion(key: string, before: string | undefined, words: string): Q
   };
 }
 
-function filterQuestion({ filter }: RecipePass, at: number, words: string): Question<string> {
+function filterQuestion({ filter }: RecipePass, key: string, words: string): Question<string> {
   return {
-    ...{ key: `${at}.filter`, ask: words, ready: asAnswer(filter) },
+    ...{ key: `${key}.filter`, ask: words, ready: asAnswer(filter) },
     help: `The filter as you call it, up to 8 characters, such as 2 or 00. '${NONE}' for none.`,
     read: readFilter,
   };
 }
 
-function offsetQuestion(pass: RecipePass, at: number, trial: PassTrial): Question<number> {
+function offsetQuestion(pass: RecipePass, key: string, trial: PassTrial): Question<number> {
   return {
-    key: `${at}.stops`,
+    key: `${key}.stops`,
     ask: `'${pass.label}' from the base, in stops`,
     ready: formatStops(pass.stops120),
     help: `${HOW_STOPS_ARE_TYPED}\nLess than the base: -1/2 or minus1half; as long as the base: 0.`,
@@ -159,9 +167,9 @@ function offsetQuestion(pass: RecipePass, at: number, trial: PassTrial): Questio
   };
 }
 
-function burnQuestion(pass: RecipePass, at: number, trial: PassTrial): Question<number> {
+function burnQuestion(pass: RecipePass, key: string, trial: PassTrial): Question<number> {
   return {
-    key: `${at}.stops`,
+    key: `${key}.stops`,
     ask: `Burn '${pass.label}' in by, in stops`,
     ready: amount(pass.stops120),
     help: `How much more light than the base the area gets.\n${HOW_STOPS_ARE_TYPED}`,

@@ -153,11 +153,19 @@ describe('treadle change --set', () => {
     });
   });
 
+  it('writes nothing where the value is what it was', async () => {
+    const { code, out, err } = await run('--set', 'sky=3/4', '--json');
+    expect({ code, err }).toEqual({ code: 0, err: 'Nothing was changed, and nothing written.\n' });
+    expect(JSON.parse(out)).toMatchObject({ recipe: { version: 1 }, changes: [] });
+    expect(desk.read('boathouse.json')).toBe(demoText);
+  });
+
   it.each([
     ['sky', /'sky' is not name=value, such as sky=\+1\/2/],
     ['roof=+1/2', /nothing called 'roof'; there are title, .*face, slipway, sky, sky\.filter, far hills/],
     ['sky=1/7', /--set sky: '1\/7' is not a whole number of 1\/120 stop.*\+17\/120 and \+3\/20/],
     ['sky=-1/2', /--set sky: '-1\/2' adds no light; a burn is above zero/],
+    ['face=+1/3', /--set face: '\+1\/3' holds nothing back; a dodge is below zero/],
     ['base=2h', /--set base: '2h' is out of range/],
     ['face=9', /'base': the dodges need .* but their pass has only 12\.500 s; split the pass/],
   ])('refuses %s in words, and writes nothing', async (setting, words) => {

@@ -120,6 +120,26 @@ describe('treadle new, at a real pseudo-terminal', () => {
     });
   });
 
+  it('takes answers that were pasted all at once', async () => {
+    const { screen, exitCode } = await desk.type(['new'], [lines(...SLIPWAY).join('')]);
+    expect(exitCode, screen).toBe(0);
+    expect(screen).toContain('\nPaper [none]: RCglossy\n');
+    expect(readRecipe(desk.read('slipway.json')).passes).toHaveLength(2);
+  });
+
+  it('makes a split-grade base of two, each with its filter and its offset', async () => {
+    const keys = lines(
+      ...['Pier', '', '', '', '', '', '8', '2', '00', 'none', '5', 'minus1third'],
+      ...['', '', '', '', '', 'yes'],
+    );
+    const { screen, exitCode } = await desk.type(['new'], keys);
+    expect(exitCode, screen).toBe(0);
+    expect(readRecipe(desk.read('pier.json')).passes).toMatchObject([
+      { kind: 'base', label: 'base', filter: '00', stops120: 0 },
+      { kind: 'base', label: 'base 2', filter: '5', stops120: -40 },
+    ]);
+  });
+
   it('colours nothing', async () => {
     const { raw } = await desk.type(['new'], lines(...SLIPWAY));
     // biome-ignore lint/suspicious/noControlCharactersInRegex: control sequences are what it looks for
