@@ -35,7 +35,7 @@ const reading = {
 /** Rooms whose files are wanted together; each command has its own, and what the parser of options needs, apart. */
 const rooms = ['recipe', 'board', 'records', 'darkroom', 'daylight', 'pages'];
 const sharedByCommands =
-  /dist\/host\/cli\/(?:simulator\/|log-views\/|terminal\/(?!output-errors)|(?:state|new|read|write|board|recipe|strip)-)/;
+  /dist\/host\/cli\/(?:simulator\/|log-views\/|terminal\/(?!output-errors)|(?:read|write|board|recipe|strip|nearest|naming|new|state|trace)-)/;
 
 async function bundleCode() {
   const bundle = await rolldown({
