@@ -24,6 +24,13 @@ export const documents = {
   /** Not in use; the number stays its own. */
   strip: { number: 3, parts: [] },
   baths: { number: 4, parts: ['bath'] },
+  /** No messages: what lies on the desk, as firmware/core/evening/desk.ts has it; more may follow behind it. */
+  desk: { number: 5, parts: [] },
+  /** The recipe in use as the knob or a strip changed it, before the printer keeps it under its name. */
+  'unkept-recipe': {
+    number: 6,
+    parts: ['recipe-begin', 'recipe-head', 'recipe-text', 'recipe-pass', 'recipe-dodge'],
+  },
 } as const satisfies Readonly<Record<string, DocumentDefinition>>;
 
 /** Records of the log that are begun and then ended: the fields that the end brings, as a record of their own. */

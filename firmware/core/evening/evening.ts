@@ -14,6 +14,7 @@ import { hasRecipe, nameInUse } from '../recipe/recipe';
 import { Unkept } from '../state/keeping';
 import { Lit } from '../state/light';
 import { chosen, hands, keeping, light, situation, timed } from '../state/state';
+import { openDesk } from './desk';
 import { goToRest, planAnew } from './enter';
 import { startLampControl } from './lamp-control';
 import { jobName } from './planned-job';
@@ -28,6 +29,7 @@ export function startEvening(cause: i32, detail: i32, nowUs: i64): void {
   startLampControl();
   startPedal(nowUs);
   logStarted(cause, detail, nowUs);
+  openDesk();
   goToRest(nowUs);
 }
 

@@ -3,6 +3,7 @@
  * planned changes with it at once. Once a sheet has had light, only the pass to be given next can be turned.
  */
 import { figureAfter, figureValue, isPrint, logFigure, nextFigure, setFigure } from '../jobs/kinds';
+import { markRecipeChanged } from '../jobs/recipe/recipe-in-use';
 import { slowTurn } from '../knob/turn-speed';
 import { beginPass } from '../plan/giving';
 import { eveningPlan } from '../plan/plan';
@@ -41,7 +42,7 @@ export function turnFigure(clicks: i32, nowUs: i64): bool {
   const isFine = tryFigure(clicks) || (slowTurn() && tryFigure(clicks));
   if (isFine) {
     chosen.isUnlogged = true;
-    if (isPrint(situation.job)) chosen.recipeIsChanged = true;
+    if (isPrint(situation.job)) markRecipeChanged();
   }
   if (eveningPlan.passCount != 0) beginPass(min(given.pass, eveningPlan.passCount - 1));
   return isFine;

@@ -6,6 +6,8 @@ export enum Unkept {
   Baths = 2,
   /** A recipe that was set aside. */
   Aside = 4,
+  /** The recipe in use, as it was changed. */
+  Recipe = 8,
 }
 
 @unmanaged

@@ -6,6 +6,7 @@ import { activeRecipe, recipeBeginAt, recipeHeadAt, recipePassAt } from '../../r
 import { bracketSpread, chosen, reading, readStrip, situation } from '../../state/state';
 import { isBetween, isFound, logPatchRead, patchRead } from '../patches';
 import { describePrint } from '../recipe/print-sheet';
+import { markRecipeChanged } from '../recipe/recipe-in-use';
 import { describePatches } from '../sheet-entry';
 import { firstVariantStops120 } from './bracket-plan';
 
@@ -32,7 +33,7 @@ export function takeBracketReading(nowUs: i64): void {
   const stops120 = variantReadStops120();
   logPatchRead(0, nowUs);
   recipePassAt(activeRecipe, reading.pass).stops120 = i16(stops120);
-  chosen.recipeIsChanged = true;
+  markRecipeChanged();
   chosen.baseIsFound = true;
   const name = recipeBeginAt(activeRecipe).name;
   const baseMs = i32(recipeHeadAt(activeRecipe).baseMs);

@@ -3,8 +3,16 @@ import { RECIPE_BEGIN_BYTES } from '../../generated/codec';
 import { ErrorCode, Job } from '../../generated/constants';
 import { ascii, copyText } from '../../protocol/texts';
 import { activeRecipe, RECIPE_BODY_BYTES, recipeBeginAt, recipePassAt } from '../../recipe/recipe';
-import { chosen, reading } from '../../state/state';
-import { DocumentKind, described, findDocument, isIntact, readDocument } from '../../storage/shelf';
+import { Unkept } from '../../state/keeping';
+import { chosen, keeping, reading } from '../../state/state';
+import {
+  DocumentKind,
+  describeDocument,
+  described,
+  findDocument,
+  isIntact,
+  readDocument,
+} from '../../storage/shelf';
 import { aimBracket } from '../bracket/bracket-choice';
 import { negativeName } from './negatives';
 import { setAside } from './set-aside';
@@ -27,6 +35,17 @@ export function takeRecipe(name: usize): i32 {
   return FINE;
 }
 
+/** After power-up: the one in use as it was changed and not kept; false where the shelf has no such one. */
+export function takeUnkeptRecipe(): bool {
+  const document = findDocument(DocumentKind.UnkeptRecipe, ascii('desk'));
+  if (!isIntact(document) || !describeDocument(document)) return false;
+  const length = i32(described.bodyBytes);
+  if (length < RECIPE_BEGIN_BYTES || length > i32(RECIPE_BODY_BYTES)) return false;
+  readDocument(document, 0, activeRecipe, length);
+  aimBracket();
+  return true;
+}
+
 /**
  * A recipe of one pass under that filter, for negative `number`; its base is still to be set. False while what was
  * found before is still being kept.
@@ -44,6 +63,12 @@ export function makePlainRecipe(number: i32, filter: usize): bool {
   chosen.recipeIsChanged = true;
   forgetOldRecipe();
   return true;
+}
+
+/** The knob, or what was read on paper, changed it. */
+export function markRecipeChanged(): void {
+  chosen.recipeIsChanged = true;
+  keeping.waiting |= Unkept.Recipe;
 }
 
 /** What was chosen or given of the recipe before does not hold for this one. */

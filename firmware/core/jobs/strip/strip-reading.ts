@@ -6,7 +6,7 @@ import { activeRecipe, hasRecipe, recipeHeadAt } from '../../recipe/recipe';
 import { chosen, chosenStrip, reading, readStrip, situation } from '../../state/state';
 import { isBetween, isFound, logPatchRead, patchRead, verdict } from '../patches';
 import { firstFreeNegative } from '../recipe/negatives';
-import { makePlainRecipe } from '../recipe/recipe-in-use';
+import { makePlainRecipe, markRecipeChanged } from '../recipe/recipe-in-use';
 import {
   proposedFirstMs,
   proposedPatches,
@@ -40,7 +40,7 @@ function takeBase(baseMs: i32): void {
   if (reading.isNewNegative || !hasRecipe()) makePlainRecipe(firstFreeNegative(), readStrip.filter);
   chosen.isNewNegative = false;
   recipeHeadAt(activeRecipe).baseMs = baseMs;
-  chosen.recipeIsChanged = true;
+  markRecipeChanged();
   chosen.baseIsFound = true;
 }
 
@@ -61,6 +61,7 @@ export function stoppedDownMs(): i32 {
 export function takeStoppedDownLens(nowUs: i64): void {
   const baseMs = stoppedDownMs();
   recipeHeadAt(activeRecipe).baseMs = baseMs;
+  markRecipeChanged();
   if (situation.job == Job.Strip)
     chosenStrip.firstMs = timeAtStopsMs(chosenStrip.firstMs, reading.stopsDown * STOP_PARTS);
   logStoppedDown(reading.stopsDown, baseMs, nowUs);
