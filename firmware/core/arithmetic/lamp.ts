@@ -85,8 +85,7 @@ export function onUsForLight(wantedUs: u32, warmth: f64): u32 {
 /** How bright a lamp that was switched on at `warmth` is after `onUs`, 0 to 1. */
 export function brightnessAfter(onUs: u32, warmth: f64): f64 {
   if (onUs <= delayUs) return warmth;
-  if (riseUs == 0) return 1;
-  return 1 - (1 - warmth) * Math.exp(-(<f64>(onUs - delayUs)) / riseUs);
+  return 1 - (1 - warmth) * leftToRise(<f64>(onUs - delayUs));
 }
 
 /** The light that a lamp of `warmth` would still give if it stayed off. */
@@ -118,20 +117,60 @@ export function minimumDoseMs(): i32 {
 function exactDoseUs(onUs: u32, shortfallUs: f64): f64 {
   if (onUs <= delayUs) return 0;
   const litUs = <f64>(onUs - delayUs);
-  if (litUs > SETTLED_RISES * riseUs) return litUs - shortfallUs;
-  return litUs - shortfallUs * (1 - Math.exp(-litUs / riseUs));
+  return litUs - shortfallUs * (1 - leftToRise(litUs));
+}
+
+/** e^(-t/rise): what a cold lamp that is lit for `litUs` still lacks of its full brightness. */
+function leftToRise(litUs: f64): f64 {
+  return litUs > SETTLED_RISES * riseUs ? 0 : Math.exp(-litUs / riseUs);
 }
 
 /** Bisection over whole microseconds: the dose lies within `shortfallUs` of the lit time, on one side of it. */
 function shortestOnUs(wantedUs: u32, shortfallUs: f64): u32 {
   if (wantedUs == 0) return 0;
   const wanted = <f64>wantedUs - 0.5;
-  let tooShortUs = delayUs + <u32>max<f64>(0, <f64>wantedUs + min<f64>(0, shortfallUs) - 1);
-  let longEnoughUs = delayUs + wantedUs + <u32>max<f64>(0, shortfallUs);
+  let tooShortUs = mostTooShortUs(wantedUs, shortfallUs);
+  let longEnoughUs = leastLongEnoughUs(wantedUs, shortfallUs);
   while (longEnoughUs - tooShortUs > 1) {
     const middleUs = tooShortUs + (longEnoughUs - tooShortUs) / 2;
     if (exactDoseUs(middleUs, shortfallUs) >= wanted) longEnoughUs = middleUs;
     else tooShortUs = middleUs;
   }
   return longEnoughUs;
+}
+
+function mostTooShortUs(wantedUs: u32, shortfallUs: f64): u32 {
+  return delayUs + <u32>max<f64>(0, <f64>wantedUs + min<f64>(0, shortfallUs) - 1);
+}
+
+function leastLongEnoughUs(wantedUs: u32, shortfallUs: f64): u32 {
+  return delayUs + wantedUs + <u32>max<f64>(0, shortfallUs);
+}
+
+/** How long each of `pulses` must be that give `wantedUs` together, the next one `gapUs` after the end of each. */
+export function onUsForPulses(wantedUs: u32, pulses: i32, gapUs: i64): u32 {
+  const glowLeft = warmthAfter(gapUs, 1);
+  const eachUs = wantedUs / pulses;
+  let tooShortUs = mostTooShortUs(eachUs, shortfallUs);
+  let longEnoughUs = leastLongEnoughUs(eachUs + 1, shortfallUs);
+  while (longEnoughUs - tooShortUs > 1) {
+    const middleUs = tooShortUs + (longEnoughUs - tooShortUs) / 2;
+    if (exactPulsesUs(middleUs, pulses, glowLeft) >= <f64>wantedUs) longEnoughUs = middleUs;
+    else tooShortUs = middleUs;
+  }
+  return longEnoughUs;
+}
+
+/** The first begins cold, each of the others with `glowLeft` of the brightness that the one before ended with. */
+function exactPulsesUs(onUs: u32, pulses: i32, glowLeft: f64): f64 {
+  if (onUs <= delayUs) return 0;
+  const litUs = <f64>(onUs - delayUs);
+  const left = leftToRise(litUs);
+  let warmth = COLD;
+  let doseUs: f64 = 0;
+  for (let pulse = 0; pulse < pulses; pulse++) {
+    doseUs += litUs - shortfallUs * (1 - warmth) * (1 - left);
+    warmth = glowLeft * (1 - (1 - warmth) * left);
+  }
+  return doseUs;
 }

@@ -7,10 +7,10 @@ import { chosen } from '../../state/state';
 import { drawPatchRead } from '../patch-rows';
 import { isFound } from '../patches';
 import { lagReadMs, testLagMs } from './lamp-test';
-import { LAMP_TEST_MS, LAMP_TEST_PATCHES } from './lamp-test-plan';
+import { LAMP_TEST_PATCHES, lampTestMs } from './lamp-test-plan';
 
 export function drawLampTestTime(): void {
-  putSeconds(LAMP_TEST_MS);
+  putSeconds(lampTestMs(chosen.firstLagMs));
   put(ascii(' mid grey'));
 }
 

@@ -8,9 +8,10 @@ import { isBetween, isFound, logPatchRead, patchRead, verdict } from '../patches
 import { takeSetting } from '../setting-found';
 import {
   firstLagInRange,
-  LAMP_TEST_MS,
   LAMP_TEST_PATCHES,
   LAMP_TEST_STEP_MS,
+  lampTestMs,
+  lampTestStepMs,
   planLampTest,
 } from './lamp-test-plan';
 
@@ -20,7 +21,7 @@ export function planChosenLampTest(): PlanCode {
 
 /** The lag of patch `patch`, from 0. */
 export function testLagMs(patch: i32): i32 {
-  return chosen.firstLagMs + LAMP_TEST_STEP_MS * patch;
+  return chosen.firstLagMs + lampTestStepMs(chosen.firstLagMs) * patch;
 }
 
 /** There is one figure: the lag of the first patch. */
@@ -37,20 +38,23 @@ export function lagAfter(lagMs: i32, clicks: i32): i32 {
 }
 
 export function describeLampTest(entry: Sheet): void {
-  entry.baseMs = LAMP_TEST_MS;
-  entry.stepMs = LAMP_TEST_STEP_MS;
+  entry.baseMs = lampTestMs(chosen.firstLagMs);
+  entry.stepMs = lampTestStepMs(chosen.firstLagMs);
   entry.patches = u8(LAMP_TEST_PATCHES);
   entry.cover = u8(Cover.Separate);
 }
 
-/** It has had all its light. */
+/** It has had all its light. The lag of its first patch may be below zero. */
 export function keepLampTestToRead(): void {
+  readStrip.firstMs = u32(chosen.firstLagMs);
+  readStrip.stepMs = lampTestStepMs(chosen.firstLagMs);
   readStrip.patches = u8(LAMP_TEST_PATCHES);
 }
 
 /** The lag of the patch that the knob is at, or between two. */
 export function lagReadMs(): i32 {
-  return testLagMs(patchRead()) + (isBetween() ? LAMP_TEST_STEP_MS / 2 : 0);
+  const stepMs = i32(readStrip.stepMs);
+  return i32(readStrip.firstMs) + stepMs * patchRead() + (isBetween() ? stepMs / 2 : 0);
 }
 
 /** The lamp's lag is that of the patch; where none was right, the next test begins or ends with the nearest. */
@@ -60,7 +64,7 @@ export function takeLampTestReading(nowUs: i64): void {
     takeSetting(SettingName.LampLagMs, Finding.LampLagMs, lagReadMs(), nowUs);
     return;
   }
-  const end = testLagMs(LAMP_TEST_PATCHES - 1);
-  setFirstLag(verdict() == Verdict.TooLight ? end : 2 * chosen.firstLagMs - end);
+  const widthMs = i32(readStrip.stepMs) * (LAMP_TEST_PATCHES - 1);
+  setFirstLag(i32(readStrip.firstMs) + (verdict() == Verdict.TooLight ? widthMs : -widthMs));
   situation.job = Job.LampTest;
 }

@@ -19,11 +19,11 @@ function evening(board = new SimulatedBoard(), riseMs = 0): EveningBench {
   return bench;
 }
 
-function giveTest(bench: EveningBench): void {
+function giveTest(bench: EveningBench, times = 1): void {
   bench.tap();
   for (let pass = 0; pass <= PATCHES; pass++) {
     bench.tap();
-    bench.seconds(PATCH_SECONDS);
+    bench.seconds(PATCH_SECONDS * times);
   }
 }
 
@@ -71,16 +71,22 @@ describe('the lamp test', () => {
     { lagMs: 60, riseMs: 56, known: 56, patch: 4 },
     { lagMs: 120, riseMs: 120, known: 120, patch: 7 },
     { lagMs: 100, riseMs: 124, known: 124, patch: 6 },
+    // Slower than that, every pulse, the long exposure and the steps are so many times as long.
+    { lagMs: 120, riseMs: 130, known: 130, patch: 4, times: 2 },
+    { lagMs: 160, riseMs: 240, known: 240, patch: 5, times: 2 },
+    { lagMs: 320, riseMs: 500, known: 500, patch: 5, times: 4 },
+    { lagMs: 480, riseMs: 1000, known: 1000, patch: 4, times: 8 },
   ])(
     'finds a lag of $lagMs ms, with a rise of $riseMs ms of which the board knows $known, at patch $patch',
     (lamp) => {
+      const times = lamp.times ?? 1;
       const bench = evening(new SimulatedBoard(), lamp.known);
       const fromUs = bench.board.nowUs;
-      giveTest(bench);
+      giveTest(bench, times);
       const edges = bench.board.lampEdges.filter(({ atUs }) => atUs >= fromUs);
       const trace = new LampTrace(lampFromLagAndRise(lamp.lagMs, lamp.riseMs), edges);
-      const pulseEnd = (pulse: number) => edges[2 * pulse + 1]!.atUs + 700_000;
-      const doseMs = (first: number, last: number) => trace.lightMs(edges[2 * first]!.atUs, pulseEnd(last));
+      const patchEnd = (pulse: number) => edges[2 * pulse + 1]!.atUs + 700_000 * times;
+      const doseMs = (first: number, last: number) => trace.lightMs(edges[2 * first]!.atUs, patchEnd(last));
       const longMs = doseMs(0, 0);
       const stops = Array.from({ length: PATCHES }, (_, at) =>
         Math.abs(Math.log2(doseMs(1 + at * PULSES, (at + 1) * PULSES) / longMs)),
@@ -91,9 +97,40 @@ describe('the lamp test', () => {
     },
   );
 
-  it('is refused for a lamp that has not come up when a pulse is over', () => {
-    const bench = evening(new SimulatedBoard(), 130);
-    expect([bench.panel[0], bench.panel[3]]).toEqual(['Hold: focus', 'Too short for a lamp']);
+  // A rise above 125 ms was refused: a sixteenth of 4 s is no more than two rises of it.
+  it('of a slow lamp is longer, says so, and is logged so', () => {
+    const bench = evening(new SimulatedBoard(), 300);
+    expect(bench.panel).toEqual(['Tap test Hold focus', '12.00 s mid grey', 'Lamp test', '0 to 360 ms lag']);
+    giveTest(bench, 3);
+    expect(entries(bench, 'sheet')).toMatchObject([{ job: 'lamp-test', baseMs: 12_000, stepMs: 60 }]);
+    bench.turn(1);
+    bench.turn(-1);
+    expect(bench.panel.slice(1, 3)).toEqual(['150 ms lag', 'Between 3 and 4']);
+  });
+
+  it('can be given for any rise and lag that a lamp may have', () => {
+    for (const riseMs of [0, 1, 56, 125, 126, 400, 875, 1000]) {
+      const bench = evening(new SimulatedBoard(), riseMs);
+      bench.tap();
+      bench.push();
+      // Each click by itself: one that cannot be planned would stop here.
+      for (let turns = 0; turns < 26; turns++) bench.turn(-1);
+      expect(bench.panel[1]).toBe('-500 ms lag');
+      for (let turns = 0; turns < 4; turns++) bench.turn(24);
+      bench.hold();
+      expect(bench.panel[3]).toMatch(/ to 1000 ms lag$/);
+      expect(bench.panel[0]).toBe('Tap test Hold focus');
+    }
+  });
+
+  it('is read as it was given, whatever was turned or set since', () => {
+    const bench = evening();
+    giveTest(bench);
+    bench.ask({ type: 'set-setting', id: 0, name: 'lamp-rise-ms', value: 700 });
+    expect(bench.panel[3]).toBe('Push knob: read it');
+    bench.push();
+    bench.turn(-2);
+    expect(bench.panel.slice(1, 3)).toEqual(['40 ms lag', 'Patch 3/7']);
   });
 
   it('keeps safelight and display dark between the pulses, and lights them when the patch is given', () => {
@@ -182,14 +219,17 @@ describe('the lamp test', () => {
     expect(entries(bench, 'sheet-ended').at(-1)).toMatchObject({ outcome: 'complete' });
   });
 
-  it('begins where the knob says, and never where a pulse would be too short for a relay', () => {
+  it('begins where the knob says, and is longer where a pulse would be too short for a relay', () => {
     const bench = evening();
     bench.tap();
     bench.push();
     bench.turn(3);
     expect(bench.panel.slice(1)).toEqual(['60 ms lag', 'Lamp test', 'Knob: first patch']);
-    bench.turn(-20);
-    bench.turn(-20);
+    bench.turn(-12);
     expect(bench.panel[1]).toBe('-180 ms lag');
+    bench.turn(-20);
+    expect(bench.panel[1]).toBe('-500 ms lag');
+    bench.hold();
+    expect(bench.panel.slice(1)).toEqual(['12.00 s mid grey', 'Lamp test', '-500 to -140 ms lag']);
   });
 });
