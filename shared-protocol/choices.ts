@@ -58,6 +58,7 @@ export const exposureKind = choice('ExposureKind', {
   'lamp-test': 5,
   safelight: 6,
   plain: 7,
+  stray: 8,
 });
 export const outcome = choice('Outcome', { complete: 0, stopped: 1, interrupted: 2 });
 export const passKind = choice('PassKind', { base: 0, burn: 1 });
@@ -72,13 +73,15 @@ export const job = choice('Job', {
   'lamp-test': 6,
   /** A time from the knob, and no recipe. */
   plain: 7,
+  /** The safelight test with the safelight off all the time. */
+  'stray-light-test': 8,
 });
 /** What the printer saw on a strip. */
 export const verdict = choice('Verdict', { patch: 0, between: 1, 'too-dark': 2, 'too-light': 3 });
 /** What of a recipe the knob turned. */
 export const turnable = choice('Turnable', { base: 0, pass: 1, dodge: 2 });
 /** What a test on paper found out. */
-export const finding = choice('Finding', { 'lamp-lag-ms': 0, 'safe-minutes': 1 });
+export const finding = choice('Finding', { 'lamp-lag-ms': 0, 'safe-minutes': 1, 'dark-minutes': 2 });
 export const recipeText = choice('RecipeText', { title: 0, negative: 1, paper: 2 });
 
 /** Why the board started; numbers 1.. are written to the watchdog's scratch by the board layer. */

@@ -25,6 +25,7 @@ export const jobWords: Readonly<Record<Job, string>> = {
   bracket: 'bracket of recipe',
   process: 'baths',
   'safelight-test': 'safelight test',
+  'stray-light-test': 'stray light test',
   'lamp-test': 'lamp test',
   plain: 'plain exposure',
 };

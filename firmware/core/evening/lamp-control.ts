@@ -7,6 +7,7 @@ import { settingValue } from '../settings/settings';
 import { Lit } from '../state/light';
 import { light } from '../state/state';
 import { allowFlash, forbidFlash } from '../storage/flash-queue';
+import { isSafelightOff } from './safelight-off';
 
 /** After power-up; the board has the lamp off already, and this makes sure. */
 export function startLampControl(): void {
@@ -53,10 +54,17 @@ export function endLight(onUs: u32, nowUs: i64): Lit {
 
 /** Safelight and display are as they are without the lamp; between the pulses of one pass they stay dark. */
 export function lightRoom(): void {
-  if (!light.roomIsDark || light.lit != Lit.No) return;
+  if (light.lit != Lit.No) return;
+  switchSafelight(!isSafelightOff());
+  if (!light.roomIsDark) return;
   light.roomIsDark = false;
-  safelight(true);
   displayLight(settingValue(SettingName.DisplayLight));
+}
+
+function switchSafelight(on: bool): void {
+  if (on != light.safelightIsOut) return;
+  light.safelightIsOut = !on;
+  safelight(on);
 }
 
 function beginLight(purpose: Lit, nowUs: i64): void {
@@ -65,5 +73,5 @@ function beginLight(purpose: Lit, nowUs: i64): void {
   light.sinceUs = nowUs;
   light.roomIsDark = true;
   forbidFlash();
-  if (settingValue(SettingName.SafelightFollows) != 0) safelight(false);
+  if (settingValue(SettingName.SafelightFollows) != 0) switchSafelight(false);
 }

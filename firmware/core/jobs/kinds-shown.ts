@@ -53,6 +53,7 @@ export function drawTime(job: Job): void {
       baths.drawFirstBathTime();
       return;
     case Job.SafelightTest:
+    case Job.StrayLightTest:
       safelight.drawGrey();
       return;
     case Job.LampTest:
@@ -80,7 +81,8 @@ export function drawJob(job: Job): void {
       baths.drawFirstBath();
       return;
     case Job.SafelightTest:
-      safelight.drawSafelightTest();
+    case Job.StrayLightTest:
+      safelight.drawFogTest(job);
       return;
     case Job.LampTest:
       lampTest.drawLampTest();
@@ -108,6 +110,10 @@ export function drawNote(job: Job): void {
     case Job.Process:
       baths.drawBathsNote();
       return;
+    case Job.SafelightTest:
+    case Job.StrayLightTest:
+      safelight.drawFogTestNote();
+      return;
     case Job.LampTest:
       lampTest.drawLampTestNote();
       return;
@@ -127,7 +133,8 @@ export function drawFigure(job: Job): void {
       bracket.drawBracketFigure();
       return;
     case Job.SafelightTest:
-      safelight.drawGreyFigure();
+    case Job.StrayLightTest:
+      safelight.drawGreyFigure(job);
       return;
     case Job.LampTest:
       lampTest.drawLampTestFigure();
@@ -150,6 +157,7 @@ export function drawPassOf(job: Job): void {
       bracket.drawBracketPass();
       return;
     case Job.SafelightTest:
+    case Job.StrayLightTest:
       safelight.drawGreyPass();
       return;
     case Job.LampTest:
@@ -176,14 +184,14 @@ export function drawReading(job: Job): void {
       lampTest.drawLampTestReading();
       return;
     default:
-      safelight.drawSafelightReading();
+      safelight.drawFogReading(job);
   }
 }
 
 /** A step before and while it is timed: rows 1 to 3. */
 export function drawStep(job: Job, nowUs: i64): void {
   if (job == Job.Process) baths.drawBath(nowUs);
-  else safelight.drawSafelight();
+  else safelight.drawFog(job);
 }
 
 /** What the step is called, as a text; empty for the safelight's minutes. */

@@ -21,7 +21,7 @@ import * as bathFigures from './process/process-figures';
 import * as print from './recipe/print-figures';
 import { planPrint } from './recipe/print-plan';
 import { describePrint } from './recipe/print-sheet';
-import { SAFELIGHT_BANDS } from './safelight-test/safelight-plan';
+import { FOG_BANDS } from './safelight-test/safelight-plan';
 import * as safelight from './safelight-test/safelight-test';
 import { nextSpreadFigure } from './spread-figures';
 import * as strip from './strip/strip-choice';
@@ -43,6 +43,8 @@ enum Trait {
   FixedOrder = 32,
   /** A print of no recipe: one light, and all of it is on the screen of each of its figures. */
   Alone = 64,
+  /** It looks for fog on bands that lie out for minutes, and its sheet sees no safelight but in those. */
+  Fog = 128,
 }
 // In the order of Job.
 // biome-ignore format: a row a kind
@@ -52,15 +54,21 @@ const TRAITS: usize = memory.data<i32>([
   /* recipe */         Trait.OfRecipe | Trait.Print,
   /* bracket */        Trait.OfRecipe | Trait.Read,
   /* process */        Trait.Baths | Trait.FixedOrder,
-  /* safelight-test */ Trait.Read | Trait.StaysOut | Trait.FixedOrder,
+  /* safelight-test */ Trait.Read | Trait.StaysOut | Trait.FixedOrder | Trait.Fog,
   /* lamp-test */      Trait.Read,
   /* plain */          Trait.Alone,
+  /* stray-light */    Trait.Read | Trait.StaysOut | Trait.FixedOrder | Trait.Fog,
 ]);
 /** The knob's menu at rest, before and behind the recipes. */
 const BEFORE_RECIPES: usize = memory.data<i32>([Job.Plain, Job.Process, Job.Strip]);
 export const COUNT_BEFORE_RECIPES: i32 = 3;
-const BEHIND_RECIPES: usize = memory.data<i32>([Job.Bracket, Job.SafelightTest, Job.LampTest]);
-export const COUNT_BEHIND_RECIPES: i32 = 3;
+const BEHIND_RECIPES: usize = memory.data<i32>([
+  Job.Bracket,
+  Job.SafelightTest,
+  Job.StrayLightTest,
+  Job.LampTest,
+]);
+export const COUNT_BEHIND_RECIPES: i32 = 4;
 /** Where an evening begins. */
 export const FIRST_JOB: Job = Job.Strip;
 /** It is for the recipe in use, or for a negative that has none. */
@@ -106,6 +114,10 @@ export function staysOut(job: Job): bool {
   return has(job, Trait.StaysOut);
 }
 
+export function isFogTest(job: Job): bool {
+  return has(job, Trait.Fog);
+}
+
 export function jobBeforeRecipes(place: i32): Job {
   return <Job>load<i32>(BEFORE_RECIPES + (place << 2));
 }
@@ -134,7 +146,8 @@ export function planOf(job: Job): Refusal {
     case Job.Process:
       return process.planBaths() == PlanCode.Ok ? Refusal.None : Refusal.NoBaths;
     case Job.SafelightTest:
-      return refusalOf(safelight.planChosenSafelightTest());
+    case Job.StrayLightTest:
+      return refusalOf(safelight.planChosenFogTest(job));
     case Job.LampTest:
       return refusalOf(lampTest.planChosenLampTest());
     case Job.Plain:
@@ -176,6 +189,7 @@ export function nextFigure(job: Job): i32 {
     case Job.Process:
       return bathFigures.nextBathFigure();
     case Job.SafelightTest:
+    case Job.StrayLightTest:
       return safelight.nextGreyFigure();
     case Job.LampTest:
       return lampTest.nextLagFigure();
@@ -197,6 +211,7 @@ export function figureValue(job: Job): i32 {
     case Job.Process:
       return bathFigures.bathFigureValue();
     case Job.SafelightTest:
+    case Job.StrayLightTest:
       return chosen.greyMs;
     case Job.Plain:
       return plain.plainFigureValue();
@@ -220,6 +235,7 @@ export function setFigure(job: Job, value: i32): void {
       bathFigures.setBathFigure(value);
       return;
     case Job.SafelightTest:
+    case Job.StrayLightTest:
       chosen.greyMs = value;
       return;
     case Job.Plain:
@@ -242,6 +258,7 @@ export function figureAfter(job: Job, value: i32, clicks: i32): i32 {
     case Job.Process:
       return bathFigures.bathFigureAfter(value, clicks);
     case Job.SafelightTest:
+    case Job.StrayLightTest:
       return safelight.greyAfter(value, clicks);
     case Job.Plain:
       return plain.plainFigureAfter(value, clicks);
@@ -266,7 +283,8 @@ export function describeSheet(job: Job, entry: Sheet): void {
       bracketReading.describeBracket(entry);
       return;
     case Job.SafelightTest:
-      safelight.describeSafelightTest(entry);
+    case Job.StrayLightTest:
+      safelight.describeFogTest(entry);
       return;
     case Job.LampTest:
       lampTest.describeLampTest(entry);
@@ -294,13 +312,13 @@ export function keepToRead(job: Job): void {
   }
 }
 
-/** Where the knob stands when reading begins, and the last of what it can turn to. */
+/** Where the knob stands when reading begins, where a careless push does no harm; and the last of what it can turn to. */
 export function firstChoice(job: Job): i32 {
-  return job == Job.SafelightTest ? 0 : i32(readStrip.patches);
+  return isFogTest(job) ? 0 : i32(readStrip.patches);
 }
 
 export function lastChoice(job: Job): i32 {
-  return job == Job.SafelightTest ? SAFELIGHT_BANDS - 1 : lastPatchChoice();
+  return isFogTest(job) ? FOG_BANDS - 1 : lastPatchChoice();
 }
 
 /** Takes what the knob has turned to, and says how many stops the lens is to be stopped down. */
@@ -315,7 +333,7 @@ export function takeReadingOf(job: Job, nowUs: i64): i32 {
       lampTest.takeLampTestReading(nowUs);
       return 0;
     default:
-      safelight.takeSafelightReading(nowUs);
+      safelight.takeFogReading(job, nowUs);
       return 0;
   }
 }
@@ -324,7 +342,7 @@ export function takeReadingOf(job: Job, nowUs: i64): i32 {
 
 /** A step follows on the pass that has just been given, before the next pass. */
 export function stepFollows(job: Job): bool {
-  return job == Job.SafelightTest;
+  return isFogTest(job);
 }
 
 export function beginStep(job: Job, nowUs: i64): void {
@@ -332,17 +350,17 @@ export function beginStep(job: Job, nowUs: i64): void {
 }
 
 export function stepSeconds(job: Job): i32 {
-  return job == Job.Process ? process.secondsInBath() : safelight.safelightSeconds();
+  return job == Job.Process ? process.secondsInBath() : safelight.fogSeconds();
 }
 
 /** What the hand is to do at the second that has just come. */
 export function stepMove(job: Job): Move {
-  return job == Job.Process ? process.bathMove() : safelight.safelightMove();
+  return job == Job.Process ? process.bathMove() : safelight.fogMove();
 }
 
 /** The step has had its time, or a tap ended it; answers where the evening goes from there. */
 export function endStepOf(job: Job, givenMs: u32, nowUs: i64): RunState {
-  return job == Job.Process ? process.leaveBath(givenMs, nowUs) : safelight.endSafelight();
+  return job == Job.Process ? process.leaveBath(givenMs, nowUs) : safelight.endFog();
 }
 
 /** The printer goes back to rest in the middle of it; a bath that the paper was in counts. */

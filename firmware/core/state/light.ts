@@ -15,6 +15,7 @@ export class Light {
   offUs: i64; // explored: not
   /** What the lamp is on for, until the board has said that it is off. */
   lit: Lit;
-  /** The safelight and the display are as they are beside the lamp. */
+  /** The display is as it is beside the lamp. */
   roomIsDark: bool; // explored: not
+  safelightIsOut: bool; // explored: not
 }

@@ -106,7 +106,7 @@ function exposureCells(entry: ExposureEntry): string[] {
 function whatOf({ kind, pass, patch, label }: ExposureEntry): string {
   if (kind === 'strip') return `patch ${patch}`;
   if (kind === 'lamp-test') return patch === 0 ? 'one long exposure' : `patch ${patch}`;
-  if (kind === 'safelight') return patch === 1 ? 'grey before' : 'grey after';
+  if (kind === 'safelight' || kind === 'stray') return patch === 1 ? 'grey before' : 'grey after';
   if (kind === 'plain') return 'plain exposure';
   if (kind === 'bracket') return `pass ${pass}, version ${patch}${label === '' ? '' : ` of ${label}`}`;
   return `pass ${pass}, ${kind}${label === '' || label === kind ? '' : ` ${label}`}`;

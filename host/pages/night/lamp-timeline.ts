@@ -118,6 +118,7 @@ const looks: Record<LoggedLight['kind'], keyof typeof fills> = {
   'lamp-test': 'strip',
   focus: 'focus',
   safelight: 'strip',
+  stray: 'strip',
 };
 
 function rowDrawing(

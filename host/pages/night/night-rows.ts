@@ -19,7 +19,7 @@ export type LoggedLight = Pick<
 > &
   Partial<Pick<ExposureEntry, 'board' | 'sheet'>>;
 
-type RowKind = 'strip' | 'bracket' | 'print' | 'lamp-test' | 'safelight-test' | 'focus';
+type RowKind = 'strip' | 'bracket' | 'print' | 'lamp-test' | 'safelight-test' | 'stray-light-test' | 'focus';
 
 /** What a light makes of the row that it stands in, most telling first. */
 const rowKinds: Record<LoggedLight['kind'], RowKind> = {
@@ -30,6 +30,7 @@ const rowKinds: Record<LoggedLight['kind'], RowKind> = {
   burn: 'print',
   plain: 'print',
   safelight: 'safelight-test',
+  stray: 'stray-light-test',
   focus: 'focus',
 };
 
@@ -39,6 +40,7 @@ const rowNames: Record<RowKind, string> = {
   print: 'print',
   'lamp-test': 'lamp test',
   'safelight-test': 'safelight test',
+  'stray-light-test': 'stray light test',
   focus: 'focusing',
 };
 

@@ -65,7 +65,8 @@ function sheetWords(details: DetailsOf<'sheet'>): string {
     case 'lamp-test':
       return `lamp test, one long exposure and ${counted(patches, 'patch', 'patches')} of short ones`;
     case 'safelight-test':
-      return `safelight test, ${counted(patches, 'band')}, grey ${seconds(baseMs)}`;
+    case 'stray-light-test':
+      return `${job === 'safelight-test' ? 'safelight test' : 'stray light test'}, ${counted(patches, 'band')}, grey ${seconds(baseMs)}`;
     case 'plain':
       return `plain exposure, ${seconds(baseMs)}`;
     case 'process':
@@ -141,6 +142,10 @@ export function isMixed({
 
 function testResultWords({ what, value }: DetailsOf<'test-result'>): string {
   if (what === 'lamp-lag-ms') return `lamp test: the lamp loses ${value} ms in each exposure`;
+  if (what === 'dark-minutes')
+    return value === 0
+      ? 'stray light test: light leaks in, the shortest step differed'
+      : `stray light test: with the safelight off paper may lie out for ${value} min`;
   return value === 0
     ? 'safelight test: not safe, the shortest step differed'
     : `safelight test: paper may lie out for ${value} min`;

@@ -80,15 +80,17 @@ describe('tests on paper', () => {
       light({ sheet: 4, kind: 'bracket', label: 'sky' }),
       light({ sheet: 5, kind: 'lamp-test' }),
       light({ sheet: 6, kind: 'safelight', label: '' }),
+      light({ sheet: 7, kind: 'stray', label: '' }),
     ];
     const rows = nightRows(lights);
     expect(rows.map(({ title }) => title)).toEqual([
       'sheet 4: bracket',
       'sheet 5: lamp test',
       'sheet 6: safelight test',
+      'sheet 7: stray light test',
     ]);
     // The board's tally counts brackets and tests among the strips as well.
-    expect(nightTotals(rows)).toMatchObject({ prints: 0, strips: 3, lampMs: 4 * 12_620 });
+    expect(nightTotals(rows)).toMatchObject({ prints: 0, strips: 4, lampMs: 5 * 12_620 });
     expect(nightPage(lights)).toContain('safelight test');
   });
 });

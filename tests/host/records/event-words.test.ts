@@ -49,6 +49,10 @@ describe('what was logged besides light, in words', () => {
       sheet(6, 'safelight-test', '', 0, 2000, 0, 0, 4, 'cumulative'),
       'sheet 6: safelight test, 4 bands, grey 2.000 s',
     ],
+    [
+      sheet(6, 'stray-light-test', '', 0, 2000, 0, 0, 4, 'cumulative'),
+      'sheet 6: stray light test, 4 bands, grey 2.000 s',
+    ],
     [sheet(7, 'plain', '', 0, 10_000, 0, 0, 0, 'cumulative'), 'sheet 7: plain exposure, 10.000 s'],
     [['strip-reading', 1, 'patch', 3, 8000], 'sheet 1 read: patch 3 is right, 8.000 s'],
     [['strip-reading', 5, 'patch', 3, 0], 'sheet 5 read: patch 3 is right'],
@@ -79,6 +83,11 @@ describe('what was logged besides light, in words', () => {
     [['test-result', 'lamp-lag-ms', 60], 'lamp test: the lamp loses 60 ms in each exposure'],
     [['test-result', 'safe-minutes', 3], 'safelight test: paper may lie out for 3 min'],
     [['test-result', 'safe-minutes', 0], 'safelight test: not safe, the shortest step differed'],
+    [
+      ['test-result', 'dark-minutes', 3],
+      'stray light test: with the safelight off paper may lie out for 3 min',
+    ],
+    [['test-result', 'dark-minutes', 0], 'stray light test: light leaks in, the shortest step differed'],
     [['moonrise', 'full'], 'unreadable {"type":"moonrise","fields":[1,2,60000,"full"]}'],
   ])('%j is: %s', (record, words) => {
     const [entry] = entries(record);

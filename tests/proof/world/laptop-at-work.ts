@@ -30,7 +30,15 @@ const jobs = [
   ...(['save a recipe', 'set the time', 'list recipes', 'look at the line'] as const),
 ];
 type Job = (typeof jobs)[number] | 'lens check off';
-const otherWork = ['strip', 'bracket', 'process', 'lamp-test', 'safelight-test', 'plain'] as const;
+const otherWork = [
+  'strip',
+  'bracket',
+  'process',
+  'lamp-test',
+  'safelight-test',
+  'stray-light-test',
+  'plain',
+] as const;
 
 /** What came of the jobs that the program did, for the report of a run. */
 export interface Work {

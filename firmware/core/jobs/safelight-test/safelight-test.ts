@@ -1,14 +1,14 @@
-/** The safelight test that is chosen, its minutes, in the log, and what follows from what was seen on it. */
+/** The safelight test, or the one of stray light, that is chosen: its minutes, in the log, and what follows from what was seen on it. */
 import { Sheet } from '../../generated/codec';
-import { Finding, RunState, SettingName } from '../../generated/constants';
+import { ExposureKind, Finding, Job, RunState, SettingName } from '../../generated/constants';
 import { timeAfterMs } from '../../knob/turned-time';
 import { beginPass } from '../../plan/giving';
 import { eveningPlan, PlanCode } from '../../plan/plan';
 import { FIRST_OWN_FIGURE, NO_FIGURE } from '../../state/chosen';
 import { chosen, paper, reading, timed } from '../../state/state';
 import { Move } from '../moves';
-import { takeSetting } from '../setting-found';
-import { bandMinutes, planSafelightTest, SAFELIGHT_BANDS } from './safelight-plan';
+import { takeFinding, takeSetting } from '../setting-found';
+import { bandMinutes, FOG_BANDS, planFogTest } from './safelight-plan';
 
 /** Two seconds at the aperture of the last strip; to be turned to what makes a light grey. */
 const FIRST_GREY_MS: i32 = 2000;
@@ -19,8 +19,9 @@ export function chooseFirstGrey(): void {
   chosen.greyMs = FIRST_GREY_MS;
 }
 
-export function planChosenSafelightTest(): PlanCode {
-  return planSafelightTest(eveningPlan, chosen.greyMs);
+export function planChosenFogTest(job: Job): PlanCode {
+  const kind = job == Job.StrayLightTest ? ExposureKind.Stray : ExposureKind.Safelight;
+  return planFogTest(eveningPlan, kind, chosen.greyMs);
 }
 
 /** There is one figure, the grey; once it has been given it stays. */
@@ -32,43 +33,49 @@ export function greyAfter(greyMs: i32, clicks: i32): i32 {
   return timeAfterMs(greyMs, clicks);
 }
 
-export function describeSafelightTest(entry: Sheet): void {
+export function describeFogTest(entry: Sheet): void {
   entry.baseMs = chosen.greyMs;
-  entry.patches = u8(SAFELIGHT_BANDS);
+  entry.patches = u8(FOG_BANDS);
 }
 
-export function safelightSeconds(): i32 {
-  return bandMinutes(SAFELIGHT_BANDS - 1) * SECONDS_IN_MINUTE;
+export function fogSeconds(): i32 {
+  return bandMinutes(FOG_BANDS - 1) * SECONDS_IN_MINUTE;
 }
 
 /** How many bands the card covers by now; the first one from the beginning. */
 export function bandsCovered(): i32 {
   let covered = 0;
-  while (covered < SAFELIGHT_BANDS && bandMinutes(covered) * SECONDS_IN_MINUTE <= timed.elapsedSeconds)
-    covered++;
+  while (covered < FOG_BANDS && bandMinutes(covered) * SECONDS_IN_MINUTE <= timed.elapsedSeconds) covered++;
   return covered;
 }
 
 /** The next move of the card, in seconds from now. */
 export function nextMoveSeconds(): i32 {
-  return bandMinutes(min(SAFELIGHT_BANDS - 1, bandsCovered())) * SECONDS_IN_MINUTE - timed.elapsedSeconds;
+  return bandMinutes(min(FOG_BANDS - 1, bandsCovered())) * SECONDS_IN_MINUTE - timed.elapsedSeconds;
 }
 
-export function safelightMove(): Move {
+export function fogMove(): Move {
   return bandMinutes(bandsCovered() - 1) * SECONDS_IN_MINUTE == timed.elapsedSeconds ? Move.Card : Move.None;
 }
 
 /** The grey after is next. */
-export function endSafelight(): RunState {
+export function endFog(): RunState {
   beginPass(1);
   return RunState.Ready;
 }
 
-/** For how long paper may lie out: as long as the last band that does not differ, all of it when none does. */
-export function safeMinutesRead(): i32 {
-  return bandMinutes(reading.choice == 0 ? SAFELIGHT_BANDS - 1 : reading.choice - 1);
+/** The knob goes along the bands, from the second on, to the first that differs; behind the last, none does. */
+export function isAnyFogged(): bool {
+  return reading.choice != FOG_BANDS - 1;
 }
 
-export function takeSafelightReading(nowUs: i64): void {
-  takeSetting(SettingName.SafeMinutes, Finding.SafeMinutes, safeMinutesRead(), nowUs);
+/** For how long paper may lie out: as long as the last band that does not differ, all of it when none does. */
+export function safeMinutesRead(): i32 {
+  return bandMinutes(reading.choice);
+}
+
+export function takeFogReading(job: Job, nowUs: i64): void {
+  const minutes = safeMinutesRead();
+  if (job == Job.StrayLightTest) takeFinding(Finding.DarkMinutes, minutes, nowUs);
+  else takeSetting(SettingName.SafeMinutes, Finding.SafeMinutes, minutes, nowUs);
 }

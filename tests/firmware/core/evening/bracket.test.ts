@@ -177,6 +177,6 @@ describe('a bracket', () => {
       bench.turn(1);
       return bench.panel[2];
     });
-    expect(shown).toEqual(['Safelight test', 'Lamp test', 'Lamp test', 'Lamp test']);
+    expect(shown).toEqual(['Safelight test', 'Stray light test', 'Lamp test', 'Lamp test']);
   });
 });

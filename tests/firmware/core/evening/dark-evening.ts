@@ -47,7 +47,7 @@ function testSafelight<Home extends BoardHome>(page: Page<Home>): void {
   page.wait(3);
   page.tap('the grey after', 5);
   page.turn(1);
-  page.turn(3);
+  page.turn(2);
   page.push();
 }
 

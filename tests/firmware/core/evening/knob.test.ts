@@ -29,7 +29,7 @@ function giveRest(bench: EveningBench): void {
 describe('the knob at rest', () => {
   it('goes from the plain exposure through baths, strips, recipes by name and bracket to the tests, and stops at either end', () => {
     const bench = rest();
-    const seen = [-9, 1, 1, 1, 1, 1, 1, 1, 1, 1, -4].map((clicks) => {
+    const seen = [-9, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, -5].map((clicks) => {
       bench.turn(clicks);
       return bench.panel[2];
     });
@@ -43,7 +43,7 @@ describe('the knob at rest', () => {
         'skelder-mere',
         '5 variants, 1/6 st',
       ],
-      ...['Safelight test', 'Lamp test', 'Lamp test', 'boathouse'],
+      ...['Safelight test', 'Stray light test', 'Lamp test', 'Lamp test', 'boathouse'],
     ]);
     expect(bench.panel[0]).toBe('Tap print Hold focus');
   });

@@ -24,7 +24,16 @@ function anyWork(bench: EveningBench, random: Random): void {
   bench.ask({ type: 'set-setting', id: 0, name: 'bath-follows', value: random.below(2) });
   bench.ask({ type: 'set-setting', id: 0, name: 'safe-minutes', value: random.below(4) - 1 });
   const job = random.pick([
-    ...(['strip', 'recipe', 'bracket', 'process', 'safelight-test', 'lamp-test', 'plain'] as const),
+    ...([
+      'strip',
+      'recipe',
+      'bracket',
+      'process',
+      'safelight-test',
+      'stray-light-test',
+      'lamp-test',
+      'plain',
+    ] as const),
   ]);
   bench.ask({ type: 'choose', id: 0, job, name: job === 'recipe' ? boathouse.name : '' });
 }

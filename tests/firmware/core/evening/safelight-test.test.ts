@@ -42,21 +42,21 @@ describe('the safelight test', () => {
   it('gives grey on one half, times the safelight on its bands, and gives grey on the other half', () => {
     const bench = evening();
     bench.tap();
-    expect(bench.panel.slice(1)).toEqual(['2.00 s', 'Uncover left half', 'Grey before fogging']);
+    expect(bench.panel.slice(1)).toEqual(['2.00 s', 'Uncover left half', 'Grey. Safelight off']);
     bench.tap();
     bench.seconds(GREY_SECONDS);
     expect(bench.panel).toEqual([
       'Tap begin Hold back',
       '7:00 of safelight',
       'Cover band 1',
-      'Bands: 0 1 3 7 min',
+      'Tap: safelight on',
     ]);
     bench.tap();
     bench.seconds(7 * MINUTE + 1);
-    expect(bench.panel.slice(1)).toEqual(['2.00 s', 'Uncover right half', 'Grey after fogging']);
+    expect(bench.panel.slice(1)).toEqual(['2.00 s', 'Uncover right half', 'Grey. Safelight off']);
     bench.tap();
     bench.seconds(GREY_SECONDS);
-    expect(bench.panel[3]).toBe('Sheet 1: turn knob');
+    expect(bench.panel.slice(2)).toEqual(['Develop in the dark', 'Sheet 1: turn knob']);
     expect(entries(bench, 'exposure').slice(1)).toMatchObject([
       { kind: 'safelight', patch: 1, plannedMs: 2000, outcome: 'complete' },
       { kind: 'safelight', patch: 2, plannedMs: 2000, outcome: 'complete' },
@@ -73,7 +73,7 @@ describe('the safelight test', () => {
     for (let second = 1; second < 7 * MINUTE; second += 2) {
       if (heardIn(bench, 2) === 'long short') called.push(second + 1);
       expect(bench.board.lampOn).toBe(false);
-      expect(bench.board.safelightOn).toBe(true);
+      expect(bench.board.safelightOn).toBe(bench.panel[3] === 'Safelight on');
     }
     expect(called.map((second) => second / MINUTE)).toEqual([1, 3, 7]);
   });
@@ -83,12 +83,7 @@ describe('the safelight test', () => {
     greyBefore(bench);
     bench.tap();
     bench.seconds(30);
-    expect(bench.panel).toEqual([
-      'Hold: back to rest',
-      '0:30 to next move',
-      'Cover band 1',
-      'Bands: 0 1 3 7 min',
-    ]);
+    expect(bench.panel).toEqual(['Hold: back to rest', '0:30 to next move', 'Cover band 1', 'Safelight on']);
     bench.seconds(31);
     expect(bench.panel.slice(1, 3)).toEqual(['1:59 to next move', 'Cover bands 1 to 2']);
     bench.seconds(120);
@@ -108,11 +103,12 @@ describe('the safelight test', () => {
   });
 
   it.each([
-    { turns: 0, shows: ['Safe for 7 min', 'No band is fogged'], minutes: 7 },
-    { turns: 1, shows: ['Safe for 0 min', 'Band 2 is fogged'], minutes: 0 },
-    { turns: 2, shows: ['Safe for 1 min', 'Band 3 is fogged'], minutes: 1 },
-    { turns: 3, shows: ['Safe for 3 min', 'Band 4 is fogged'], minutes: 3 },
-    { turns: 9, shows: ['Safe for 3 min', 'Band 4 is fogged'], minutes: 3 },
+    // It began with seven minutes, so that a careless push made any safelight a safe one.
+    { turns: 0, shows: ['Safe for 0 min', 'Band 2 is fogged'], minutes: 0 },
+    { turns: 1, shows: ['Safe for 1 min', 'Band 3 is fogged'], minutes: 1 },
+    { turns: 2, shows: ['Safe for 3 min', 'Band 4 is fogged'], minutes: 3 },
+    { turns: 3, shows: ['Safe for 7 min', 'No band is fogged'], minutes: 7 },
+    { turns: 9, shows: ['Safe for 7 min', 'No band is fogged'], minutes: 7 },
   ])(
     'read as "$shows.1" is safe for $minutes minutes, also after the power was off',
     ({ turns, shows, minutes }) => {
@@ -142,6 +138,105 @@ describe('the safelight test', () => {
     bench.tap();
     bench.seconds(5);
     expect(entries(bench, 'exposure').at(-1)).toMatchObject({ plannedMs: 4000, doseMs: 4000 });
+  });
+});
+
+describe('the safelight in its test', () => {
+  /** At each step of the test: what the panel says, and whether the board's own safelight is on. */
+  function seen(bench: EveningBench): [string, boolean][] {
+    const steps: [string, boolean][] = [];
+    const look = () => steps.push([bench.panel[3]!, bench.board.safelightOn]);
+    bench.tap();
+    look();
+    bench.tap();
+    bench.seconds(GREY_SECONDS);
+    look();
+    bench.tap();
+    bench.seconds(MINUTE);
+    look();
+    bench.seconds(6 * MINUTE + 1);
+    look();
+    bench.tap();
+    bench.seconds(GREY_SECONDS);
+    look();
+    bench.hold();
+    look();
+    return steps;
+  }
+
+  it('is on for its minutes alone, from the first grey until the sheet goes away, and the panel says so', () => {
+    expect(seen(evening())).toEqual([
+      ['Grey. Safelight off', false],
+      ['Tap: safelight on', false],
+      ['Safelight on', true],
+      ['Grey. Safelight off', false],
+      ['Sheet 1: turn knob', false],
+      ['Push knob: read it', true],
+    ]);
+  });
+
+  it('stays off all the time where stray light is looked for', () => {
+    const bench = evening();
+    bench.turn(1);
+    expect(bench.panel).toEqual([
+      ...['Tap test Hold focus', '2.00 s light grey', 'Stray light test', 'Paper out after tap'],
+    ]);
+    expect(seen(bench)).toEqual([
+      ['Grey. Safelight off', false],
+      ['Safelight stays off', false],
+      ['Safelight stays off', false],
+      ['Grey. Safelight off', false],
+      ['Sheet 1: turn knob', false],
+      ['Push knob: read it', true],
+    ]);
+  });
+
+  it('is off in the baths as well when the sheet goes there, and on when it is looked at', () => {
+    const bench = evening();
+    bench.ask({ type: 'set-setting', id: 0, name: 'bath-follows', value: 1 });
+    giveTest(bench);
+    expect(bench.panel[0]).toBe('Tap baths Hold rest');
+    bench.tap();
+    for (let bath = 0; bath < 4; bath++) {
+      expect(bench.panel[0]).toBe('Tap bath Hold back');
+      expect(bench.board.safelightOn).toBe(false);
+      bench.tap();
+      bench.seconds(2);
+      expect(bench.board.safelightOn).toBe(false);
+      bench.seconds(3600);
+    }
+    expect(bench.panel[0]).toBe('Tap read Hold rest');
+    expect(bench.board.safelightOn).toBe(true);
+  });
+
+  it('is on again when the test is backed out of', () => {
+    const bench = evening();
+    greyBefore(bench);
+    expect(bench.board.safelightOn).toBe(false);
+    bench.hold();
+    expect(bench.board.safelightOn).toBe(true);
+  });
+});
+
+// The same sheet with the safelight off all the time: common practice, no source.
+describe('the test for stray light', () => {
+  it('has a result of its own, and leaves what is known of the safelight as it is', () => {
+    const bench = evening();
+    bench.ask({ type: 'set-setting', id: 0, name: 'safe-minutes', value: 3 });
+    bench.turn(1);
+    giveTest(bench);
+    bench.turn(1);
+    expect(bench.panel.slice(1)).toEqual(['Dark for 0 min', 'Band 2 is fogged', 'Knob: first fogged']);
+    bench.turn(1);
+    bench.push();
+    expect(entries(bench, 'sheet')).toMatchObject([{ job: 'stray-light-test', baseMs: 2000, patches: 4 }]);
+    expect(entries(bench, 'exposure').slice(1)).toMatchObject([
+      { kind: 'stray', patch: 1, plannedMs: 2000 },
+      { kind: 'stray', patch: 2, plannedMs: 2000 },
+    ]);
+    expect(entries(bench, 'test-result')).toMatchObject([{ what: 'dark-minutes', value: 1 }]);
+    expect(safeMinutes(bench)).toEqual([3]);
+    expect(bench.panel[0]).toBe('Tap strip Hold focus');
   });
 });
 
