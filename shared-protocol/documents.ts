@@ -31,6 +31,7 @@ export const documents = {
     number: 6,
     parts: ['recipe-begin', 'recipe-head', 'recipe-text', 'recipe-pass', 'recipe-dodge'],
   },
+  points: { number: 7, parts: ['bath-point'] },
 } as const satisfies Readonly<Record<string, DocumentDefinition>>;
 
 /** Records of the log that are begun and then ended: the fields that the end brings, as a record of their own. */

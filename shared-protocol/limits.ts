@@ -22,6 +22,10 @@ export const limits = {
   offsetStops120: 1200,
   /** Baths in a row. */
   baths: 8,
+  /** Times by temperature, of all baths together; temperatures in tenths of a degree Celsius. */
+  bathPoints: 12,
+  coldestC10: 50,
+  warmestC10: 450,
   /** Log records that one `collect` may ask for. */
   collectRecords: 64,
 } as const;

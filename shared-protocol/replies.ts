@@ -49,6 +49,9 @@ export const replies = {
   'bath-set': { end: 'ok' },
   'bath-get': { end: 'bath', repeats: ['bath'] },
   'bath-renew': { end: 'ok' },
+  'point-set': { end: 'ok' },
+  'point-get': { end: 'bath-point', repeats: ['point'] },
+  'points-clear': { end: 'ok' },
   collect: { end: 'collected', lines: recordTypes, mostLines: limits.collectRecords },
   forget: { end: 'ok' },
 } as const satisfies Record<RequestType, Reply>;

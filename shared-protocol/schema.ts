@@ -106,6 +106,16 @@ const bathTimes = () => ({
   limitCm2: u32(),
 });
 
+// One of the times by temperature; the bath that it is of has that label. Between two of them the board reckons.
+const bathPoint = () => ({
+  point: integer(1, limits.bathPoints),
+  label: label(),
+  trayC10: integer(limits.coldestC10, limits.warmestC10),
+  /** 0: none for that paper. */
+  resinCoatedSeconds: u16(),
+  fibreSeconds: u16(),
+});
+
 export const messages = {
   hello: frozenMessage(
     'request',
@@ -257,6 +267,21 @@ export const messages = {
   'bath-renew': message('request', 'The bath was mixed fresh: its tally starts from nothing.', {
     bath: integer(1, limits.baths),
   }),
+  'point-set': message(
+    'request',
+    'The next time by temperature; all of them are kept with the last one, in place of those before.',
+    { ...bathPoint(), points: integer(1, limits.bathPoints) },
+  ),
+  'point-get': message(
+    'request',
+    'Asks for one of the times by temperature. Answered by `bath-point`, or not-found past the last.',
+    { point: integer(1, limits.bathPoints) },
+  ),
+  'points-clear': message('request', 'No bath has times by temperature any more.', {}),
+  'bath-point': frozenMessage('answer', 'How long paper stays in a bath of that temperature.', {
+    ...bathPoint(),
+    points: integer(1, limits.bathPoints),
+  }),
   ended: frozenMessage('answer', 'The end of a list, with the count of its lines.', { count: u16() }),
   collect: frozenMessage(
     'request',
@@ -394,6 +419,20 @@ export const messages = {
       value: integer(-0x8000_0000, 0x7fff_ffff),
     },
     { 1: 'found' },
+  ),
+  development: logRecord(
+    14,
+    'How the time of a bath came about, where the row of baths does not say it alone; told before `bath-used`.',
+    {
+      ...logged(),
+      bath: u8(),
+      /** Of the tray, where the time is by that; 0 where not. */
+      trayC10: u16(),
+      /** When the first tone showed, and what its time was taken times; 0 and 0 where it was not waited for. */
+      firstToneMs: u32(),
+      factor: u8(),
+      plannedMs: u32(),
+    },
   ),
 
   moved: message('notice', 'The evening went on to another state.', {

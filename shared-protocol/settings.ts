@@ -137,6 +137,25 @@ export const settings = {
     unit: '',
     meaning: 'where a pass needs another filter than the last one, a tap must confirm it before the light',
   },
+  'tray-c10': {
+    number: 16,
+    min: 0,
+    max: 450,
+    initial: 0,
+    unit: '0.1 C',
+    meaning:
+      "the tray's temperature, for baths that have times by temperature; 0: not measured, the row's time holds",
+  },
+  'first-tone-factor': {
+    number: 17,
+    min: 0,
+    max: 8,
+    values: [0, 4, 5, 6, 7, 8],
+    initial: 0,
+    unit: '',
+    meaning:
+      'a tap in the first bath when the first tone shows makes its time so many times what has gone by; 0: not (common practice, no source)',
+  },
 } as const satisfies Readonly<Record<string, Setting>>;
 export type SettingName = keyof typeof settings;
 

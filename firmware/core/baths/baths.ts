@@ -42,20 +42,15 @@ export function bathRowLength(row: usize): i32 {
   return min(BATHS, i32(bathAt(row, 0).baths)) * BATH_BYTES;
 }
 
-/** How long the paper in use stays in bath `index`, draining included; 0 when it does not go in. */
-export function bathSeconds(index: i32): i32 {
+/** How long the paper in use stays in bath `index` by the row, draining included; 0 when it does not go in. */
+export function rowSeconds(index: i32): i32 {
   const bath = bathAt(bathRow, index);
   return settingValue(SettingName.FibrePaper) != 0 ? bath.fibreSeconds : bath.resinCoatedSeconds;
 }
 
-/** The part of it at the end in which the paper drains. */
-export function drainSeconds(index: i32): i32 {
-  return min(bathSeconds(index), i32(bathAt(bathRow, index).drainSeconds));
-}
-
 /** The next bath after `index` that the paper in use goes into, -1 at the end. */
 export function bathAfter(index: i32): i32 {
-  for (let next = index + 1; next < bathCount(); next++) if (bathSeconds(next) != 0) return next;
+  for (let next = index + 1; next < bathCount(); next++) if (rowSeconds(next) != 0) return next;
   return -1;
 }
 
@@ -64,7 +59,7 @@ export function bathFrom(index: i32, clicks: i32): i32 {
   const step = clicks < 0 ? -1 : 1;
   for (let left = abs(clicks); left > 0; left--) {
     let next = index + step;
-    while (next >= 0 && next < bathCount() && bathSeconds(next) == 0) next += step;
+    while (next >= 0 && next < bathCount() && rowSeconds(next) == 0) next += step;
     if (next < 0 || next >= bathCount()) break;
     index = next;
   }

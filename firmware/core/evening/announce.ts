@@ -19,9 +19,9 @@ export function announceMoves(nowUs: i64): void {
   announceState(nowUs);
 }
 
-/** Which bath, or which pass and piece of it. */
+/** Which bath, and whether the first tone has made its time another; or which pass and piece of it. */
 function placeNow(): i32 {
-  if (situation.isStep()) return timed.bath;
+  if (situation.isStep()) return timed.bath | (timed.firstToneMs == 0 ? 0 : 0x100);
   return situation.isPass() ? (given.pass << 8) | pieceNow() : 0;
 }
 

@@ -1,6 +1,7 @@
 /** The evening begins, is asked by the line, and hears what the line and the shelf have changed. Nothing of it lights the lamp. */
 import { bathAt, bathRow, openBaths, setCount } from '../baths/baths';
 import { keepCounts, useIncomingBaths } from '../baths/incoming-baths';
+import { openPoints } from '../baths/points';
 import { StripSet } from '../generated/codec';
 import { ErrorCode, Job, RunState } from '../generated/constants';
 import { chooseFirstValues, FIRST_JOB, isOfRecipe, isPrint } from '../jobs/kinds';
@@ -23,6 +24,7 @@ import { jobName } from './planned-job';
 export function startEvening(cause: i32, detail: i32, nowUs: i64): void {
   openOutbox();
   openBaths();
+  openPoints();
   situation.job = FIRST_JOB;
   timed.sheets = 1;
   chooseFirstValues();

@@ -19,7 +19,7 @@ import { goToRest } from './enter';
 import { askForLight, backOut, callOffStart, endPulse, jam, pause } from './exposing';
 import { endLight, lightRoom } from './lamp-control';
 import { logPass } from './sheet';
-import { endStep, startStep } from './steps';
+import { startStep, tapInStep } from './steps';
 import { confirmLens, endFocus, focus, goOn, goOnFromDone, leaveFocus, takeReading } from './transitions';
 import { answerBeforeLight, logTurning } from './turning';
 import { Asked, askedBeforeLight } from './what-is-asked';
@@ -85,7 +85,7 @@ function tap(nowUs: i64): void {
       startStep(nowUs);
       break;
     case RunState.Timing:
-      if (isBaths(situation.job)) endStep(nowUs);
+      if (isBaths(situation.job)) tapInStep(nowUs);
       break;
     case RunState.Ready:
       // What the panel asked when the foot came down holds, whatever a line has changed since.

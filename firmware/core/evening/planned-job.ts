@@ -10,7 +10,7 @@ import { chosen, situation } from '../state/state';
 import { room } from '../storage/ring';
 
 /** Entries that one sheet may need beside those of its passes: the sheet, the lens, a pedal that sticks, what the knob turned, the baths. */
-const ENTRIES_BESIDE: i32 = 18;
+const ENTRIES_BESIDE: i32 = 24;
 
 /** Plans it, with the shelf's newer version of its recipe if there is one; `situation.refusal` says why it cannot be given. */
 export function planJob(): bool {

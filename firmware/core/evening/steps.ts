@@ -3,7 +3,16 @@
  * starts one; from then on the seconds are counted and every move is called.
  */
 import { RunState } from '../generated/constants';
-import { beginStep, breakOffStepOf, endStepOf, stepSeconds } from '../jobs/kinds';
+import {
+  beginStep,
+  breakOffStepOf,
+  canBeginStep,
+  endStepOf,
+  isTapAwaited,
+  stepSeconds,
+  takeTapInStep,
+} from '../jobs/kinds';
+import { Due } from '../state/situation';
 import { situation, timed } from '../state/state';
 import { setTimer, Timer } from '../timers/timers';
 import { enter, SECOND_US } from './enter';
@@ -15,11 +24,21 @@ export function prepareStep(nowUs: i64): void {
 }
 
 export function startStep(nowUs: i64): void {
+  if (!canBeginStep(situation.job)) {
+    situation.due = Due.Wrong;
+    return;
+  }
   beginStep(situation.job, nowUs);
   timed.startedUs = nowUs;
   timed.elapsedSeconds = 0;
   enter(RunState.Timing, nowUs);
   setTimer(Timer.Second, nowUs + SECOND_US);
+}
+
+/** The foot in the middle of a bath: the first tone shows, where that is waited for, or the paper comes out. */
+export function tapInStep(nowUs: i64): void {
+  if (isTapAwaited(situation.job)) takeTapInStep(nowUs);
+  else endStep(nowUs);
 }
 
 /** Another second of the step has gone by. */

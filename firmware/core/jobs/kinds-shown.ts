@@ -5,6 +5,7 @@ import { ascii } from '../protocol/texts';
 import { put } from '../rows/row';
 import { timed } from '../state/state';
 import * as bracket from './bracket/bracket-rows';
+import { canBeginStep, isTapAwaited } from './kinds';
 import * as lampTest from './lamp-test/lamp-test-rows';
 import * as plain from './plain/plain-rows';
 import * as baths from './process/process-rows';
@@ -32,10 +33,12 @@ export function restPrompt(job: Job): usize {
 
 /** Before a step, and in it. */
 export function stepReadyPrompt(job: Job): usize {
+  if (!canBeginStep(job)) return ascii('Hold: back to rest');
   return job == Job.Process ? ascii('Tap bath Hold back') : ascii('Tap begin Hold back');
 }
 
 export function timingPrompt(job: Job): usize {
+  if (isTapAwaited(job)) return ascii('Tap at first tone');
   return job == Job.Process ? ascii('Tap next Hold back') : ascii('Hold: back to rest');
 }
 

@@ -345,6 +345,20 @@ export function stepFollows(job: Job): bool {
   return isFogTest(job);
 }
 
+/** Nothing speaks against the step that is ready. */
+export function canBeginStep(job: Job): bool {
+  return job != Job.Process || process.canEnterBath();
+}
+
+/** A tap in the middle of the step says something, and does not end it. */
+export function isTapAwaited(job: Job): bool {
+  return job == Job.Process && process.isToneAwaited();
+}
+
+export function takeTapInStep(nowUs: i64): void {
+  process.takeFirstTone(nowUs);
+}
+
 export function beginStep(job: Job, nowUs: i64): void {
   if (job == Job.Process) process.enterBath(nowUs);
 }

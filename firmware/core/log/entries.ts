@@ -1,10 +1,12 @@
 /** The entries of the log, filled in from what the evening is doing. Their number and boot are the storage's. */
-import { bathAt, bathRow, bathSeconds } from '../baths/baths';
+import { bathAt, bathRow } from '../baths/baths';
 import {
   BATH_USED_BYTES,
   BathUsed,
   CLOCK_BYTES,
   Clock,
+  DEVELOPMENT_BYTES,
+  Development,
   EXPOSURE_BYTES,
   EXPOSURE_RESULT_BYTES,
   Exposure,
@@ -187,13 +189,39 @@ export function logSheetEnded(
 }
 
 /** `sheets` sheets have gone through bath `index` (from 0) and are counted in its tally. */
-export function logBathUsed(index: i32, sheets: i32, givenMs: u32, outMs: u32, nowUs: i64): void {
+export function logBathUsed(
+  index: i32,
+  sheets: i32,
+  plannedMs: u32,
+  givenMs: u32,
+  outMs: u32,
+  nowUs: i64,
+): void {
   const used = newBathUsed(index, nowUs);
   used.sheets = u8(sheets);
-  used.plannedMs = u32(bathSeconds(index)) * 1000;
+  used.plannedMs = plannedMs;
   used.givenMs = givenMs;
   used.outMs = outMs;
   post(Form.Whole, EntryKind.BathUsed, entry, BATH_USED_BYTES);
+}
+
+/** Where bath `index` has the time `plannedMs` from: the temperature, the first tone; 0 each where it is not from there. */
+export function logDevelopment(
+  index: i32,
+  trayC10: i32,
+  firstToneMs: u32,
+  factor: i32,
+  plannedMs: u32,
+  nowUs: i64,
+): void {
+  const made = changetype<Development>(blank());
+  made.uptimeMs = uptimeMs(nowUs);
+  made.bath = u8(index + 1);
+  made.trayC10 = u16(trayC10);
+  made.firstToneMs = firstToneMs;
+  made.factor = u8(factor);
+  made.plannedMs = plannedMs;
+  post(Form.Whole, EntryKind.Development, entry, DEVELOPMENT_BYTES);
 }
 
 /** Bath `index` was mixed fresh; its tally is as it is now. */

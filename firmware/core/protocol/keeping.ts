@@ -1,4 +1,6 @@
 /** Requests that change what the shelf keeps: one at a time, and answered when the flash has it. */
+import { useIncomingPoints } from '../baths/incoming-points';
+import { clearPoints } from '../baths/points';
 import { onBathMixed, onBathsKept, onRecipeKept, onSettingsChanged, runStateNow } from '../evening/evening';
 import { ok, writeOk } from '../generated/codec';
 import { ErrorCode, MessageType, RunState, settingWords } from '../generated/constants';
@@ -67,10 +69,12 @@ export function keepDocument(
 }
 
 export function removeRecipe(name: usize, id: i32, crc: u32): void {
-  if (refusedForNow(id, crc)) return;
-  const document = findDocument(DocumentKind.Recipe, name);
-  const code = document < 0 ? StoreCode.NotFound : dropDocument(document, ticketOf(MessageType.RecipeRemove));
-  awaitStorage(code, id, crc);
+  if (!refusedForNow(id, crc)) removeDocument(DocumentKind.Recipe, name, MessageType.RecipeRemove, id, crc);
+}
+
+export function removeDocument(kind: DocumentKind, name: usize, type: MessageType, id: i32, crc: u32): void {
+  const document = findDocument(kind, name);
+  awaitStorage(document < 0 ? StoreCode.NotFound : dropDocument(document, ticketOf(type)), id, crc);
 }
 
 export function keepSetting(name: i32, value: i32, id: i32, crc: u32): void {
@@ -130,6 +134,8 @@ export function storageFinished(ticket: i32, code: i32, nowUs: i64): void {
   if (type == MessageType.RecipeCommit && code == StoreCode.Done)
     onRecipeKept(recipeBeginAt(incomingRecipe).name);
   if (type == MessageType.BathSet && code == StoreCode.Done) onBathsKept();
+  if (type == MessageType.PointSet && code == StoreCode.Done) useIncomingPoints();
+  if (type == MessageType.PointsClear && code == StoreCode.Done) clearPoints();
   if (type == MessageType.BathRenew && code == StoreCode.Done) onBathMixed(nowUs);
   if (!awaitedBefore) answerStored(code, type, id, awaitedCrc);
 }

@@ -6,7 +6,7 @@ import { storageIsForeign } from '../storage/format-mark';
 import { forgetUpTo } from '../storage/ring';
 import { DocumentKind, findDocument, isIntact } from '../storage/shelf';
 import { answerWithLine } from './answers';
-import { mixBath, setBath, writeBathLine } from './bath-requests';
+import { clearKeptPoints, mixBath, setBath, setPoint, writeBathLine, writePointLine } from './bath-requests';
 import { errorOf, isKeeping, keepRecipe, keepSetting, removeRecipe } from './keeping';
 import { setWatching } from './notices';
 import { readRecord } from './record-codec';
@@ -124,6 +124,15 @@ function dispatch(type: i32, id: i32, crc: u32, nowUs: i64): bool {
       return true;
     case MessageType.BathRenew:
       mixBath(id, crc);
+      return false;
+    case MessageType.PointSet:
+      setPoint(id, crc);
+      return false;
+    case MessageType.PointGet:
+      writePointLine(id);
+      return true;
+    case MessageType.PointsClear:
+      clearKeptPoints(id, crc);
       return false;
     default:
       return dispatchRecipe(type, id, crc);

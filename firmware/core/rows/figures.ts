@@ -29,6 +29,16 @@ export function putMinutes(seconds: i32): void {
   putByte(u8(0x30 + (seconds % 10)));
 }
 
+/** A temperature in tenths of a degree Celsius: "22.5 C". */
+export function putDegrees(c10: i32): void {
+  putTenths(c10);
+  put(ascii(' C'));
+}
+
+export function putTenths(tenths: i32): void {
+  putFraction(tenths, 10);
+}
+
 /** "1 sheet", "3 sheets": the words begin with their space. */
 export function putCounted(count: i32, one: usize, many: usize): void {
   putNumber(count);

@@ -24,5 +24,6 @@ export class Keeping {
   bathsAreNew: bool;
   /** Baths of an incoming row taken so far, and the one that was mixed fresh, from 0. */
   bathsTaken: i32; // explored: not
+  pointsTaken: i32; // explored: not
   bathMixed: i32; // explored: not
 }

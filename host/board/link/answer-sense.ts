@@ -46,6 +46,10 @@ function whyImpossible(answer: Message): string | undefined {
     }
     case 'bath':
       return answer.bath > answer.baths ? `bath ${answer.bath} of ${answer.baths} came` : undefined;
+    case 'bath-point':
+      return answer.point > answer.points
+        ? `time ${answer.point} of ${answer.points} by temperature came`
+        : undefined;
     default:
       return undefined;
   }

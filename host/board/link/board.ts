@@ -11,10 +11,16 @@ import {
   settings,
 } from '../../../shared-protocol/index.js';
 import type { Clock } from '../../clock.js';
-import type { Bath, BathTimes } from '../../recipe/baths/bath.js';
+import type { Bath, BathTimes, TemperatureTime } from '../../recipe/baths/bath.js';
 import type { BoardRecipe } from '../../recipe/board-recipe.js';
 import type { StripSettings } from '../../recipe/strip-file.js';
-import { DamagedLineError, InvalidRequestError, VersionMismatchError, WrongAnswerError } from '../errors.js';
+import {
+  DamagedLineError,
+  InvalidRequestError,
+  RefusedError,
+  VersionMismatchError,
+  WrongAnswerError,
+} from '../errors.js';
 import type { Wish } from './answer-reader.js';
 import { mostEntries, mostEntriesOfAnyBoard } from './answer-sense.js';
 import { laptopVersion, type Welcome } from './handshake.js';
@@ -214,6 +220,48 @@ export class Board {
     await this.#requests.inTurn(async () => {
       for (const [index, times] of row.entries())
         await this.#requests.ask({ type: 'bath-set', bath: index + 1, baths: row.length, ...times }, options);
+    });
+  }
+
+  /** The times by temperature of all baths. */
+  async allBathTimes(options: CallOptions = {}): Promise<TemperatureTime[]> {
+    const times: TemperatureTime[] = [];
+    for (let point = 1; point <= limits.bathPoints; point++) {
+      const next = await this.#pointOrNone(point, options);
+      if (next === undefined) break;
+      const { type: _type, id: _id, point: _point, points, ...time } = next;
+      times.push(time);
+      if (point >= points) break;
+    }
+    return times;
+  }
+
+  async #pointOrNone(point: number, options: CallOptions) {
+    try {
+      return await this.#ask({ type: 'point-get', point }, options);
+    } catch (error) {
+      if (error instanceof RefusedError && error.code === 'not-found') return undefined;
+      throw error;
+    }
+  }
+
+  /**
+   * Sets the times by temperature of all baths, or with none that there are none: the board keeps all of them or what it
+   * had before. They are of the bath whose label they name. @throws InvalidRequestError when they fit no board.
+   */
+  async setBathTimes(times: readonly TemperatureTime[], options: CallOptions = {}): Promise<void> {
+    this.#requireMatch();
+    if (times.length > limits.bathPoints)
+      throw new InvalidRequestError(
+        `a board keeps ${limits.bathPoints} times by temperature, ${times.length} were given`,
+      );
+    if (times.length === 0) await this.#change({ type: 'points-clear' }, options);
+    await this.#requests.inTurn(async () => {
+      for (const [index, time] of times.entries())
+        await this.#requests.ask(
+          { type: 'point-set', point: index + 1, points: times.length, ...time },
+          options,
+        );
     });
   }
 

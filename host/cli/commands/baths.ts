@@ -1,8 +1,16 @@
 import type { Command } from 'commander';
 import type { Board } from '../../board/link/board.js';
 import { counted } from '../../figures.js';
-import type { Bath } from '../../recipe/baths/bath.js';
-import { formatBathTime, leftOf, readBaths, usualBathsFile } from '../../recipe/baths/index.js';
+import type { Bath, TemperatureTime } from '../../recipe/baths/bath.js';
+import {
+  formatBathTime,
+  formatDegreesC,
+  leftOf,
+  readTemperatureC10,
+  readWholeBaths,
+  usualBathsFile,
+} from '../../recipe/baths/index.js';
+import { UnreadableText } from '../../recipe/text/unreadable-text.js';
 import { type BoardOptions, withBoard, withBoardThroughLosses } from '../board-session.js';
 import { examples, forceOption, jsonOption, outputOption, portOption, traceOption } from '../options.js';
 import { readOwnFile } from '../read-own-file.js';
@@ -30,6 +38,8 @@ export function define(command: Command): void {
       'treadle baths usual --output baths.json',
       'treadle baths set baths.json',
       'treadle baths mixed fixer',
+      'treadle baths tray 68F',
+      'treadle baths first-tone 5',
     ),
   );
   command
@@ -63,30 +73,66 @@ export function define(command: Command): void {
     .addOption(traceOption())
     .addHelpText('after', examples('treadle baths mixed fixer', 'treadle baths mixed 3'))
     .action(mixed);
+  command
+    .command('tray')
+    .description("tell the tray's temperature, for baths with times by temperature; the knob can tell it too")
+    .argument('<temperature>', 'as 20C, 20.5C or 68F; off where it is not measured')
+    .addOption(portOption())
+    .addOption(traceOption())
+    .addHelpText('after', examples('treadle baths tray 20.5C', 'treadle baths tray off'))
+    .action(tray);
+  command
+    .command('first-tone')
+    .description(
+      'develop by the first tone: a tap when it shows, and the time is so many times that (common practice)',
+    )
+    .argument('<factor>', '4 to 8, or off')
+    .addOption(portOption())
+    .addOption(traceOption())
+    .addHelpText('after', examples('treadle baths first-tone 5', 'treadle baths first-tone off'))
+    .action(firstTone);
 }
 
 interface Row {
   readonly baths: readonly Bath[];
+  readonly times: readonly TemperatureTime[];
+  /** What is in use of them: the tray's temperature, 0 where it is not told; the factor of the first tone. */
+  readonly trayC10: number;
+  readonly factor: number;
   /** Area of a sheet, for saying areas as sheets. */
   readonly sheetCm2: number;
 }
 
 async function rowOf(board: Board): Promise<Row> {
-  return { baths: await board.allBaths(), sheetCm2: await board.getSetting('sheet-cm2') };
+  return {
+    baths: await board.allBaths(),
+    times: await board.allBathTimes(),
+    trayC10: await board.getSetting('tray-c10'),
+    factor: await board.getSetting('first-tone-factor'),
+    sheetCm2: await board.getSetting('sheet-cm2'),
+  };
 }
 
 async function show(board: Board, { json }: ShowOptions): Promise<void> {
   const row = await rowOf(board);
-  if (json) printJson(row.baths.map((bath) => ({ ...bath, left: leftOf(bath, row.sheetCm2) ?? null })));
-  else print(rowTable(row));
+  if (json)
+    printJson(
+      row.baths.map((bath) => ({
+        ...bath,
+        left: leftOf(bath, row.sheetCm2) ?? null,
+        byTemperature: row.times.filter(({ label }) => label === bath.label),
+      })),
+    );
+  else print(wholeRow(row));
 }
 
 /** The file is read and checked before the board is disturbed. */
 async function set(path: string, options: BoardOptions): Promise<void> {
-  const row = await readOwnFile(path, '<file>', readBaths);
+  const { baths, times } = await readOwnFile(path, '<file>', readWholeBaths);
   await withBoardThroughLosses(options, async (board) => {
-    await board.setBaths(row);
-    print(rowTable(await rowOf(board)));
+    await board.setBaths(baths);
+    await board.setBathTimes(times);
+    print(wholeRow(await rowOf(board)));
   });
 }
 
@@ -109,6 +155,67 @@ async function mixed(words: string, options: BoardOptions): Promise<void> {
   });
   const before = `${counted(sheets, 'sheet')}, ${areaCm2} cm2`;
   remark(cleanText(`Bath ${bath}, ${label}, now starts at zero. ${before} went through the old one.`));
+}
+
+async function tray(words: string, options: BoardOptions): Promise<void> {
+  const c10 = words.trim() === 'off' ? 0 : temperatureMeant(words);
+  await withBoard(options, (board) => board.setSetting('tray-c10', c10));
+  remark(
+    c10 === 0
+      ? 'The temperature is not told: the times of the row hold.'
+      : `The tray is at ${formatDegreesC(c10)}.`,
+  );
+}
+
+/** @throws UsageError with what can be written. */
+function temperatureMeant(words: string): number {
+  try {
+    return readTemperatureC10(words);
+  } catch (error) {
+    if (!(error instanceof UnreadableText)) throw error;
+    throw new UsageError(`<temperature>: ${error.message}`);
+  }
+}
+
+async function firstTone(words: string, options: BoardOptions): Promise<void> {
+  const factor = words.trim() === 'off' ? 0 : Number(words);
+  if (!(factor === 0 && words.trim() === 'off') && !(Number.isInteger(factor) && factor >= 4 && factor <= 8))
+    throw new UsageError(`<factor>: '${words}' is not possible; 4, 5, 6, 7, 8 or off are`);
+  await withBoard(options, (board) => board.setSetting('first-tone-factor', factor));
+  remark(factor === 0 ? 'The first bath goes by the clock.' : toneWords(factor));
+}
+
+function toneWords(factor: number): string {
+  return `In the first bath tap when the first tone shows: the time is ${factor} times that (common practice, no source).`;
+}
+
+/** The table of baths, and below it what else their times go by. */
+function wholeRow(row: Row): string {
+  const { times, trayC10, factor } = row;
+  const below: string[] = [];
+  if (times.length > 0) {
+    const told = trayC10 === 0 ? 'not told, so the times above hold' : `now ${formatDegreesC(trayC10)}`;
+    below.push('', `By the temperature of the tray, ${told}:`, timesTable(times));
+  }
+  if (factor !== 0) below.push('', toneWords(factor));
+  return [rowTable(row), ...below].join('\n');
+}
+
+function timesTable(times: readonly TemperatureTime[]): string {
+  return table(
+    [
+      { head: '' },
+      { head: 'tray', align: 'right' },
+      { head: 'resin-coated', align: 'right' },
+      { head: 'fibre', align: 'right' },
+    ],
+    times.map(({ label, trayC10, resinCoatedSeconds, fibreSeconds }) => [
+      label,
+      formatDegreesC(trayC10),
+      timeOr(resinCoatedSeconds, '-'),
+      timeOr(fibreSeconds, '-'),
+    ]),
+  );
 }
 
 /** @throws UsageError unless it is one of them. */

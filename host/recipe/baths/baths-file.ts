@@ -5,11 +5,24 @@ import { text } from '../../../shared-protocol/wire-types.js';
 import { written } from '../text/written.js';
 import { areaPattern, formatAreaCm2, readAreaCm2 } from './area-text.js';
 import { bathTimePattern, formatBathTime, longestSeconds, readBathTime } from './bath-time-text.js';
+import { formatDegreesC, readTemperatureC10, temperaturePattern } from './temperature-text.js';
 
 function time(description: string, most: keyof typeof longestSeconds, examples: string[]) {
   const read = (value: string) => readBathTime(value, longestSeconds[most]);
   return written(read, formatBathTime, { description, examples, pattern: bathTimePattern }).optional();
 }
+
+const atTemperature = z
+  .strictObject({
+    at: written(readTemperatureC10, formatDegreesC, {
+      description: 'How warm the tray is, in Celsius or Fahrenheit.',
+      examples: ['20C', '20.5C', '68F'],
+      pattern: temperaturePattern,
+    }),
+    resinCoated: time('For resin-coated paper at that temperature, draining included.', 'bath', ['90s']),
+    fibre: time('The same for fibre paper.', 'bath', ['2m30s']),
+  })
+  .describe('A time of the data sheet.');
 
 const bath = z.strictObject({
   /** Sixteen columns of the display. */
@@ -21,6 +34,14 @@ const bath = z.strictObject({
   ),
   fibre: time('The same for fibre paper.', 'bath', ['2m30s', '1h']),
   drain: time('The part of it at the end in which the paper drains.', 'drain', ['10s']),
+  byTemperature: z
+    .array(atTemperature)
+    .min(2)
+    .max(limits.bathPoints)
+    .describe(
+      "Times by the tray's temperature, two or more from the data sheet; between them the board reckons in the logarithm of time, outside them it refuses. Where the temperature is not told, the bath's own times hold.",
+    )
+    .optional(),
   agitation: time('From one agitation to the next; without it there is none.', 'agitation', ['30s']),
   limit: written(readAreaCm2, formatAreaCm2, {
     description:

@@ -2,6 +2,7 @@
 
 import { counted, duration, seconds } from '../../figures.js';
 import { formatBathTime } from '../../recipe/baths/bath-time-text.js';
+import { formatDegreesC } from '../../recipe/baths/temperature-text.js';
 import { formatStops } from '../../recipe/text/stop-text.js';
 import type { EventEntry, ExposureEntry, LogEntry } from './log-entry.js';
 
@@ -30,6 +31,8 @@ export function eventWords(entry: Exclude<LogEntry, ExposureEntry>): string {
       return sheetEndedWords(entry.details);
     case 'bath-used':
       return bathWords(entry.details);
+    case 'development':
+      return developmentWords(entry.details);
     case 'test-result':
       return testResultWords(entry.details);
     case 'unusable-clock':
@@ -42,8 +45,8 @@ export function eventWords(entry: Exclude<LogEntry, ExposureEntry>): string {
 /** Whether it is about baths or tests on paper: what a page of the lamp's lights would not show otherwise. */
 export function isBathOrTestResult(
   entry: LogEntry,
-): entry is Extract<EventEntry, { kind: 'bath-used' | 'test-result' }> {
-  return entry.kind === 'bath-used' || entry.kind === 'test-result';
+): entry is Extract<EventEntry, { kind: 'bath-used' | 'development' | 'test-result' }> {
+  return entry.kind === 'bath-used' || entry.kind === 'development' || entry.kind === 'test-result';
 }
 
 function unusableClockWords(epochMs: number | null): string {
@@ -130,6 +133,20 @@ function bathWords(details: DetailsOf<'bath-used'>): string {
   const out = outMs === 0 ? '' : `, out for ${duration(outMs)} before`;
   const total = `${counted(totalSheets, 'sheet')}, ${totalCm2} cm2 since it was mixed`;
   return `${named}: ${counted(sheets, 'sheet')} for ${given}${planned}${out}; ${total}`;
+}
+
+/** The time by first tone is common practice, no source. */
+function developmentWords({
+  bath,
+  trayC10,
+  firstToneMs,
+  factor,
+  plannedMs,
+}: DetailsOf<'development'>): string {
+  const time = formatBathTime(Math.round(plannedMs / 1000));
+  const warm = trayC10 === 0 ? '' : `the tray at ${formatDegreesC(trayC10)}`;
+  const tone = factor === 0 ? '' : `first tone after ${seconds(firstToneMs)}, ${factor} times that`;
+  return `bath ${bath}: ${[warm, tone].filter((words) => words !== '').join('; ')}: ${time}`;
 }
 
 /** No sheets and no time: the bath was mixed fresh. */

@@ -69,6 +69,12 @@ const baths: readonly Message[] = [
   { type: 'bath-set', id: 3, bath: 2, baths: 2, label: 'fixer', ...bathOf(2, 0, 0), limitCm2: 0 },
 ];
 
+/** The developer's at 18 and 22 C. */
+const points: readonly Message[] = [180, 220].map((trayC10, at) => ({
+  ...{ type: 'point-set', id: 4 + at, point: at + 1, points: 2, label: 'developer', trayC10 },
+  ...{ resinCoatedSeconds: 6 - 3 * at, fibreSeconds: 6 - 3 * at },
+}));
+
 function bathOf(seconds: number, drainSeconds: number, agitationSeconds: number) {
   return { resinCoatedSeconds: seconds, fibreSeconds: 2 * seconds, drainSeconds, agitationSeconds };
 }
@@ -146,6 +152,9 @@ export const actions: readonly Action[] = [
   says('baths follow', { type: 'set-setting', id: 2, name: 'bath-follows', value: 1 }),
   says('safe for a minute', { type: 'set-setting', id: 2, name: 'safe-minutes', value: 1 }),
   says('set the baths', ...baths),
+  says('times by temperature', ...points),
+  says('the tray is warm', { type: 'set-setting', id: 2, name: 'tray-c10', value: 240 }),
+  says('by the first tone', { type: 'set-setting', id: 2, name: 'first-tone-factor', value: 4 }),
   says('a bath mixed', { type: 'bath-renew', id: 2, bath: 1 }),
   says('set the strip', strip),
   says('push the recipe', ...recipe),
@@ -183,6 +192,21 @@ const plainReady = ['choose a plain exposure', 'lens check off', '0.3 s', 'tap',
 const sixMinutes = Array.from({ length: 6 }, () => 'a minute');
 const bathsReady = ['set the baths', '0.3 s', 'choose the baths', '0.3 s', 'tap', '0.3 s'];
 
+const bathsByTone = [
+  'set the baths',
+  '0.3 s',
+  'by the first tone',
+  '0.3 s',
+  'choose the baths',
+  '0.3 s',
+  'tap',
+  '0.3 s',
+];
+const bathsTooWarm = [
+  ...['set the baths', '0.3 s', 'times by temperature', '0.3 s', 'the tray is warm', '0.3 s'],
+  ...['choose the baths', '0.3 s', 'tap', '0.3 s'],
+];
+
 /** Where the exploration begins: just started, and far into a print, which few steps from the start would not reach. */
 export const beginnings: readonly (readonly string[])[] = [
   [],
@@ -197,5 +221,6 @@ export const beginnings: readonly (readonly string[])[] = [
   ['choose the stray light test', ...fogged.slice(1), 'a minute'],
   ...[fogged, [...fogged, ...sixMinutes], [...fogged, ...sixMinutes, 'a minute', ...onePulse]],
   ...[bathsReady, [...bathsReady, 'tap', '0.3 s']],
+  ...[[...bathsByTone, 'tap', '0.3 s'], bathsTooWarm],
   ...[plainReady, [...plainReady, ...onePulse]],
 ];

@@ -49,7 +49,8 @@ function addBesides(): void {
   add(shelfIsBusy() ? ticketOfTask : 0);
   add(i64(watching) | (i64(flashIsBusy()) << 1) | (i64(openSeq != 0) << 2));
   add(settingValue(SettingName.LensCheck) | (settingValue(SettingName.PauseForDodges) << 1));
-  add(settingValue(SettingName.BathFollows));
+  add(settingValue(SettingName.BathFollows) | (settingValue(SettingName.FirstToneFactor) << 1));
+  add(settingValue(SettingName.TrayC10));
   add(situation.state == RunState.Ready ? askedBeforeLight() : 0);
 }
 

@@ -88,6 +88,11 @@ const prompts: readonly PromptTest[] = [
     ...tapped,
     kept: (board) => (inState(board, 'step-ready') || inState(board, 'done')) && !board.lampOn,
   },
+  {
+    words: /^Tap at first tone/,
+    ...tapped,
+    kept: (board) => inState(board, 'timing') && !board.lampOn && !/^Tap at/.test(board.around.prompt),
+  },
   { words: /^Tap read/, ...tapped, kept: (board) => inState(board, 'choosing') && !board.lampOn },
   {
     words: /^Tap (accept|done) Hold rest/,

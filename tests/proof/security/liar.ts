@@ -52,6 +52,8 @@ const bath = {
   ...{ agitationSeconds: 10, limitCm2: 0, sheets: 2, areaCm2: 1032 },
 };
 
+const point = { point: 1, points: 1, label: 'stop', trayC10: 200, resinCoatedSeconds: 30, fibreSeconds: 60 };
+
 /** What an honest board that keeps one recipe, one bath and three log entries says beside what the peer says anyway. */
 export function makeHonest(peer: ScriptedPeer): void {
   peer.log = [lens(1), lens(2), lens(3)];
@@ -63,6 +65,7 @@ export function makeHonest(peer: ScriptedPeer): void {
         { type: 'recipe-line', ...kept },
         { type: 'ended', count: 1 },
       ];
+    if (type === 'point-get') return [{ type: 'bath-point', ...point }];
     return type === 'bath-get' ? [{ type: 'bath', ...bath }] : undefined;
   };
 }

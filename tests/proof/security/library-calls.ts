@@ -25,6 +25,7 @@ const bath = {
   agitationSeconds: 10,
   limitCm2: 0,
 };
+const bathTime = { label: 'stop', trayC10: 200, resinCoatedSeconds: 30, fibreSeconds: 60 };
 const send = (board: Board) => board.sendRecipe(recipe('Jetty'));
 
 /** Each thing that the library asks of a board, so that every answer of the schema is lied about at least once. */
@@ -43,6 +44,9 @@ export const libraryCalls: Readonly<Record<string, LibraryCall>> = {
   setStrip: { request: 'strip-set', ask: (board) => board.setStrip(strip) },
   setBaths: { request: 'bath-set', ask: (board) => board.setBaths([bath]) },
   allBaths: { request: 'bath-get', ask: (board) => board.allBaths() },
+  setBathTimes: { request: 'point-set', ask: (board) => board.setBathTimes([bathTime]) },
+  allBathTimes: { request: 'point-get', ask: (board) => board.allBathTimes() },
+  clearBathTimes: { request: 'points-clear', ask: (board) => board.setBathTimes([]) },
   renewBath: { request: 'bath-renew', ask: (board) => board.renewBath(1) },
   collect: { request: 'collect', ask: (board) => collectLog(board) },
   forget: { request: 'forget', ask: (board) => board.forget(3) },

@@ -1,15 +1,17 @@
 /** The baths on the panel: at rest, before and while the board times one, at the knob's figures, and when all is done. */
-import { bathAfter, bathAt, bathRow, bathSeconds, isSpent } from '../../baths/baths';
+import { bathSeconds } from '../../baths/bath-time';
+import { bathAfter, bathAt, bathRow, isSpent } from '../../baths/baths';
+import { coldestC10, isByTemperature, isOutsidePoints, trayC10, warmestC10 } from '../../baths/points';
 import { RunState, SettingName } from '../../generated/constants';
 import { ascii } from '../../protocol/texts';
-import { putCounted, putMinutes, putOf } from '../../rows/figures';
-import { beginRow, put, putText } from '../../rows/row';
+import { putCounted, putDegrees, putMinutes, putOf, putTenths } from '../../rows/figures';
+import { beginRow, put, putNumber, putText } from '../../rows/row';
 import { settingValue } from '../../settings/settings';
 import { NO_FIGURE } from '../../state/chosen';
 import { chosen, situation, timed } from '../../state/state';
 import { isOutTooLong } from '../paper-out';
 import { drawPaperOut } from '../paper-rows';
-import { bathNumber, bathsInAll, liftSeconds, secondsInBath } from './process';
+import { bathNumber, bathsInAll, liftSeconds, secondsInBath, toneFactor } from './process';
 import { BathFigure } from './process-figures';
 
 const USED_UP: usize = ascii('Used up: mix fresh');
@@ -44,11 +46,13 @@ export function drawBath(nowUs: i64): void {
     return;
   }
   drawBathTime();
-  if (isReadyLate(nowUs)) drawSpentBeside();
+  if (isReadyLate(nowUs) && isBathSpent()) drawSpentBeside();
+  else if (situation.state == RunState.StepReady) drawTemperatureBeside();
   beginRow(2);
   drawBathLabel();
   beginRow(3);
   if (isReadyLate(nowUs)) drawPaperOut(nowUs);
+  else if (situation.state == RunState.StepReady && isOutsidePoints(timed.bath)) drawRange();
   else if (situation.state == RunState.StepReady && isBathSpent()) put(USED_UP);
   else drawWhich();
 }
@@ -67,7 +71,27 @@ function drawSpentBeside(): void {
   if (isBathSpent()) put(ascii(', used up'));
 }
 
+/** Which temperature the time is for: "1:12 at 22.5 C". */
+function drawTemperatureBeside(): void {
+  if (!isByTemperature(timed.bath) || isOutsidePoints(timed.bath)) return;
+  put(ascii(' at '));
+  putDegrees(trayC10());
+}
+
+/** "From 18.0 to 24.0 C" */
+function drawRange(): void {
+  put(ascii('From '));
+  putTenths(coldestC10(timed.bath));
+  put(ascii(' to '));
+  putDegrees(warmestC10(timed.bath));
+}
+
 function drawBathTime(): void {
+  if (situation.state == RunState.StepReady && isOutsidePoints(timed.bath)) {
+    putDegrees(trayC10());
+    put(ascii(': no time'));
+    return;
+  }
   const elapsed = situation.state == RunState.Timing ? timed.elapsedSeconds : 0;
   const drains = situation.state == RunState.Timing && elapsed >= liftSeconds();
   const isWhole = drains || situation.state != RunState.Timing;
@@ -104,6 +128,13 @@ function drawBathFigure(): void {
     case BathFigure.Sheets:
       put(ascii('Knob: how many'));
       return;
+    case BathFigure.FirstTone:
+      put(ascii('Knob: by first tone'));
+      return;
+    case BathFigure.Temperature:
+      if (isOutsidePoints(timed.bath)) drawRange();
+      else put(ascii('Knob: temperature'));
+      return;
     case BathFigure.Paper:
       put(isBathSpent() ? ascii('Used up. Knob: paper') : ascii('Knob: paper'));
       return;
@@ -115,7 +146,13 @@ function drawBathFigure(): void {
 function drawBathFigureValue(): void {
   switch (chosen.figure) {
     case BathFigure.Bath:
-      putMinutes(secondsInBath());
+      drawBathTime();
+      return;
+    case BathFigure.FirstTone:
+      drawFirstTone();
+      return;
+    case BathFigure.Temperature:
+      drawTemperature();
       return;
     case BathFigure.Sheets:
       putSheets(timed.sheets);
@@ -127,4 +164,27 @@ function drawBathFigureValue(): void {
       putSheets(bathAt(bathRow, timed.bath).sheets);
       put(ascii(' so far'));
   }
+}
+
+/** How many times the time to the first tone; "By the clock" where it does not go by that. */
+function drawFirstTone(): void {
+  if (toneFactor() == 0) {
+    put(ascii('By the clock'));
+    return;
+  }
+  putNumber(toneFactor());
+  put(ascii(' x first tone'));
+}
+
+/** "22.5 C: 1:12" */
+function drawTemperature(): void {
+  if (trayC10() == 0) {
+    put(ascii('Not measured'));
+    return;
+  }
+  if (!isOutsidePoints(timed.bath)) {
+    putDegrees(trayC10());
+    put(ascii(': '));
+  }
+  drawBathTime();
 }

@@ -1,10 +1,13 @@
 /** Sheets going through the baths: which bath is next or under way, and how many sheets there are. */
-import { bathAfter, bathAt, bathRow, bathSeconds, countThrough, drainSeconds } from '../../baths/baths';
-import { RunState } from '../../generated/constants';
-import { logBathUsed } from '../../log/entries';
+import { bathSeconds, drainOf } from '../../baths/bath-time';
+import { bathAfter, bathAt, bathRow, countThrough } from '../../baths/baths';
+import { isByTemperature, isOutsidePoints, trayC10 } from '../../baths/points';
+import { RunState, SettingName } from '../../generated/constants';
+import { logBathUsed, logDevelopment } from '../../log/entries';
 import { eveningPlan, PlanCode } from '../../plan/plan';
+import { settingValue } from '../../settings/settings';
 import { Unkept } from '../../state/keeping';
-import { keeping, timed } from '../../state/state';
+import { keeping, situation, timed } from '../../state/state';
 import { Move } from '../moves';
 import { takePaperIn } from '../paper-out';
 
@@ -29,20 +32,52 @@ export function isFirstBath(): bool {
   return bathAfter(-1) == timed.bath;
 }
 
+/** False where the data sheet has no time for the temperature of the tray. */
+export function canEnterBath(): bool {
+  return !isOutsidePoints(timed.bath);
+}
+
 /** The paper goes in. */
 export function enterBath(nowUs: i64): void {
+  timed.wholeSeconds = bathSeconds(timed.bath);
+  timed.firstToneMs = 0;
   timed.outMs = isFirstBath() ? takePaperIn(nowUs) : 0;
 }
 
 /** How long the paper stays in. */
 export function secondsInBath(): i32 {
-  return bathSeconds(timed.bath);
+  return situation.state == RunState.Timing ? timed.wholeSeconds : bathSeconds(timed.bath);
 }
 
-/** When the paper is lifted out to drain. */
+/** When the paper is lifted out to drain; after the first tone, if that made the time short, at the next second. */
 export function liftSeconds(): i32 {
-  return secondsInBath() - drainSeconds(timed.bath);
+  const lift = secondsInBath() - drainOf(timed.bath, secondsInBath());
+  return max(lift, min(secondsInBath(), toneSeconds() + 1));
 }
+
+function toneSeconds(): i32 {
+  return situation.state == RunState.Timing ? i32(timed.firstToneMs / 1000) : 0;
+}
+
+/** The paper is in the first bath, and a tap is awaited when its first tone shows. */
+export function isToneAwaited(): bool {
+  return situation.state == RunState.Timing && isFirstBath() && toneFactor() != 0 && timed.firstToneMs == 0;
+}
+
+/** So many times the time to the first tone is the time in all; 0 where it does not go by that. */
+export function toneFactor(): i32 {
+  return settingValue(SettingName.FirstToneFactor);
+}
+
+/** The first tone shows: the time in all is so many times what has gone by (common practice, no source). */
+export function takeFirstTone(nowUs: i64): void {
+  timed.firstToneMs = u32(max<i64>(1, (nowUs - timed.startedUs) / 1000));
+  const seconds = <i64>timed.firstToneMs * toneFactor() + 500;
+  // A bath of hours was forgotten; and it is never shorter than is gone already.
+  timed.wholeSeconds = max(timed.elapsedSeconds + 1, i32(min<i64>(LONGEST_SECONDS, seconds / 1000)));
+}
+
+const LONGEST_SECONDS: i64 = 0xffff;
 
 export function bathMove(): Move {
   const elapsed = timed.elapsedSeconds;
@@ -56,11 +91,20 @@ export function bathMove(): Move {
 export function leaveBath(givenMs: u32, nowUs: i64): RunState {
   countThrough(timed.bath, timed.sheets);
   keeping.waiting |= Unkept.Baths;
-  logBathUsed(timed.bath, timed.sheets, givenMs, timed.outMs, nowUs);
+  logTimes(givenMs, nowUs);
   const next = bathAfter(timed.bath);
   if (next < 0) return RunState.Done;
   timed.bath = next;
   return RunState.StepReady;
+}
+
+function logTimes(givenMs: u32, nowUs: i64): void {
+  const plannedMs = u32(timed.wholeSeconds) * 1000;
+  const c10 = isByTemperature(timed.bath) ? trayC10() : 0;
+  const factor = timed.firstToneMs == 0 ? 0 : toneFactor();
+  if (c10 != 0 || factor != 0) logDevelopment(timed.bath, c10, timed.firstToneMs, factor, plannedMs, nowUs);
+  logBathUsed(timed.bath, timed.sheets, plannedMs, givenMs, timed.outMs, nowUs);
+  timed.firstToneMs = 0;
 }
 
 /** Which of those that the paper goes into it is, from 1, for the panel. */

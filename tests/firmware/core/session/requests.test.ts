@@ -56,7 +56,7 @@ describe('hello', () => {
     expect(board.later()).toEqual([]);
     expect(board.say({ type: 'get-setting', id: 9, name: 'lamp-lag-ms' })).toMatchObject([{ value: 120 }]);
     expect(board.say({ type: 'bath-set', id: 11, bath: 2, baths: 2, label: 'b', ...someBath })).toMatchObject(
-      [{ type: 'error', text: 'baths are sent in order, from the first' }],
+      [{ type: 'error', text: 'they are sent in order, from the first' }],
     );
   });
 

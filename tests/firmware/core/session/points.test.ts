@@ -1,0 +1,58 @@
+import { beforeEach, describe, expect, it } from 'vitest';
+import { limits, type MessageOf } from '../../../../shared-protocol/index.js';
+import { Conversation } from './conversation.js';
+
+let board: Conversation;
+let nextId = 10;
+beforeEach(() => {
+  board = new Conversation();
+  board.hello();
+  nextId = 10;
+});
+
+function pointSet(point: number, points: number, label = 'developer'): MessageOf<'point-set'> {
+  const times = { trayC10: 150 + 10 * point, resinCoatedSeconds: 120 - point, fibreSeconds: 240 - point };
+  return { type: 'point-set', id: nextId++, point, points, label, ...times };
+}
+
+const get = (point: number) => board.say({ type: 'point-get', id: nextId++, point })[0]!;
+const clear = () => board.say({ type: 'points-clear', id: nextId++ })[0]!;
+
+describe('times by temperature', () => {
+  it('are none on a new board, and clearing none is no fault', () => {
+    expect(get(1)).toMatchObject({ type: 'error', code: 'not-found' });
+    expect(clear()).toMatchObject({ type: 'ok' });
+  });
+
+  it('are kept as a whole, as many as there may be, and are there after the next start', () => {
+    for (let point = 1; point <= limits.bathPoints; point++)
+      expect(board.say(pointSet(point, limits.bathPoints))[0]).toMatchObject({ type: 'ok' });
+    board = new Conversation(board.flash);
+    board.hello();
+    expect(get(limits.bathPoints)).toMatchObject({
+      ...{ type: 'bath-point', points: 12, label: 'developer', trayC10: 270 },
+      ...{ resinCoatedSeconds: 108, fibreSeconds: 228 },
+    });
+  });
+
+  it('stay as they were when not all were sent, or out of order, or without a label', () => {
+    board.say(pointSet(1, 1, 'first'));
+    board.say(pointSet(1, 2, 'half'));
+    expect(get(1)).toMatchObject({ label: 'first', points: 1 });
+    expect(board.say(pointSet(3, 3))[0]).toMatchObject({ code: 'not-allowed' });
+    expect(board.say(pointSet(1, 1, ''))[0]).toMatchObject({
+      code: 'not-allowed',
+      text: 'a bath needs a label',
+    });
+    expect(get(1)).toMatchObject({ label: 'first', points: 1 });
+  });
+
+  it('are cleared, over the next start too', () => {
+    board.say(pointSet(1, 1));
+    expect(clear()).toMatchObject({ type: 'ok' });
+    expect(get(1)).toMatchObject({ code: 'not-found' });
+    board = new Conversation(board.flash);
+    board.hello();
+    expect(get(1)).toMatchObject({ code: 'not-found' });
+  });
+});
