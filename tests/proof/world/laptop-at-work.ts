@@ -4,7 +4,7 @@ import type { Board } from '../../../host/board/link/board.js';
 import { openBoard } from '../../../host/board/link/open-board.js';
 import { type Clock, pause } from '../../../host/clock.js';
 import { TreadleError } from '../../../host/errors.js';
-import type { BathTimes } from '../../../host/recipe/baths/bath.js';
+import type { BathTimes, TemperatureTime } from '../../../host/recipe/baths/bath.js';
 import { clockRangeMs } from '../../../shared-protocol/index.js';
 import type { Random } from '../../setup/random.js';
 import type { RecipeFile } from './recipe-file.js';
@@ -137,7 +137,8 @@ export class LaptopAtWork {
       case 'set a strip':
         return board.setStrip(this.#drawStrip());
       case 'set the baths':
-        return board.setBaths(this.#drawBaths());
+        await board.setBaths(this.#drawBaths());
+        return board.setBathTimes(this.#drawBathTimes());
       case 'change a setting':
         return board.setSetting(random.pick(['lens-check', 'bath-follows'] as const), random.below(2));
       case 'save a recipe':
@@ -175,6 +176,14 @@ export class LaptopAtWork {
       cover: random.pick(['cumulative', 'separate'] as const),
       filter: random.pick(['', '2', 'Y130 M45']),
     };
+  }
+
+  /** None, or of the first bath at two temperatures or three. */
+  #drawBathTimes(): TemperatureTime[] {
+    const { random } = this.#setup;
+    return Array.from({ length: random.pick([0, 2, 3]) }, (_, index) => ({
+      ...{ label: 'bath 1', trayC10: 180 + 20 * index, resinCoatedSeconds: 5 - index, fibreSeconds: 6 },
+    }));
   }
 
   #drawBaths(): BathTimes[] {

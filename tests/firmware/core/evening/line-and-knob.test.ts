@@ -38,7 +38,8 @@ describe('a laptop that changes the shelf while a printer is at the knob', () =>
   it.each([
     [3, 'bracket'],
     [4, 'safelight-test'],
-    [5, 'lamp-test'],
+    [5, 'stray-light-test'],
+    [6, 'lamp-test'],
     [24, 'lamp-test'],
     [-24, 'plain'],
   ])('removes the recipe in use, and a turn by %i stays in the menu', (clicks, job) => {
