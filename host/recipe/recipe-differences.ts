@@ -62,7 +62,8 @@ function orderDifference(before: ReadonlyMap<string, unknown>, now: ReadonlyMap<
   return changed('order', then.join(', '), since.join(', '));
 }
 
-function changed(what: string, from: string, to: string): string[] {
+/** 'base 12.500 s -> 14.000 s', if it is. */
+export function changed(what: string, from: string, to: string): string[] {
   return from === to ? [] : [`${what} ${from} -> ${to}`];
 }
 
@@ -95,7 +96,8 @@ export function byWords<Named>(list: readonly Named[], wordsOf: (one: Named) => 
   return named;
 }
 
-function told(value: number, words: (value: number) => string): string {
+/** Fields that are 0 where nothing was said. */
+export function told(value: number, words: (value: number) => string): string {
   return value === 0 ? 'not told' : words(value);
 }
 

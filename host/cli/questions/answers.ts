@@ -6,6 +6,8 @@ export interface Answers {
   next(question: Question, ready: string | undefined): Promise<string>;
   /** Words between questions. */
   say(words: string): void;
+  /** Tables and their like, each line as it is. */
+  show(text: string): void;
   /** An answer that cannot be: said, so that it is given anew, or thrown where nobody would. */
   refuse(question: Question, words: string): void;
   /** Nothing more is asked. @throws UsageError where there are answers left over */

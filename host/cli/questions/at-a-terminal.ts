@@ -1,9 +1,13 @@
 import { createInterface, type Interface } from 'node:readline';
+import wrapAnsi from 'wrap-ansi';
 import { cleanText } from '../terminal/clean-text.js';
 import { UsageError } from '../usage-error.js';
 import type { Answers } from './answers.js';
 import { HOW_TO_ANSWER, NothingWritten } from './conduct.js';
 import type { Question } from './question.js';
+
+/** What a line has where the terminal does not say how wide it is. */
+const USUAL_WIDTH = 80;
 
 /**
  * Answers typed at this terminal, a line each. Questions go to standard error, so that standard output stays free.
@@ -38,7 +42,7 @@ class TerminalAnswers implements Answers {
     const prompt = cleanText(`${question.ask}${ready === undefined ? '' : ` [${ready}]`}: `);
     const early = this.#early.shift();
     if (early !== undefined) {
-      this.say(`${prompt}${early}`);
+      this.show(`${prompt}${early}`);
       return Promise.resolve(early);
     }
     if (this.#isOver) return Promise.reject(new NothingWritten());
@@ -50,11 +54,15 @@ class TerminalAnswers implements Answers {
   }
 
   say(words: string): void {
-    process.stderr.write(`${cleanText(words, 'lines')}\n`);
+    this.show(wrapAnsi(cleanText(words, 'lines'), process.stderr.columns || USUAL_WIDTH));
+  }
+
+  show(text: string): void {
+    process.stderr.write(`${cleanText(text, 'lines')}\n`);
   }
 
   refuse(_question: Question, words: string): void {
-    this.say(`  ${words}`);
+    this.say(`That will not do: ${words}`);
   }
 
   finish(): void {}

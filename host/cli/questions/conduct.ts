@@ -21,8 +21,8 @@ const BACK = 'back';
 const QUIT = 'quit';
 export const MEANING_SOMETHING = [...HELP, BACK, QUIT, 'none'];
 
-export const HOW_TO_ANSWER = `Return takes the answer in [ ]. '?' or 'help' explains, 'back' goes to the question before,
-'quit' ends with nothing written. No key is needed but letters, digits and Return.`;
+export const HOW_TO_ANSWER =
+  "Return takes the answer in [ ]. '?' or 'help' explains, 'back' goes to the question before, 'quit' ends with nothing written. No key is needed but letters, digits and Return.";
 
 /**
  * Asks to the end and hands back what came of it.
@@ -59,7 +59,7 @@ class Talk<Result> {
     let shown: string | undefined;
     while (!this.#turn.done) {
       const question = this.#turn.value;
-      if (question.above !== undefined && question.above !== shown) this.#answers.say(question.above);
+      if (question.above !== undefined && question.above !== shown) this.#answers.show(question.above);
       shown = question.above;
       await this.#hear(question);
     }

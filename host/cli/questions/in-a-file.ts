@@ -26,6 +26,8 @@ class ListedAnswers implements Answers {
 
   say(): void {}
 
+  show(): void {}
+
   refuse(question: Question, words: string): void {
     throw this.#wrong(`'${question.ask}': ${words}`);
   }

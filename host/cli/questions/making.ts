@@ -160,7 +160,7 @@ async function asked<Result>(
   from?: string,
 ): Promise<Result> {
   const answers: Answers = path === undefined ? answersAtTheTerminal() : await answersInFile(path);
-  if (from !== undefined) answers.say(`\n${from}\n`);
+  if (from !== undefined) answers.say(from);
   return conduct(start, answers);
 }
 

@@ -3,7 +3,7 @@ import { MEANING_SOMETHING } from './conduct.js';
 /** The answer for a field that stays empty. */
 export const NONE = 'none';
 
-export const HOW_TO_QUOTE = 'A name that would be one of the words above goes in quotes: "back".';
+export const HOW_TO_QUOTE = 'A name that is back, quit, help or none goes in quotes: "back".';
 
 /** What is meant by an answer: without the blanks around it, and without the quotes that make a word no command. */
 export function literal(answer: string): string {

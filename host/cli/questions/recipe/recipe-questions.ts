@@ -108,7 +108,7 @@ function baseQuestion(before: Recipe, trial: Trial): Question<number> {
     key: 'base',
     ask: 'Base exposure',
     ready: formatTime(before.baseMs),
-    help: 'What the whole sheet gets, and what every stop is counted from: 12.5s, 12 or 1m30s; a number alone is\nseconds; without signs: 12point5.',
+    help: 'What the whole sheet gets, and what every stop is counted from: 12.5s, 12 or 1m30s; a number alone is seconds; without signs: 12point5.',
     read: (answer) => {
       const baseMs = readBaseMs(answer);
       trial({ ...before, baseMs, passes: usualRecipe.passes });
@@ -123,7 +123,7 @@ function nameQuestion({ name }: Recipe, title: string): Question<string> {
     key: 'name',
     ask: 'Name on the board',
     ready: ready === '' ? undefined : ready,
-    help: 'What the board keeps it under: at most 20 small letters, digits and single hyphens. Recipes of one name\nare versions of one print.',
+    help: 'What the board keeps it under: at most 20 small letters, digits and single hyphens. Recipes of one name are versions of one print.',
     read: readName,
   };
 }

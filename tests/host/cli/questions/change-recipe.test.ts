@@ -41,7 +41,7 @@ describe('treadle change, at a real pseudo-terminal', () => {
     const { screen, exitCode } = await desk.type(['change', 'boathouse.json'], lines(...answers));
     expect(exitCode, screen).toBe(0);
     expect(screen).toContain(
-      'base: 12.5s to 14s\nsky: +3/4 to +1/2\n\nWrite it to boathouse.json? [yes]: yes',
+      'base 12.500 s -> 14.000 s\nburn sky +3/4 -> +1/2\n\nWrite it to boathouse.json? [yes]: yes',
     );
     const before = readRecipe(demoText);
     const [base, sky, hills] = before.passes;
@@ -49,7 +49,7 @@ describe('treadle change, at a real pseudo-terminal', () => {
       ...{ ...before, version: before.version + 1, baseMs: 14_000 },
       passes: [base, { ...sky, stops120: 60 }, hills],
       history: [
-        expect.stringMatching(/ sky: \+3\/4 to \+1\/2$/),
+        expect.stringMatching(/ burn sky \+3\/4 -> \+1\/2$/),
         expect.stringMatching(/ base 12\.5s to 14s$/),
       ],
     });
@@ -109,7 +109,7 @@ describe('treadle change --set', () => {
     );
     expect(ran).toMatchObject({ code: 0, err: "'boathouse' version 2 is in boathouse.json.\n" });
     expect(ran.out).toContain(
-      'lens stop: f/8 to f/5.6\nface: -1/2 to -1/3\nsky: +3/4 to +1/2\nfilter of far hills: 00 to 1\n',
+      'aperture f/8 -> f/5.6\ndodge face -1/2 -> -1/3\nburn sky +3/4 -> +1/2\nfilter of burn far hills 00 -> 1\n',
     );
     const { aperture10, passes } = changed();
     expect(aperture10).toBe(56);
@@ -149,7 +149,7 @@ describe('treadle change --set', () => {
     expect(JSON.parse(out)).toMatchObject({
       recipe: { version: 2, base: '12.5s' },
       plan: { baseMs: 12_500 },
-      changes: ['sky: +3/4 to +1/2'],
+      changes: ['burn sky +3/4 -> +1/2'],
     });
   });
 

@@ -72,7 +72,9 @@ describe('treadle new, at a real pseudo-terminal', () => {
       ...['face', 'tiny', '2', 'hand', '3'],
     ];
     const { screen } = await desk.type(['new'], [...lines(...wrong), CTRL_C]);
-    expect(screen).toContain('there is no usual answer to this; type one\nTitle of the print: Pier');
+    expect(screen).toContain(
+      'That will not do: there is no usual answer to this; type one\nTitle of the print: Pier',
+    );
     expect(screen).toContain("'wide' is not an aperture; write it as f/8 or f/5.6");
     expect(screen).toContain("'big' is not a number; write it as 4 or 4.5\nMagnification");
     expect(screen).toContain('is not a dry-down; write it as 8% or 8.5%, from 0% to 50%\nLess light');
@@ -118,6 +120,48 @@ describe('treadle new, at a real pseudo-terminal', () => {
       ...{ paper: 'RCglossy', aperture10: 56, magnification1000: 4500, dryDown10: 80 },
       ...{ negative: '', baseMs: 10_000, passes: [{ filter: '2', dodges: [] }] },
     });
+  });
+
+  it('reads so at a terminal of 80 columns, to somebody who asks, errs and goes back', async () => {
+    const keys = lines(
+      ...[
+        '?',
+        'Slipway',
+        '07 12',
+        'RC glossy',
+        'x',
+        '8',
+        'back',
+        '?',
+        '5point6',
+        '?',
+        '4',
+        '8',
+        '12',
+        '',
+        '2',
+      ],
+      ...[
+        '?',
+        'face',
+        '?',
+        '1third more',
+        'third',
+        '',
+        'sky',
+        '?',
+        '3quarters',
+        '00',
+        '',
+        '',
+        '?',
+        '',
+        '',
+        'yes',
+      ],
+    );
+    const { screen } = await desk.type(['new'], keys, undefined, 80);
+    await expect(screen).toMatchFileSnapshot('golden-new.txt');
   });
 
   it('takes answers that were pasted all at once', async () => {

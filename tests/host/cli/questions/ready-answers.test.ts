@@ -24,6 +24,7 @@ function returning(backs: readonly boolean[] = []): Answers & { readonly asked: 
       return left.shift() ? 'back' : '';
     },
     say() {},
+    show() {},
     refuse(question, words) {
       throw new Error(`'${question.ask}' refuses what it has ready: ${words}`);
     },

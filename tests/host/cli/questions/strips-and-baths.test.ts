@@ -40,7 +40,7 @@ describe('treadle new strip', () => {
     expect(await run('new', 'strip', '--set', 'first=5s', '--set', 'step=half')).toMatchObject({ code: 0 });
     const ran = await run('change', 'strip.json', '--set', 'step=5s', '--set', 'cover=alone');
     expect(ran).toMatchObject({ code: 0, err: 'The strip is in strip.json.\n' });
-    expect(ran.out).toContain('step: +1/2 to 5s\ncover: cumulative to separate\n');
+    expect(ran.out).toContain('step +1/2 -> 5s\ncover cumulative -> separate\n');
     expect(readStrip(desk.read('strip.json'))).toMatchObject({ firstMs: 5_000, step: { equalMs: 5_000 } });
   });
 
@@ -105,7 +105,7 @@ describe('treadle new baths', () => {
     const ran = await run('change', 'baths.json', '--set', 'developer.fibre=3m', '--set', 'stop.drain=none');
     expect(ran).toMatchObject({ code: 0, err: 'The row of baths is in baths.json.\n' });
     expect(ran.out).toContain(
-      'developer: resin-coated 1m30s, fibre 2m30s, draining 10s, agitation every 10s to ',
+      'developer resin-coated 1m30s, fibre 2m30s, draining 10s, agitation every 10s -> ',
     );
     expect(desk.read('baths.json')).toBe(
       before.replace('"2m30s"', '"3m"').replace(',\n      "drain": "5s"', ''),

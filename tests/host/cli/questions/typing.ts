@@ -9,7 +9,9 @@ export const RETURN = '\r';
 export const CTRL_C = '\u0003';
 export const CTRL_D = '\u0004';
 
-const WIDE = { cols: 200, rows: 60 };
+/** No line is broken, so that tests can look for whole ones. */
+const WIDE_COLUMNS = 200;
+const ROWS = 60;
 /** What readline sends to place the cursor (ECMA-48: CHA, ED). */
 // biome-ignore lint/suspicious/noControlCharactersInRegex: control sequences are what it looks for
 const CURSOR = /\u001b\[(?:\d+G|\d*J)/g;
@@ -57,10 +59,11 @@ export class Desk {
     words: readonly string[],
     keys: readonly string[],
     whenAsked: (at: number) => void = () => {},
+    cols: number = WIDE_COLUMNS,
   ): Promise<Typed> {
     const left = [...keys];
     const terminal = spawn(process.execPath, [treadlePath, ...words], {
-      ...WIDE,
+      ...{ cols, rows: ROWS },
       cwd: this.folder,
       env: { ...process.env, ...this.#home, NO_COLOR: '1', TZ: 'UTC' },
     });
