@@ -1,6 +1,9 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { UnreadableText } from '../../../host/recipe/index.js';
 import { readOldNotes } from '../../../host/recipe/old-notes.js';
+import { loadPlanner } from '../../../host/recipe/planner/index.js';
+import { seed } from '../../shared-protocol/arbitrary-message.js';
 
 describe('a print noted in seconds', () => {
   // log2(1 - 3/10) = -0.5146 and log2(1 + 8/10) = 0.8480 stops, in 1/120: -61.75 and 101.76. Arithmetic of stops.
@@ -61,5 +64,42 @@ describe('a print noted in seconds', () => {
   ])('%j is refused in words', (text, words) => {
     expect(() => readOldNotes(text)).toThrow(UnreadableText);
     expect(() => readOldNotes(text)).toThrow(words);
+  });
+
+  it('of any other words is read or refused, and never breaks', () => {
+    const words = [
+      '10',
+      '3 s',
+      '1h',
+      '0.001s',
+      'dodge',
+      'burn',
+      'sky',
+      'f/8',
+      'filter',
+      '2 1/2',
+      ',',
+      '+',
+      'and',
+      '\u202e',
+    ];
+    const text = fc.oneof(
+      fc.array(fc.constantFrom(...words), { maxLength: 12 }).map((parts) => parts.join(' ')),
+      fc.string({ maxLength: 40 }),
+    );
+    let read = 0;
+    fc.assert(
+      fc.property(text, (notes) => {
+        try {
+          const { baseMs, passes } = readOldNotes(notes);
+          read += 1;
+          expect(loadPlanner().recipeFaults({ baseMs, passes: passes.slice(0, 1) })).toBeDefined();
+        } catch (error) {
+          expect(error).toBeInstanceOf(UnreadableText);
+        }
+      }),
+      { seed, numRuns: 3000 },
+    );
+    expect(read).toBeGreaterThan(100);
   });
 });

@@ -1,11 +1,13 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { formatStops, readStops } from '../../../host/recipe/index.js';
+import { formatStops, readStops, UnreadableText } from '../../../host/recipe/index.js';
 import {
   numberFromPlainKeys,
   stopsFromPlainKeys,
   timeFromPlainKeys,
 } from '../../../host/recipe/text/plain-keys.js';
 import { limits } from '../../../shared-protocol/limits.js';
+import { seed } from '../../shared-protocol/arbitrary-message.js';
 
 describe('stops typed with letters and digits', () => {
   it.each([
@@ -59,6 +61,40 @@ describe('stops typed with letters and digits', () => {
       expect(() => readStops(stopsFromPlainKeys(typed))).toThrow();
     },
   );
+});
+
+describe('whatever is typed for stops', () => {
+  it('is read or refused in words, at once', () => {
+    const parts = [
+      'plus',
+      'minus',
+      '1',
+      '12',
+      'and',
+      'a',
+      'third',
+      's',
+      'halves',
+      'over',
+      'stop',
+      ' ',
+      'more',
+      '/',
+      '.',
+    ];
+    fc.assert(
+      fc.property(fc.array(fc.constantFrom(...parts), { maxLength: 14 }), (typed) => {
+        try {
+          expect(Math.abs(readStops(stopsFromPlainKeys(typed.join(''))))).toBeLessThanOrEqual(
+            limits.offsetStops120,
+          );
+        } catch (error) {
+          expect(error).toBeInstanceOf(UnreadableText);
+        }
+      }),
+      { seed, numRuns: 3000 },
+    );
+  });
 });
 
 describe('numbers and times typed with letters and digits', () => {

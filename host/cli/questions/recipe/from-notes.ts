@@ -5,11 +5,20 @@ import { nearestTo } from '../../nearest-to.js';
 import { readOption } from '../../read-options.js';
 import { usualRecipe } from './recipe-questions.js';
 
+/** Of notes, as the recipe file's schema has it. */
+const MOST_CHARS = 4000;
+
 /** What to start from, and how it came about. @throws UsageError */
 export function recipeFromNotes(option: string, text: string): { recipe: Recipe; words: string } {
   const notes = readOption(option, text, readOldNotes);
   const { baseMs, aperture10, passes } = notes;
-  const recipe = { ...usualRecipe, baseMs, passes, aperture10, notes: `From old notes: ${text}` };
+  const recipe = {
+    ...usualRecipe,
+    baseMs,
+    passes,
+    aperture10,
+    notes: `From old notes: ${text}`.slice(0, MOST_CHARS),
+  };
   return { recipe, words: wordsOf(notes) };
 }
 

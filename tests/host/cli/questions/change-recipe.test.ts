@@ -95,6 +95,23 @@ describe('treadle change, at a real pseudo-terminal', () => {
   });
 });
 
+describe('treadle change --answers', () => {
+  it('takes a script’s answers from a file, and shows what came of them', async () => {
+    writeFileSync(desk.file('answers.txt'), `${[...all({ [BASE_AT]: '14' }), 'yes'].join('\n')}\n`);
+    const ran = await run('--answers', 'answers.txt');
+    expect(ran).toMatchObject({ code: 0, err: "'boathouse' version 2 is in boathouse.json.\n" });
+    expect(ran.out).toContain('\nbase 12.500 s -> 14.000 s\n');
+    expect(changed().baseMs).toBe(14_000);
+  });
+
+  it('says what is wrong with the file, and goes with no --set', async () => {
+    expect((await run('--answers', 'nowhere.txt')).err).toContain('--answers: cannot read nowhere.txt');
+    const both = await run('--answers', 'answers.txt', '--set', 'sky=+1/2');
+    expect(both).toMatchObject({ code: 2, out: '' });
+    expect(both.err).toContain('cannot be used with option');
+  });
+});
+
 describe('treadle change --set', () => {
   it('changes what is named without a question, and says what and to what', async () => {
     const ran = await run(
