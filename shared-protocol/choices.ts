@@ -75,6 +75,8 @@ export const job = choice('Job', {
   plain: 7,
   /** The safelight test with the safelight off all the time. */
   'stray-light-test': 8,
+  /** No light: the date and the time, by the knob. */
+  clock: 9,
 });
 /** What the printer saw on a strip. */
 export const verdict = choice('Verdict', { patch: 0, between: 1, 'too-dark': 2, 'too-light': 3 });

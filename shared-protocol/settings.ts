@@ -156,6 +156,14 @@ export const settings = {
     meaning:
       'a tap in the first bath when the first tone shows makes its time so many times what has gone by; 0: not (common practice, no source)',
   },
+  'zone-minutes': {
+    number: 18,
+    min: -720,
+    max: 840,
+    initial: 0,
+    unit: 'min',
+    meaning: 'how far the time on the knob is ahead of UTC, as the night has it; below zero: behind',
+  },
 } as const satisfies Readonly<Record<string, Setting>>;
 export type SettingName = keyof typeof settings;
 

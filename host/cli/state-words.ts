@@ -28,4 +28,5 @@ export const jobWords: Readonly<Record<Job, string>> = {
   'stray-light-test': 'stray light test',
   'lamp-test': 'lamp test',
   plain: 'plain exposure',
+  clock: 'date and time',
 };

@@ -1,8 +1,16 @@
-/** What the knob is asked beside any light: it turns to the answer, and a push or a tap takes it. */
+/** What the knob is asked beside any light: it turns to the answer, and a tap takes it, or a push where nothing is left to turn. */
 import { RunState } from '../generated/constants';
+import {
+  beginCalendar,
+  calendarMs,
+  goToNextCalendarFigure,
+  tellCalendar,
+  turnCalendar,
+} from '../jobs/clock/calendar-figures';
 import { countsAsPrint, isOfRecipe } from '../jobs/kinds';
 import { beginKeepAs, turnKeepAs } from '../jobs/recipe/keep-as';
 import { clicksOfTurn } from '../knob/turn-speed';
+import { logClock } from '../log/entries';
 import { hasRecipe } from '../recipe/recipe';
 import { Due, Question } from '../state/situation';
 import { situation } from '../state/state';
@@ -19,6 +27,11 @@ export function askKeepAs(nowUs: i64): bool {
   return true;
 }
 
+export function askDate(nowUs: i64): void {
+  beginCalendar(nowUs);
+  ask(Question.Clock, nowUs);
+}
+
 function ask(question: Question, nowUs: i64): void {
   situation.question = question;
   situation.askedIn = situation.state;
@@ -26,13 +39,28 @@ function ask(question: Question, nowUs: i64): void {
 }
 
 export function turnAnswer(clicks: i32): void {
-  turnKeepAs(clicksOfTurn(clicks));
+  if (situation.question == Question.Clock) turnCalendar(clicks);
+  else turnKeepAs(clicksOfTurn(clicks));
+}
+
+/** On to what is asked next, or so be it. */
+export function pushAnswer(nowUs: i64): void {
+  if (situation.question != Question.Clock || !goToNextCalendarFigure()) takeAnswer(nowUs);
 }
 
 /** It is so. */
 export function takeAnswer(nowUs: i64): void {
-  situation.due = keepAsChosen() ? Due.End : Due.Wrong;
+  const isTaken = situation.question == Question.Clock ? takeCalendar(nowUs) : keepAsChosen();
+  situation.due = isTaken ? Due.End : Due.Wrong;
   leaveQuestion(nowUs);
+}
+
+/** The same mark in the log as a laptop's. */
+function takeCalendar(nowUs: i64): bool {
+  const epochMs = calendarMs();
+  if (!logClock(epochMs, nowUs)) return false;
+  tellCalendar(epochMs, nowUs);
+  return true;
 }
 
 /** Back to where it was asked. */

@@ -4,6 +4,7 @@ import { keepCounts, useIncomingBaths } from '../baths/incoming-baths';
 import { openPoints } from '../baths/points';
 import { StripSet } from '../generated/codec';
 import { ErrorCode, Job, RunState } from '../generated/constants';
+import { tellCalendar } from '../jobs/clock/calendar-figures';
 import { chooseFirstValues, FIRST_JOB, isOfRecipe, isPrint } from '../jobs/kinds';
 import { FINE, takeRecipe } from '../jobs/recipe/recipe-in-use';
 import { chooseStrip } from '../jobs/strip/strip-choice';
@@ -107,7 +108,9 @@ export function setStrip(from: StripSet, nowUs: i64): i32 {
 
 /** The laptop's time, for the log. An ErrorCode, or FINE. */
 export function takeClock(epochMs: i64, nowUs: i64): i32 {
-  return logClock(epochMs, nowUs) ? FINE : ErrorCode.Busy;
+  if (!logClock(epochMs, nowUs)) return ErrorCode.Busy;
+  tellCalendar(epochMs, nowUs);
+  return FINE;
 }
 
 /** A setting was changed. */

@@ -14,7 +14,7 @@ import { NEXT_PASS } from '../state/chosen';
 import { Lit } from '../state/light';
 import { Due } from '../state/situation';
 import { chosen, keeping, light, reading, situation } from '../state/state';
-import { askKeepAs, leaveQuestion, takeAnswer, turnAnswer } from './asking';
+import { askKeepAs, leaveQuestion, pushAnswer, turnAnswer } from './asking';
 import { enter, goToRest, planAnew } from './enter';
 import { backOut } from './exposing';
 import { turnMenu } from './menu';
@@ -77,7 +77,7 @@ function push(nowUs: i64): void {
       takeReading(nowUs);
       return;
     case RunState.Asking:
-      takeAnswer(nowUs);
+      pushAnswer(nowUs);
       return;
     case RunState.Ready:
       if (isOnlyAgain()) enter(RunState.Done, nowUs);

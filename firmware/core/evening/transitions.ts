@@ -1,6 +1,6 @@
 /** What happens on the way from one state of the evening to another. Which way is taken is in foot.ts and knob-hand.ts. */
 import { Job, RunState } from '../generated/constants';
-import { firstChoice, isBaths, lastChoice, takeReadingOf } from '../jobs/kinds';
+import { firstChoice, isBaths, isClock, lastChoice, takeReadingOf } from '../jobs/kinds';
 import { tellPaperOut } from '../jobs/paper-out';
 import { beginBaths } from '../jobs/process/process';
 import { takeStoppedDownLens } from '../jobs/strip/strip-reading';
@@ -10,6 +10,7 @@ import { Lit } from '../state/light';
 import { Due } from '../state/situation';
 import { given, light, reading, situation, timed } from '../state/state';
 import { setTimer, Timer } from '../timers/timers';
+import { askDate } from './asking';
 import { DEAF_US, enter, goToRest, leaveBaths, SECOND_US } from './enter';
 import { lightIfSafe } from './exposing';
 import { putOut } from './lamp-control';
@@ -24,6 +25,10 @@ export function goOn(nowUs: i64): void {
   if (!planJob()) {
     situation.due = Due.Wrong;
     goToRest(nowUs);
+    return;
+  }
+  if (isClock(situation.job)) {
+    askDate(nowUs);
     return;
   }
   if (isBaths(situation.job)) {

@@ -5,6 +5,7 @@ import { ascii } from '../protocol/texts';
 import { put } from '../rows/row';
 import { timed } from '../state/state';
 import * as bracket from './bracket/bracket-rows';
+import * as clock from './clock/clock-rows';
 import { canBeginStep, isTapAwaited } from './kinds';
 import * as lampTest from './lamp-test/lamp-test-rows';
 import * as plain from './plain/plain-rows';
@@ -26,6 +27,8 @@ export function restPrompt(job: Job): usize {
       return ascii('Tap sheet Hold focus');
     case Job.Process:
       return ascii('Tap baths Hold focus');
+    case Job.Clock:
+      return ascii('Tap clock Hold focus');
     default:
       return ascii('Tap test Hold focus');
   }
@@ -93,6 +96,9 @@ export function drawJob(job: Job): void {
     case Job.Plain:
       plain.drawPlain();
       return;
+    case Job.Clock:
+      clock.drawClock();
+      return;
     default:
       put(ascii('Nothing chosen'));
   }
@@ -122,6 +128,9 @@ export function drawNote(job: Job): void {
       return;
     case Job.Plain:
       plain.drawPlainNote();
+      return;
+    case Job.Clock:
+      clock.drawClockNote();
       return;
   }
 }

@@ -45,6 +45,8 @@ enum Trait {
   Alone = 64,
   /** It looks for fog on bands that lie out for minutes, and its sheet sees no safelight but in those. */
   Fog = 128,
+  /** The date and the time, which take no light. */
+  Clock = 256,
 }
 // In the order of Job.
 // biome-ignore format: a row a kind
@@ -58,10 +60,11 @@ const TRAITS: usize = memory.data<i32>([
   /* lamp-test */      Trait.Read,
   /* plain */          Trait.Alone,
   /* stray-light */    Trait.Read | Trait.StaysOut | Trait.FixedOrder | Trait.Fog,
+  /* clock */          Trait.Clock,
 ]);
 /** The knob's menu at rest, before and behind the recipes. */
-const BEFORE_RECIPES: usize = memory.data<i32>([Job.Plain, Job.Process, Job.Strip]);
-export const COUNT_BEFORE_RECIPES: i32 = 3;
+const BEFORE_RECIPES: usize = memory.data<i32>([Job.Clock, Job.Plain, Job.Process, Job.Strip]);
+export const COUNT_BEFORE_RECIPES: i32 = 4;
 const BEHIND_RECIPES: usize = memory.data<i32>([
   Job.Bracket,
   Job.SafelightTest,
@@ -110,6 +113,15 @@ export function figuresShowAll(job: Job): bool {
   return has(job, Trait.Alone);
 }
 
+export function isClock(job: Job): bool {
+  return has(job, Trait.Clock);
+}
+
+/** It lights no lamp, so the lens may be as it likes. */
+export function isWithoutLight(job: Job): bool {
+  return has(job, Trait.Baths | Trait.Clock);
+}
+
 export function staysOut(job: Job): bool {
   return has(job, Trait.StaysOut);
 }
@@ -152,6 +164,8 @@ export function planOf(job: Job): Refusal {
       return refusalOf(lampTest.planChosenLampTest());
     case Job.Plain:
       return refusalOf(plain.planPlain());
+    case Job.Clock:
+      return Refusal.None;
     default:
       return Refusal.NothingChosen;
   }

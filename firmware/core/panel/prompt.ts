@@ -2,10 +2,10 @@
 import { Asked, askedBeforeLight } from '../evening/what-is-asked';
 import { bathsAreNext, lensIsFine, sheetIsReadNext } from '../evening/what-is-next';
 import { Job, RunState } from '../generated/constants';
-import { isBaths } from '../jobs/kinds';
+import { isWithoutLight } from '../jobs/kinds';
 import { restPrompt, stepReadyPrompt, timingPrompt } from '../jobs/kinds-shown';
 import { ascii } from '../protocol/texts';
-import { Refusal } from '../state/situation';
+import { Question, Refusal } from '../state/situation';
 import { reading, situation, timed } from '../state/state';
 
 export function prompt(): usize {
@@ -27,7 +27,7 @@ export function prompt(): usize {
     case RunState.Choosing:
       return reading.stopsDown == 0 ? ascii('Tap accept Hold rest') : ascii('Tap done Hold rest');
     case RunState.Asking:
-      return ascii('Tap keep Hold rest');
+      return situation.question == Question.Clock ? ascii('Tap set Hold rest') : ascii('Tap keep Hold rest');
     case RunState.Done:
       return whenDone();
     case RunState.StepReady:
@@ -41,7 +41,9 @@ export function prompt(): usize {
 
 function atRest(): usize {
   if (situation.refusal != Refusal.None) return ascii('Hold: focus');
-  return lensIsFine() || isBaths(situation.job) ? restPrompt(situation.job) : ascii('Tap lens Hold focus');
+  return lensIsFine() || isWithoutLight(situation.job)
+    ? restPrompt(situation.job)
+    : ascii('Tap lens Hold focus');
 }
 
 function whenReady(): usize {

@@ -1,12 +1,19 @@
 /** What the knob is asked beside any light: rows 1 to 3. */
+import { drawCalendar } from '../jobs/clock/clock-rows';
 import { keepAsName, keepAsReplaces } from '../jobs/recipe/keep-as';
 import { ascii } from '../protocol/texts';
 import { activeRecipe, recipeHeadAt } from '../recipe/recipe';
 import { beginRow, put, putNumber, putText } from '../rows/row';
-import { chosen } from '../state/state';
+import { Question } from '../state/situation';
+import { chosen, situation } from '../state/state';
 
-/** "Turn: another name / negative-7 / replaces version 3" */
 export function drawQuestion(): void {
+  if (situation.question == Question.Clock) drawCalendar();
+  else drawKeepAs();
+}
+
+/** "Turn: another name / negative-7 / over version 3" */
+function drawKeepAs(): void {
   put(ascii('Turn: another name'));
   beginRow(2);
   putText(keepAsName());
@@ -14,7 +21,7 @@ export function drawQuestion(): void {
   if (!keepAsReplaces()) {
     put(ascii('new on the board'));
   } else if (chosen.recipeIsChanged) {
-    put(ascii('replaces version '));
+    put(ascii('over version '));
     putNumber(recipeHeadAt(activeRecipe).version);
   } else {
     put(ascii('is kept as it is'));

@@ -31,6 +31,8 @@ export enum Due {
 export enum Question {
   /** Under which name a print is kept. */
   KeepAs,
+  /** The date and the time. */
+  Clock,
 }
 
 /** What has become of the press under way. */

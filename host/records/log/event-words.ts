@@ -73,6 +73,7 @@ function sheetWords(details: DetailsOf<'sheet'>): string {
     case 'plain':
       return `plain exposure, ${seconds(baseMs)}`;
     case 'process':
+    case 'clock':
     case 'none':
       return job;
     case 'strip':

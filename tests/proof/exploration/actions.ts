@@ -149,6 +149,7 @@ export const actions: readonly Action[] = [
   says('choose the stray light test', { type: 'choose', id: 2, job: 'stray-light-test', name: '' }),
   says('choose the lamp test', { type: 'choose', id: 2, job: 'lamp-test', name: '' }),
   says('choose a plain exposure', { type: 'choose', id: 2, job: 'plain', name: '' }),
+  says('choose the clock', { type: 'choose', id: 2, job: 'clock', name: '' }),
   says('baths follow', { type: 'set-setting', id: 2, name: 'bath-follows', value: 1 }),
   says('safe for a minute', { type: 'set-setting', id: 2, name: 'safe-minutes', value: 1 }),
   says('set the baths', ...baths),

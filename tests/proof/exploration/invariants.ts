@@ -106,10 +106,11 @@ const prompts: readonly PromptTest[] = [
       inState(board, 'ready') && !board.lampOn && board.around.prompt !== start.around.prompt,
   },
   {
-    words: /^Tap keep/,
+    words: /^Tap (keep|set)/,
     ...tapped,
     kept: (board) => (inState(board, 'rest') || inState(board, 'done')) && !board.lampOn,
   },
+  { words: /^Tap clock/, ...tapped, kept: (board) => inState(board, 'asking') && !board.lampOn },
   { words: /^Tap lens/, ...tapped, kept: (board) => inState(board, 'lens-check') && !board.lampOn },
   { words: /^Tap (start|go on)/, ...tapped, kept: exposing },
   { words: /Hold:? focus/, ...held, kept: (board) => inState(board, 'focus') && board.lampOn },

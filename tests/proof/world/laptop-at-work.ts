@@ -38,6 +38,7 @@ const otherWork = [
   'safelight-test',
   'stray-light-test',
   'plain',
+  'clock',
 ] as const;
 
 /** What came of the jobs that the program did, for the report of a run. */

@@ -27,14 +27,15 @@ function giveRest(bench: EveningBench): void {
 }
 
 describe('the knob at rest', () => {
-  it('goes from the plain exposure through baths, strips, recipes by name and bracket to the tests, and stops at either end', () => {
+  it('goes from the clock through plain exposure, baths, strips, recipes by name and bracket to the tests, and stops at either end', () => {
     const bench = rest();
-    const seen = [-9, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, -5].map((clicks) => {
+    const seen = [-9, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, -5].map((clicks) => {
       bench.turn(clicks);
       return bench.panel[2];
     });
     expect(seen).toEqual([
       ...[
+        'Date and time',
         'Plain exposure',
         'developer',
         '6 patches, 1 st',

@@ -41,7 +41,7 @@ describe('a laptop that changes the shelf while a printer is at the knob', () =>
     [5, 'stray-light-test'],
     [6, 'lamp-test'],
     [24, 'lamp-test'],
-    [-24, 'plain'],
+    [-24, 'clock'],
   ])('removes the recipe in use, and a turn by %i stays in the menu', (clicks, job) => {
     const bench = rest();
     bench.ask(choose('strip'));
@@ -49,7 +49,7 @@ describe('a laptop that changes the shelf while a printer is at the knob', () =>
     bench.turn(clicks);
     expect(bench.ask({ type: 'ping', id: 0 })[0]).toMatchObject({ type: 'status', job });
     bench.turn(-24);
-    expect(bench.panel[2]).toBe('Plain exposure');
+    expect(bench.panel[2]).toBe('Date and time');
     expect(entries(bench, 'started')).toHaveLength(1);
   });
 });
@@ -132,7 +132,7 @@ describe('a laptop that sets a strip while the board keeps a recipe', () => {
     bench.seconds(1);
     expect(answer).toMatchObject({ type: 'error', code: 'busy' });
     bench.turn(-24);
-    bench.turn(2);
+    bench.turn(3);
     expect(bench.panel[1]).toBe('2.00 s first');
   });
 });

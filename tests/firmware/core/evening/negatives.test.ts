@@ -97,7 +97,7 @@ describe('a print that is kept in the dark', () => {
     bench.turn(2);
     bench.holdKnob();
     bench.holdKnob();
-    expect(bench.panel.slice(1)).toEqual(['Turn: another name', 'boathouse', 'replaces version 1']);
+    expect(bench.panel.slice(1)).toEqual(['Turn: another name', 'boathouse', 'over version 1']);
     bench.turn(1);
     expect(bench.panel.slice(1)).toEqual(['Turn: another name', 'negative-1', 'new on the board']);
     bench.tap();
@@ -113,6 +113,7 @@ describe('a print that is kept in the dark', () => {
   it('may be a plain exposure, with its time and filter', () => {
     const bench = dark();
     bench.turn(-9);
+    bench.turn(1);
     bench.tap();
     for (let pushes = 0; pushes < 3; pushes++) bench.push();
     bench.turn(5);

@@ -8,6 +8,7 @@ function rest(): EveningBench {
   bench.focusAndStopDown();
   bench.seconds(1);
   bench.turn(-9);
+  bench.turn(1);
   return bench;
 }
 
@@ -53,6 +54,7 @@ describe('a plain exposure', () => {
     bench.push();
     expect(bench.panel.slice(0, 3)).toEqual(['Tap strip Hold focus', '2.00 s first', '6 patches, 1 st']);
     bench.turn(-9);
+    bench.turn(1);
     bench.tap();
     bench.tap();
     bench.seconds(11);

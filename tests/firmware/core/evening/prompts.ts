@@ -28,6 +28,8 @@ const prompts: readonly { row: RegExp; lamp?: boolean; next?: RegExp }[] = [
   { row: /^Tap begin /, lamp: false, next: /^Hold: back/ },
   { row: /^Tap lens /, lamp: false, next: /^Stopped down/ },
   { row: /^Stopped down/, lamp: false, next: /^Stopped down/ },
+  { row: /^Tap clock /, lamp: false, next: /^Tap set / },
+  { row: /^Tap set /, lamp: false, next: /^(Tap |Hold: focus)/ },
   { row: /^Tap keep /, lamp: false, next: /^(Tap |Hold: focus)/ },
   { row: /^Hold: /, lamp: false, next: /^Hold: / },
 ];

@@ -95,6 +95,8 @@ const EVERY_PROMPT = [
     'Tap accept Hold rest',
   ],
   ...[
+    'Tap clock Hold focus',
+    'Tap set Hold rest',
     'Tap keep Hold rest',
     'Tap done Hold rest',
     'Tap again Hold rest',
