@@ -19,7 +19,7 @@ const HELP = ['?', 'help'];
 const BACK = 'back';
 /** Not 'stop', which is a bath. */
 const QUIT = 'quit';
-export const MEANING_SOMETHING = [...HELP, BACK, QUIT, 'none'];
+export const COMMAND_WORDS = [...HELP, BACK, QUIT, 'none'];
 
 export const HOW_TO_ANSWER =
   "Return takes the answer in [ ]. '?' or 'help' explains, 'back' goes to the question before, 'quit' ends with nothing written. No key is needed but letters, digits and Return.";

@@ -1,4 +1,4 @@
-import { MEANING_SOMETHING } from './conduct.js';
+import { COMMAND_WORDS } from './conduct.js';
 
 /** The answer for a field that stays empty. */
 export const NONE = 'none';
@@ -19,6 +19,6 @@ export function isNone(answer: string): boolean {
 export function asAnswer(text: string): string {
   if (text === '') return NONE;
   const isPlain =
-    text === text.trim() && !text.startsWith('"') && !MEANING_SOMETHING.includes(text.toLowerCase());
+    text === text.trim() && !text.startsWith('"') && !COMMAND_WORDS.includes(text.toLowerCase());
   return isPlain ? text : `"${text}"`;
 }
