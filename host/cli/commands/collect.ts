@@ -4,6 +4,7 @@ import type { Archive } from '../../records/archive/archive.js';
 import { type CollectReport, collectIntoArchive } from '../../records/archive/collect-log.js';
 import { openArchive } from '../../records/archive/file-archive.js';
 import { type BoardOptions, withBoardThroughLosses } from '../board-session.js';
+import { numberRanges } from '../number-ranges.js';
 import { archiveOption, examples, jsonOption, portOption, traceOption } from '../options.js';
 import { print, printJson } from '../terminal/print.js';
 import { progress } from '../terminal/progress.js';
@@ -49,7 +50,7 @@ function words({ board, added, known, holes, forgottenUptoSeq }: CollectReport, 
   const lines = [`${counted(added, 'new record')} of board ${board} in ${file}.`];
   if (known > 0) lines.push(`${counted(known, 'record')} came that the archive had already.`);
   if (holes.length > 0)
-    lines.push(`The board has no record for ${counted(holes.length, 'number')}: ${holes.join(', ')}.`);
+    lines.push(`The board has no record for ${counted(holes.length, 'number')}: ${numberRanges(holes)}.`);
   if (added > 0 && forgottenUptoSeq === undefined)
     lines.push('The board is busy and keeps them too, until the next time you collect.');
   return lines.join('\n');

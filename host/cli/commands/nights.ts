@@ -1,5 +1,5 @@
 import { type Command, Option } from 'commander';
-import type { ArchiveReader, RecordFilter } from '../../records/archive/archive.js';
+import type { ArchiveReader, RecordFilter, UndatedRun } from '../../records/archive/archive.js';
 import { readArchive } from '../../records/archive/read-archive.js';
 import { nameOfNight, nightList, UNDATED } from '../log-views/night-list.js';
 import type { View } from '../log-views/show-entries.js';
@@ -12,6 +12,7 @@ const LAST = 'last';
 
 interface NightsOptions {
   readonly night?: string;
+  readonly date?: string;
   readonly board?: string;
   readonly csv?: true;
   readonly html?: string;
@@ -22,9 +23,14 @@ interface NightsOptions {
 
 export function define(command: Command): void {
   command
+    .argument('[night]', 'with --date: the number of a night without a date')
     .option(
       '--night <date>',
-      `one night from noon to noon: YYYY-MM-DD of its evening, '${LAST}', or '${UNDATED}'`,
+      `one night from noon to noon: YYYY-MM-DD of its evening, '${LAST}', the number of one without a date, or '${UNDATED}' for all of those`,
+    )
+    .option(
+      '--date <date>',
+      `give a night without a date the date of its evening, or correct it; '${UNDATED}' takes it back`,
     )
     .option('--board <id>', 'one board only')
     .addOption(new Option('--csv', 'for a spreadsheet').conflicts('json'))
@@ -39,42 +45,92 @@ export function define(command: Command): void {
         'treadle nights --night last',
         'treadle nights --csv > prints.csv',
         'treadle nights --night 2027-03-05 --html night.html',
+        'treadle nights --date 2027-03-05 1',
       ),
     )
     .action(showNights);
 }
 
-async function showNights(options: NightsOptions): Promise<void> {
+async function showNights(number: string | undefined, options: NightsOptions): Promise<void> {
+  if (options.date !== undefined) return await dateNight(number, options.date, options);
+  if (number !== undefined)
+    throw new UsageError(`[night]: '${number}' goes with --date; to see one night, write --night ${number}`);
   await using archive = await readArchive(options.archive);
-  const board = options.board === undefined ? {} : { board: options.board };
-  const night = options.night === undefined ? undefined : await nightNamed(options.night, archive, board);
-  const view = viewOf(options, night);
+  const board = await boardNamed(options.board, archive);
+  const filter = options.night === undefined ? board : await nightNamed(options.night, archive, board);
+  const view = viewOf(options);
   if (view === undefined) return await listNights(archive, board);
   const { showEntries } = await import('../log-views/show-entries.js');
-  const count = await showEntries(archive, night === undefined ? board : { ...board, night }, view);
+  const count = await showEntries(archive, filter, view);
   if (typeof view === 'object') remark(`The page is in ${view.page}.`);
   if (count === 0) remark(await nothingThere(archive, board));
 }
 
+/** @throws UsageError for a board that nothing was collected of. */
+async function boardNamed(id: string | undefined, archive: ArchiveReader): Promise<RecordFilter> {
+  if (id === undefined) return {};
+  const boards = await archive.boards();
+  if (boards.length === 0 || boards.includes(id)) return { board: id };
+  throw new UsageError(`--board: ${archive.file} has nothing of board '${id}'; it has ${boards.join(', ')}`);
+}
+
+async function dateNight(number: string | undefined, date: string, options: NightsOptions): Promise<void> {
+  if (number === undefined)
+    throw new UsageError(
+      "--date needs the number of the night as well, as 'treadle nights' lists it: --date 2027-03-05 1",
+    );
+  const night = date === UNDATED ? null : readDate('--date', date);
+  const { openArchive } = await import('../../records/archive/file-archive.js');
+  await using archive = await openArchive(options.archive);
+  const run = await runNumbered('[night]', number, archive, await boardNamed(options.board, archive));
+  await archive.dateByHand(run, night);
+  remark(
+    `Night ${run.number} (power-on ${run.boot} of board ${run.board}) ${night === null ? 'has no date again' : `was the night of ${night}`}.`,
+  );
+}
+
+/** @throws UsageError unless there is one run without a date of that number, or that was given one by hand. */
+async function runNumbered(
+  option: string,
+  text: string,
+  archive: ArchiveReader,
+  board: RecordFilter,
+): Promise<UndatedRun> {
+  const runs: UndatedRun[] = [];
+  for await (const { undated } of archive.nights(board)) runs.push(...undated);
+  const [run, other] = runs.filter(({ number }) => `${number}` === text);
+  if (run === undefined)
+    throw new UsageError(
+      `${option}: '${text}' is no night without a date; ${runs.length === 0 ? 'every night has one' : `there are ${runs.map(({ number }) => number).join(', ')}`}`,
+    );
+  if (other !== undefined)
+    throw new UsageError(
+      `${option}: boards ${run.board} and ${other.board} both have a night ${text} without a date; add --board`,
+    );
+  return run;
+}
+
 /** Undefined for the list of nights. */
-function viewOf(
-  { html, csv, json, force }: NightsOptions,
-  night: string | null | undefined,
-): View | undefined {
+function viewOf({ night, html, csv, json, force }: NightsOptions): View | undefined {
   if (html !== undefined) return { page: html, force: force === true };
   if (csv) return 'csv';
   if (json) return 'json';
   return night === undefined ? undefined : 'table';
 }
 
-/** @throws UsageError unless it is a day that there is. */
-async function nightNamed(text: string, archive: ArchiveReader, board: RecordFilter): Promise<string | null> {
-  if (text === UNDATED) return null;
-  if (text === LAST) return (await archive.latestNight(board)) ?? null;
+/** @throws UsageError unless it is a day that there is, or a night without a date. */
+async function nightNamed(text: string, archive: ArchiveReader, board: RecordFilter): Promise<RecordFilter> {
+  if (text === UNDATED) return { ...board, night: null };
+  if (text === LAST) return { ...board, night: (await archive.latestNight(board)) ?? null };
+  if (/^\d{1,6}$/.test(text)) return { run: await runNumbered('--night', text, archive, board) };
+  return { ...board, night: readDate('--night', text) };
+}
+
+function readDate(option: string, text: string): string {
   const date = /^\d{4}-\d{2}-\d{2}$/.test(text) ? new Date(`${text}T12:00:00Z`) : new Date(Number.NaN);
   if (!Number.isNaN(date.getTime()) && date.toISOString().startsWith(text)) return text;
   throw new UsageError(
-    `--night: '${text}' is no date; write it as 2027-03-05, or '${LAST}' for the latest, or '${UNDATED}' for what has no date`,
+    `${option}: '${text}' is no date; write it as 2027-03-05, or '${UNDATED}' for no date${option === '--night' ? `, or '${LAST}' for the latest` : ''}`,
   );
 }
 

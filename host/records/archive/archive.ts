@@ -1,4 +1,5 @@
 import type { LogRecord } from '../../board/link/log-record.js';
+import { InputError } from '../../errors.js';
 import type { BoardRecipe } from '../../recipe/board-recipe.js';
 import type { Recipe } from '../../recipe/recipe.js';
 
@@ -10,6 +11,8 @@ export interface ArchivedRecord extends LogRecord {
   readonly schemaHash: string;
   /** When it was made, in milliseconds since 1970; null where no laptop told the board a usable time in that run. */
   readonly atMs: number | null;
+  /** The evening that a person gave its run, where no laptop told the time. */
+  readonly nightByHand?: string;
 }
 
 /** How a recipe came by: sent to a board, saved from one, or found on one when its log was collected. */
@@ -98,6 +101,8 @@ export interface ArchiveReader extends AsyncDisposable {
   recordPages(filter?: RecordFilter): AsyncIterable<readonly ArchivedRecord[]>;
   /** The nights in their order, and last the runs that have no date. */
   nights(filter?: Pick<RecordFilter, 'board'>): AsyncIterable<NightCount>;
+  /** The boards that anything was archived of. */
+  boards(): Promise<string[]>;
 
   /** The night of the latest entry that has a date, of one board or of all; undefined where there is none. */
   latestNight(filter?: Pick<RecordFilter, 'board'>): Promise<string | undefined>;
@@ -129,6 +134,11 @@ export interface Archive extends ArchiveReader {
   countHeld(board: string, log: number, fromSeq: number, uptoSeq: number): Promise<number>;
   /** Keeps a recipe as it was sent, saved or found. One that is the same as the latest of its name is kept once. */
   keepRecipe(recipe: BoardRecipe | Recipe, board: string | null, keeping?: Keeping): Promise<void>;
+  /**
+   * Gives a run that has no date the evening of one, or takes it back with null.
+   * @throws NightOutOfOrder where the board's other runs say that it was not then.
+   */
+  dateByHand(run: Run, night: string | null): Promise<void>;
   /** Adds a remark to a version of a recipe; earlier ones stay. */
   addRemark(remark: Omit<Remark, 'writtenMs'>): Promise<void>;
 }
@@ -136,4 +146,9 @@ export interface Archive extends ArchiveReader {
 /** The record's number is taken by another record: the board's numbering began anew. */
 export class NumberingBeganAnew extends Error {
   override readonly name = 'NumberingBeganAnew';
+}
+
+/** A board's runs came one after another: a date by hand that would turn them round is refused. */
+export class NightOutOfOrder extends InputError {
+  override readonly name = 'NightOutOfOrder';
 }

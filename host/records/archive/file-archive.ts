@@ -4,10 +4,11 @@ import type { LogRecord } from '../../board/link/log-record.js';
 import { type Clock, systemClock } from '../../clock.js';
 import type { BoardRecipe } from '../../recipe/board-recipe.js';
 import type { Recipe } from '../../recipe/recipe.js';
-import { type Archive, type Keeping, NumberingBeganAnew, type Remark } from './archive.js';
+import { type Archive, type Keeping, NumberingBeganAnew, type Remark, type Run } from './archive.js';
 import { archivePath, checkCouldBeMade, usualArchiveFile } from './archive-name.js';
 import { damaged } from './archive-trouble.js';
 import { connectToReadBack, connectToWrite, loadLibsql } from './connection.js';
+import { dateByHand } from './date-by-hand.js';
 import { dateRecords } from './date-records.js';
 import { FileReader } from './file-reader.js';
 import { canonicalJson, putContent } from './recipe-contents.js';
@@ -104,6 +105,10 @@ class FileArchive extends FileReader implements Archive {
         )
         .run(name, version, board, content, how, bodyCrc ?? null, this.#nowMs);
     });
+  }
+
+  async dateByHand(run: Run, night: string | null): Promise<void> {
+    this.#write((database) => dateByHand(database, run, night, this.#nowMs));
   }
 
   async addRemark({ name, version, content, rating, words }: Omit<Remark, 'writtenMs'>): Promise<void> {

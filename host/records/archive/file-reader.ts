@@ -5,6 +5,7 @@ import {
   type ArchiveReader,
   type KeptRecipe,
   type NightCount,
+  NightOutOfOrder,
   NumberingBeganAnew,
   type PrintedSheet,
   type RecordFilter,
@@ -55,12 +56,23 @@ export class FileReader implements ArchiveReader {
   }
 
   async *records(filter: RecordFilter = {}): AsyncGenerator<ArchivedRecord, void, void> {
-    for (const stretch of this.#stretchesOf(filter))
-      for (const page of pagesOf(this.read, stretch)) yield* page;
+    for await (const page of this.recordPages(filter)) yield* page;
   }
 
   async *recordPages(filter: RecordFilter = {}): AsyncGenerator<readonly ArchivedRecord[], void, void> {
-    for (const stretch of this.#stretchesOf(filter)) yield* pagesOf(this.read, stretch);
+    const byHand = this.#nightsByHand(filter.board);
+    for (const stretch of this.#stretchesOf(filter))
+      for (const page of pagesOf(this.read, stretch))
+        yield byHand.size === 0 ? page : page.map((record) => withNight(record, byHand));
+  }
+
+  async boards(): Promise<string[]> {
+    return this.#boards(undefined).flatMap((board) => (board === null ? [] : board.toString()));
+  }
+
+  #nightsByHand(board: string | undefined): ReadonlyMap<string, string> {
+    const dated = undatedRuns(this.read, board).filter(({ night }) => night !== null);
+    return new Map(dated.map(({ run, night }) => [keyOf(run), night!]));
   }
 
   async *nights({ board }: Pick<RecordFilter, 'board'> = {}): AsyncGenerator<NightCount, void, void> {
@@ -73,7 +85,8 @@ export class FileReader implements ArchiveReader {
        ${ofBoard(board)} ORDER BY record.at_ms DESC LIMIT 1`,
       { ...DATES, ...named(board) },
     );
-    return last === undefined ? undefined : nightOf(last.atMs);
+    const byClock = last === undefined ? [] : [nightOf(last.atMs)];
+    return [...byClock, ...this.#nightsByHand(board).values()].sort().at(-1);
   }
 
   async recipes(name?: string): Promise<KeptRecipe[]> {
@@ -107,7 +120,8 @@ export class FileReader implements ArchiveReader {
       if (this.#isClosed) throw new Error('it was closed before this was read');
       return work();
     } catch (error) {
-      throw error instanceof NumberingBeganAnew ? error : archiveTrouble(this.file, error);
+      if (error instanceof NumberingBeganAnew || error instanceof NightOutOfOrder) throw error;
+      throw archiveTrouble(this.file, error);
     }
   }
 
@@ -156,6 +170,15 @@ export class FileReader implements ArchiveReader {
     );
     return rows.map((row) => ({ ...row, board: textOf(row.board) ?? '' }));
   }
+}
+
+function keyOf({ board, log, boot }: Run): string {
+  return `${log} ${boot} ${board}`;
+}
+
+function withNight(record: ArchivedRecord, byHand: ReadonlyMap<string, string>): ArchivedRecord {
+  const night = record.atMs === null ? byHand.get(keyOf(record)) : undefined;
+  return night === undefined ? record : { ...record, nightByHand: night };
 }
 
 function inOrder(one: Run, other: Run): number {

@@ -13,7 +13,7 @@ interface Logged {
   /** ISO 8601 in UTC; null when no laptop told the board a usable time in that run. */
   readonly at: string | null;
   readonly board: string;
-  /** The date of the evening, local time; null like `at`. */
+  /** The date of the evening, local time; null like `at`, unless a person gave it one. */
   readonly night: string | null;
   readonly uptimeMs: number;
 }
@@ -99,13 +99,13 @@ export function entryOf(record: ArchivedRecord): LogEntry | undefined {
   return message.type === 'exposure' ? exposureEntry(logged, message) : eventEntry(logged, message);
 }
 
-function loggedOf({ seq, boot, atMs, board, uptimeMs }: ArchivedRecord): Logged {
+function loggedOf({ seq, boot, atMs, nightByHand, board, uptimeMs }: ArchivedRecord): Logged {
   return {
     seq,
     boot,
     at: atMs === null ? null : new Date(atMs).toISOString(),
     board,
-    night: atMs === null ? null : nightOf(atMs),
+    night: atMs === null ? (nightByHand ?? null) : nightOf(atMs),
     uptimeMs,
   };
 }

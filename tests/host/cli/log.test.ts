@@ -97,8 +97,8 @@ time      what                  filter  planned    given  lamp on
 
   it('goes to a spreadsheet as RFC 4180 has it', async () => {
     const lines = (await log('--csv')).out.split('\r\n');
-    expect(lines[0]).toMatch(/^night,at,board,boot,seq,kind,/);
-    expect(lines[3]).toContain(`,burn,boathouse,1,2,0,'=1+1\ufffd,00,8522,8642,8522,complete,1,`);
+    expect(lines[0]).toMatch(/^night,date,time,zone,board,power-on,number,/);
+    expect(lines[3]).toContain(`,burn,boathouse,1,2,0,'=1+1\ufffd,00,8.522,8.642,8.522,complete,1,`);
     expect(lines).toHaveLength(1 + 5 + 1);
   });
 

@@ -1,6 +1,7 @@
 import { cpus } from 'node:os';
 import { projectVersion as version } from '../../../shared-protocol/project.js';
 import { archiveFigures } from './archive.js';
+import { archiveGrowth } from './archive-growth.js';
 import { boardFigures } from './board.js';
 import { coreEvents } from './core-events.js';
 import { entrySize } from './entry-size.js';
@@ -14,12 +15,12 @@ import { startUp } from './start-up.js';
 import { stripsNeeded } from './strips-needed.js';
 
 /** Every section of the page, by the name under which it can be asked for alone. */
-const sections: Record<string, () => Section | Promise<Section>> = {
+const sections: Record<string, () => Section | Promise<Section> | Promise<Section[]>> = {
   'log-collection': logCollection,
   decode: hostDecode,
   'entry-size': entrySize,
   core: coreEvents,
-  archive: archiveFigures,
+  archive: async () => [await archiveFigures(), await archiveGrowth()],
   'start-up': startUp,
   strips: stripsNeeded,
   light: lightGiven,
@@ -40,4 +41,5 @@ console.log(
   `# treadle ${version}: figures\n\n${machine}. Each ratio was measured side by side in this run.\n`,
 );
 for (const [name, measure] of Object.entries(sections))
-  if (asked.length === 0 || asked.includes(name)) console.log(markdown(await measure()));
+  if (asked.length === 0 || asked.includes(name))
+    for (const section of [await measure()].flat()) console.log(markdown(section));
