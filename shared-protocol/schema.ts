@@ -435,6 +435,18 @@ export const messages = {
     },
   ),
 
+  'sheet-resumed': logRecord(15, 'A sheet that was given up is gone on with; the tally without it.', {
+    ...logged(),
+    sheet: u16(),
+    prints: u16(),
+    strips: u16(),
+    wasted: u16(),
+  }),
+  'sheet-unused': logRecord(16, 'A sheet that was begun never saw light: the next one has its number.', {
+    ...logged(),
+    sheet: u16(),
+  }),
+
   moved: message('notice', 'The evening went on to another state.', {
     uptimeMs: u32(),
     state: runState,

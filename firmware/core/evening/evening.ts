@@ -15,7 +15,7 @@ import { isEmptyText, sameText } from '../protocol/texts';
 import { hasRecipe, nameInUse } from '../recipe/recipe';
 import { Unkept } from '../state/keeping';
 import { Lit } from '../state/light';
-import { chosen, hands, keeping, light, situation, timed } from '../state/state';
+import { chosen, hands, keeping, left, light, situation, timed } from '../state/state';
 import { openDesk } from './desk';
 import { goToRest, planAnew } from './enter';
 import { startLampControl } from './lamp-control';
@@ -93,6 +93,7 @@ export function chooseJob(job: Job, name: usize, nowUs: i64): i32 {
   if (code != FINE) return code;
   timed.jobBefore = Job.None;
   chosen.isNewNegative = false;
+  left.isOffered = false;
   situation.job = job;
   planAnew(nowUs);
   return FINE;

@@ -25,8 +25,9 @@ import { flashIsBusy } from '../storage/flash-queue';
 import { setTimer, stopTimer, Timer } from '../timers/timers';
 import { DEAF_US, enter, goToRest, SECOND_US } from './enter';
 import { lampWarmth, lightFocus, lightPaper, putOut } from './lamp-control';
+import { leaveSheet } from './left-sheet';
 import { planJob } from './planned-job';
-import { endSheet, noteFilter } from './sheet';
+import { endSheet, noteFilter, takeUnlitSheetBack } from './sheet';
 import { breakOffStep, prepareStep } from './steps';
 
 export function askForLight(nowUs: i64): void {
@@ -122,7 +123,9 @@ function leavePass(nowUs: i64): void {
     return;
   }
   endEntry(Outcome.Stopped);
+  if (situation.isPass() && paper.isOpen && paper.isLit) leaveSheet();
   endSheet(Outcome.Stopped, nowUs);
+  takeUnlitSheetBack(nowUs);
 }
 
 export function endPulse(onUs: u32, nowUs: i64): void {
@@ -157,7 +160,13 @@ function endPassLeft(left: Left, nowUs: i64): void {
   const isGiven = left == Left.Nothing && isLastPulse();
   if (isGiven) markPassGiven();
   endEntry(isGiven ? Outcome.Complete : Outcome.Stopped);
-  endSheet(isGiven && isLastPass() ? Outcome.Complete : Outcome.Stopped, nowUs);
+  const isComplete = isGiven && isLastPass();
+  if (!isComplete && paper.isOpen) {
+    if (isGiven) beginPass(passDueAfter());
+    else if (left == Left.Nothing) beginPulseAgain();
+    leaveSheet();
+  }
+  endSheet(isComplete ? Outcome.Complete : Outcome.Stopped, nowUs);
   planJob();
 }
 

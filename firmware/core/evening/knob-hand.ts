@@ -13,7 +13,7 @@ import { eveningPlan } from '../plan/plan';
 import { NEXT_PASS } from '../state/chosen';
 import { Lit } from '../state/light';
 import { Due } from '../state/situation';
-import { chosen, keeping, light, reading, situation } from '../state/state';
+import { chosen, keeping, left, light, reading, situation } from '../state/state';
 import { askKeepAs, leaveQuestion, pushAnswer, turnAnswer } from './asking';
 import { enter, goToRest, planAnew } from './enter';
 import { backOut } from './exposing';
@@ -66,7 +66,8 @@ function isDeaf(): bool {
 function push(nowUs: i64): void {
   switch (situation.state) {
     case RunState.Rest:
-      if (isUnread()) readSheet(nowUs);
+      if (left.isOffered) goOn(nowUs);
+      else if (isUnread()) readSheet(nowUs);
       else if (!goToJobAtPush(nowUs)) goOn(nowUs);
       return;
     case RunState.Done:

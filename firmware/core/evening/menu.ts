@@ -18,7 +18,7 @@ import {
 import { FINE, takeRecipe } from '../jobs/recipe/recipe-in-use';
 import { sameText } from '../protocol/texts';
 import { hasRecipe, nameInUse } from '../recipe/recipe';
-import { chosen, situation } from '../state/state';
+import { chosen, left, situation } from '../state/state';
 import {
   countDocuments,
   DocumentKind,
@@ -30,15 +30,25 @@ import {
 
 /** Goes on by so many places, past what cannot be chosen, and stops at either end. */
 export function turnMenu(clicks: i32): void {
+  // The first click leads from the sheet that was left to what is chosen, and back to it from the far left.
+  const step = clicks < 0 ? -1 : 1;
+  if (left.isOffered) {
+    left.isOffered = false;
+    turnMenu(clicks - step);
+    return;
+  }
+  if (clicks == 0) return;
   if (situation.job == Job.None) {
     situation.job = FIRST_JOB; // nothing was chosen, by a laptop: either way leads back to where an evening begins
     return;
   }
-  const step = clicks < 0 ? -1 : 1;
-  for (let left = abs(clicks); left > 0; left--) {
+  for (let more = abs(clicks); more > 0; more--) {
     let next = currentPlace() + step;
     while (isPlace(next) && !choosePlace(next)) next += step;
-    if (!isPlace(next)) return;
+    if (!isPlace(next)) {
+      left.isOffered = next < 0 && left.job != Job.None;
+      return;
+    }
   }
 }
 

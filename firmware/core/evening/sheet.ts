@@ -1,15 +1,22 @@
 /** The sheet of paper under the enlarger: its entries in the log, and the count of sheets. */
 
-import { Outcome } from '../generated/constants';
+import { Job, Outcome } from '../generated/constants';
 import { filterOfPass } from '../jobs/filters';
 import { countsAsPrint, describeSheet } from '../jobs/kinds';
 import { binPaper, takeFreshPaper } from '../jobs/paper-out';
 import { isOfRecipe } from '../jobs/recipe/labels';
-import { logExposureBegun, logSheet, logSheetEnded, newExposure, newSheet } from '../log/entries';
-import { passNow } from '../plan/giving';
+import {
+  logExposureBegun,
+  logSheet,
+  logSheetEnded,
+  logSheetUnused,
+  newExposure,
+  newSheet,
+} from '../log/entries';
+import { passNow, restOfPassMs } from '../plan/giving';
 import { copyText, isEmptyText } from '../protocol/texts';
 import { activeRecipe, recipePassAt } from '../recipe/recipe';
-import { filterIn, given, paper, situation } from '../state/state';
+import { filterIn, given, left, paper, situation } from '../state/state';
 import { jobName } from './planned-job';
 
 /** Counts the sheet, once; one that never saw light can be used again and does not count. */
@@ -24,6 +31,15 @@ export function endSheet(outcome: Outcome, nowUs: i64): void {
   logSheetEnded(paper.sheet, outcome, paper.prints, paper.strips, paper.wasted, nowUs);
 }
 
+/** It was begun, and never saw light: it is no sheet, and the next one has its number. */
+export function takeUnlitSheetBack(nowUs: i64): void {
+  if (!paper.isOpen || paper.isLit) return;
+  logSheetUnused(paper.sheet, nowUs);
+  paper.isOpen = false;
+  paper.isBegun = false;
+  paper.sheet--;
+}
+
 /** The printer puts another sheet in; it is counted when its first exposure is about to begin. */
 export function putNextSheetIn(): void {
   paper.isBegun = false;
@@ -36,7 +52,7 @@ export function logPass(nowUs: i64): void {
   const exposure = newExposure(nowUs);
   const pass = passNow();
   exposure.kind = pass.kind;
-  exposure.plannedMs = pass.doseMs;
+  exposure.plannedMs = given.isRest ? restOfPassMs() : pass.doseMs;
   exposure.sheet = u16(paper.sheet);
   copyText(exposure.recipe, jobName());
   exposure.patch = pass.patch;
@@ -56,6 +72,7 @@ export function noteFilter(): void {
 }
 
 function beginSheet(nowUs: i64): void {
+  left.job = Job.None;
   paper.isBegun = true;
   paper.isOpen = true;
   paper.isLit = false;

@@ -2,18 +2,19 @@
  * Steps that the board times without the lamp: a bath, or the safelight's minutes on the bands of its test. A tap
  * starts one; from then on the seconds are counted and every move is called.
  */
-import { RunState } from '../generated/constants';
+import { Job, RunState } from '../generated/constants';
 import {
   beginStep,
   breakOffStepOf,
   canBeginStep,
   endStepOf,
+  isBaths,
   isTapAwaited,
   stepSeconds,
   takeTapInStep,
 } from '../jobs/kinds';
 import { Due } from '../state/situation';
-import { situation, timed } from '../state/state';
+import { left, situation, timed } from '../state/state';
 import { setTimer, Timer } from '../timers/timers';
 import { enter, SECOND_US } from './enter';
 
@@ -28,6 +29,7 @@ export function startStep(nowUs: i64): void {
     situation.due = Due.Wrong;
     return;
   }
+  if (isBaths(situation.job)) left.job = Job.None;
   beginStep(situation.job, nowUs);
   timed.startedUs = nowUs;
   timed.elapsedSeconds = 0;

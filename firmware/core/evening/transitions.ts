@@ -8,12 +8,13 @@ import { logFocus, logLens } from '../log/entries';
 import { beginPass } from '../plan/giving';
 import { Lit } from '../state/light';
 import { Due } from '../state/situation';
-import { given, light, reading, situation, timed } from '../state/state';
+import { given, left, light, reading, situation, timed } from '../state/state';
 import { setTimer, Timer } from '../timers/timers';
 import { askDate } from './asking';
 import { DEAF_US, enter, goToRest, leaveBaths, SECOND_US } from './enter';
 import { lightIfSafe } from './exposing';
 import { putOut } from './lamp-control';
+import { goOnWithSheet } from './left-sheet';
 import { planJob } from './planned-job';
 import { putNextSheetIn } from './sheet';
 import { countStepSecond, prepareStep } from './steps';
@@ -22,6 +23,11 @@ import { bathsAreNext, lensIsFine, sheetIsReadNext } from './what-is-next';
 /** From rest on, or another sheet of the same. */
 export function goOn(nowUs: i64): void {
   if (light.lit != Lit.No) return;
+  if (left.isOffered) {
+    if (lensIsFine()) goOnWithSheet(nowUs);
+    else enter(RunState.LensCheck, nowUs);
+    return;
+  }
   if (!planJob()) {
     situation.due = Due.Wrong;
     goToRest(nowUs);
@@ -62,6 +68,7 @@ export function goOnFromDone(nowUs: i64): void {
 
 /** The knob goes along the patches of the sheet given last; what was chosen is what it was for. */
 export function readSheet(nowUs: i64): void {
+  left.isOffered = false;
   situation.job = reading.unread;
   reading.stopsDown = 0;
   reading.choice = firstChoice(reading.unread);

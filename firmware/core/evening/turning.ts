@@ -2,6 +2,7 @@
  * The knob before an exposure or a bath: a push goes from one figure to the next, a turn changes it, and what is
  * planned changes with it at once. Once a sheet has had light, only the pass to be given next can be turned.
  */
+import { RunState } from '../generated/constants';
 import { figureAfter, figureValue, isPrint, logFigure, nextFigure, setFigure } from '../jobs/kinds';
 import { markRecipeChanged } from '../jobs/recipe/recipe-in-use';
 import { slowTurn } from '../knob/turn-speed';
@@ -15,6 +16,8 @@ import { noteFilter } from './sheet';
 /** A push: the next figure. */
 export function goToNextFigure(nowUs: i64): void {
   logTurning(nowUs);
+  // The rest of a pass is given as it was planned.
+  if (given.isRest && situation.state == RunState.Ready) return;
   const before = chosen.figure;
   if (before == NEXT_PASS) keepOrder();
   const next = nextFigure(situation.job);

@@ -20,6 +20,13 @@ export function takePaperOut(nowUs: i64): void {
   if (safeMinutes() >= 0) setTimer(Timer.PaperOut, nowUs + <i64>firstToldMinutes() * MINUTE_US);
 }
 
+/** The sheet that was taken for binned is still there. */
+export function takePaperOutAgain(sinceUs: i64, nowUs: i64): void {
+  if (paper.isOut) return;
+  takePaperOut(sinceUs);
+  if (safeMinutes() >= 0) setTimer(Timer.PaperOut, max(nowUs, sinceUs + <i64>firstToldMinutes() * MINUTE_US));
+}
+
 /** Where no minute is safe, the first tone waits one, until the exposure that it began with may be over. */
 function firstToldMinutes(): i32 {
   return max(1, safeMinutes());

@@ -21,8 +21,12 @@ import {
   RecipeVersion,
   SHEET_BYTES,
   SHEET_ENDED_BYTES,
+  SHEET_RESUMED_BYTES,
+  SHEET_UNUSED_BYTES,
   Sheet,
   SheetEnded,
+  SheetResumed,
+  SheetUnused,
   STARTED_BYTES,
   STOPPED_DOWN_BYTES,
   STRIP_READING_BYTES,
@@ -186,6 +190,25 @@ export function logSheetEnded(
   ended.strips = u16(strips);
   ended.wasted = u16(wasted);
   post(Form.Whole, EntryKind.SheetEnded, entry, SHEET_ENDED_BYTES);
+}
+
+/** A sheet that was given up is gone on with, and the tally without it. */
+export function logSheetResumed(sheet: i32, prints: i32, strips: i32, wasted: i32, nowUs: i64): void {
+  const resumed = changetype<SheetResumed>(blank());
+  resumed.uptimeMs = uptimeMs(nowUs);
+  resumed.sheet = u16(sheet);
+  resumed.prints = u16(prints);
+  resumed.strips = u16(strips);
+  resumed.wasted = u16(wasted);
+  post(Form.Whole, EntryKind.SheetResumed, entry, SHEET_RESUMED_BYTES);
+}
+
+/** A sheet that was begun never saw light. */
+export function logSheetUnused(sheet: i32, nowUs: i64): void {
+  const unused = changetype<SheetUnused>(blank());
+  unused.uptimeMs = uptimeMs(nowUs);
+  unused.sheet = u16(sheet);
+  post(Form.Whole, EntryKind.SheetUnused, entry, SHEET_UNUSED_BYTES);
 }
 
 /** `sheets` sheets have gone through bath `index` (from 0) and are counted in its tally. */

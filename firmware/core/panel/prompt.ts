@@ -6,7 +6,7 @@ import { isWithoutLight } from '../jobs/kinds';
 import { restPrompt, stepReadyPrompt, timingPrompt } from '../jobs/kinds-shown';
 import { ascii } from '../protocol/texts';
 import { Question, Refusal } from '../state/situation';
-import { reading, situation, timed } from '../state/state';
+import { left, reading, situation, timed } from '../state/state';
 
 export function prompt(): usize {
   if (situation.startWanted) return ascii('Press: cancel');
@@ -40,6 +40,7 @@ export function prompt(): usize {
 }
 
 function atRest(): usize {
+  if (left.isOffered) return lensIsFine() ? ascii('Tap go on Hold focus') : ascii('Tap lens Hold focus');
   if (situation.refusal != Refusal.None) return ascii('Hold: focus');
   return lensIsFine() || isWithoutLight(situation.job)
     ? restPrompt(situation.job)

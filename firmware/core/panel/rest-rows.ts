@@ -6,15 +6,20 @@ import { isOutTooLong } from '../jobs/paper-out';
 import { drawPaperOut } from '../jobs/paper-rows';
 import { drawBathsDone } from '../jobs/process/process-rows';
 import { drawUnkept } from '../jobs/recipe/print-rows';
-import { eveningPlan } from '../plan/plan';
+import { leftGiven } from '../plan/giving';
+import { eveningPlan, leftPlan } from '../plan/plan';
 import { ascii } from '../protocol/texts';
-import { putSeconds } from '../rows/figures';
+import { putOf, putSeconds } from '../rows/figures';
 import { beginRow, columnsLeft, put, putNumber } from '../rows/row';
 import { Refusal } from '../state/situation';
-import { paper, reading, situation } from '../state/state';
+import { left, paper, reading, situation } from '../state/state';
 import { refusalWords } from './refusal-words';
 
 export function drawRest(nowUs: i64): void {
+  if (left.isOffered) {
+    drawLeftSheet(nowUs);
+    return;
+  }
   const job = situation.job;
   drawTime(job);
   beginRow(2);
@@ -24,6 +29,19 @@ export function drawRest(nowUs: i64): void {
   else if (isOutTooLong(nowUs)) drawPaperOut(nowUs);
   else if (job != Job.None && reading.unread == job) put(ascii('Push knob: read it'));
   else drawNote(job);
+}
+
+/** A sheet that was left, and what it is to get. */
+function drawLeftSheet(nowUs: i64): void {
+  put(ascii('Sheet '));
+  putNumber(paper.sheet);
+  put(ascii(' goes on'));
+  beginRow(2);
+  put(leftGiven.isRest ? ascii('rest of pass ') : ascii('with pass '));
+  putOf(leftGiven.pass + 1, leftPlan.passCount);
+  beginRow(3);
+  if (isOutTooLong(nowUs)) drawPaperOut(nowUs);
+  else put(ascii('Turn: another sheet'));
 }
 
 export function drawDone(nowUs: i64): void {

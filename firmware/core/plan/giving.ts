@@ -3,10 +3,14 @@
  * what one `exposeUs` gives: from a piece that stops the lamp first up to the next such one.
  */
 import { COLD, warmDoseUs } from '../arithmetic/lamp';
+import { Given } from '../state/given';
 import { Lit } from '../state/light';
 import { given, light, situation } from '../state/state';
 import { eveningPlan, PieceKind, PlannedPass } from './plan';
 import { bookPulse, compensatePulse, pulseEnd, pulseOnUs, refillPulse } from './pulses';
+
+/** Of the sheet that was left, with its plan. */
+export const leftGiven = changetype<Given>(memory.data(offsetof<Given>(), 8));
 
 export enum Left {
   /** The pulse was cut short: its rest is next. */
@@ -21,6 +25,7 @@ export function beginPass(index: i32): void {
   given.piece = eveningPlan.pass(index).firstPiece;
   given.pauses = 0;
   given.pulse = 1;
+  given.isRest = false;
   given.onUs = 0;
   given.doseUs = 0;
 }
@@ -94,6 +99,14 @@ export function beginPulseAgain(): bool {
 function endOfPass(): i32 {
   const pass = passNow();
   return i32(pass.firstPiece) + pass.pieceCount;
+}
+
+/** Some of the pass that is next was given already. */
+export function isPartlyGiven(): bool {
+  const piece = eveningPlan.piece(given.piece);
+  return (
+    given.piece != i32(passNow().firstPiece) || given.pulse > 1 || piece.restUs != u32(piece.doseMs) * 1000
+  );
 }
 
 /** The piece after the last one of the pulse that is next or under way. */

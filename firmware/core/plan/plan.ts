@@ -152,9 +152,11 @@ export class Plan {
 
 const PASSES_AT: usize = offsetof<Plan>();
 const PIECES_AT: usize = PASSES_AT + <usize>PLAN_PASSES * offsetof<PlannedPass>();
-const PLAN_BYTES: usize = PIECES_AT + <usize>PIECE_LIMIT * offsetof<Piece>();
+export const PLAN_BYTES: usize = PIECES_AT + <usize>PIECE_LIMIT * offsetof<Piece>();
 
 /** The plan being carried out or about to be. */
 export const eveningPlan = changetype<Plan>(memory.data(<i32>PLAN_BYTES, 8));
+/** What is still to be given of a sheet that was left. */
+export const leftPlan = changetype<Plan>(memory.data(<i32>PLAN_BYTES, 8));
 /** For asking whether something would do, while the other is carried out. */
 export const trialPlan = changetype<Plan>(memory.data(<i32>PLAN_BYTES, 8));

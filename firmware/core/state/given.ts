@@ -12,6 +12,8 @@ export class Given {
   /** The pulse under way or next of a pass that is given in many, from 1. */
   pulse: i32; // explored: up to 3
   pauses: i32; // explored: up to 2
+  /** The sheet was left in the middle of this pass, and gone on with: what is given now is the rest. */
+  isRest: bool;
   /** The passes that the sheet has had, a bit each. */
   passes: i32;
   /** When the piece that was asked about last ends, counted from the pulse's beginning. */

@@ -33,16 +33,19 @@ export function quarterTable(kind: '' | 'TEMP'): string {
   ${countEverything}`;
 }
 
+/** A sheet that was begun and never saw light is none. */
+const sheetsOf = (record: string) => `(${record}type = 'sheet') - (${record}type = 'sheet-unused')`;
+
 const countEverything = `
   INSERT INTO quarter (${columns})
     SELECT board, log, boot, ${quarterOf('')}, min(at_ms), max(at_ms),
-      count(*), sum(type = 'sheet'), sum(type = 'exposure')
+      count(*), sum(${sheetsOf('')}), sum(type = 'exposure')
     FROM record GROUP BY 1, 2, 3, 4;`;
 
 const countNew = `
     INSERT INTO quarter (${columns})
       VALUES (new.board, new.log, new.boot, ${quarterOf('new.')}, new.at_ms, new.at_ms,
-        1, new.type = 'sheet', new.type = 'exposure')
+        1, ${sheetsOf('new.')}, new.type = 'exposure')
       ON CONFLICT (quarter, board, log, boot) DO UPDATE SET
         first_ms = min(first_ms, excluded.first_ms),
         last_ms = max(last_ms, excluded.last_ms),
@@ -57,7 +60,7 @@ const stillThere = (which: string) =>
 const discountOld = `
     UPDATE quarter SET
         records = records - 1,
-        sheets = sheets - (old.type = 'sheet'),
+        sheets = sheets - (${sheetsOf('old.')}),
         exposures = exposures - (old.type = 'exposure'),
         first_ms = CASE WHEN first_ms < old.at_ms THEN first_ms ELSE ${stillThere('min')} END,
         last_ms = CASE WHEN last_ms > old.at_ms THEN last_ms ELSE ${stillThere('max')} END
@@ -83,7 +86,7 @@ export function putCountsRight(database: Database): void {
       )
       .get() as { said: string };
   const counted = sums('quarter', 'records', 'sheets', 'exposures');
-  const there = sums('record', '1', "type = 'sheet'", "type = 'exposure'");
+  const there = sums('record', '1', sheetsOf(''), "type = 'exposure'");
   if (counted.said === there.said) return;
   database.exec(`DELETE FROM quarter; ${countEverything}`);
 }

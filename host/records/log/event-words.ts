@@ -27,6 +27,10 @@ export function eventWords(entry: Exclude<LogEntry, ExposureEntry>): string {
       return `recipe ${entry.details.recipe} kept as version ${entry.details.version}`;
     case 'stopped-down':
       return `stopped down by ${counted(entry.details.stops, 'stop')}, base now ${seconds(entry.details.baseMs)}`;
+    case 'sheet-resumed':
+      return `sheet ${entry.details.sheet} is gone on with; since the start ${tallyWords(entry.details)}`;
+    case 'sheet-unused':
+      return `sheet ${entry.details.sheet} never saw light, and counts as none`;
     case 'sheet-ended':
       return sheetEndedWords(entry.details);
     case 'bath-used':
@@ -113,13 +117,17 @@ function recipeChangeWords({
   return `${of}${piece} turned to ${formatStops(stops120)} stop`;
 }
 
-function sheetEndedWords({ sheet, outcome, prints, strips, wasted }: DetailsOf<'sheet-ended'>): string {
+function sheetEndedWords({ sheet, outcome, ...tally }: DetailsOf<'sheet-ended'>): string {
+  return `sheet ${sheet} ${outcome}; since the start ${tallyWords(tally)}`;
+}
+
+function tallyWords({ prints, strips, wasted }: Record<'prints' | 'strips' | 'wasted', number>): string {
   const tally = [
     counted(prints, 'print'),
     counted(strips, 'strip or test', 'strips and tests'),
     `${wasted} wasted`,
   ];
-  return `sheet ${sheet} ${outcome}; since the start ${tally.join(', ')}`;
+  return tally.join(', ');
 }
 
 function bathWords(details: DetailsOf<'bath-used'>): string {

@@ -112,7 +112,12 @@ const prompts: readonly PromptTest[] = [
   },
   { words: /^Tap clock/, ...tapped, kept: (board) => inState(board, 'asking') && !board.lampOn },
   { words: /^Tap lens/, ...tapped, kept: (board) => inState(board, 'lens-check') && !board.lampOn },
-  { words: /^Tap (start|go on)/, ...tapped, kept: exposing },
+  { words: /^Tap (start|go on Hold end)/, ...tapped, kept: exposing },
+  {
+    words: /^Tap go on Hold focus/,
+    ...tapped,
+    kept: (board) => (inState(board, 'ready') || inState(board, 'rest')) && !board.lampOn,
+  },
   { words: /Hold:? focus/, ...held, kept: (board) => inState(board, 'focus') && board.lampOn },
   { words: /Hold:? (back|end|rest)/, ...held, kept: atRest },
   {

@@ -75,6 +75,7 @@ export function drawPrintPass(): void {
   }
   putOf(given.pass + 1, eveningPlan.passCount);
   if (isGiven(given.pass)) put(ascii(' again'));
+  else if (given.isRest && !isDodge(piece)) put(ascii(' rest'));
 }
 
 /** Another hand goes into the light of the same pass. */

@@ -167,7 +167,7 @@ describe('the lamp test', () => {
     const bench = inFirstPatch(3.1);
     bench.hold();
     bench.seconds(5);
-    expect(bench.panel[0]).toBe('Tap test Hold focus');
+    expect(bench.panel[0]).toBe('Tap go on Hold focus');
     expect(bench.board.lampOn).toBe(false);
     const last = entries(bench, 'exposure').at(-1);
     const onUs = onPaper(bench)

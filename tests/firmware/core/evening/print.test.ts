@@ -96,7 +96,7 @@ describe('a print', () => {
     bench.seconds(1);
     bench.hold();
     expect(bench.board.lampOn).toBe(false);
-    expect(bench.panel[0]).toBe('Tap print Hold focus');
+    expect(bench.panel[0]).toBe('Tap go on Hold focus');
     const [base] = exposures(bench);
     const givenMs = Math.round(bench.pulses[1]! / 1000);
     expect(base).toMatchObject({ outcome: 'stopped', onMs: givenMs, doseMs: givenMs, plannedMs: 12_000 });

@@ -2,8 +2,9 @@ import type { EveningBench } from './evening-bench.js';
 
 /** What each prompt of the panel's first row means for the next tap: the lamp, or the row that follows. */
 const prompts: readonly { row: RegExp; lamp?: boolean; next?: RegExp }[] = [
-  { row: /^Tap (start|go on) /, lamp: true },
+  { row: /^Tap (start Hold back|go on Hold end)/, lamp: true },
   { row: /^Press/, lamp: false },
+  { row: /^Tap go on Hold focus/, lamp: false, next: /^(Tap start |Filter in|Tap go on Hold focus)/ },
   {
     row: /^(Filter in\? Tap$|Tap (done|yes) Hold back)/,
     lamp: false,

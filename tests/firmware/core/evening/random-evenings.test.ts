@@ -88,6 +88,7 @@ const EVERY_PROMPT = [
   ...[
     'Tap start Hold back',
     'Filter in? Tap',
+    'Tap go on Hold focus',
     'Tap done Hold back',
     'Tap yes Hold back',
     'Press pause Hold end',

@@ -24,6 +24,7 @@ describe('the tally of sheets', () => {
     bench.tap();
     bench.seconds(1);
     bench.hold();
+    bench.turn(1); // another sheet
     bench.tap();
     bench.hold();
     bench.tap();

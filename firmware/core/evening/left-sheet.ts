@@ -1,0 +1,91 @@
+/**
+ * Backing out of a sheet asks nothing, and can be taken back: what is still to be given of it, and what it was given
+ * from, is kept until another sheet is begun or sheets go to the baths. In the log it is given up, and then gone on with.
+ */
+import { STRIP_SET_BYTES } from '../generated/codec';
+import { Job, RunState } from '../generated/constants';
+import { isOfRecipe, stepFollows } from '../jobs/kinds';
+import { takePaperOutAgain } from '../jobs/paper-out';
+import { markRecipeChanged } from '../jobs/recipe/recipe-in-use';
+import { setAside } from '../jobs/recipe/set-aside';
+import { logSheetResumed } from '../log/entries';
+import { isPartlyGiven, leftGiven } from '../plan/giving';
+import { eveningPlan, leftPlan, PLAN_BYTES } from '../plan/plan';
+import { activeRecipe, RECIPE_BODY_BYTES } from '../recipe/recipe';
+import { Chosen } from '../state/chosen';
+import { Given } from '../state/given';
+import { Due, Refusal } from '../state/situation';
+import { bracketSpread, chosen, chosenStrip, given, left, paper, situation, timed } from '../state/state';
+import { enter } from './enter';
+
+const leftChosen = changetype<Chosen>(memory.data(offsetof<Chosen>(), 8));
+const leftStrip: usize = memory.data(STRIP_SET_BYTES, 8);
+const leftSpread: usize = memory.data(STRIP_SET_BYTES, 8);
+const leftRecipe: usize = memory.data(RECIPE_BODY_BYTES, 8);
+
+/** Of a sheet that had light; the pass that is next, or its rest, is what it will go on with. */
+export function leaveSheet(): void {
+  if (stepFollows(situation.job)) return;
+  left.job = situation.job;
+  left.isOffered = true;
+  left.wasOut = paper.isOut && paper.oldestOut == paper.sheet;
+  left.outSinceUs = paper.outSinceUs;
+  given.isRest = isPartlyGiven();
+  memory.copy(changetype<usize>(leftPlan), changetype<usize>(eveningPlan), PLAN_BYTES);
+  memory.copy(changetype<usize>(leftGiven), changetype<usize>(given), offsetof<Given>());
+  memory.copy(changetype<usize>(leftChosen), changetype<usize>(chosen), offsetof<Chosen>());
+  memory.copy(leftStrip, changetype<usize>(chosenStrip), STRIP_SET_BYTES);
+  memory.copy(leftSpread, changetype<usize>(bracketSpread), STRIP_SET_BYTES);
+  memory.copy(leftRecipe, activeRecipe, RECIPE_BODY_BYTES);
+}
+
+/** Another sheet is begun, or it is developed as it is. */
+export function forgetLeftSheet(): void {
+  left.job = Job.None;
+  left.isOffered = false;
+}
+
+/** The sheet is under the enlarger again. */
+export function goOnWithSheet(nowUs: i64): void {
+  if (isOfRecipe(left.job) && !takeRecipeBack()) {
+    situation.due = Due.Wrong;
+    return;
+  }
+  takeChosenBack();
+  situation.job = left.job;
+  situation.refusal = Refusal.None;
+  timed.jobBefore = Job.None;
+  forgetLeftSheet();
+  paper.isOpen = true;
+  paper.wasted--;
+  if (left.wasOut) takePaperOutAgain(left.outSinceUs, nowUs);
+  logSheetResumed(paper.sheet, paper.prints, paper.strips, paper.wasted, nowUs);
+  enter(RunState.Ready, nowUs);
+}
+
+/** False while what was found of another recipe is still being kept. */
+function takeRecipeBack(): bool {
+  if (memory.compare(leftRecipe, activeRecipe, RECIPE_BODY_BYTES) == 0) return true;
+  if (!setAside()) return false;
+  memory.copy(activeRecipe, leftRecipe, RECIPE_BODY_BYTES);
+  chosen.recipeIsChanged = leftChosen.recipeIsChanged;
+  chosen.baseIsFound = leftChosen.baseIsFound;
+  if (chosen.recipeIsChanged) markRecipeChanged();
+  return true;
+}
+
+function takeChosenBack(): void {
+  memory.copy(changetype<usize>(eveningPlan), changetype<usize>(leftPlan), PLAN_BYTES);
+  memory.copy(changetype<usize>(given), changetype<usize>(leftGiven), offsetof<Given>());
+  given.onUs = 0;
+  given.doseUs = 0;
+  given.pauses = 0;
+  memory.copy(changetype<usize>(chosenStrip), leftStrip, STRIP_SET_BYTES);
+  memory.copy(changetype<usize>(bracketSpread), leftSpread, STRIP_SET_BYTES);
+  chosen.bracketPass = leftChosen.bracketPass;
+  chosen.firstLagMs = leftChosen.firstLagMs;
+  chosen.greyMs = leftChosen.greyMs;
+  chosen.plainMs = leftChosen.plainMs;
+  chosen.plainFilter = leftChosen.plainFilter;
+  chosen.isNewNegative = leftChosen.isNewNegative;
+}

@@ -1,0 +1,13 @@
+/** A sheet that was left before it had all its light, until another is begun or sheets go to the baths. */
+import { Job } from '../generated/constants';
+
+@unmanaged
+export class Left {
+  /** From when on it has been out in the safelight, if it was told of. */
+  outSinceUs: i64; // explored: not
+  /** What it is for; None when there is no such sheet. */
+  job: Job;
+  /** A tap at rest goes on with it. */
+  isOffered: bool;
+  wasOut: bool; // explored: not
+}
