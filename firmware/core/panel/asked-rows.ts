@@ -85,6 +85,10 @@ function drawFilterAsked(): void {
     putText(filterIn);
   }
   beginRow(3);
+  if (passNow().kind == ExposureKind.Plain) {
+    put(ascii('Plain exposure'));
+    return;
+  }
   put(isStrip() ? ascii('Patch ') : ascii('Pass '));
   putNumber(given.pass + 1);
   put(ascii(': '));

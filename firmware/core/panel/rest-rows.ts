@@ -4,6 +4,7 @@ import { countsAsPrint, isBaths, isPrint } from '../jobs/kinds';
 import { drawJob, drawNote, drawTime } from '../jobs/kinds-shown';
 import { isOutTooLong } from '../jobs/paper-out';
 import { drawPaperOut } from '../jobs/paper-rows';
+import { drawPlainDone } from '../jobs/plain/plain-rows';
 import { drawBathsDone } from '../jobs/process/process-rows';
 import { drawUnkept } from '../jobs/recipe/print-rows';
 import { leftGiven } from '../plan/giving';
@@ -54,7 +55,7 @@ export function drawDone(nowUs: i64): void {
   put(ascii(' in all'));
   beginRow(2);
   if (isPrint(job)) drawUnkept();
-  else if (countsAsPrint(job)) put(ascii('Hold knob: keep it'));
+  else if (countsAsPrint(job)) drawPlainDone();
   if (columnsLeft() == DISPLAY_COLUMNS) drawJob(job);
   beginRow(3);
   if (isOutTooLong(nowUs)) drawPaperOut(nowUs);

@@ -1,10 +1,11 @@
 /** A plain exposure on the panel: at rest, at the knob's figures, and while it is given. */
 import { RunState } from '../../generated/constants';
-import { ascii } from '../../protocol/texts';
+import { ascii, sameText } from '../../protocol/texts';
+import { activeRecipe, nameInUse, recipeBeginAt, recipeHeadAt, recipePassAt } from '../../recipe/recipe';
 import { putSeconds } from '../../rows/figures';
 import { drawFilter } from '../../rows/filter';
-import { beginRow, put } from '../../rows/row';
-import { chosen, situation } from '../../state/state';
+import { beginRow, put, putText } from '../../rows/row';
+import { chosen, keeping, situation } from '../../state/state';
 import { PlainFigure, plainFilter } from './plain-light';
 
 export function drawPlainTime(): void {
@@ -18,6 +19,25 @@ export function drawPlain(): void {
 
 export function drawPlainNote(): void {
   put(ascii('Push knob: a strip'));
+}
+
+/** It has had its light: whether it is kept, and under which name. */
+export function drawPlainDone(): void {
+  if (keeping.recipe) put(ascii('Keeping recipe ...'));
+  else if (isKept()) putText(nameInUse());
+  else put(ascii('Hold knob: keep it'));
+}
+
+/** The recipe in use is this time under this filter and nothing else, as the shelf has it. */
+function isKept(): bool {
+  if (chosen.recipeIsChanged || i32(recipeBeginAt(activeRecipe).passes) != 1) return false;
+  const pass = recipePassAt(activeRecipe, 0);
+  return (
+    i32(recipeHeadAt(activeRecipe).baseMs) == chosen.plainMs &&
+    i32(pass.stops120) == 0 &&
+    i32(pass.dodges) == 0 &&
+    sameText(pass.filter, plainFilter())
+  );
 }
 
 export function drawPlainFigure(): void {

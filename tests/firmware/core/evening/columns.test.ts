@@ -136,6 +136,36 @@ describe("the panel's twenty columns", () => {
     expect(bench.panel[1]).toBe('4:14 lift, drain');
   });
 
+  it('hold a print that is kept, under the longest name, and a strip for it', () => {
+    const bench = evening();
+    bench.holdKnob();
+    expect(bench.panel).toEqual(['Tap keep Hold rest', 'Turn: another name', NAME, 'is kept as it is']);
+    bench.turn(24);
+    expect(bench.panel.slice(2)).toEqual(['negative-24', 'new on the board']);
+    bench.holdKnob();
+    bench.turn(-1);
+    expect(bench.panel[3]).toBe(`for ${NAME}`.slice(0, COLUMNS).trimEnd());
+  });
+
+  it('hold a plain exposure of an hour, and the clock far from UTC', () => {
+    const bench = evening();
+    bench.ask({ type: 'choose', id: 0, job: 'plain', name: '' });
+    bench.tap();
+    for (let pushes = 0; pushes < 3; pushes++) bench.push();
+    bench.turn(9);
+    expect(bench.panel.slice(1)).toEqual(['10.00 s     filter 4', 'Plain exposure', 'Knob: filter']);
+    bench.turn(1);
+    bench.push();
+    for (let turns = 0; turns < 40; turns++) bench.turn(24);
+    expect(bench.panel.slice(1)).toEqual(['3600 s  filter 4 1/2', 'Plain exposure', 'Knob: time, seconds']);
+    bench.hold();
+    bench.ask({ type: 'set-setting', id: 0, name: 'zone-minutes', value: -585 });
+    bench.ask({ type: 'choose', id: 0, job: 'clock', name: '' });
+    bench.tap();
+    for (let pushes = 0; pushes < 5; pushes++) bench.push();
+    expect(bench.panel.slice(1)).toEqual(['2027-01-01 20:00', 'UTC -9:45', 'Knob: ahead of UTC']);
+  });
+
   it('hold the lags of the lamp test at either end', () => {
     const bench = evening();
     bench.turn(9);
