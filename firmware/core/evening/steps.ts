@@ -10,6 +10,7 @@ import {
   endStepOf,
   isBaths,
   isTapAwaited,
+  isTapTooSoon,
   stepSeconds,
   takeTapInStep,
 } from '../jobs/kinds';
@@ -40,6 +41,7 @@ export function startStep(nowUs: i64): void {
 /** The foot in the middle of a bath: the first tone shows, where that is waited for, or the paper comes out. */
 export function tapInStep(nowUs: i64): void {
   if (isTapAwaited(situation.job)) takeTapInStep(nowUs);
+  else if (isTapTooSoon(situation.job)) situation.due = Due.Wrong;
   else endStep(nowUs);
 }
 

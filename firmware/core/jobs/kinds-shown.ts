@@ -6,7 +6,7 @@ import { put } from '../rows/row';
 import { timed } from '../state/state';
 import * as bracket from './bracket/bracket-rows';
 import * as clock from './clock/clock-rows';
-import { canBeginStep, isTapAwaited } from './kinds';
+import { canBeginStep, isTapAwaited, isTapTooSoon } from './kinds';
 import * as lampTest from './lamp-test/lamp-test-rows';
 import * as plain from './plain/plain-rows';
 import * as baths from './process/process-rows';
@@ -42,7 +42,7 @@ export function stepReadyPrompt(job: Job): usize {
 
 export function timingPrompt(job: Job): usize {
   if (isTapAwaited(job)) return ascii('Tap at first tone');
-  return job == Job.Process ? ascii('Tap next Hold back') : ascii('Hold: back to rest');
+  return job == Job.Process && !isTapTooSoon(job) ? ascii('Tap next Hold back') : ascii('Hold: back to rest');
 }
 
 /** The row of its seconds at rest. */

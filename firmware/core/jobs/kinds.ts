@@ -369,6 +369,11 @@ export function isTapAwaited(job: Job): bool {
   return job == Job.Process && process.isToneAwaited();
 }
 
+/** A tap means nothing yet. */
+export function isTapTooSoon(job: Job): bool {
+  return job == Job.Process && process.isTooSoonForTone();
+}
+
 export function takeTapInStep(nowUs: i64): void {
   process.takeFirstTone(nowUs);
 }

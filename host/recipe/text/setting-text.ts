@@ -1,13 +1,15 @@
 /**
  * A setting of the board as people write it, with its unit or without: '60ms' or '60', '3min' or '180', '60%', 'on',
- * '8x10in' for an area, against the whole number that the board keeps.
+ * '8x10in' for an area, '20C' or '68F' for a temperature, against the whole number that the board keeps.
  */
+import { limits } from '../../../shared-protocol/limits.js';
 import {
   type SettingName,
   settingAllows,
   settingRange,
   settings,
 } from '../../../shared-protocol/settings.js';
+import { anyTemperatureC10, formatDegreesC } from '../baths/temperature-text.js';
 import { readPrintSize, SizeError } from '../print-size.js';
 import { readTime } from './time-text.js';
 import { UnreadableText } from './unreadable-text.js';
@@ -17,6 +19,9 @@ const SWITCH: Readonly<Record<string, number>> = { on: 1, yes: 1, off: 0, no: 0 
 const TIME_UNIT_MS: Readonly<Record<string, number>> = { ms: 1, s: 1000, min: 60_000 };
 const NUMBER = /^([+-]?)\s*(\d{1,10})$/;
 const NEVER = 'never';
+/** A temperature is kept in tenths of a degree; without its unit it is in whole degrees. */
+const TEMPERATURE = '0.1 C';
+const NOT_MEASURED = 'off';
 
 /**
  * Reads what a setting is to be.
@@ -33,17 +38,20 @@ export function formatSetting(name: SettingName, value: number): string {
   if (isSwitch(name)) return value === 0 ? 'off' : 'on';
   const { unit } = settings[name];
   if (unit === 'min' && value === -1) return NEVER;
+  if (unit === TEMPERATURE) return value === 0 ? NOT_MEASURED : formatDegreesC(value);
   return unit === '' ? `${value}` : `${value} ${unit}`;
 }
 
 /** What a setting can be, without its unit: 'on or off', '10 to 900'. */
 export function settingBounds(name: SettingName): string {
+  if (settings[name].unit === TEMPERATURE)
+    return `${NOT_MEASURED}, or ${formatDegreesC(limits.coldestC10)} to ${formatDegreesC(limits.warmestC10)}`;
   return isSwitch(name) ? 'on or off' : settingRange(name);
 }
 
 function boundsWithUnit(name: SettingName): string {
   const { unit } = settings[name];
-  return `${settingBounds(name)}${unit && ` ${unit}`}`;
+  return `${settingBounds(name)}${unit && unit !== TEMPERATURE ? ` ${unit}` : ''}`;
 }
 
 function isSwitch(name: SettingName): boolean {
@@ -53,7 +61,10 @@ function isSwitch(name: SettingName): boolean {
 
 function numberIn(name: SettingName, text: string): number | undefined {
   const { unit } = settings[name];
-  const [, sign, digits] = NUMBER.exec(text) ?? [];
+  if (unit === TEMPERATURE)
+    return text === NOT_MEASURED ? 0 : anyTemperatureC10(/[cf]$/.test(text) ? text : `${text}C`);
+  // Minutes may be more than the longest time there is for an exposure.
+  const [, sign, digits] = NUMBER.exec(unit === 'min' ? text.replace(/\s*min$/, '') : text) ?? [];
   if (digits !== undefined) return Number(digits) * (sign === '-' ? -1 : 1) + 0; // no negative zero
   if (isSwitch(name)) return SWITCH[text];
   if (unit === 'min' && text === NEVER) return -1;

@@ -27,6 +27,11 @@ describe('a setting as somebody types it', () => {
     ['sheet-cm2', '432 cm2', 432],
     ['safe-minutes', '7 min', 7],
     ['safe-minutes', 'never', -1],
+    // C = (F - 32) x 5 / 9, the definition of the Fahrenheit scale.
+    ['tray-c10', '68F', 200],
+    ['tray-c10', '20.5 C', 205],
+    ['tray-c10', '20', 200],
+    ['tray-c10', 'off', 0],
   ])('%s %j is %i', (name, text, value) => {
     expect(readSetting(name, text)).toBe(value);
   });
@@ -41,6 +46,8 @@ describe('a setting as somebody types it', () => {
     ['knob-step', '5', /0, 3, 6, 12 or 24/],
     ['sheet-cm2', '8x10', /8x10in, 8x10cm, 8x10mm/],
     ['safe-minutes', 'on', /-1 to 60 min/],
+    ['tray-c10', '120F', /off, or 5C to 45C/],
+    ['tray-c10', 'warm', /20C, 20.5C or 68F/],
   ])('%s %j is refused with what is possible', (name, text, words) => {
     expect(() => readSetting(name, text)).toThrow(UnreadableText);
     expect(() => readSetting(name, text)).toThrow(words);

@@ -129,11 +129,11 @@ function drawBathFigure(): void {
       put(ascii('Knob: how many'));
       return;
     case BathFigure.FirstTone:
-      put(ascii('Knob: by first tone'));
+      put(isBathSpent() ? ascii('Used up. Knob: tone') : ascii('Knob: by first tone'));
       return;
     case BathFigure.Temperature:
       if (isOutsidePoints(timed.bath)) drawRange();
-      else put(ascii('Knob: temperature'));
+      else put(isBathSpent() ? ascii('Used up. Knob: temp.') : ascii('Knob: temperature'));
       return;
     case BathFigure.Paper:
       put(isBathSpent() ? ascii('Used up. Knob: paper') : ascii('Knob: paper'));

@@ -59,8 +59,20 @@ function toneSeconds(): i32 {
   return situation.state == RunState.Timing ? i32(timed.firstToneMs / 1000) : 0;
 }
 
+/** No developer is so quick: a foot that comes sooner has only started the bath twice. */
+const LEAST_TONE_SECONDS: i32 = 2;
+
 /** The paper is in the first bath, and a tap is awaited when its first tone shows. */
 export function isToneAwaited(): bool {
+  return isBeforeTone() && timed.elapsedSeconds >= LEAST_TONE_SECONDS;
+}
+
+/** It is too soon for that: a tap means nothing yet. */
+export function isTooSoonForTone(): bool {
+  return isBeforeTone() && timed.elapsedSeconds < LEAST_TONE_SECONDS;
+}
+
+function isBeforeTone(): bool {
   return situation.state == RunState.Timing && isFirstBath() && toneFactor() != 0 && timed.firstToneMs == 0;
 }
 

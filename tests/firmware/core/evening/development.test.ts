@@ -166,8 +166,9 @@ describe('development by the first tone', () => {
   it('waits for a tap when it shows, and the time in all is so many times what has gone by', () => {
     const bench = atBaths([], { 'first-tone-factor': 5 });
     bench.tap();
+    bench.seconds(2);
     expect(bench.panel[0]).toBe('Tap at first tone');
-    bench.seconds(14);
+    bench.seconds(12);
     bench.tap();
     expect(bench.panel[0]).toBe('Tap next Hold back');
     bench.seconds(70);
@@ -210,6 +211,17 @@ describe('development by the first tone', () => {
     expect(bench.panel[1]).toMatch(/^0:0[4-7] lift, drain$/);
     bench.seconds(8);
     expect(bench.panel[2]).toBe('stop');
+  });
+
+  it('does not take a foot that starts the bath twice for the tone', () => {
+    const bench = atBaths([], { 'first-tone-factor': 4 });
+    bench.tap();
+    expect(bench.panel[0]).toBe('Hold: back to rest');
+    bench.tap();
+    bench.tap();
+    expect(bench.panel.slice(0, 3)).toEqual(['Hold: back to rest', '1:20', 'developer']);
+    bench.seconds(2);
+    expect(bench.panel[0]).toBe('Tap at first tone');
   });
 
   it('is asked for by the knob at the first bath, from 4 to 8 or not at all', () => {

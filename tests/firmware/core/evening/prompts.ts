@@ -22,7 +22,7 @@ const prompts: readonly { row: RegExp; lamp?: boolean; next?: RegExp }[] = [
     next: /^(Filter in|Tap (start|bath|strip|print|sheet|test|lens) |Hold: focus|Stopped down)/,
   },
   { row: /^Tap baths /, lamp: false, next: /^(Tap bath |Hold: focus)/ },
-  { row: /^Tap bath /, lamp: false, next: /^Tap (next |at first tone)/ },
+  { row: /^Tap bath /, lamp: false, next: /^(Tap next |Hold: back)/ },
   { row: /^Tap at first tone/, lamp: false, next: /^Tap next / },
   { row: /^Tap next /, lamp: false, next: /^Tap (bath|again|sheet|read) / },
   { row: /^Tap read /, lamp: false, next: /^Tap accept / },
