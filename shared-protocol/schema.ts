@@ -446,6 +446,15 @@ export const messages = {
     ...logged(),
     sheet: u16(),
   }),
+  'recipe-taken': logRecord(
+    17,
+    'A recipe was taken from the shelf while another, or it itself, was turned: what was not kept of that is gone.',
+    {
+      ...logged(),
+      recipe: recipeName(),
+      version: u16(),
+    },
+  ),
 
   moved: message('notice', 'The evening went on to another state.', {
     uptimeMs: u32(),

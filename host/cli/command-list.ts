@@ -181,6 +181,16 @@ export const commandGroups: readonly CommandGroup[] = [
         load: () => import('./commands/nights.js'),
       },
       {
+        name: 'again',
+        summary: 'make a recipe of a print as it was really given',
+        load: () => import('./commands/again.js'),
+      },
+      {
+        name: 'compare',
+        summary: 'say what changed between two prints in stops, and show them side by side',
+        load: () => import('./commands/compare.js'),
+      },
+      {
         name: 'remark',
         summary: 'a rating or a remark on a print, once it is dry',
         load: () => import('./commands/remark.js'),

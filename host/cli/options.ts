@@ -28,6 +28,14 @@ export const filtersOption = () =>
     "your own filter table ('treadle schema filters' says how); by default a common one",
   );
 
+/** For the commands that read a print from the log. */
+export const SHEET_WORDS =
+  "a print as 'treadle nights' shows it: 2027-03-05/7, or 7 of the latest night, or last";
+export const cutAsPlannedOption = () =>
+  new Option('--cut-as-planned', 'take light that a power cut ended, which no log tells, as wholly given');
+export const asNextOption = () =>
+  new Option('--as-next', 'as the version after the newest, where the board has a newer one');
+
 /** Examples under a command's help. */
 export function examples(...lines: readonly string[]): string {
   const heading = lines.length === 1 ? 'Example' : 'Examples';

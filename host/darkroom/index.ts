@@ -36,6 +36,7 @@ export {
   shapesOf,
 } from './picture/preview.js';
 export { type GreyPicture, render } from './picture/render.js';
+export { sideBySide } from './picture/side-by-side.js';
 export {
   type TerminalColour,
   type TerminalFacts,

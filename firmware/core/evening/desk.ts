@@ -34,6 +34,7 @@ enum Flag {
   BaseIsFound = 2,
   NewNegative = 4,
   ReadNewNegative = 8,
+  TurnsAreGone = 16,
 }
 const FILTER_ROOM: usize = 28;
 const NAME_ROOM: usize = 24;
@@ -94,6 +95,7 @@ function flagsNow(): i32 {
   if (chosen.baseIsFound) flags |= Flag.BaseIsFound;
   if (chosen.isNewNegative) flags |= Flag.NewNegative;
   if (reading.isNewNegative) flags |= Flag.ReadNewNegative;
+  if (chosen.turnsAreGone) flags |= Flag.TurnsAreGone;
   return flags;
 }
 
@@ -129,6 +131,7 @@ export function openDesk(): void {
   const flags = figure(Desk.Flags);
   chosen.isNewNegative = (flags & Flag.NewNegative) != 0;
   reading.isNewNegative = (flags & Flag.ReadNewNegative) != 0;
+  chosen.turnsAreGone = (flags & Flag.TurnsAreGone) != 0;
   if ((flags & Flag.RecipeIsChanged) != 0 && takeUnkeptRecipe()) {
     chosen.recipeIsChanged = true;
     chosen.baseIsFound = (flags & Flag.BaseIsFound) != 0;

@@ -3,7 +3,7 @@ import { isOfRecipe } from '../jobs/kinds';
 import { plainFilter } from '../jobs/plain/plain-light';
 import { OWN_NAME } from '../jobs/recipe/keep-as';
 import { negativeName } from '../jobs/recipe/negatives';
-import { makePlainRecipe } from '../jobs/recipe/recipe-in-use';
+import { logTakenAnew, makePlainRecipe } from '../jobs/recipe/recipe-in-use';
 import { logRecipeVersion } from '../log/entries';
 import { activeRecipe, nameRecipe, recipeBeginAt, recipeHeadAt, recipeLength } from '../recipe/recipe';
 import { chosen, keeping, situation } from '../state/state';
@@ -52,6 +52,7 @@ export function endKeepingRecipe(code: i32, nowUs: i64): void {
   if (code == StoreCode.Done) {
     chosen.recipeIsChanged = false;
     chosen.baseIsFound = false;
+    logTakenAnew(nowUs);
     logRecipeVersion(recipeBeginAt(activeRecipe).name, head.version, nowUs);
   } else {
     head.version--;

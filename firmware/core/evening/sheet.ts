@@ -5,6 +5,7 @@ import { filterOfPass } from '../jobs/filters';
 import { countsAsPrint, describeSheet } from '../jobs/kinds';
 import { binPaper, takeFreshPaper } from '../jobs/paper-out';
 import { isOfRecipe } from '../jobs/recipe/labels';
+import { logTakenAnew } from '../jobs/recipe/recipe-in-use';
 import {
   logExposureBegun,
   logSheet,
@@ -77,6 +78,7 @@ function beginSheet(nowUs: i64): void {
   paper.isOpen = true;
   paper.isLit = false;
   paper.sheet = (paper.sheet + 1) & 0xffff;
+  logTakenAnew(nowUs);
   const entry = newSheet(nowUs);
   entry.sheet = u16(paper.sheet);
   entry.job = u8(situation.job);

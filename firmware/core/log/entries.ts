@@ -16,8 +16,10 @@ import {
   PEDAL_STUCK_BYTES,
   PedalStuck,
   RECIPE_CHANGE_BYTES,
+  RECIPE_TAKEN_BYTES,
   RECIPE_VERSION_BYTES,
   RecipeChange,
+  RecipeTaken,
   RecipeVersion,
   SHEET_BYTES,
   SHEET_ENDED_BYTES,
@@ -152,6 +154,14 @@ export function logRecipeVersion(recipe: usize, version: i32, nowUs: i64): void 
   copyText(kept.recipe, recipe);
   kept.version = u16(version);
   post(Form.Whole, EntryKind.RecipeVersion, entry, RECIPE_VERSION_BYTES);
+}
+
+export function logRecipeTaken(recipe: usize, version: i32, nowUs: i64): void {
+  const taken = changetype<RecipeTaken>(blank());
+  taken.uptimeMs = uptimeMs(nowUs);
+  copyText(taken.recipe, recipe);
+  taken.version = u16(version);
+  post(Form.Whole, EntryKind.RecipeTaken, entry, RECIPE_TAKEN_BYTES);
 }
 
 /** What was seen on the strip of sheet `sheet`: `patch` from 1, and `doseMs`, or 0 and 0. */

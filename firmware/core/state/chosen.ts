@@ -20,6 +20,8 @@ export class Chosen {
   /** The number of the negative under which a print would be kept; 0 for the name that it has. */
   keepAs: i32; // explored: not
   keepsOwnName: bool; // explored: not
+  /** Such a recipe gave way to one from the shelf, and the log does not have it yet. */
+  turnsAreGone: bool; // explored: not
   /** The shelf has a newer version of the recipe in use; it is taken when the next plan is made. */
   recipeIsOld: bool; // explored: not
   /** The pass of the recipe that a bracket is about, from 0. */

@@ -1,15 +1,15 @@
 import { type Command, Option } from 'commander';
-import type { Negative, ScanReading } from '../../darkroom/index.js';
+import type { ScanReading } from '../../darkroom/index.js';
 import { formatStops, type Recipe, readExposure, readRecipe, readStops } from '../../recipe/index.js';
 import { loadPlanner, type StripPlan } from '../../recipe/planner/index.js';
-import { namingOption } from '../naming-option.js';
 import { examples, forceOption } from '../options.js';
+import { negativeFor, showPicture } from '../pictures.js';
 import { readCount, readOption } from '../read-options.js';
 import { readOwnFile } from '../read-own-file.js';
 import { RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS, readRecipeFile } from '../read-recipe-file.js';
 import { paperFrom } from '../read-tables.js';
 import { cleanText } from '../terminal/clean-text.js';
-import { print, remark } from '../terminal/print.js';
+import { remark } from '../terminal/print.js';
 import { UsageError } from '../usage-error.js';
 import { checkNewFile, writeNewFile } from '../write-new-file.js';
 
@@ -27,10 +27,6 @@ interface PreviewOptions {
 }
 
 const MOST_PATCHES = 12;
-const COLUMNS = 72;
-/** Rows of the invented negative that stands in for a scan. */
-const DEMO_PIXELS = 800;
-
 export function define(command: Command): void {
   command
     .argument(RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS)
@@ -74,7 +70,7 @@ async function preview(path: string, options: PreviewOptions): Promise<void> {
   if (options.strip === undefined) {
     const { picture, unplaced } = darkroom.previewPrint(recipe, plan, scene);
     await write(await darkroom.printPng(picture), options);
-    await show(picture);
+    await showPicture(picture);
     if (unplaced.length > 0)
       remark(
         `Not in the picture, because the recipe gives no shape for it: ${cleanText(unplaced.join(', '))}.`,
@@ -84,7 +80,7 @@ async function preview(path: string, options: PreviewOptions): Promise<void> {
     const lux = darkroom.luxOf(recipe, plan, scene);
     const picture = darkroom.previewStrip(strip, 'cumulative', options.filter, lux, scene);
     await write(await darkroom.stripPng(picture, captionsOf(strip)), options);
-    await show(picture);
+    await showPicture(picture);
   }
   remark(`The picture is in ${options.output}. ${brightnessWords(options)}`);
 }
@@ -120,12 +116,6 @@ function write(png: Uint8Array, { output, force }: PreviewOptions): Promise<void
   return writeNewFile(output, png, force === true);
 }
 
-async function negativeFor({ scan, scanIs }: PreviewOptions): Promise<Negative> {
-  const { boathouseNegative, commonScanReading, negativeFromScan } = await import('../../darkroom/index.js');
-  if (scan === undefined) return boathouseNegative(DEMO_PIXELS);
-  return namingOption('--scan', () => negativeFromScan(scan, { ...commonScanReading, as: scanIs }));
-}
-
 function stripOf(first: string, { step, patches }: PreviewOptions): StripPlan {
   return loadPlanner().planStrip({
     firstMs: readOption('--strip', first, readExposure),
@@ -142,14 +132,4 @@ function captionsOf({ patches }: StripPlan) {
     toPercent: (at + 1) * share,
     lines: [`${(doseMs / 1000).toFixed(1)} s`, formatStops(stops120)],
   }));
-}
-
-async function show(
-  picture: Parameters<typeof import('../../darkroom/index.js').terminalPicture>[0],
-): Promise<void> {
-  const { terminalColour, terminalPicture } = await import('../../darkroom/index.js');
-  const colour = terminalColour({ isTTY: process.stdout.isTTY === true, env: process.env });
-  if (!colour) return;
-  const columns = Math.min(COLUMNS, process.stdout.columns ?? COLUMNS);
-  for (const line of await terminalPicture(picture, columns, colour)) print(line);
 }

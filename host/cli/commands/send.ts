@@ -1,8 +1,8 @@
-import { type Command, Option } from 'commander';
+import type { Command } from 'commander';
 import { openArchive } from '../../records/archive/file-archive.js';
 import { sendRecipe } from '../../records/recipes/send-recipe.js';
 import { type BoardOptions, withBoardThroughLosses } from '../board-session.js';
-import { archiveOption, examples, portOption, traceOption } from '../options.js';
+import { archiveOption, asNextOption, examples, portOption, traceOption } from '../options.js';
 import { RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS, readRecipeFile } from '../read-recipe-file.js';
 import { tellSent } from '../tell-sent.js';
 import { progress } from '../terminal/progress.js';
@@ -12,10 +12,6 @@ interface SendOptions extends BoardOptions {
   readonly archive?: string;
   readonly asNext?: true;
 }
-
-/** For every command that sends a recipe. */
-export const asNextOption = () =>
-  new Option('--as-next', 'as the version after the newest, where the board has a newer one');
 
 export function define(command: Command): void {
   command

@@ -121,6 +121,21 @@ function exactFNumber(marked: number, scale: ApertureScale | undefined): number 
   return stops === undefined ? marked : fromStops(stops);
 }
 
+/** The aperture that is so many whole stops further closed, as it is engraved where a scale has it. */
+export function closedBy(aperture: Aperture, stops: number): Aperture {
+  const exact = aperture.exactFNumber * fromStops(stops);
+  const engraved = Object.entries({ ...THIRDS, ...HALVES, ...WHOLE }).find(
+    ([, above]) => Math.abs(fromStops(above) / exact - 1) < SAME_MARKING,
+  );
+  return {
+    marked: engraved === undefined ? Number(exact.toFixed(1)) : Number(engraved[0]),
+    exactFNumber: exact,
+  };
+}
+
+/** A thousandth: far less than lies between two markings. */
+const SAME_MARKING = 0.001;
+
 function fromStops(stops: number): number {
   return 2 ** (stops / 2);
 }

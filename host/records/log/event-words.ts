@@ -23,6 +23,8 @@ export function eventWords(entry: Exclude<LogEntry, ExposureEntry>): string {
       return `sheet ${entry.details.sheet} read: ${stripReadingWords(entry.details)}`;
     case 'recipe-change':
       return recipeChangeWords(entry.details);
+    case 'recipe-taken':
+      return `recipe ${entry.details.recipe}, version ${entry.details.version}, taken as it is kept: what was turned is gone`;
     case 'recipe-version':
       return `recipe ${entry.details.recipe} kept as version ${entry.details.version}`;
     case 'stopped-down':

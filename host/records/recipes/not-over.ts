@@ -87,7 +87,8 @@ function ofVersion(kept: readonly KeptRecipe[], version: number): KeptRecipe[] {
   return kept.filter((one) => one.recipe.version === version);
 }
 
-function nextVersion(
+/** The number after the newest that is known, or its own where that is higher. @throws NoVersionLeftError */
+export function nextVersion(
   recipe: BoardRecipe,
   onBoard: BoardRecipe | undefined,
   kept: readonly KeptRecipe[],

@@ -12,6 +12,7 @@ import {
 } from '../../recipe/recipe';
 import { NEXT_PASS, NO_FIGURE } from '../../state/chosen';
 import { chosen } from '../../state/state';
+import { logTakenAnew } from './recipe-in-use';
 
 export enum PrintFigure {
   Base = 2, // FIRST_OWN_FIGURE
@@ -92,6 +93,7 @@ export function printFigureAfter(value: i32, clicks: i32): i32 {
 export function logPrintFigure(nowUs: i64): void {
   const figure = chosen.figure;
   if (figure < PrintFigure.Base) return;
+  logTakenAnew(nowUs);
   const isBase = figure == PrintFigure.Base;
   const what = isBase ? Turnable.Base : figure == PrintFigure.Pass ? Turnable.Pass : Turnable.Dodge;
   const pass = isBase ? 0 : chosen.figurePass + 1;

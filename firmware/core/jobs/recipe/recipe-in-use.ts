@@ -1,8 +1,16 @@
 /** The recipe in use: taken from the shelf, or a plain one for a base that was found without any. */
 import { RECIPE_BEGIN_BYTES } from '../../generated/codec';
 import { ErrorCode, Job } from '../../generated/constants';
+import { logRecipeTaken } from '../../log/entries';
 import { ascii, copyText } from '../../protocol/texts';
-import { activeRecipe, RECIPE_BODY_BYTES, recipeBeginAt, recipePassAt } from '../../recipe/recipe';
+import {
+  activeRecipe,
+  nameInUse,
+  RECIPE_BODY_BYTES,
+  recipeBeginAt,
+  recipeHeadAt,
+  recipePassAt,
+} from '../../recipe/recipe';
 import { Unkept } from '../../state/keeping';
 import { chosen, keeping, reading } from '../../state/state';
 import {
@@ -30,9 +38,17 @@ export function takeRecipe(name: usize): i32 {
   if (!setAside()) return ErrorCode.Busy;
   memory.fill(activeRecipe, 0, RECIPE_BODY_BYTES);
   readDocument(document, 0, activeRecipe, length);
+  if (chosen.recipeIsChanged) chosen.turnsAreGone = true;
   chosen.recipeIsChanged = false;
   forgetOldRecipe();
   return FINE;
+}
+
+/** Before the log has anything of the recipe in use: that what was turned before it was taken does not hold for it. */
+export function logTakenAnew(nowUs: i64): void {
+  if (!chosen.turnsAreGone) return;
+  chosen.turnsAreGone = false;
+  logRecipeTaken(nameInUse(), recipeHeadAt(activeRecipe).version, nowUs);
 }
 
 /** After power-up: the one in use as it was changed and not kept; false where the shelf has no such one. */

@@ -1,0 +1,116 @@
+import { type Command, Option } from 'commander';
+import { hundredths } from '../../figures.js';
+import type { Recipe } from '../../recipe/index.js';
+import { loadPlanner } from '../../recipe/planner/index.js';
+import { type PrintChange, printChanges } from '../../records/again/print-changes.js';
+import { recipeAgain } from '../../records/again/recipe-again.js';
+import { sheetNamed } from '../../records/again/sheet-name.js';
+import type { ArchiveReader } from '../../records/archive/archive.js';
+import { readArchive } from '../../records/archive/read-archive.js';
+import {
+  archiveOption,
+  cutAsPlannedOption,
+  examples,
+  forceOption,
+  jsonOption,
+  SHEET_WORDS,
+} from '../options.js';
+import { negativeFor, type ScanOptions, showPicture } from '../pictures.js';
+import { paperFrom } from '../read-tables.js';
+import { stoppedDownAperture10 } from '../stopped-down.js';
+import { cleanText } from '../terminal/clean-text.js';
+import { print, printJson, remark } from '../terminal/print.js';
+import { table } from '../terminal/table.js';
+import { checkNewFile, writeNewFile } from '../write-new-file.js';
+
+interface CompareOptions extends ScanOptions {
+  readonly output?: string;
+  readonly force?: true;
+  readonly paper?: string;
+  readonly cutAsPlanned?: true;
+  readonly archive?: string;
+  readonly json?: true;
+}
+
+export function define(command: Command): void {
+  command
+    .argument('<first>', SHEET_WORDS)
+    .argument('<second>', 'the print to compare with it, likewise')
+    .option('-o, --output <file>', 'picture of both side by side to write, its name ending in .png')
+    .option('--scan <picture>', 'scan of the negative; by default the negative of the demonstration')
+    .addOption(
+      new Option('--scan-is <what>', 'whether the scan shows a negative or a positive')
+        .choices(['negative', 'positive'])
+        .default('negative'),
+    )
+    .option('--paper <file>', "your own paper ('treadle schema paper' says how); by default a common one")
+    .addOption(cutAsPlannedOption())
+    .addOption(forceOption())
+    .addOption(archiveOption())
+    .addOption(jsonOption())
+    .addHelpText(
+      'after',
+      examples(
+        'treadle compare 2027-03-05/6 2027-03-05/7',
+        'treadle compare 6 7 --scan 07-12.png --output both.png',
+      ),
+    )
+    .action(compare);
+}
+
+async function compare(first: string, second: string, options: CompareOptions): Promise<void> {
+  if (options.output !== undefined) await checkNewFile(options.output, options.force === true);
+  await using archive = await readArchive(options.archive);
+  const one = await printOf(archive, first, options);
+  const other = await printOf(archive, second, options);
+  const changes = printChanges(loadPlanner(), one, other);
+  if (options.json) printJson({ first: one, second: other, changes });
+  else print(cleanText(words(first, second, changes), 'lines'));
+  await picture(one, other, options);
+}
+
+/** A print as it was given, with its lens as it then was. */
+async function printOf(archive: ArchiveReader, name: string, options: CompareOptions): Promise<Recipe> {
+  const sheet = await sheetNamed(archive, name);
+  const cutAsPlanned = options.cutAsPlanned === true;
+  const kept = await archive.recipes(sheet.recipe);
+  const { recipe, unknown, stoppedDown } = recipeAgain(loadPlanner(), sheet, kept, { cutAsPlanned });
+  for (const lacking of unknown) remark(cleanText(`${name}: ${lacking}.`));
+  return { ...recipe, aperture10: stoppedDownAperture10(recipe.aperture10, stoppedDown) };
+}
+
+function words(first: string, second: string, changes: readonly PrintChange[]): string {
+  const changed = ({ stops100 }: PrintChange) =>
+    stops100 === undefined ? '' : stops100 === 0 ? 'same' : `${hundredths(stops100)} stop`;
+  return table(
+    [
+      { head: '' },
+      { head: first, align: 'right' },
+      { head: second, align: 'right' },
+      { head: 'change', align: 'right' },
+    ],
+    changes.map((one) => [one.what, one.first, one.second, changed(one)]),
+  );
+}
+
+/** Both on one enlarger, on which the base of the first is right: what differs in the pictures differed in the light. */
+async function picture(one: Recipe, other: Recipe, options: CompareOptions): Promise<void> {
+  const isAsked = options.output !== undefined || (process.stdout.isTTY === true && !options.json);
+  if (!isAsked) return;
+  const darkroom = await import('../../darkroom/index.js');
+  const film = { negative: await negativeFor(options), paper: await paperFrom(options.paper) };
+  const planner = loadPlanner();
+  const enlarger = darkroom.enlargerOfRightPrint(one, planner.planRecipe(one), film);
+  const [left, right] = [one, other].map((recipe) =>
+    darkroom.previewPrint(recipe, planner.planRecipe(recipe), { ...film, enlarger }),
+  );
+  const both = darkroom.sideBySide(left!.picture, right!.picture);
+  if (options.output !== undefined)
+    await writeNewFile(options.output, await darkroom.printPng(both), options.force === true);
+  if (!options.json) await showPicture(both);
+  const unplaced = [...new Set([...left!.unplaced, ...right!.unplaced])];
+  if (unplaced.length > 0)
+    remark(cleanText(`Not in the pictures, because no shape is known: ${unplaced.join(', ')}.`));
+  if (options.output !== undefined)
+    remark(`The picture is in ${options.output}: the first print on the left.`);
+}

@@ -1,0 +1,120 @@
+/** The sheets of a log, each with all the light that fell on it and what the recipe in use had been turned to. */
+import { type EventEntry, type ExposureEntry, isExposure, type LogEntry } from '../log/log-entry.js';
+
+type DetailsOf<Kind extends EventEntry['kind']> = Extract<EventEntry, { readonly kind: Kind }>['details'];
+
+/** A sheet of paper as the log has it. */
+export interface PrintedSheet extends DetailsOf<'sheet'> {
+  readonly board: string;
+  readonly boot: number;
+  /** Both null where no laptop told the board the time. */
+  readonly at: string | null;
+  readonly night: string | null;
+  readonly lights: readonly ExposureEntry[];
+  /** What the knob had done to the recipe since the board had it from its shelf, in order; over power-off too. */
+  readonly turns: readonly Turn[];
+  /** Whole stops by which the lens was closed for this recipe since then, and the base made longer. */
+  readonly stoppedDown: number;
+}
+
+/** A pass or a dodge that the knob turned, or what came of it kept as a version. */
+export type Turn =
+  | { readonly pass: number; readonly dodge: number; readonly stops120: number }
+  | { readonly keptVersion: number };
+
+/** The sheets in the order in which they were begun. */
+export async function printedSheets(
+  entries: AsyncIterable<LogEntry> | Iterable<LogEntry>,
+): Promise<PrintedSheet[]> {
+  const sheets: (PrintedSheet & { lights: ExposureEntry[] })[] = [];
+  // A recipe that was turned is still so after power-off.
+  const boards = new Map<string, RecipeInUse>();
+  for await (const entry of entries) {
+    const inUse = boards.get(entry.board) ?? new RecipeInUse();
+    boards.set(entry.board, inUse);
+    if (isExposure(entry)) sheets.findLast((sheet) => isOn(sheet, entry))?.lights.push(entry);
+    else if (entry.kind === 'sheet') {
+      const { board, boot, at, night, details } = entry;
+      sheets.push({ ...details, board, boot, at, night, lights: [], ...inUse.forSheet(details) });
+    } else if (entry.kind === 'sheet-unused') dropUnused(sheets, entry);
+    else inUse.note(entry);
+  }
+  return sheets;
+}
+
+/** Its number is the next one's. */
+function dropUnused(
+  sheets: PrintedSheet[],
+  { board, boot, details }: Extract<EventEntry, { readonly kind: 'sheet-unused' }>,
+): void {
+  const at = sheets.findLastIndex(
+    (sheet) => sheet.board === board && sheet.boot === boot && sheet.sheet === details.sheet,
+  );
+  if (at >= 0) sheets.splice(at, 1);
+}
+
+function isOn(sheet: PrintedSheet, { board, boot, sheet: number, kind }: ExposureEntry): boolean {
+  return kind !== 'focus' && sheet.board === board && sheet.boot === boot && sheet.sheet === number;
+}
+
+/** What a board's memory has of the recipe in use, as far as its log tells. */
+class RecipeInUse {
+  #name = '';
+  #turns: Turn[] = [];
+  #stoppedDown = 0;
+  /** The base that a sheet would have now; undefined until something set it. */
+  #baseMs: number | undefined;
+
+  note(entry: EventEntry | Exclude<LogEntry, ExposureEntry>): void {
+    switch (entry.kind) {
+      case 'recipe-change':
+        this.#turn(entry.details);
+        break;
+      case 'recipe-taken':
+        this.#name = entry.details.recipe;
+        this.#forget();
+        break;
+      case 'recipe-version':
+        this.#take(entry.details.recipe);
+        this.#turns.push({ keptVersion: entry.details.version });
+        break;
+      case 'stopped-down':
+        this.#stoppedDown += entry.details.stops;
+        this.#baseMs = entry.details.baseMs;
+        break;
+      case 'strip-reading':
+        if (entry.details.doseMs > 0) this.#baseMs = entry.details.doseMs;
+        break;
+    }
+  }
+
+  /**
+   * A base that nothing led to is that of a recipe which was taken from the shelf anew, without what was turned before:
+   * boards of before do not say so.
+   */
+  forSheet({ recipe, baseMs }: DetailsOf<'sheet'>): Pick<PrintedSheet, 'turns' | 'stoppedDown'> {
+    if (recipe === '') return { turns: [], stoppedDown: 0 };
+    this.#take(recipe);
+    if (this.#baseMs !== undefined && this.#baseMs !== baseMs) this.#forget();
+    this.#baseMs = baseMs;
+    return { turns: [...this.#turns], stoppedDown: this.#stoppedDown };
+  }
+
+  #turn({ recipe, what, pass, dodge, baseMs, stops120 }: DetailsOf<'recipe-change'>): void {
+    this.#take(recipe);
+    this.#baseMs = baseMs;
+    if (what !== 'base') this.#turns.push({ pass, dodge, stops120 });
+  }
+
+  #take(name: string): void {
+    if (name === this.#name || name === '') return;
+    this.#name = name;
+    this.#forget();
+  }
+
+  #forget(): void {
+    this.#turns = [];
+    this.#stoppedDown = 0;
+    this.#baseMs = undefined;
+  }
+}

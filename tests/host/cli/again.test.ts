@@ -1,0 +1,153 @@
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import sharp from 'sharp';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { readRecipe } from '../../../host/recipe/index.js';
+import { collectIntoArchive } from '../../../host/records/archive/collect-log.js';
+import { openArchive } from '../../../host/records/archive/file-archive.js';
+import { projectRoot } from '../../../shared-protocol/project.js';
+import { Printer } from '../records/again/printer.js';
+import { BoardAtAPort } from './board-at-a-port.js';
+import { treadle } from './treadle.js';
+
+const demo = readRecipe(readFileSync(join(projectRoot, 'host/evening/boathouse.json')));
+const folder = mkdtempSync(join(tmpdir(), 'treadle-again-'));
+const archive = join(folder, 'archive.sqlite');
+
+/** Two prints by the recipe, the second with the base turned up; the power goes; one more. */
+beforeAll(async () => {
+  const printer = new Printer();
+  const file = await openArchive(archive, printer.pair.clock);
+  await printer.setUp([demo]);
+  await file.keepRecipe(demo, printer.pair.board.id);
+  await printer.print('boathouse');
+  await printer.print('boathouse', { pushes: 1, clicks: 3 });
+  await printer.print('boathouse', { powerFailsAfterS: 6 });
+  await printer.print('boathouse');
+  const board = await printer.pair.open();
+  await printer.pair.over(collectIntoArchive(file, board));
+  await board.close();
+  await file.close();
+});
+afterAll(() => rmSync(folder, { recursive: true }));
+
+describe('treadle again', () => {
+  const again = (...words: string[]) => treadle(['again', ...words, '--archive', archive]);
+  const made = async (...words: string[]) => {
+    const ran = await again(...words, '--json');
+    expect(ran.err).toBe('');
+    return JSON.parse(ran.out) as { differences: string[]; recipe: Record<string, unknown> };
+  };
+
+  it('makes the recipe of a sheet of a night, and says in what it differs', async () => {
+    const { differences, recipe } = await made('2027-03-05/2');
+    expect(differences).toHaveLength(1);
+    expect(differences[0]).toMatch(/^base 12\.500 s -> 1\d\.\d{3} s$/);
+    expect(recipe).toMatchObject({ name: 'boathouse', version: 2, negative: demo.negative, aperture: 'f/8' });
+    expect(JSON.stringify(recipe.history)).toContain('as sheet 2 of 2027-03-05 was given: base 12.500 s');
+    expect(JSON.stringify(recipe.passes)).toContain('shape');
+  });
+
+  it('the last print is by the recipe itself, in words for people, and nothing is written unasked', async () => {
+    const ran = await again('last');
+    expect(ran).toMatchObject({ code: 0 });
+    expect(ran.out).toMatch(/: base 12\.500 s, f\/8$/m);
+    expect(ran.out).toMatch(/^burn sky +00 +\+3\/4$/m);
+    expect(ran.out).toContain('It was given as planned.');
+    expect(ran.err).toContain('Nothing was written. Add --output FILE');
+  });
+
+  it('of two sheets of one number asks which, and says what each is', async () => {
+    const ran = await again('1');
+    expect(ran).toMatchObject({ code: 2, out: '' });
+    expect(ran.err).toMatch(/2 sheets are number 1: 1\.1 is boathouse, version 1, at 20:\d\d UTC; 1\.2 is/);
+    expect((await made('1.2')).differences).toEqual([]);
+  });
+
+  it('says of light that a power cut ended that no log has it', async () => {
+    expect((await again('3')).err).toMatch(
+      /the power failed while pass 1, base, was given.*--cut-as-planned/s,
+    );
+    expect((await made('3', '--cut-as-planned')).differences).toEqual([
+      'burn sky +3/4 taken away',
+      'burn far hills +1/3 taken away',
+    ]);
+  });
+
+  it('is told the lens, the size and the paper', async () => {
+    const { recipe } = await made(
+      'last',
+      '--aperture',
+      'f/11',
+      '--magnification',
+      '6',
+      '--paper',
+      'warm, matt',
+    );
+    expect(recipe).toMatchObject({ aperture: 'f/11', magnification: 6, paper: 'warm, matt', base: '12.5s' });
+  });
+
+  it('changes them for another size and stop', async () => {
+    const { recipe } = await made('last', '--aperture', 'f/8:f/11', '--magnification', '5:5');
+    // One stop: twice the time.
+    expect(recipe).toMatchObject({ aperture: 'f/11', base: '25s' });
+  });
+
+  it.each([
+    ['9', /there is no sheet 9 in the night of 2027-03-05, but 1, 2, 3/],
+    ['2027-03-06/1', /no sheet 1 in the night of 2027-03-06, but none: 'treadle nights' lists/],
+    ['Thursday', /'Thursday' names no sheet: write 2027-03-05\/7/],
+  ])('says of %j what there is instead', async (name, words) => {
+    const ran = await again(name);
+    expect(ran).toMatchObject({ code: 2, out: '' });
+    expect(ran.err).toMatch(words);
+  });
+
+  it('writes it, and sends it as the version after the newest', async () => {
+    const desk = await BoardAtAPort.start();
+    try {
+      const output = join(folder, 'again.json');
+      const words = ['again', '2', '--archive', archive, '--send', '--output', output];
+      expect((await desk.treadle(...words)).err).toContain("'boathouse' version 2 is on board");
+      expect(JSON.parse(readFileSync(output, 'utf8'))).toMatchObject({ name: 'boathouse', version: 2 });
+      expect((await desk.treadle(...words, '--force')).err).toContain('version 2 is on board');
+      const listed = JSON.parse((await desk.treadle('recipes', '--json')).out);
+      expect(listed).toMatchObject([{ name: 'boathouse', version: 2 }]);
+    } finally {
+      desk.close();
+    }
+  });
+});
+
+describe('treadle compare', () => {
+  const compare = (...words: string[]) => treadle(['compare', ...words, '--archive', archive]);
+
+  it('says in stops what changed from one sheet to another', async () => {
+    const ran = await compare('1.1', '2');
+    expect(ran).toMatchObject({ code: 0, err: '' });
+    expect(ran.out).toMatch(/^base +12\.500 s +1\d\.\d{3} s +\+0\.\d\d stop$/m);
+    expect(ran.out).toMatch(/^burn sky +\+0\.75 +\+0\.75 +same$/m);
+  });
+
+  it('writes a picture of both, the first on the left and the darker one darker', async () => {
+    const output = join(folder, 'both.png');
+    const ran = await compare('1.1', '2', '--output', output);
+    expect(ran).toMatchObject({ code: 0 });
+    expect(ran.err).toContain('the first print on the left');
+    const { width, height } = await sharp(output).metadata();
+    expect(width! / height!).toBeGreaterThan(2);
+    const mean = async (left: number) => {
+      const part = { left, top: 100, width: Math.floor(width! / 3), height: height! - 200 };
+      return (await sharp(await sharp(output).extract(part).png().toBuffer()).stats()).channels[0]!.mean;
+    };
+    const [first, second] = [await mean(100), await mean(Math.ceil(width! / 2) + 100)];
+    expect(first - second).toBeGreaterThan(1);
+  });
+
+  it('never writes over a picture unasked', async () => {
+    const ran = await compare('1.1', '2', '--output', join(folder, 'both.png'));
+    expect(ran).toMatchObject({ code: 2, out: '' });
+    expect(ran.err).toContain('is there already');
+  });
+});
