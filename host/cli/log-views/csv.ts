@@ -23,7 +23,8 @@ const columns: Readonly<Record<string, (entry: LogEntry, light: ExposureEntry | 
   'planned s': (_, light) => light && inSeconds(light.plannedMs),
   'lamp on s': (_, light) => light && inSeconds(light.onMs),
   'light s': (_, light) => light && inSeconds(light.doseMs),
-  outcome: (_, light) => light?.outcome,
+  outcome: (entry, light) =>
+    light?.outcome ?? (entry.kind === 'sheet-ended' ? entry.details.outcome : undefined),
   pauses: (_, light) => light?.pauses,
   note: (entry) => (isExposure(entry) ? '' : eventWords(entry)),
 };

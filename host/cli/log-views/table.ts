@@ -59,23 +59,22 @@ class NightTally {
   readonly #rows = new RowsInTurn();
   readonly #changes = new PrintChanges();
   #totals = noTotals;
-  #wasted = 0;
   #processed = 0;
   #bathBefore = Number.POSITIVE_INFINITY;
 
   add(entry: LogEntry): void {
     if (isExposure(entry)) this.#take(this.#rows.add(entry));
-    else if (entry.kind === 'sheet-ended' && entry.details.outcome !== 'complete') this.#wasted++;
+    else if (entry.kind === 'sheet-ended') this.#rows.endSheet(entry.details.outcome);
     else if (entry.kind === 'bath-used' && !isMixed(entry.details)) this.#countSheets(entry.details);
   }
 
   lines(): string {
     this.#take(this.#rows.end());
-    const { prints, strips, lampMs, cutShort } = this.#totals;
+    const { prints, strips, wasted, lampMs, cutShort } = this.#totals;
     const tally = [
       counted(prints, 'print'),
       counted(strips, 'strip'),
-      ...(this.#wasted > 0 ? [`${counted(this.#wasted, 'sheet')} wasted`] : []),
+      ...(wasted > 0 ? [`${counted(wasted, 'sheet')} wasted`] : []),
       ...(this.#processed > 0 ? [`${counted(this.#processed, 'sheet')} through the baths`] : []),
       ...(cutShort > 0 ? [`${counted(cutShort, 'exposure')} cut short`] : []),
       `lamp on for ${duration(lampMs)}`,

@@ -1,6 +1,6 @@
 import { escapeXml } from '../../escape.js';
 import { eventWords, isBathOrTestResult } from '../../records/log/event-words.js';
-import type { EventEntry, LogEntry } from '../../records/log/log-entry.js';
+import { type EventEntry, isExposure, type LogEntry } from '../../records/log/log-entry.js';
 import { htmlPage, pageFont } from '../svg.js';
 import { lampTimelineSvg } from './lamp-timeline.js';
 import {
@@ -10,6 +10,7 @@ import {
   type NightTotals,
   nightRows,
   nightTotals,
+  type SheetEnd,
 } from './night-rows.js';
 
 export interface NightPageOptions {
@@ -26,7 +27,7 @@ export interface NightPageOptions {
  * Everything logged is text here, never markup: labels come from recipes, and recipes from anywhere.
  */
 export function nightPage(lights: readonly LoggedLight[], options: NightPageOptions = {}): string {
-  const rows = nightRows(lights);
+  const rows = nightRows(inOrder(lights, options.events ?? []));
   const localTime = timeWriter(options.timeZone);
   const title = options.night === undefined ? 'What the lamp gave' : `The night of ${options.night}`;
   const body = [
@@ -39,6 +40,12 @@ export function nightPage(lights: readonly LoggedLight[], options: NightPageOpti
   return htmlPage(title, style, body.join('\n'));
 }
 
+/** Where the events have the lights among them, what the log says became of each sheet stands behind its lights. */
+function inOrder(lights: readonly LoggedLight[], events: readonly LogEntry[]): (LoggedLight | SheetEnd)[] {
+  const told = events.flatMap((entry) => (isExposure(entry) || entry.kind === 'sheet-ended' ? [entry] : []));
+  return told.some(isExposure) ? told : [...lights];
+}
+
 const style =
   `body{font:16px/1.5 ${pageFont};color:#000;background:#fff;max-width:60rem;margin:2rem auto;padding:0 1rem}` +
   'h1{font-size:1.6rem;margin:0}svg{width:100%;height:auto;margin:1rem 0}' +
@@ -48,10 +55,11 @@ const style =
   'th{border-bottom:2px solid #000}.number{text-align:right}tr.first td{border-top:1px solid #000}' +
   '@media print{body{margin:0;max-width:none;font-size:11px}tr{break-inside:avoid}}';
 
-function totalsText({ prints, strips, lampMs, paperMs, cutShort }: NightTotals): string {
+function totalsText({ prints, strips, wasted, lampMs, paperMs, cutShort }: NightTotals): string {
   const parts = [
     counted(prints, 'print'),
     counted(strips, 'test strip'),
+    ...(wasted === 0 ? [] : [`${counted(wasted, 'sheet')} wasted`]),
     `${minutesText(paperMs)} of light on paper`,
     `lamp on for ${minutesText(lampMs)}`,
     ...(cutShort === 0 ? [] : [`${counted(cutShort, 'exposure')} cut short`]),

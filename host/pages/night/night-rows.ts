@@ -1,4 +1,4 @@
-import type { ExposureEntry } from '../../records/log/log-entry.js';
+import type { ExposureEntry, LogEntry } from '../../records/log/log-entry.js';
 
 /** What the picture reads of a logged exposure; `treadle nights --json` has at least these. */
 export type LoggedLight = Pick<
@@ -56,12 +56,18 @@ export interface NightRow {
   /** When its first light fell; undefined where no clock was known. */
   readonly startMs: number | undefined;
   readonly lights: readonly LoggedLight[];
+  /** The sheet did not get all that it was to get. */
+  readonly wasted: boolean;
+  /** The sheet of an earlier row, left there and gone on with here. */
+  readonly continues: boolean;
 }
 
 export interface NightTotals {
+  /** Sheets that were finished; one that was given up is wasted, and one that saw no light is none. */
   readonly prints: number;
   /** Brackets and tests as well. */
   readonly strips: number;
+  readonly wasted: number;
   /** Relay time of every light, focusing included: the lamp's age. */
   readonly lampMs: number;
   readonly paperMs: number;
@@ -70,17 +76,32 @@ export interface NightTotals {
 }
 
 /** The night by sheets, in the order of the log; lights of one sheet stand in one row. */
-export function nightRows(lights: Iterable<LoggedLight>): NightRow[] {
+export function nightRows(entries: Iterable<LoggedLight | SheetEnd>): NightRow[] {
   const rows = new RowsInTurn();
-  return [...[...lights].flatMap((light) => rows.add(light)), ...rows.end()];
+  const told = [...entries].flatMap((entry) => {
+    if (!isSheetEnd(entry)) return rows.add(entry);
+    rows.endSheet(entry.details.outcome);
+    return [];
+  });
+  return [...told, ...rows.end()];
+}
+
+/** What became of a sheet, as the log has it. */
+export type SheetEnd = Pick<Extract<LogEntry, { kind: 'sheet-ended' }>, 'kind' | 'details'>;
+
+export function isSheetEnd(entry: { readonly kind: string }): entry is SheetEnd {
+  return entry.kind === 'sheet-ended';
 }
 
 /** The same for lights that come one after another: a row is given out when the next begins, so that few are kept. */
 export class RowsInTurn {
   #key = '';
+  #paperKey = '';
   #lights: LoggedLight[] = [];
+  #ended: LoggedLight['outcome'] | undefined;
 
   add(light: LoggedLight): NightRow[] {
+    if (isNone(light)) return [];
     const key = rowKey(light);
     const before = key === this.#key ? [] : this.end();
     this.#key = key;
@@ -88,11 +109,32 @@ export class RowsInTurn {
     return before;
   }
 
-  end(): NightRow[] {
-    const row = this.#lights.length === 0 ? [] : [rowOf(this.#lights)];
-    this.#lights = [];
-    return row;
+  /** The log says what became of the sheet whose lights came last, also where focusing came between. */
+  endSheet(outcome: LoggedLight['outcome']): void {
+    this.#ended = outcome;
   }
+
+  end(): NightRow[] {
+    const lights = this.#lights;
+    if (lights.length === 0) return [];
+    this.#lights = [];
+    const ended = this.#ended;
+    this.#ended = undefined;
+    const isPaper = !isUnscaled(lights[0]!);
+    const continues = isPaper && this.#key === this.#paperKey;
+    if (isPaper) this.#paperKey = this.#key;
+    return [{ ...rowOf(lights), wasted: isPaper && isWasted(lights, ended), continues }];
+  }
+}
+
+/** The pedal was taken back before the lamp came on. */
+function isNone({ onMs, outcome }: LoggedLight): boolean {
+  return onMs === 0 && outcome === 'stopped';
+}
+
+/** Where the log does not say what became of the sheet, its lights do as far as they can. */
+function isWasted(lights: readonly LoggedLight[], ended: LoggedLight['outcome'] | undefined): boolean {
+  return ended === undefined ? lights.some(({ outcome }) => outcome !== 'complete') : ended !== 'complete';
 }
 
 /** Where the log numbers no sheets, what was printed tells them apart as far as it can. */
@@ -101,7 +143,7 @@ function rowKey({ board = '', boot, sheet, kind, recipe }: LoggedLight): string 
   return JSON.stringify([board, boot, what, sheet ?? `${rowKinds[kind]} ${recipe}`]);
 }
 
-function rowOf(lights: readonly LoggedLight[]): NightRow {
+function rowOf(lights: readonly LoggedLight[]): Omit<NightRow, 'wasted' | 'continues'> {
   const [first] = lights;
   const { sheet, at } = first!;
   const kind = tellingKind(lights);
@@ -120,14 +162,16 @@ export function nightTotals(rows: readonly NightRow[]): NightTotals {
   return rows.reduce(totalsWith, noTotals);
 }
 
-export const noTotals: NightTotals = { prints: 0, strips: 0, lampMs: 0, paperMs: 0, cutShort: 0 };
+export const noTotals: NightTotals = { prints: 0, strips: 0, wasted: 0, lampMs: 0, paperMs: 0, cutShort: 0 };
 
 /** The totals with another row. */
-export function totalsWith(totals: NightTotals, { kind, lights }: NightRow): NightTotals {
+export function totalsWith(totals: NightTotals, { kind, lights, wasted, continues }: NightRow): NightTotals {
   const onPaper = lights.filter((light) => !isUnscaled(light));
   return {
-    prints: totals.prints + (kind === 'print' ? 1 : 0),
-    strips: totals.strips + (kind === 'print' || kind === 'focus' ? 0 : 1),
+    prints: totals.prints + (kind === 'print' && !wasted ? 1 : 0),
+    strips: totals.strips + (kind === 'print' || kind === 'focus' || wasted ? 0 : 1),
+    // Where it was left it was counted as wasted.
+    wasted: totals.wasted + (wasted ? 1 : 0) - (continues ? 1 : 0),
     lampMs: lights.reduce((sum, { onMs }) => sum + onMs, totals.lampMs),
     paperMs: onPaper.reduce((sum, { doseMs }) => sum + doseMs, totals.paperMs),
     cutShort: totals.cutShort + onPaper.filter(({ outcome }) => outcome !== 'complete').length,

@@ -54,12 +54,25 @@ describe('the night by sheets', () => {
   it('adds up what the lamp and the paper had', () => {
     const totals = nightTotals(nightRows(night()));
     expect(totals).toEqual({
-      prints: 2,
+      prints: 1,
       strips: 1,
+      wasted: 1,
       lampMs: 61_000 + 5 * 12_620,
       paperMs: 5000 + 2071 + 12_500 + 3100 + 12_500,
       cutShort: 1,
     });
+  });
+
+  it('counts a sheet that was left between passes as wasted, one gone on with as finished, one without light as none', () => {
+    const ended = (sheet: number, outcome: 'complete' | 'stopped') =>
+      ({ kind: 'sheet-ended', details: { sheet, outcome, prints: 0, strips: 0, wasted: 0 } }) as const;
+    const left = [light({ sheet: 1 }), ended(1, 'stopped')];
+    expect(nightTotals(nightRows(left))).toMatchObject({ prints: 0, strips: 0, wasted: 1 });
+    const focused = light({ kind: 'focus', sheet: 0, recipe: '' });
+    const goneOn = [...left, focused, light({ sheet: 1, kind: 'burn' }), ended(1, 'complete')];
+    expect(nightTotals(nightRows(goneOn))).toMatchObject({ prints: 1, strips: 0, wasted: 0 });
+    const none = light({ sheet: 2, onMs: 0, doseMs: 0, outcome: 'stopped' });
+    expect(nightTotals(nightRows([...goneOn, none]))).toMatchObject({ prints: 1, wasted: 0, cutShort: 0 });
   });
 
   it('is told apart by what was printed where the log numbers no sheets', () => {
@@ -100,7 +113,7 @@ describe('the page of a night', () => {
 
   it('says the figures, every light, and what was cut short', () => {
     expect(page).toContain(
-      '2 prints, 1 test strip, 35 s of light on paper, lamp on for 2 min 4 s, 1 exposure cut short.',
+      '1 print, 1 test strip, 1 sheet wasted, 35 s of light on paper, lamp on for 2 min 4 s, 1 exposure cut short.',
     );
     expect(page).toContain('sky (00) 3.1 s, stopped');
     expect(page).toContain('base (2) 12.5 s, 1 pause');
