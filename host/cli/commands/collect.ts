@@ -1,11 +1,14 @@
 import type { Command } from 'commander';
 import { counted } from '../../figures.js';
+import type { BoardRecipe } from '../../recipe/index.js';
 import type { Archive } from '../../records/archive/archive.js';
 import { type CollectReport, collectIntoArchive } from '../../records/archive/collect-log.js';
 import { openArchive } from '../../records/archive/file-archive.js';
+import { collectRecipes } from '../../records/recipes/collect-recipes.js';
 import { type BoardOptions, withBoardThroughLosses } from '../board-session.js';
 import { numberRanges } from '../number-ranges.js';
 import { archiveOption, examples, jsonOption, portOption, traceOption } from '../options.js';
+import { cleanText } from '../terminal/clean-text.js';
 import { print, printJson } from '../terminal/print.js';
 import { progress } from '../terminal/progress.js';
 
@@ -27,11 +30,16 @@ export function define(command: Command): void {
 /** The archive is opened first: a board is not asked for what could not be kept. Any version's log can be kept. */
 async function collectLog(options: CollectOptions): Promise<void> {
   await using archive = await openArchive(options.archive);
-  const report = await withBoardThroughLosses(options, (board) => collectWithBar(archive, board), {
-    acceptOtherVersion: true,
-  });
-  if (options.json) printJson({ ...report, archive: archive.file });
-  else print(words(report, archive.file));
+  const { report, recipes } = await withBoardThroughLosses(
+    options,
+    async (board) => {
+      const report = await collectWithBar(archive, board);
+      return { report, recipes: await collectRecipes(archive, board) };
+    },
+    { acceptOtherVersion: true },
+  );
+  if (options.json) printJson({ ...report, recipes: recipes.map(named), archive: archive.file });
+  else print([words(report, archive.file), ...recipeWords(recipes)].join('\n'));
 }
 
 async function collectWithBar(
@@ -54,4 +62,14 @@ function words({ board, added, known, holes, forgottenUptoSeq }: CollectReport, 
   if (added > 0 && forgottenUptoSeq === undefined)
     lines.push('The board is busy and keeps them too, until the next time you collect.');
   return lines.join('\n');
+}
+
+function named({ name, version }: BoardRecipe): { name: string; version: number } {
+  return { name, version };
+}
+
+function recipeWords(recipes: readonly BoardRecipe[]): string[] {
+  if (recipes.length === 0) return [];
+  const names = recipes.map(({ name, version }) => `'${name}' version ${version}`).join(', ');
+  return [cleanText(`Recipes as the board has them, which the archive had not: ${names}.`)];
 }

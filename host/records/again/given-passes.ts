@@ -63,11 +63,12 @@ function givenPass(pass: number, lights: readonly ExposureEntry[], options: Give
   const last = lights.at(-1)!;
   // A pass that is gone on with says what was left of it.
   const plannedMs = Math.max(...lights.map((light) => light.plannedMs));
-  const lightsMs = lights.reduce<number[]>((before, light) => {
-    const doseMs = doseOf(light, options);
-    const goesOn = before.length > 0 && light.plannedMs < plannedMs;
-    return goesOn ? [...before.slice(0, -1), before.at(-1)! + doseMs] : [...before, doseMs];
-  }, []);
+  const lightsMs: number[] = [];
+  for (const light of lights) {
+    const goesOn = lightsMs.length > 0 && light.plannedMs < plannedMs;
+    const beforeMs = goesOn ? lightsMs.pop()! : 0;
+    lightsMs.push(beforeMs + doseOf(light, options));
+  }
   return {
     pass,
     kind: last.kind === 'burn' ? 'burn' : 'base',

@@ -29,7 +29,7 @@ export async function sendRecipe(
   recipe: Recipe,
   { asNext = false, ...uploading }: SendOptions = {},
 ): Promise<Sent> {
-  const onBoard = await recipeOn(board, recipe.name, uploading);
+  const onBoard = await readableRecipe(board, recipe.name, uploading);
   const kept = await archive.recipes(recipe.name);
   const numbered = numberToSend(recipe, onBoard, kept, asNext);
   const sent = { ...recipe, version: numbered.version };
@@ -47,7 +47,7 @@ function isSame(one: BoardRecipe, other: BoardRecipe): boolean {
 }
 
 /** What a board has under a name; undefined where that is nothing, or nothing that can be read any more. */
-async function recipeOn(
+export async function readableRecipe(
   board: Board,
   name: string,
   options: { readonly signal?: AbortSignal },

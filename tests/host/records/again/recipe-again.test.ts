@@ -67,6 +67,12 @@ describe('a recipe of a print as it was given', () => {
       [{ ...base, doseMs: 10_000, outcome: 'stopped' }, sky],
       ['base 12.500 s -> 10.000 s', 'dodge face -1/3 -> -13/30', 'burn sky +3/4 -> +107/120'],
     ],
+    // The rest after 10 of 12.5 s is the pass as planned.
+    [
+      'is as planned where a base that was left was gone on with',
+      [{ ...base, doseMs: 10_000, outcome: 'stopped' }, { ...base, doseMs: 2500, plannedMs: 2500 }, sky],
+      [],
+    ],
     // Twice the light, and the face held back twice: the same part of it.
     [
       'keeps the dodge of a base that was given twice',
