@@ -109,10 +109,11 @@ function exposePrint(stage: Stage): void {
   }
 }
 
-/** The next bath is begun when the one before is over; the first row tells. */
+/** The next bath is begun when the one before is over; the first row tells, which may wait while the flash is written. */
 function process(stage: Stage, why: string): void {
   stage.wait(5000);
   stage.tap('to the baths');
+  stage.waitFor(() => stage.prompt.startsWith('Tap bath '));
   for (let taps = 0; taps < limits.baths && stage.prompt.startsWith('Tap bath '); taps++) {
     stage.wait(4000);
     stage.tap(`into the ${stage.row(2)}`);
