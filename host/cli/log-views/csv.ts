@@ -1,48 +1,52 @@
 import { eventWords } from '../../records/log/event-words.js';
 import { type ExposureEntry, isExposure, type LogEntry } from '../../records/log/log-entry.js';
 import { csvCell } from './csv-cell.js';
-import { localTime } from './local-time.js';
 
-/** Heads of the columns, and what stands in them; times of day are the laptop's own, beside the zone that they are in. */
-const columns: Readonly<Record<string, (entry: LogEntry, light: ExposureEntry | undefined) => unknown>> = {
-  night: ({ night }) => night,
-  date: ({ at }) => at && localDate(new Date(at)),
-  time: ({ at }) => at && localTime(Date.parse(at)),
-  zone: ({ at }) => at && zoneOf(new Date(at)),
-  board: ({ board }) => board,
-  'power-on': ({ boot }) => boot,
-  number: ({ seq }) => seq,
-  'minutes on': ({ uptimeMs }) => (uptimeMs / 60_000).toFixed(1),
-  what: ({ kind }) => kind,
-  recipe: (_, light) => light?.recipe,
-  sheet: (entry, light) => light?.sheet ?? sheetOf(entry),
-  pass: (_, light) => light?.pass,
-  patch: (_, light) => light?.patch,
-  label: (_, light) => light?.label,
-  filter: (_, light) => light?.filter,
-  'planned s': (_, light) => light && inSeconds(light.plannedMs),
-  'lamp on s': (_, light) => light && inSeconds(light.onMs),
-  'light s': (_, light) => light && inSeconds(light.doseMs),
-  outcome: (entry, light) =>
-    light?.outcome ?? (entry.kind === 'sheet-ended' ? entry.details.outcome : undefined),
-  pauses: (_, light) => light?.pauses,
-  note: (entry) => (isExposure(entry) ? '' : eventWords(entry)),
-};
-const contents = Object.values(columns);
+/** Times of day are the laptop's own, beside the zone that they are in. */
+const columns = [
+  ...[
+    'night',
+    'date',
+    'time',
+    'zone',
+    'board',
+    'power-on',
+    'number',
+    'minutes on',
+    'what',
+    'recipe',
+    'sheet',
+  ],
+  ...['pass', 'patch', 'label', 'filter', 'planned s', 'lamp on s', 'light s', 'outcome', 'pauses', 'note'],
+] as const;
 
 /** The log for a spreadsheet, as RFC 4180 has it, heads first. */
 export async function* csvLines(pages: AsyncIterable<readonly LogEntry[]>): AsyncGenerator<string> {
-  yield lineOf(Object.keys(columns));
-  for await (const page of pages) yield page.map((entry) => lineOf(rowOf(entry))).join('');
+  const local = new LocalTimes();
+  yield lineOf(columns);
+  for await (const page of pages) yield page.map((entry) => lineOf(rowOf(entry, local))).join('');
 }
 
 function lineOf(row: readonly string[]): string {
   return `${row.map(csvCell).join(',')}\r\n`;
 }
 
-function rowOf(entry: LogEntry): string[] {
-  const light = isExposure(entry) ? entry : undefined;
-  return contents.map((content) => String(content(entry, light) ?? ''));
+function rowOf(entry: LogEntry, local: LocalTimes): string[] {
+  const { night, at, board, boot, seq, uptimeMs, kind } = entry;
+  const when = at === null ? ['', '', ''] : local.of(Date.parse(at));
+  const head = [night ?? '', ...when, board, `${boot}`, `${seq}`, (uptimeMs / 60_000).toFixed(1), kind];
+  return isExposure(entry) ? [...head, ...lightCells(entry)] : [...head, ...eventCells(entry)];
+}
+
+function lightCells(light: ExposureEntry): string[] {
+  const { recipe, sheet, pass, patch, label, filter, plannedMs, onMs, doseMs, outcome, pauses } = light;
+  const times = [plannedMs, onMs, doseMs].map(inSeconds);
+  return [recipe, `${sheet}`, `${pass}`, `${patch}`, label, filter, ...times, outcome, `${pauses}`, ''];
+}
+
+function eventCells(event: Exclude<LogEntry, ExposureEntry>): string[] {
+  const outcome = event.kind === 'sheet-ended' ? event.details.outcome : '';
+  return ['', `${sheetOf(event) ?? ''}`, ...Array<string>(7).fill(''), outcome, '', eventWords(event)];
 }
 
 function sheetOf(entry: LogEntry): number | undefined {
@@ -55,8 +59,27 @@ function inSeconds(ms: number): string {
 
 const two = (part: number) => `${part}`.padStart(2, '0');
 
-function localDate(date: Date): string {
-  return `${date.getFullYear()}-${two(date.getMonth() + 1)}-${two(date.getDate())}`;
+/** Neither date nor zone changes within a quarter of an hour, and entries come many to a quarter. */
+const QUARTER_MS = 900_000;
+
+class LocalTimes {
+  #quarter = Number.NaN;
+  #date = '';
+  #hour = '';
+  #zone = '';
+
+  /** Date, time of day and zone. */
+  of(epochMs: number): [string, string, string] {
+    const date = new Date(epochMs);
+    const quarter = Math.floor(epochMs / QUARTER_MS);
+    if (quarter !== this.#quarter) {
+      this.#quarter = quarter;
+      this.#date = `${date.getFullYear()}-${two(date.getMonth() + 1)}-${two(date.getDate())}`;
+      this.#hour = two(date.getHours());
+      this.#zone = zoneOf(date);
+    }
+    return [this.#date, `${this.#hour}:${two(date.getMinutes())}:${two(date.getSeconds())}`, this.#zone];
+  }
 }
 
 /** 'UTC+01:00': what the laptop's clock was ahead of UTC then; a bare '+' would begin a formula. */
