@@ -50,6 +50,7 @@ export function hold(board: ExploredBoard): void {
 }
 
 const recipe = recipeUpload('two', 2_000);
+const otherRecipe = recipeUpload('other', 3_000);
 
 /** Small doses, so that few steps lead through a whole print. */
 const strip: Message = {
@@ -159,6 +160,8 @@ export const actions: readonly Action[] = [
   says('a bath mixed', { type: 'bath-renew', id: 2, bath: 1 }),
   says('set the strip', strip),
   says('push the recipe', ...recipe),
+  says('push another recipe', ...otherRecipe),
+  says('choose the other recipe', { type: 'choose', id: 2, job: 'recipe', name: 'other' }),
   says('drop the recipe', { type: 'recipe-remove', id: 2, name: 'two' }),
   says('lens check off', { type: 'set-setting', id: 2, name: 'lens-check', value: 0 }),
   says('dodges run through', { type: 'set-setting', id: 2, name: 'pause-for-dodges', value: 0 }),
@@ -215,6 +218,16 @@ export const beginnings: readonly (readonly string[])[] = [
   [...upToReady, ...onePulse],
   [...upToReady, ...onePulse, ...onePulse],
   [...upToReady, ...onePulse, ...onePulse, 'tap', '0.3 s', ...onePulse],
+  [
+    ...upToReady,
+    'push another recipe',
+    ...onePulse,
+    'hold',
+    'push another recipe',
+    '0.3 s',
+    'choose the other recipe',
+  ],
+  [...upToReady, ...onePulse, ...onePulse, 'knob left', 'tap'],
   [...stripReady, ...onePulse, ...onePulse, ...onePulse],
   ['baths follow', '0.3 s', 'set the baths', '0.3 s', ...stripReady, ...onePulse, ...onePulse, ...onePulse],
   ...[bracketReady, [...bracketReady, ...onePulse, ...onePulse]],

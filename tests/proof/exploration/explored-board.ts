@@ -41,6 +41,10 @@ interface Surroundings {
   /** When the pedal's contact last changed. */
   readonly pedalUs: number;
   readonly prompt: string;
+  /** The panel's rows; the first is the prompt. */
+  readonly rows: readonly string[];
+  /** The sheet on which the panel asked, in words, whether a pass is to be left out or given again. */
+  readonly askedOfSheet: number;
   /** Lamp time on paper since the start, to hold the log's account against. */
   readonly paperUs: number;
   /** The flash failed at some time, so that an entry may rightly be missing. */
@@ -63,6 +67,8 @@ const freshSurroundings: Surroundings = {
   knobDown: false,
   pedalUs: Number.NEGATIVE_INFINITY,
   prompt: '',
+  rows: ['', '', '', ''],
+  askedOfSheet: -1,
   paperUs: 0,
   flashFailed: false,
 };
@@ -208,7 +214,7 @@ export class ExploredBoard {
       wakeAtUs: (atUs) => this.#set({ wakeUs: atUs === NEVER_US ? Number.POSITIVE_INFINITY : Number(atUs) }),
       showLine: (row, text, length) => {
         if (length > limits.displayColumns) throw new Violation(`a row of ${length} characters`);
-        if (row === 0) this.#set({ prompt: Buffer.from(bytes(text, length)).toString('latin1').trimEnd() });
+        this.#show(row, Buffer.from(bytes(text, length)).toString('latin1').trimEnd());
       },
       displayLight: () => {},
       tone: () => {},
@@ -225,6 +231,32 @@ export class ExploredBoard {
     };
   }
 
+  #show(row: number, text: string): void {
+    const rows = this.#around.rows.map((before, at) => (at === row ? text : before));
+    this.#set({ rows, prompt: rows[0]! });
+    if (rows[0] === 'Tap yes Hold back') this.#set({ askedOfSheet: this.core.sheetNow() });
+  }
+
+  #text(at: number): string {
+    const length = new Uint8Array(this.core.memory.buffer)[at]!;
+    return Buffer.from(new Uint8Array(this.core.memory.buffer, at + 1, length)).toString('latin1');
+  }
+
+  /** Before a pass the panel has named it and its filter; and none is left out or given again without words for it. */
+  #holdToWhatIsShown(): void {
+    const { core } = this;
+    const { rows, askedOfSheet } = this.#around;
+    const pass = core.passNow();
+    const [, named] = /(?:pass|Patch) (\d+)\//.exec(rows[3]!) ?? [];
+    if (core.passIsNumbered() && named !== String(pass))
+      throw new Violation(`the lamp gives pass ${pass}, and the panel said '${rows.join(' | ')}'`);
+    const filter = this.#text(core.filterNow());
+    if (filter !== '' && !rows[1]!.endsWith(filter))
+      throw new Violation(`the lamp gives filter ${filter}, and the panel said '${rows.join(' | ')}'`);
+    if (core.isOutOfTurn() && askedOfSheet !== core.sheetNow())
+      throw new Violation(`pass ${pass} is given out of turn, and the panel never asked`);
+  }
+
   #light(forUs: number): void {
     if (this.#handlingLine) throw new Violation('the lamp came on by a line');
     if (this.#around.operation !== undefined)
@@ -232,6 +264,7 @@ export class ExploredBoard {
     if (this.lampOn) throw new Violation('the lamp came on while it was on');
     if (!this.core.isPulsing() && this.#around.nowUs - this.#around.pedalUs > LONGEST_WAIT_US)
       throw new Violation('the lamp came on though nobody touched the pedal');
+    if (runState.options[this.core.stateNow()] === 'ready') this.#holdToWhatIsShown();
     this.#set({ lampSinceUs: this.#around.nowUs, lampOffUs: this.#around.nowUs + forUs });
   }
 

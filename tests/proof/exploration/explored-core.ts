@@ -16,6 +16,11 @@ export interface ExploredCore extends Core {
   isPulsing(): number;
   entryIsSafe(): number;
   endSeqNow(): number;
+  passNow(): number;
+  passIsNumbered(): number;
+  isOutOfTurn(): number;
+  filterNow(): number;
+  sheetNow(): number;
   dataEnd(): number;
 }
 

@@ -1,14 +1,16 @@
 /** The whole core with an eye on its state: what tells two situations of the evening apart, as one number. */
 
 import { askedBeforeLight } from '../../../firmware/core/evening/what-is-asked';
-import { RunState, SettingName } from '../../../firmware/core/generated/constants';
+import { ExposureKind, RunState, SettingName } from '../../../firmware/core/generated/constants';
+import { filterOfPass } from '../../../firmware/core/jobs/filters';
 import { Begun, begun } from '../../../firmware/core/log/outbox';
+import { isGiven, passesLeftOut } from '../../../firmware/core/plan/giving';
 import { eveningPlan } from '../../../firmware/core/plan/plan';
 import { watching } from '../../../firmware/core/protocol/notices';
 import { settingValue } from '../../../firmware/core/settings/settings';
 import { Lit } from '../../../firmware/core/state/light';
 import { NEVER } from '../../../firmware/core/state/never';
-import { given, light, situation } from '../../../firmware/core/state/state';
+import { given, light, paper, situation } from '../../../firmware/core/state/state';
 import { flashIsBusy } from '../../../firmware/core/storage/flash-queue';
 import { waitingRecords } from '../../../firmware/core/storage/journal-writer';
 import { endSeq, openSeq } from '../../../firmware/core/storage/ring';
@@ -79,6 +81,26 @@ export function litForPaper(): bool {
 /** A pass that is given in many pulses goes on by itself, from the pedal that began it until the next press. */
 export function isPulsing(): bool {
   return situation.state == RunState.Exposing && eveningPlan.pass(given.pass).pulses > 1 && given.pulse > 1;
+}
+/** The pass that is next or under way, from 1; and whether the panel has a number for it. */
+export function passNow(): i32 {
+  return given.pass + 1;
+}
+export function passIsNumbered(): bool {
+  const kind: ExposureKind = eveningPlan.pass(given.pass).kind;
+  return kind == ExposureKind.Base || kind == ExposureKind.Burn || kind == ExposureKind.Strip;
+}
+/** It is given out of turn: again, or past one that the sheet has not had. */
+export function isOutOfTurn(): bool {
+  return isGiven(given.pass) || passesLeftOut(given.pass) != 0;
+}
+/** A text. */
+export function filterNow(): usize {
+  return filterOfPass(given.pass);
+}
+/** The sheet that is under the enlarger, begun or not. */
+export function sheetNow(): i32 {
+  return paper.isBegun ? paper.sheet : paper.sheet + 1;
 }
 export function entryIsSafe(): bool {
   return begun == Begun.Safe;
