@@ -21,11 +21,11 @@ const compiled = Object.values(exports)
 
 /** With how stops and times are written: what logs say has them. */
 const ground =
-  /dist\/(?:host\/(?:core\/|files\/|recipe\/(?:text\/(?:stop|time|unreadable)-|baths\/bath-time-)|(?!index)[^/]+$)|shared-protocol\/limits)/;
+  /dist\/(?:host\/(?:core\/|files\/|cli\/exit-code|recipe\/(?:text\/(?:stop|time|unreadable)-|baths\/bath-time-)|(?!index)[^/]+$)|shared-protocol\/(?:limits|generated\/versions))/;
 /** What is read and shown of a log, apart from the rooms that it stands in: a list of nights needs no schema and no board. */
 const reading = {
   'archive-reading':
-    /dist\/host\/records\/(?!index|recipes\/|archive\/(?:collect-|file-archive|recipe-versions)|log\/(?:event|log)-)/,
+    /dist\/host\/records\/(?!index|recipes\/|again\/|archive\/(?:collect-|file-archive|recipe-versions)|log\/(?:event|log)-)/,
   'log-views':
     /dist\/host\/(?:records\/log\/|pages\/night\/night-rows|cli\/log-views\/(?:csv|print|show|table))/,
   terminal:
@@ -35,7 +35,7 @@ const reading = {
 /** Rooms whose files are wanted together; each command has its own, and what the parser of options needs, apart. */
 const rooms = ['recipe', 'board', 'records', 'darkroom', 'daylight', 'pages'];
 const sharedByCommands =
-  /dist\/host\/cli\/(?:simulator\/|log-views\/|terminal\/(?!output-errors)|(?:read|write|board|recipe|strip|nearest|naming|new|state|trace)-)/;
+  /dist\/host\/cli\/(?:simulator\/|log-views\/|terminal\/(?!output-errors)|(?:read|write|board|recipe|strip|nearest|naming|new|state|trace|tell|version)-|pictures\.)/;
 
 async function bundleCode() {
   const bundle = await rolldown({
@@ -62,6 +62,7 @@ async function bundleCode() {
         ...Object.entries(reading).map(([name, test]) => ({ name, test })),
         ...rooms.map((room) => ({ name: `${room}-room`, test: new RegExp(`dist/host/${room}/`) })),
         { name: 'commands', test: sharedByCommands },
+        { name: 'prints', test: /dist\/host\/cli\/(?:change-options|stopped-down)/ },
         { name: 'questions', test: /dist\/host\/cli\/questions\// },
       ],
       includeDependenciesRecursively: false,

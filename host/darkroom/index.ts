@@ -36,7 +36,6 @@ export {
   shapesOf,
 } from './picture/preview.js';
 export { type GreyPicture, render } from './picture/render.js';
-export { sideBySide } from './picture/side-by-side.js';
 export {
   type TerminalColour,
   type TerminalFacts,

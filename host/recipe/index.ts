@@ -10,7 +10,6 @@ export { planProblems, readRecipe } from './read-recipe.js';
 export { mostFileBytes } from './reading/json-text.js';
 export { FileError, problemText, RecipeError, type RecipeProblem } from './reading/problem.js';
 export type { Recipe, RecipeDodge, RecipePass } from './recipe.js';
-export { recipeDifferences } from './recipe-differences.js';
 export { partsOfRecipe, type RecipePart, RecipePartsError, recipeFromParts } from './recipe-messages.js';
 export { nameFromTitle } from './recipe-name.js';
 export { formatAperture10, readAperture10 } from './text/aperture-text.js';

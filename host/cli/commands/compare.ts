@@ -104,7 +104,8 @@ async function picture(one: Recipe, other: Recipe, options: CompareOptions): Pro
   const [left, right] = [one, other].map((recipe) =>
     darkroom.previewPrint(recipe, planner.planRecipe(recipe), { ...film, enlarger }),
   );
-  const both = darkroom.sideBySide(left!.picture, right!.picture);
+  const { sideBySide } = await import('../../darkroom/picture/side-by-side.js');
+  const both = sideBySide(left!.picture, right!.picture);
   if (options.output !== undefined)
     await writeNewFile(options.output, await darkroom.printPng(both), options.force === true);
   if (!options.json) await showPicture(both);

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { isSameOnBoard, nameFromTitle, readRecipe, recipeDifferences } from '../../../host/recipe/index.js';
+import { isSameOnBoard, nameFromTitle, readRecipe } from '../../../host/recipe/index.js';
+import { recipeDifferences } from '../../../host/recipe/recipe-differences.js';
 import { demoFile } from './demo-recipe.js';
 
 function read(change: (file: ReturnType<typeof demoFile>) => void = () => {}) {
