@@ -38,7 +38,8 @@ function drawLeftSheet(nowUs: i64): void {
   putNumber(paper.sheet);
   put(ascii(' goes on'));
   beginRow(2);
-  put(leftGiven.isRest ? ascii('rest of pass ') : ascii('with pass '));
+  put(leftGiven.isRest ? ascii('rest of ') : ascii('with '));
+  put(left.job == Job.Strip ? ascii('patch ') : ascii('pass '));
   putOf(leftGiven.pass + 1, leftPlan.passCount);
   beginRow(3);
   if (isOutTooLong(nowUs)) drawPaperOut(nowUs);

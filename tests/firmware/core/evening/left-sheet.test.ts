@@ -115,6 +115,7 @@ describe('a sheet that a stray foot left', () => {
     bench.tap();
     light(bench, 3);
     bench.hold();
+    expect(bench.panel.slice(1, 3)).toEqual(['Sheet 1 goes on', 'with patch 2/6']);
     bench.tap();
     expect(bench.panel.slice(2)).toEqual(['Cover one more patch', 'Patch 2/6 4.00 s']);
     giveRest(bench);
