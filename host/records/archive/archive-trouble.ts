@@ -12,7 +12,7 @@ const OTHERWISE = 'restore it from a backup, or name another and collect anew; t
 const words: readonly Words[] = [
   { sign: /not a database|NOTADB/i, say: 'this file is no archive; name another', exitCode: 2 },
   {
-    sign: /malformed|CORRUPT|no such (table|column)|has no column named|already exists/i,
+    sign: /malformed|CORRUPT|no such (table|column)|has no column named|already exists|constraint failed/i,
     say: `the file is damaged: ${OTHERWISE}`,
   },
   {
@@ -30,6 +30,11 @@ const words: readonly Words[] = [
     exitCode: 2,
   },
   { sign: /locked|BUSY/i, say: 'another program is writing to it; try again' },
+  // What we ask is always the same, so a mistake in it is in what the file says of itself: its triggers, for instance.
+  {
+    sign: /SQLITE_ERROR|no such function|syntax error|unrecognized token|wrong number of arguments/i,
+    say: `the file is damaged: ${OTHERWISE}`,
+  },
 ];
 
 /** The database's and the system's words for trouble with the file, as an error that says what to do. */

@@ -152,6 +152,7 @@ describe.runIf(boardTestsRun)('a power cut on the chip', () => {
     bench.print(boathouse);
     bench.focusAndStopDown();
     bench.tap();
+    bench.answer();
     bench.tap();
     bench.seconds(1);
     expect(board.lampOn).toBe(true);

@@ -4,6 +4,7 @@ import { isUsableTime } from '../../../host/records/archive/dating.js';
 const UPTIME_SPAN_MS = 2 ** 32;
 /** A mark may come late: the line delays and loses it, and a busy board has it told again. */
 const LATE_MS = 120_000;
+const MINUTE_MS = 60_000;
 
 /** When things were, by the world's own clock. */
 export interface TrueTimes {
@@ -18,7 +19,7 @@ export interface TrueTimes {
  * here: that nobody logged anything for a whole round is told by marks alone.
  */
 export function dateFaults(archived: readonly ArchivedRecord[], times: TrueTimes): string[] {
-  const offsetsMs = [...times.offsetsMs];
+  const offsetsMs = [...times.offsetsMs, ...offsetsByHandMs(archived, times)];
   const marked = new Set(archived.filter(isUsableMark).map(({ boot }) => boot));
   return archived.flatMap(({ seq, boot, uptimeMs, atMs }) => {
     if ((atMs !== null) !== marked.has(boot))
@@ -33,6 +34,17 @@ export function dateFaults(archived: readonly ArchivedRecord[], times: TrueTimes
       : [
           `entry ${seq} is dated ${atMs}, it was logged at ${wasMs}, and no clock was off by ${atMs - wasMs} ms`,
         ];
+  });
+}
+
+/**
+ * How far off the knob set the board's clock, which the hands of a world turn as they like: to whole minutes, as no
+ * laptop tells the time.
+ */
+export function offsetsByHandMs(archived: readonly ArchivedRecord[], times: TrueTimes): number[] {
+  return archived.filter(isUsableMark).flatMap(({ boot, uptimeMs, fields }) => {
+    const [toldMs, startMs] = [Number(fields[3]), times.startMs(boot)];
+    return toldMs % MINUTE_MS === 0 && startMs !== undefined ? [toldMs - startMs - uptimeMs] : [];
   });
 }
 

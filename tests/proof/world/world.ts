@@ -7,7 +7,7 @@ import { listOf } from '../../setup/list-of.js';
 import { Random } from '../../setup/random.js';
 import { type Climate, drawClimate, type FaultKind } from './faults.js';
 import { type Accidents, FaultyWire, silence } from './faulty-wire.js';
-import { dateFaults, isTellable, roundFaults, type WorkSpan } from './judge-dates.js';
+import { dateFaults, isTellable, offsetsByHandMs, roundFaults, type WorkSpan } from './judge-dates.js';
 import { LaptopAtWork, type Work } from './laptop-at-work.js';
 import { LaptopClock } from './laptop-clock.js';
 import { PrinterAtWork } from './printer-at-work.js';
@@ -269,7 +269,9 @@ class World {
     const times = { startMs, offsetsMs: this.#laptopClock.offsetsMs };
     if (this.#witness.rotten.size > 0) return;
     this.#witness.faults.push(...dateFaults(archived, times));
-    if (this.#laptopClock.offsetsMs.size === 1 && this.#restsMs.every(isTellable))
+    const wasAlwaysRight =
+      this.#laptopClock.offsetsMs.size === 1 && offsetsByHandMs(archived, times).length === 0;
+    if (wasAlwaysRight && this.#restsMs.every(isTellable))
       this.#witness.faults.push(...roundFaults(archived, spans, times));
   }
 

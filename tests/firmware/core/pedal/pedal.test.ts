@@ -86,7 +86,7 @@ describe('the pedal', () => {
     bench.board.advanceUs(50_000);
     bench.hold();
     expect(bench.board.lampOn).toBe(false);
-    expect(bench.panel[0]).toBe('Tap strip Hold focus');
+    expect(bench.panel[0]).toBe('Tap go on Hold focus');
   });
 
   it('pressed as the lamp goes out by itself does not start the next patch', () => {
