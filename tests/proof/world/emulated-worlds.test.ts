@@ -4,7 +4,7 @@ import { emulatedBoards } from './emulated-home.js';
 import { expectGoodWorlds, LIMIT_MS } from './many-worlds.js';
 
 /** `npm run soak -- --worlds N --board emulated` runs more. */
-const WORLDS = 20;
+const WORLDS = 12;
 
 describe.runIf(boardTestsRun)('with the image on the emulated chip', () => {
   it(
