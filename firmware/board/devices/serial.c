@@ -6,7 +6,7 @@
 #include "uart_line.h"
 #include "usb_line.h"
 
-/* A laptop that is there says something every 5 s (its heartbeat), and repeats itself within a second. */
+/* A laptop that hears nothing asks every 5 s (its heartbeat), and repeats itself within a second. */
 enum { SILENT_US = 8000000, LINE_FEED = 10 };
 
 enum cable { CABLE_UART, CABLE_USB };
@@ -32,8 +32,10 @@ ALWAYS_INLINE bool is_free(uint64_t now_us) {
 }
 
 IN_RAM bool serial_send(const uint8_t *bytes, uint32_t length) {
-    refused = length > room();
-    if (refused) return false;
+    if (length > room()) {
+        refused = true;
+        return false;
+    }
     if (owner == CABLE_USB) usb_line_send(bytes, length);
     else uart_line_send(bytes, length);
     return true;

@@ -1,7 +1,6 @@
 /*
  * The serial line to the laptop, by whichever cable it comes. A conversation belongs to the cable that it began on:
- * what comes by the other waits until this one is pulled, or has been silent for longer than a program at its end
- * ever is.
+ * what comes by the other waits until this one is pulled, or its laptop has said nothing for 8 s.
  */
 #ifndef TREADLE_SERIAL_H
 #define TREADLE_SERIAL_H

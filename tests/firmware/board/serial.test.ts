@@ -76,6 +76,19 @@ describe.runIf(boardTestsRun)('the serial line on the chip', () => {
     expect(lines.every((line) => line === '.'.repeat(239))).toBe(true);
   });
 
+  // Whatever was sent after a refusal, and had room, once took back that there was one: a list then stopped for good.
+  test('a sender that is refused is told of room also when something shorter had room meanwhile', () => {
+    const board = new ProbeBoard();
+    board.tell('1v', 2_000);
+    for (let times = 0; times < 20; times++) {
+      board.port.write('I');
+      board.advanceUs(10_000);
+    }
+    board.port.read();
+    board.advanceUs(200_000);
+    expect(String(board.port.read() ?? '').length).toBeGreaterThan(1000);
+  });
+
   test('noise lights nothing and hangs nothing', () => {
     const board = new ProbeBoard();
     board.tell('50000x');
