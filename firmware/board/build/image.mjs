@@ -102,7 +102,15 @@ function link(chip, objects, folder) {
   return elf;
 }
 
-function build(chip, { core, out, baud, quiet }) {
+/** Version and schema are those that the core was built with: the same build wrote both. */
+async function sayWhatItIs(chip, image) {
+  const built = (path) => import(pathToFileURL(join(projectFolder, 'dist/shared-protocol', path)).href);
+  const { markImage } = await built('image-mark.js');
+  const { protocolVersion, schemaHash, version } = await built('index.js');
+  markImage(image, { chip: chip.name, version, protocol: protocolVersion, schemaHash });
+}
+
+async function build(chip, { core, out, baud, quiet }) {
   if (!existsSync(core)) throw new Error(`${core} is not there; run "npm run build" first`);
   const objects = join(out, 'objects');
   const reportPath = join(out, 'report.json');
@@ -117,6 +125,7 @@ function build(chip, { core, out, baud, quiet }) {
   run(chip.tool('objcopy'), ['-O', 'binary', elf, bin]);
 
   const image = readFileSync(bin);
+  await sayWhatItIs(chip, image);
   writeFileSync(join(out, 'treadle.elf'), readFileSync(elf));
   writeFileSync(join(out, 'treadle.bin'), image);
   writeFileSync(join(out, 'treadle.uf2'), writeUf2(image, chip.flashBase, chip.uf2Family));
@@ -136,7 +145,7 @@ try {
       `The board's image needs ${missing.join(', ')}. On Debian or Ubuntu: sudo apt-get install ${chip.packages} wabt`,
     );
   }
-  build(chip, given);
+  await build(chip, given);
 } catch (error) {
   console.error(error.message);
   process.exitCode = 1;

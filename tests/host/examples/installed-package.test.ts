@@ -5,6 +5,7 @@ import {
   mkdirSync,
   mkdtempSync,
   readdirSync,
+  readFileSync,
   rmSync,
   symlinkSync,
   writeFileSync,
@@ -12,17 +13,25 @@ import {
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { readFirmwareImage } from '../../../host/board/flash/firmware-image.js';
+import { schemaHash, version } from '../../../shared-protocol/index.js';
 import { projectRoot } from '../../../shared-protocol/project.js';
+import { buildImage } from '../../firmware/board/rig/image.js';
+import { boardTestsRun } from '../../firmware/board/rig/requirements.js';
 
 /** Somebody's own folder, with the packed library unpacked as npm would, and its dependencies linked from ours. */
 let folder: string;
 let packed: readonly string[];
+
+/** The image may have to be built, or another test may be building it. */
+const BUILDING_MS = 300_000;
 
 const quietly: ExecFileSyncOptions = { encoding: 'utf8', stdio: ['ignore', 'pipe', 'pipe'] };
 const installed = () => join(folder, 'node_modules/treadle');
 
 beforeAll(() => {
   folder = mkdtempSync(join(tmpdir(), 'treadle-installed-'));
+  if (boardTestsRun) buildImage();
   const pack = ['pack', '--json', '--ignore-scripts', '--offline', '--pack-destination', folder];
   const [{ filename, files }] = JSON.parse(
     String(execFileSync('npm', pack, { ...quietly, cwd: projectRoot })),
@@ -32,9 +41,11 @@ beforeAll(() => {
   execFileSync('tar', ['-xzf', join(folder, filename), '-C', installed(), '--strip-components=1'], quietly);
   linkDependencies();
   writeFileSync(join(folder, 'package.json'), '{ "type": "module" }\n');
-});
+}, BUILDING_MS);
 
 afterAll(() => rmSync(folder, { recursive: true }));
+
+const IMAGE = 'dist/image/treadle.uf2';
 
 /** What npm would bring from the registry, from our own node_modules instead: no test asks a registry. */
 function linkDependencies(): void {
@@ -58,6 +69,12 @@ describe('the packed library', () => {
     expect(packed).toEqual(
       expect.arrayContaining(['LICENSE', 'README.md', 'dist/core.wasm', 'dist/recipe.schema.json']),
     );
+  });
+
+  it.runIf(boardTestsRun)("has the board's image, and it is the one of this version", () => {
+    expect(packed).toContain(IMAGE);
+    const image = readFirmwareImage(readFileSync(join(installed(), IMAGE)));
+    expect(image).toMatchObject({ version, schemaHash });
   });
 
   it('needs no file of ours that was not packed', () => {

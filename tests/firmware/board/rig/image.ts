@@ -90,7 +90,8 @@ function buildUnlessFresh(wasm: string, folder: string): void {
 }
 
 function hashOfSources(wasm: string): string {
-  const hash = createHash('sha256').update(readFileSync(wasm));
+  const mark = join(projectRoot, 'dist/shared-protocol/image-mark.js');
+  const hash = createHash('sha256').update(readFileSync(wasm)).update(readFileSync(mark));
   const board = join(projectRoot, 'firmware/board');
   for (const file of readdirSync(board, { recursive: true, encoding: 'utf8' }).toSorted()) {
     const path = join(board, file);
