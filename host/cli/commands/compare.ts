@@ -5,8 +5,9 @@ import { loadPlanner } from '../../recipe/planner/index.js';
 import { type PrintChange, printChanges } from '../../records/again/print-changes.js';
 import { recipeAgain } from '../../records/again/recipe-again.js';
 import { sheetNamed } from '../../records/again/sheet-name.js';
-import type { ArchiveReader } from '../../records/archive/archive.js';
+import type { ArchiveReader, SheetRemark } from '../../records/archive/archive.js';
 import { readArchive } from '../../records/archive/read-archive.js';
+import { remarkWords } from '../../records/log/sheet-remarks.js';
 import {
   archiveOption,
   cutAsPlannedOption,
@@ -63,20 +64,31 @@ async function compare(first: string, second: string, options: CompareOptions): 
   await using archive = await readArchive(options.archive);
   const one = await printOf(archive, first, options);
   const other = await printOf(archive, second, options);
-  const changes = printChanges(loadPlanner(), one, other);
-  if (options.json) printJson({ first: one, second: other, changes });
-  else print(cleanText(words(first, second, changes), 'lines'));
-  await picture(one, other, options);
+  const changes = printChanges(loadPlanner(), one.recipe, other.recipe);
+  const remarks = { first: one.remarks, second: other.remarks };
+  if (options.json) printJson({ first: one.recipe, second: other.recipe, changes, remarks });
+  else {
+    print(cleanText(words(first, second, changes), 'lines'));
+    for (const [name, said] of [[first, one.remarks] as const, [second, other.remarks] as const])
+      for (const line of said) print(cleanText(`${name}: ${remarkWords(line)}`));
+  }
+  await picture(one.recipe, other.recipe, options);
+}
+
+interface Print {
+  readonly recipe: Recipe;
+  readonly remarks: readonly SheetRemark[];
 }
 
 /** A print as it was given, with its lens as it then was. */
-async function printOf(archive: ArchiveReader, name: string, options: CompareOptions): Promise<Recipe> {
+async function printOf(archive: ArchiveReader, name: string, options: CompareOptions): Promise<Print> {
   const sheet = await sheetNamed(archive, name);
   const cutAsPlanned = options.cutAsPlanned === true;
   const kept = await archive.recipes(sheet.recipe);
   const { recipe, unknown, stoppedDown } = recipeAgain(loadPlanner(), sheet, kept, { cutAsPlanned });
   for (const lacking of unknown) remark(cleanText(`${name}: ${lacking}.`));
-  return { ...recipe, aperture10: stoppedDownAperture10(recipe.aperture10, stoppedDown) };
+  const aperture10 = stoppedDownAperture10(recipe.aperture10, stoppedDown);
+  return { recipe: { ...recipe, aperture10 }, remarks: sheet.remarks };
 }
 
 function words(first: string, second: string, changes: readonly PrintChange[]): string {

@@ -1,3 +1,4 @@
+import type { SheetRemark } from '../../records/archive/archive.js';
 import { eventWords } from '../../records/log/event-words.js';
 import { type ExposureEntry, isExposure, type LogEntry } from '../../records/log/log-entry.js';
 import { csvCell } from './csv-cell.js';
@@ -18,6 +19,7 @@ const columns = [
     'sheet',
   ],
   ...['pass', 'patch', 'label', 'filter', 'planned s', 'lamp on s', 'light s', 'outcome', 'pauses', 'note'],
+  ...['rating', 'remark'],
 ] as const;
 
 /** The log for a spreadsheet, as RFC 4180 has it, heads first. */
@@ -41,12 +43,40 @@ function rowOf(entry: LogEntry, local: LocalTimes): string[] {
 function lightCells(light: ExposureEntry): string[] {
   const { recipe, sheet, pass, patch, label, filter, plannedMs, onMs, doseMs, outcome, pauses } = light;
   const times = [plannedMs, onMs, doseMs].map(inSeconds);
-  return [recipe, `${sheet}`, `${pass}`, `${patch}`, label, filter, ...times, outcome, `${pauses}`, ''];
+  return [
+    recipe,
+    `${sheet}`,
+    `${pass}`,
+    `${patch}`,
+    label,
+    filter,
+    ...times,
+    outcome,
+    `${pauses}`,
+    '',
+    '',
+    '',
+  ];
 }
 
 function eventCells(event: Exclude<LogEntry, ExposureEntry>): string[] {
   const outcome = event.kind === 'sheet-ended' ? event.details.outcome : '';
-  return ['', `${sheetOf(event) ?? ''}`, ...Array<string>(7).fill(''), outcome, '', eventWords(event)];
+  const said = ratingAndWords('remarks' in event ? (event.remarks ?? []) : []);
+  return [
+    '',
+    `${sheetOf(event) ?? ''}`,
+    ...Array<string>(7).fill(''),
+    outcome,
+    '',
+    eventWords(event),
+    ...said,
+  ];
+}
+
+/** The last rating, since it is the one that holds, and all that was said. */
+function ratingAndWords(remarks: readonly SheetRemark[]): [string, string] {
+  const rating = remarks.findLast((one) => one.rating !== null)?.rating ?? '';
+  return [`${rating}`, remarks.flatMap(({ words }) => (words === '' ? [] : [words])).join('; ')];
 }
 
 function sheetOf(entry: LogEntry): number | undefined {

@@ -1,7 +1,9 @@
 import { counted, duration, seconds } from '../../figures.js';
 import { type NightRow, noTotals, RowsInTurn, totalsWith } from '../../pages/night/night-rows.js';
+import type { SheetRemark } from '../../records/archive/archive.js';
 import { eventWords, isMixed } from '../../records/log/event-words.js';
 import { type ExposureEntry, isExposure, type LogEntry } from '../../records/log/log-entry.js';
+import { remarkWords } from '../../records/log/sheet-remarks.js';
 import { table } from '../terminal/table.js';
 import { localTime } from './local-time.js';
 import { PrintChanges } from './print-changes.js';
@@ -47,11 +49,18 @@ function entryTable(entries: readonly LogEntry[]): string {
       { head: 'lamp on', align: 'right' },
       { head: '' },
     ],
-    entries.map((entry) => [
-      localTime(entry.at === null ? null : Date.parse(entry.at)),
-      ...(isExposure(entry) ? exposureCells(entry) : [eventWords(entry)]),
+    entries.flatMap((entry) => [
+      [
+        localTime(entry.at === null ? null : Date.parse(entry.at)),
+        ...(isExposure(entry) ? exposureCells(entry) : [eventWords(entry)]),
+      ],
+      ...remarksOn(entry).map((said) => ['', `  ${remarkWords(said)}`]),
     ]),
   );
+}
+
+function remarksOn(entry: LogEntry): readonly SheetRemark[] {
+  return 'remarks' in entry ? (entry.remarks ?? []) : [];
 }
 
 /** Sheets, the lamp's age, and what changed from one print to the next. */

@@ -1,6 +1,12 @@
 import { escapeXml } from '../../escape.js';
 import { eventWords, isBathOrTestResult } from '../../records/log/event-words.js';
-import { type EventEntry, isExposure, type LogEntry } from '../../records/log/log-entry.js';
+import {
+  type EventEntry,
+  type ExposureEntry,
+  isExposure,
+  type LogEntry,
+} from '../../records/log/log-entry.js';
+import { remarkWords } from '../../records/log/sheet-remarks.js';
 import { htmlPage, pageFont } from '../svg.js';
 import { lampTimelineSvg } from './lamp-timeline.js';
 import {
@@ -34,7 +40,7 @@ export function nightPage(lights: readonly LoggedLight[], options: NightPageOpti
     `<h1>${escapeXml(title)}</h1>`,
     `<p>${escapeXml(totalsText(nightTotals(rows)))}</p>`,
     rows.length === 0 ? '<p>No light is in the log.</p>' : lampTimelineSvg(rows, localTime),
-    rows.length === 0 ? '' : table(rows, localTime),
+    rows.length === 0 ? '' : table(rows, localTime, remarksBySheet(options.events ?? [])),
     eventTable((options.events ?? []).filter(isBathOrTestResult), localTime),
   ];
   return htmlPage(title, style, body.join('\n'));
@@ -77,17 +83,49 @@ function minutesText(ms: number): string {
   return minutes === 0 ? `${seconds} s` : `${minutes} min ${seconds % 60} s`;
 }
 
-function table(rows: readonly NightRow[], localTime: (epochMs: number) => string): string {
+/** What was said of each sheet, by the board's run and the sheet's number. */
+function remarksBySheet(events: readonly LogEntry[]): ReadonlyMap<string, string> {
+  const said = events.flatMap((event) =>
+    event.kind === 'sheet' && event.remarks !== undefined
+      ? [
+          [
+            sheetKey({ ...event, sheet: event.details.sheet }),
+            event.remarks.map(remarkWords).join('; '),
+          ] as const,
+        ]
+      : [],
+  );
+  return new Map(said);
+}
+
+function sheetKey({
+  board,
+  log,
+  boot,
+  sheet,
+}: Partial<Pick<ExposureEntry, 'board' | 'log' | 'sheet'>> & { readonly boot: number }): string {
+  return JSON.stringify([board, log, boot, sheet]);
+}
+
+function table(
+  rows: readonly NightRow[],
+  localTime: (epochMs: number) => string,
+  remarks: ReadonlyMap<string, string>,
+): string {
   const heads = ['time', 'sheet', 'light', 'filter', 'planned, s', 'given, s', 'lamp on, s', 'end'];
   const numbers = new Set([4, 5, 6]);
   const cell = (tag: string, text: string, column: number) =>
     `<${tag}${numbers.has(column) ? ' class="number"' : ''}>${escapeXml(text)}</${tag}>`;
-  const lines = rows.flatMap((row) =>
-    row.lights.map((light, index) => {
-      const cells = lightCells(light, index === 0 ? row.title : '', localTime);
-      return `<tr${index === 0 ? ' class="first"' : ''}>${cells.map((text, column) => cell('td', text, column)).join('')}</tr>`;
-    }),
-  );
+  const lines = rows.flatMap((row) => {
+    const said = row.kind === 'focus' ? undefined : remarks.get(sheetKey(row.lights[0]!));
+    return [
+      ...row.lights.map((light, index) => {
+        const cells = lightCells(light, index === 0 ? row.title : '', localTime);
+        return `<tr${index === 0 ? ' class="first"' : ''}>${cells.map((text, column) => cell('td', text, column)).join('')}</tr>`;
+      }),
+      ...(said === undefined ? [] : [`<tr><td></td><td colspan="7">${escapeXml(said)}</td></tr>`]),
+    ];
+  });
   return (
     `<table><caption>Every light of the night</caption><thead><tr>${heads.map((text, column) => cell('th', text, column)).join('')}</tr></thead>` +
     `<tbody>${lines.join('\n')}</tbody></table>`

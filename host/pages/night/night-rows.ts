@@ -17,7 +17,7 @@ export type LoggedLight = Pick<
   | 'outcome'
   | 'pauses'
 > &
-  Partial<Pick<ExposureEntry, 'board' | 'sheet'>>;
+  Partial<Pick<ExposureEntry, 'board' | 'log' | 'sheet'>>;
 
 type RowKind = 'strip' | 'bracket' | 'print' | 'lamp-test' | 'safelight-test' | 'stray-light-test' | 'focus';
 

@@ -1,4 +1,6 @@
 /** The sheets of a log, each with all the light that fell on it and what the recipe in use had been turned to. */
+
+import type { SheetRemark } from '../archive/archive.js';
 import { type EventEntry, type ExposureEntry, isExposure, type LogEntry } from '../log/log-entry.js';
 
 type DetailsOf<Kind extends EventEntry['kind']> = Extract<EventEntry, { readonly kind: Kind }>['details'];
@@ -6,7 +8,12 @@ type DetailsOf<Kind extends EventEntry['kind']> = Extract<EventEntry, { readonly
 /** A sheet of paper as the log has it. */
 export interface PrintedSheet extends DetailsOf<'sheet'> {
   readonly board: string;
+  readonly log: number;
   readonly boot: number;
+  /** Of the record that begins it. */
+  readonly seq: number;
+  /** What was said of it, oldest first. */
+  readonly remarks: readonly SheetRemark[];
   /** Both null where no laptop told the board the time. */
   readonly at: string | null;
   readonly night: string | null;
@@ -34,8 +41,9 @@ export async function printedSheets(
     boards.set(entry.board, inUse);
     if (isExposure(entry)) sheets.findLast((sheet) => isOn(sheet, entry))?.lights.push(entry);
     else if (entry.kind === 'sheet') {
-      const { board, boot, at, night, details } = entry;
-      sheets.push({ ...details, board, boot, at, night, lights: [], ...inUse.forSheet(details) });
+      const { board, log, boot, seq, at, night, details, remarks = [] } = entry;
+      const place = { board, log, boot, seq, at, night };
+      sheets.push({ ...details, ...place, remarks, lights: [], ...inUse.forSheet(details) });
     } else if (entry.kind === 'sheet-unused') dropUnused(sheets, entry);
     else inUse.note(entry);
   }
@@ -45,16 +53,19 @@ export async function printedSheets(
 /** Its number is the next one's. */
 function dropUnused(
   sheets: PrintedSheet[],
-  { board, boot, details }: Extract<EventEntry, { readonly kind: 'sheet-unused' }>,
+  unused: Extract<EventEntry, { readonly kind: 'sheet-unused' }>,
 ): void {
-  const at = sheets.findLastIndex(
-    (sheet) => sheet.board === board && sheet.boot === boot && sheet.sheet === details.sheet,
-  );
+  const { details } = unused;
+  const at = sheets.findLastIndex((sheet) => isOfRun(sheet, unused) && sheet.sheet === details.sheet);
   if (at >= 0) sheets.splice(at, 1);
 }
 
-function isOn(sheet: PrintedSheet, { board, boot, sheet: number, kind }: ExposureEntry): boolean {
-  return kind !== 'focus' && sheet.board === board && sheet.boot === boot && sheet.sheet === number;
+function isOn(sheet: PrintedSheet, light: ExposureEntry): boolean {
+  return light.kind !== 'focus' && isOfRun(sheet, light) && sheet.sheet === light.sheet;
+}
+
+function isOfRun(sheet: PrintedSheet, { board, log, boot }: LogEntry): boolean {
+  return sheet.board === board && sheet.log === log && sheet.boot === boot;
 }
 
 /** What a board's memory has of the recipe in use, as far as its log tells. */

@@ -1,6 +1,7 @@
 import { InputError } from '../../errors.js';
 import type { ArchiveReader } from '../archive/archive.js';
 import { logEntries } from '../log/log-entry.js';
+import { SheetRemarks } from '../log/sheet-remarks.js';
 import { type PrintedSheet, printedSheets } from './printed-sheet.js';
 
 /** The sheet that is meant, or what is there instead. */
@@ -11,6 +12,11 @@ export class SheetNameError extends InputError {
 /** What has no date is named by this word in place of one. */
 const UNDATED = 'unknown';
 const NAME = /^(?:(?<night>\d{4}-\d{2}-\d{2}|unknown|last)\/)?(?<sheet>last|\d{1,5})(?:\.(?<nth>\d{1,3}))?$/;
+
+/** Whether a text is written as the name of a sheet is. */
+export function isSheetName(text: string): boolean {
+  return NAME.test(text.trim());
+}
 
 /**
  * Finds a sheet by the night and the number that the list of a night shows: '2027-03-05/7', or '7' of the latest night, or
@@ -24,7 +30,8 @@ export async function sheetNamed(archive: ArchiveReader, name: string): Promise<
       `'${name}' names no sheet: write 2027-03-05/7 for sheet 7 of that night, 7 for the latest night's, or last`,
     );
   const night = await nightMeant(archive, parts.night);
-  const sheets = await printedSheets(logEntries(archive.records({ night })));
+  const remarks = new SheetRemarks(await archive.remarks());
+  const sheets = await printedSheets(logEntries(archive.records({ night }), remarks));
   if (parts.sheet === 'last') return lastPrint(sheets, night);
   const alike = sheets.filter(({ sheet }) => sheet === Number(parts.sheet));
   return oneOf(alike, parts.sheet!, parts.nth, sheets, night);

@@ -76,6 +76,12 @@ const datesByHand = (kind: '' | 'TEMP') => `
     PRIMARY KEY (board, log, boot)
   ) STRICT, WITHOUT ROWID;`;
 
+/** Where the record stands that begins the sheet a remark is about; null in all four for what is said of a recipe. */
+const remarkedSheets = (schema: 'main' | 'temp') =>
+  ['board TEXT', 'log INTEGER', 'boot INTEGER', 'seq INTEGER']
+    .map((column) => `ALTER TABLE ${schema}.remark ADD COLUMN ${column};`)
+    .join(' ');
+
 /** Each step from one format of the file to the next; the file's `user_version` counts those it has taken. */
 const steps: readonly ((database: Database) => void)[] = [
   (database) => database.exec(firstFormat),
@@ -94,9 +100,12 @@ const steps: readonly ((database: Database) => void)[] = [
     database.exec('DROP TABLE recipe_before; DROP TABLE remark_before;');
   },
   (database) => database.exec(`${quarterTable('')} ${countingTriggers} ${datesByHand('')}`),
+  (database) => database.exec(remarkedSheets('main')),
 ];
 
 export const FORMAT = steps.length;
+/** From this one on, a remark may be about a sheet. */
+const SHEETS_REMARKED_FORMAT = 6;
 /** From this one on, what is logged is counted in the file. */
 const COUNTED_FORMAT = 5;
 /** From this one on, each content of a recipe stands by itself. */
@@ -132,13 +141,15 @@ export function bringUpToDate(database: Database, format: number): void {
 
 /** Lets a file of an older format be read as one of today's, by tables that go when the connection does. */
 export function shimOlderFormat(database: Database, format: number): void {
-  if (format >= COUNTED_FORMAT) return;
+  if (format >= SHEETS_REMARKED_FORMAT) return;
   // Temporary tables of a large archive are no matter for memory.
   database.exec('PRAGMA temp_store = FILE;');
   if (format < CONTENTS_FORMAT) {
     const remark = format < REMARKED_FORMAT ? undefined : 'main.remark';
     makeContents(database, 'TEMP', { recipe: 'main.recipe', remark });
-  }
+  } else database.exec('CREATE TEMP TABLE remark AS SELECT * FROM main.remark;');
+  database.exec(remarkedSheets('temp'));
+  if (format >= COUNTED_FORMAT) return;
   if (format < DATED_FORMAT) {
     database.exec(`BEGIN; ${datedRecords('TEMP', 'main.record')}`);
     dateEverything(database);

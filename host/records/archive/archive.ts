@@ -49,6 +49,22 @@ export interface Remark {
   readonly rating: number | null;
   readonly words: string;
   readonly writtenMs: number;
+  /** The sheet that it is about; null for what is said of a recipe. */
+  readonly sheet: SheetPlace | null;
+}
+
+/** Where the record stands that begins a sheet. */
+export interface SheetPlace extends Run {
+  readonly seq: number;
+}
+
+/** What somebody thought of one sheet. */
+export type SheetRemark = Pick<Remark, 'rating' | 'words' | 'writtenMs'>;
+
+/** What was said of single sheets. */
+export interface RemarksOnSheets {
+  /** Oldest first; undefined where nobody said anything. */
+  of(place: SheetPlace): readonly SheetRemark[] | undefined;
 }
 
 /** Where and when a sheet was begun; when it is null as a record's is. */
@@ -139,7 +155,7 @@ export interface Archive extends ArchiveReader {
    * @throws NightOutOfOrder where the board's other runs say that it was not then.
    */
   dateByHand(run: Run, night: string | null): Promise<void>;
-  /** Adds a remark to a version of a recipe; earlier ones stay. */
+  /** Adds a remark to a version of a recipe or to a sheet; earlier ones stay. */
   addRemark(remark: Omit<Remark, 'writtenMs'>): Promise<void>;
 }
 

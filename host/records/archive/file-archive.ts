@@ -111,13 +111,16 @@ class FileArchive extends FileReader implements Archive {
     this.#write((database) => dateByHand(database, run, night, this.#nowMs));
   }
 
-  async addRemark({ name, version, content, rating, words }: Omit<Remark, 'writtenMs'>): Promise<void> {
+  async addRemark(remark: Omit<Remark, 'writtenMs'>): Promise<void> {
+    const { name, version, content, rating, words, sheet } = remark;
+    const place = [sheet?.board ?? null, sheet?.log ?? null, sheet?.boot ?? null, sheet?.seq ?? null];
     this.#write((database) =>
       database
         .prepare(
-          'INSERT INTO remark (name, version, content, rating, words, written_ms) VALUES (?, ?, ?, ?, ?, ?)',
+          `INSERT INTO remark (name, version, content, rating, words, written_ms, board, log, boot, seq)
+           VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
         )
-        .run(name, version, content, rating, words, this.#nowMs),
+        .run(name, version, content, rating, words, this.#nowMs, ...place),
     );
   }
 

@@ -1,6 +1,6 @@
 /** How recipes and remarks are read from the archive's file; see recipe-contents.ts for how they stand there. */
 import type { BoardRecipe } from '../../recipe/board-recipe.js';
-import type { KeptHow, KeptRecipe, PrintedSheet, Remark } from './archive.js';
+import type { KeptHow, KeptRecipe, PrintedSheet, Remark, SheetPlace } from './archive.js';
 import { jsonOf, textColumn, textOf, wholeColumn } from './rows.js';
 
 export interface RecipeRow {
@@ -27,22 +27,33 @@ export function keptRecipeOf({ id, body, keptMs, ...row }: RecipeRow): KeptRecip
   return [{ id, recipe, content: textOf(row.content) ?? '', how, board, bodyCrc, keptMs }];
 }
 
-export type RemarkRow = Omit<Remark, 'name' | 'words' | 'content'> & {
+export interface RemarkRow extends Pick<Remark, 'version' | 'rating' | 'writtenMs'> {
   readonly name: ArrayBuffer;
   readonly words: ArrayBuffer;
   readonly content: ArrayBuffer | null;
-};
+  readonly board: ArrayBuffer | null;
+  readonly log: number | null;
+  readonly boot: number | null;
+  readonly seq: number | null;
+}
 
 export const remarksSql = `SELECT ${textColumn('name')}, ${wholeColumn('version')}, ${textColumn('content')},
-  ${wholeColumn('rating')}, ${textColumn('words')}, ${wholeColumn('written_ms', 'writtenMs')} FROM remark ORDER BY id`;
+  ${wholeColumn('rating')}, ${textColumn('words')}, ${wholeColumn('written_ms', 'writtenMs')},
+  ${textColumn('board')}, ${wholeColumn('log')}, ${wholeColumn('boot')}, ${wholeColumn('seq')} FROM remark ORDER BY id`;
 
-export function remarkOf(row: RemarkRow): Remark {
+export function remarkOf({ board, log, boot, seq, ...row }: RemarkRow): Remark {
+  const place = { board: textOf(board), log, boot, seq };
   return {
     ...row,
+    sheet: isSheetPlace(place) ? place : null,
     name: textOf(row.name) ?? '',
     words: textOf(row.words) ?? '',
     content: textOf(row.content) ?? null,
   };
+}
+
+function isSheetPlace(place: { readonly [Key in keyof SheetPlace]: unknown }): place is SheetPlace {
+  return typeof place.board === 'string' && [place.log, place.boot, place.seq].every(Number.isInteger);
 }
 
 /** Of a sheet's fields, boot, seq and uptime come first, then its number, what for, the recipe and the version. */

@@ -1,6 +1,6 @@
 import type { MessageOf } from '../../../shared-protocol/index.js';
 import { messageOf, type RecordType } from '../../board/link/log-record.js';
-import type { ArchivedRecord } from '../archive/archive.js';
+import type { ArchivedRecord, RemarksOnSheets, SheetRemark } from '../archive/archive.js';
 import { isUsableTime } from '../archive/dating.js';
 import { nightOf } from './night.js';
 
@@ -13,6 +13,8 @@ interface Logged {
   /** ISO 8601 in UTC; null when no laptop told the board a usable time in that run. */
   readonly at: string | null;
   readonly board: string;
+  /** Rises when a board's numbering began anew. */
+  readonly log: number;
   /** The date of the evening, local time; null like `at`, unless a person gave it one. */
   readonly night: string | null;
   readonly uptimeMs: number;
@@ -39,7 +41,12 @@ type DetailsOf<Type extends EventType> = Omit<MessageOf<Type>, 'type' | 'id' | '
 
 /** Everything else that is logged, by the name of its record; `details` are what it adds, by name. */
 export type EventEntry = {
-  [Type in EventType]: Logged & { readonly kind: Type; readonly details: Readonly<DetailsOf<Type>> };
+  [Type in EventType]: Logged & {
+    readonly kind: Type;
+    readonly details: Readonly<DetailsOf<Type>>;
+    /** What somebody thought of the sheet that begins here; not there where nobody said anything. */
+    readonly remarks?: readonly SheetRemark[];
+  };
 }[EventType];
 
 /** A record that only another version can read; it stays in the archive for that one. */
@@ -60,12 +67,13 @@ export function isExposure(entry: LogEntry): entry is ExposureEntry {
   return 'plannedMs' in entry;
 }
 
-/** Records as people and scripts read them, in their order. */
+/** Records as people and scripts read them, in their order, with what was said of their sheets. */
 export async function* logEntries(
   records: AsyncIterable<ArchivedRecord> | Iterable<ArchivedRecord>,
+  remarks?: RemarksOnSheets,
 ): AsyncGenerator<LogEntry, void, void> {
   for await (const record of records) {
-    const entry = entryOf(record);
+    const entry = entryOf(record, remarks);
     if (entry !== undefined) yield entry;
   }
 }
@@ -73,11 +81,12 @@ export async function* logEntries(
 /** The same of many at a time. */
 export async function* entryPages(
   pages: AsyncIterable<readonly ArchivedRecord[]>,
+  remarks?: RemarksOnSheets,
 ): AsyncGenerator<LogEntry[], void, void> {
   for await (const page of pages) {
     const entries: LogEntry[] = [];
     for (const record of page) {
-      const entry = entryOf(record);
+      const entry = entryOf(record, remarks);
       if (entry !== undefined) entries.push(entry);
     }
     yield entries;
@@ -85,7 +94,7 @@ export async function* entryPages(
 }
 
 /** A record as people and scripts read it; undefined for a clock mark, which only says when others were made. */
-export function entryOf(record: ArchivedRecord): LogEntry | undefined {
+export function entryOf(record: ArchivedRecord, remarks?: RemarksOnSheets): LogEntry | undefined {
   const message = messageOf(record);
   if (record.type === 'clock')
     return isUsableTime(toldBy(record)) ? undefined : unusableMark(loggedOf(record), record);
@@ -96,10 +105,13 @@ export function entryOf(record: ArchivedRecord): LogEntry | undefined {
       details: { type: record.type, fields: record.fields },
     };
   const logged = loggedOf(record);
-  return message.type === 'exposure' ? exposureEntry(logged, message) : eventEntry(logged, message);
+  if (message.type === 'exposure') return exposureEntry(logged, message);
+  const said = message.type === 'sheet' ? remarks?.of(record) : undefined;
+  const event = eventEntry(logged, message);
+  return said === undefined ? event : { ...event, remarks: said };
 }
 
-function loggedOf({ seq, boot, atMs, nightByHand, board, uptimeMs }: ArchivedRecord): Logged {
+function loggedOf({ seq, boot, atMs, nightByHand, board, log, uptimeMs }: ArchivedRecord): Logged {
   return {
     seq,
     boot,
@@ -107,6 +119,7 @@ function loggedOf({ seq, boot, atMs, nightByHand, board, uptimeMs }: ArchivedRec
     board,
     night: atMs === null ? (nightByHand ?? null) : nightOf(atMs),
     uptimeMs,
+    log,
   };
 }
 

@@ -11,6 +11,7 @@ function light(
   return {
     ...{
       seq: sheet,
+      log: 1,
       boot: 1,
       at: null,
       board: 'b',

@@ -134,6 +134,8 @@ it('an archive in which nothing was counted yet is counted for who reads it, and
   const database = new Database(file);
   for (const name of ['record_added', 'record_changed', 'record_removed'])
     database.exec(`DROP TRIGGER ${name}`);
+  for (const column of ['board', 'log', 'boot', 'seq'])
+    database.exec(`ALTER TABLE remark DROP COLUMN ${column}`);
   database.exec('DROP TABLE quarter; DROP TABLE dated_by_hand; PRAGMA user_version = 4');
   database.close();
   await using reader = await readArchive(file);

@@ -22,7 +22,10 @@ function sheetWith(lights: readonly Light[], more: Partial<PrintedSheet> = {}): 
   return {
     ...{
       board: 'a',
+      log: 1,
       boot: 1,
+      seq: 1,
+      remarks: [],
       at: '2027-03-05T20:00:00.000Z',
       night: '2027-03-05',
       turns: [],
@@ -31,7 +34,7 @@ function sheetWith(lights: readonly Light[], more: Partial<PrintedSheet> = {}): 
     ...{ sheet: 7, job: 'recipe', recipe: 'boathouse', version: 1, baseMs: planned.baseMs },
     ...{ stepStops120: 0, stepMs: 0, patches: 0, cover: 'cumulative' },
     lights: lights.map((light) => ({
-      ...{ seq: 1, boot: 1, at: null, night: null, board: 'a', uptimeMs: 0, recipe: 'boathouse' },
+      ...{ log: 1, seq: 1, boot: 1, at: null, night: null, board: 'a', uptimeMs: 0, recipe: 'boathouse' },
       ...{ kind: kinds[light.pass - 1]!, patch: 0, label: ['base', 'sky'][light.pass - 1]!, sheet: 7 },
       ...{ filter: ['2', '00'][light.pass - 1]!, onMs: light.doseMs, outcome: 'complete', pauses: 0 },
       plannedMs: [planned.baseMs, planned.skyMs][light.pass - 1]!,

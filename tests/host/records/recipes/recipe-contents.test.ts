@@ -60,7 +60,7 @@ describe('the contents of recipes in the archive', () => {
     await archive.keepRecipe(recipe, 'a');
     await archive.keepRecipe({ ...recipe, baseMs: 14_000 }, 'a');
     const [light, dark] = await archive.recipes();
-    const remark = { name: 'boathouse', version: 1, rating: null };
+    const remark = { name: 'boathouse', version: 1, rating: null, sheet: null };
     await archive.addRemark({ ...remark, content: light!.content, words: 'too light' });
     await archive.addRemark({ ...remark, content: dark!.content, words: 'right' });
     const listed = listedVersions(await archive.recipes(), await archive.remarks(), '');
@@ -70,6 +70,28 @@ describe('the contents of recipes in the archive', () => {
       [12_500, ['too light']],
       [14_000, ['right']],
     ]);
+  });
+
+  it('and what was said of them before single sheets could be meant is read, and kept beside what is', async () => {
+    const file = fileOf('recipes-only.sqlite');
+    const said = { name: 'boathouse', version: 1, content: null, rating: 4, words: 'fine' };
+    {
+      await using archive = await openArchive(file);
+      await archive.addRemark({ ...said, sheet: null });
+    }
+    const database = new Database(file);
+    for (const column of ['board', 'log', 'boot', 'seq'])
+      database.exec(`ALTER TABLE remark DROP COLUMN ${column}`);
+    database.exec('PRAGMA user_version = 5');
+    database.close();
+    {
+      await using archive = await readArchive(file);
+      expect(await archive.remarks()).toMatchObject([{ ...said, sheet: null }]);
+    }
+    await using archive = await openArchive(file);
+    const sheet = { board: 'a', log: 0, boot: 3, seq: 41 };
+    await archive.addRemark({ ...said, sheet });
+    expect((await archive.remarks()).map((one) => one.sheet)).toEqual([null, sheet]);
   });
 
   it('of an archive of the first format are read the same with and without bringing it up to date', async () => {
