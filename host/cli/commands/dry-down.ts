@@ -3,14 +3,26 @@ import { dryDownFromMatch, dryDownSheet, dryDownSheetRecipe } from '../../daylig
 import { dryDownRecipe } from '../../daylight/revise/revise.js';
 import { seconds } from '../../figures.js';
 import { dryDownStops } from '../../recipe/dry-down.js';
-import { formatDryDown10, readExposure, toBoardRecipe, UnreadableText } from '../../recipe/index.js';
+import { formatDryDown10, readExposure, UnreadableText } from '../../recipe/index.js';
 import { loadPlanner } from '../../recipe/planner/index.js';
 import { readDryDown10 } from '../../recipe/text/dry-down-text.js';
+import { openArchive } from '../../records/archive/file-archive.js';
+import { sendRecipe } from '../../records/recipes/send-recipe.js';
 import { type BoardOptions, withBoardThroughLosses } from '../board-session.js';
 import { type NewVersionOptions, tellNewVersion } from '../new-version.js';
-import { examples, forceOption, jsonOption, outputOption, portOption, traceOption } from '../options.js';
+import {
+  archiveOption,
+  asNextOption,
+  examples,
+  forceOption,
+  jsonOption,
+  outputOption,
+  portOption,
+  traceOption,
+} from '../options.js';
 import { readOption } from '../read-options.js';
 import { readRecipeFile } from '../read-recipe-file.js';
+import { tellSent } from '../tell-sent.js';
 import { print, printJson, remark } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
 import { UsageError } from '../usage-error.js';
@@ -21,6 +33,8 @@ interface DryDownOptions extends NewVersionOptions, BoardOptions {
   readonly percent?: string;
   readonly filter: string;
   readonly send?: true;
+  readonly asNext?: true;
+  readonly archive?: string;
 }
 
 export function define(command: Command): void {
@@ -31,6 +45,8 @@ export function define(command: Command): void {
     .option('--percent <figure>', 'use this figure, such as 8%')
     .option('--filter <filter>', 'filter of the test sheet', '')
     .option('--send', 'send the test sheet to the board, as a recipe with a pass for each patch')
+    .addOption(asNextOption())
+    .addOption(archiveOption())
     .addOption(portOption())
     .addOption(traceOption())
     .addOption(outputOption())
@@ -69,12 +85,13 @@ async function dryDown(path: string | undefined, options: DryDownOptions): Promi
 
 async function sendSheet(baseMs: number, options: DryDownOptions): Promise<void> {
   const sheet = dryDownSheetRecipe(baseMs, options.filter);
-  await withBoardThroughLosses(options, async (board) => {
-    await board.sendRecipe(toBoardRecipe(sheet));
-    remark(
-      `'${sheet.name}' is on board ${board.id}: choose it with the knob, and cover all but one patch each time.`,
-    );
-  });
+  await using archive = await openArchive(options.archive);
+  const sent = await withBoardThroughLosses(options, async (board) => ({
+    ...(await sendRecipe(archive, board, sheet, { asNext: options.asNext === true })),
+    boardId: board.id,
+  }));
+  tellSent(sent, sent.boardId);
+  remark(`Choose '${sheet.name}' with the knob, and cover all but one patch each time.`);
 }
 
 function figureOf({ matched, percent }: DryDownOptions): number {

@@ -11,7 +11,7 @@ export function dateByHand(database: Database, run: Run, night: string | null, n
   const after = nightBeside(database, run, 'after');
   if ((before !== undefined && night < before) || (after !== undefined && night > after))
     throw new NightOutOfOrder(
-      `${night} cannot be: the same board was switched on ${placeWords(before, after)}; its power-ons came one after another`,
+      `${night} cannot be: the same board was switched on ${placeWords(before, after)}; its power-ons came one after another; ${adviceWords(before, after)}`,
     );
   database
     .prepare(
@@ -25,6 +25,14 @@ function placeWords(before: string | undefined, after: string | undefined): stri
   return after === undefined
     ? `on ${before} before that`
     : `on ${before} before that, and on ${after} after it`;
+}
+
+function adviceWords(before: string | undefined, after: string | undefined): string {
+  if (before === undefined) return `give ${after} or an earlier date`;
+  if (after === undefined) return `give ${before} or a later date`;
+  // A laptop's clock that went back: no date lies between.
+  if (before > after) return `no date is possible until that of a neighbour is put right`;
+  return before === after ? `give ${after}` : `give a date between ${before} and ${after}`;
 }
 
 const sides = {

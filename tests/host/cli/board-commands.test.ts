@@ -46,10 +46,10 @@ describe('the commands for a board, on a simulated one at a pseudo-terminal', ()
   });
 
   it('a dry-down sheet is sent as a recipe with a pass for each patch', async () => {
-    const ran = await desk.treadle('dry-down', '--sheet', '10', '--filter', '2', '--send');
+    const ran = await desk.treadleWithArchive('dry-down', '--sheet', '10', '--filter', '2', '--send');
     expect(ran).toMatchObject({ code: 0 });
     expect(ran.out).toMatch(/^ +3 +6.2% +9.384 s$/m);
-    expect(ran.err).toContain(`'dry-down-10s-2' is on board ${desk.board.id}`);
+    expect(ran.err).toContain(`'dry-down-10s-2' version 1 is on board ${desk.board.id}`);
     const listed = JSON.parse((await desk.treadle('recipes', '--json')).out);
     expect(listed).toMatchObject([{ name: 'dry-down-10s-2', passes: 7, baseMs: 10_000 }]);
     expect((await desk.treadle('remove', 'dry-down-10s-2')).code).toBe(0);

@@ -51,6 +51,22 @@ describe('nothing is written over, at a real port:', () => {
     expect(JSON.parse(readFileSync(path, 'utf8'))).toMatchObject({ version: 3 });
   });
 
+  // A test sheet went to the board past the check of versions, over whatever had its name.
+  it('nor does a sheet for dry-down take the place of what was kept under its name', async () => {
+    const run = (...words: string[]) => desk.treadle(...words, '--archive', desk.file('sheets.sqlite'));
+    const sheet = ['dry-down', '--sheet', '10s', '--filter', '2', '--send'];
+    const name = 'dry-down-10s-2';
+    const named = JSON.stringify({ ...JSON.parse(demo), name, version: 5 });
+    expect((await run('send', file('own.json', named))).code).toBe(0);
+    const ran = await run(...sheet);
+    expect(ran).toMatchObject({ code: 2 });
+    expect(ran.err).toContain(`the board has version 5 of '${name}', and this is version 1, an older one`);
+    const next = await run(...sheet, '--as-next');
+    expect(next).toMatchObject({ code: 0 });
+    expect(next.err).toContain(`'${name}' version 6 is on board`);
+    expect((await desk.treadle('remove', name)).code).toBe(0);
+  });
+
   it('shapes, notes and history, which no board holds, come back when a recipe is saved', async () => {
     const ran = await desk.treadleWithArchive('save', 'boathouse');
     const { version: _, ...whole } = JSON.parse(demo);
