@@ -15,6 +15,7 @@ class LongestFirst extends BaseSequencer {
 export default defineConfig({
   test: {
     include: ['tests/**/*.test.ts'],
+    setupFiles: ['tests/setup/own-records.ts'],
     globalSetup: ['tests/setup/fresh-build.ts', 'tests/setup/board-tools.ts'],
     sequence: { sequencer: LongestFirst },
     // One worker a core: by default one core is left idle, which on two is half of them.
