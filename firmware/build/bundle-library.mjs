@@ -29,13 +29,13 @@ const reading = {
   'log-views':
     /dist\/host\/(?:records\/log\/|pages\/night\/night-rows|cli\/log-views\/(?:csv|print|show|table))/,
   terminal:
-    /dist\/host\/cli\/(?:log-views\/|terminal\/(?:clean|print|table)|usage-error|naming-option|write-new-file)/,
+    /dist\/host\/cli\/(?:log-views\/|terminal\/(?:clean|print|table)|usage-error|naming-option|options|write-new-file)/,
 };
 
 /** Rooms whose files are wanted together; each command has its own, and what the parser of options needs, apart. */
 const rooms = ['recipe', 'board', 'records', 'darkroom', 'daylight', 'pages'];
 const sharedByCommands =
-  /dist\/host\/cli\/(?:simulator\/|log-views\/|terminal\/(?!output-errors)|(?:read|write|board|recipe|strip|nearest|naming|new|state|trace|tell|version)-|pictures\.)/;
+  /dist\/host\/cli\/(?:simulator\/|log-views\/|terminal\/(?!output-errors)|(?:board-session|(?:read|write|recipe|strip|nearest|naming|new|state|stopped|trace|tell|version|change)-)|pictures\.)/;
 
 async function bundleCode() {
   const bundle = await rolldown({
@@ -62,8 +62,6 @@ async function bundleCode() {
         ...Object.entries(reading).map(([name, test]) => ({ name, test })),
         ...rooms.map((room) => ({ name: `${room}-room`, test: new RegExp(`dist/host/${room}/`) })),
         { name: 'commands', test: sharedByCommands },
-        { name: 'prints', test: /dist\/host\/cli\/(?:change-options|stopped-down)/ },
-        { name: 'questions', test: /dist\/host\/cli\/questions\// },
       ],
       includeDependenciesRecursively: false,
     },

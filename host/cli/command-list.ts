@@ -18,8 +18,8 @@ export interface CommandGroup {
 }
 
 /**
- * Every command there is. Only the file of the one that is asked for is loaded, so that help and mistakes
- * answer at once.
+ * Every command there is. Only the one that is asked for is loaded, with those that need the same, so that help and
+ * mistakes answer at once, and the package has few files.
  */
 export const commandGroups: readonly CommandGroup[] = [
   {
@@ -28,27 +28,27 @@ export const commandGroups: readonly CommandGroup[] = [
       {
         name: 'new',
         summary: 'make a recipe, a strip or baths by answering questions, or a recipe from old notes',
-        load: () => import('./commands/new.js'),
+        load: async () => (await import('./asking-commands.js')).new,
       },
       {
         name: 'change',
         summary: 'change a recipe by answering questions, or one thing of it by --set',
-        load: () => import('./commands/change.js'),
+        load: async () => (await import('./asking-commands.js')).change,
       },
       {
         name: 'strip',
         summary: 'plan a test strip: the exposure of each patch, and how to give it',
-        load: () => import('./commands/strip.js'),
+        load: async () => (await import('./planning-commands.js')).strip,
       },
       {
         name: 'check',
         summary: 'find every mistake in a recipe file',
-        load: () => import('./commands/check.js'),
+        load: async () => (await import('./planning-commands.js')).check,
       },
       {
         name: 'timeline',
         summary: 'show how long the lamp will be on for a recipe, pass by pass',
-        load: () => import('./commands/timeline.js'),
+        load: async () => (await import('./planning-commands.js')).timeline,
       },
       {
         name: 'schema',
@@ -63,27 +63,27 @@ export const commandGroups: readonly CommandGroup[] = [
       {
         name: 'rescale',
         summary: 'find the new exposure for another print size, lens stop or paper',
-        load: () => import('./commands/rescale.js'),
+        load: async () => (await import('./planning-commands.js')).rescale,
       },
       {
         name: 'contrast',
         summary: 'find the grade or filter for a negative, from a test strip or a densitometer',
-        load: () => import('./commands/contrast.js'),
+        load: async () => (await import('./planning-commands.js')).contrast,
       },
       {
         name: 'filter',
         summary: 'change the filter of a pass, and its exposure by the filter factor',
-        load: () => import('./commands/filter.js'),
+        load: async () => (await import('./planning-commands.js')).filter,
       },
       {
         name: 'split',
         summary: 'make a split-grade base, soft and hard, from two test strips',
-        load: () => import('./commands/split.js'),
+        load: async () => (await import('./planning-commands.js')).split,
       },
       {
         name: 'dry-down',
         summary: 'measure how much darker a paper dries, and correct a recipe for it',
-        load: () => import('./commands/dry-down.js'),
+        load: async () => (await import('./planning-commands.js')).dryDown,
       },
       {
         name: 'map',
@@ -93,7 +93,7 @@ export const commandGroups: readonly CommandGroup[] = [
       {
         name: 'preview',
         summary: 'make a picture of what a recipe or a test strip would print',
-        load: () => import('./commands/preview.js'),
+        load: async () => (await import('./planning-commands.js')).preview,
       },
     ],
   },
@@ -103,7 +103,7 @@ export const commandGroups: readonly CommandGroup[] = [
       {
         name: 'sim',
         summary: 'run a simulated board in this terminal, with keys for pedal and knob',
-        load: () => import('./commands/sim.js'),
+        load: async () => (await import('./board-commands.js')).sim,
       },
       {
         name: 'evening',
@@ -113,32 +113,32 @@ export const commandGroups: readonly CommandGroup[] = [
       {
         name: 'ports',
         summary: 'list the serial ports, and the board at each',
-        load: () => import('./commands/ports.js'),
+        load: async () => (await import('./board-commands.js')).ports,
       },
       {
         name: 'info',
         summary: 'show the board: its version, its paper, what is chosen, how full its log is',
-        load: () => import('./commands/info.js'),
+        load: async () => (await import('./board-commands.js')).info,
       },
       {
         name: 'diagnose',
         summary: 'count the errors on the cable, and say what to do about each',
-        load: () => import('./commands/diagnose.js'),
+        load: async () => (await import('./board-commands.js')).diagnose,
       },
       {
         name: 'settings',
         summary: 'show or change the settings of the board',
-        load: () => import('./commands/settings.js'),
+        load: async () => (await import('./board-commands.js')).settings,
       },
       {
         name: 'baths',
         summary: 'show or set the baths: their times, their limits, and when one was mixed fresh',
-        load: () => import('./commands/baths.js'),
+        load: async () => (await import('./board-commands.js')).baths,
       },
       {
         name: 'watch',
         summary: 'show what happens at the enlarger as it happens',
-        load: () => import('./commands/watch.js'),
+        load: async () => (await import('./board-commands.js')).watch,
       },
     ],
   },
@@ -148,22 +148,22 @@ export const commandGroups: readonly CommandGroup[] = [
       {
         name: 'send',
         summary: 'send a recipe to the board',
-        load: () => import('./commands/send.js'),
+        load: async () => (await import('./record-commands.js')).send,
       },
       {
         name: 'recipes',
         summary: 'list the recipes on the board',
-        load: () => import('./commands/recipes.js'),
+        load: async () => (await import('./record-commands.js')).recipes,
       },
       {
         name: 'save',
         summary: 'save a recipe from the board to a file',
-        load: () => import('./commands/save.js'),
+        load: async () => (await import('./record-commands.js')).save,
       },
       {
         name: 'remove',
         summary: 'remove a recipe from the board',
-        load: () => import('./commands/remove.js'),
+        load: async () => (await import('./board-commands.js')).remove,
       },
     ],
   },
@@ -173,7 +173,7 @@ export const commandGroups: readonly CommandGroup[] = [
       {
         name: 'collect',
         summary: "save the board's log in the archive",
-        load: () => import('./commands/collect.js'),
+        load: async () => (await import('./record-commands.js')).collect,
       },
       {
         name: 'nights',
@@ -183,17 +183,17 @@ export const commandGroups: readonly CommandGroup[] = [
       {
         name: 'again',
         summary: 'make a recipe of a print as it was really given',
-        load: () => import('./commands/again.js'),
+        load: async () => (await import('./record-commands.js')).again,
       },
       {
         name: 'compare',
         summary: 'say what changed between two prints in stops, and show them side by side',
-        load: () => import('./commands/compare.js'),
+        load: async () => (await import('./record-commands.js')).compare,
       },
       {
         name: 'remark',
         summary: 'a rating or a remark on a print, once it is dry',
-        load: () => import('./commands/remark.js'),
+        load: async () => (await import('./record-commands.js')).remark,
       },
     ],
   },

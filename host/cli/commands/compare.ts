@@ -1,4 +1,5 @@
 import { type Command, Option } from 'commander';
+import { sideBySide } from '../../darkroom/picture/side-by-side.js';
 import { hundredths } from '../../figures.js';
 import type { Recipe } from '../../recipe/index.js';
 import { loadPlanner } from '../../recipe/planner/index.js';
@@ -116,7 +117,6 @@ async function picture(one: Recipe, other: Recipe, options: CompareOptions): Pro
   const [left, right] = [one, other].map((recipe) =>
     darkroom.previewPrint(recipe, planner.planRecipe(recipe), { ...film, enlarger }),
   );
-  const { sideBySide } = await import('../../darkroom/picture/side-by-side.js');
   const both = sideBySide(left!.picture, right!.picture);
   if (options.output !== undefined)
     await writeNewFile(options.output, await darkroom.printPng(both), options.force === true);

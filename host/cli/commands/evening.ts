@@ -123,10 +123,8 @@ function stepsTable({ before, strip, print: printed }: EveningAccount): string {
   );
 }
 
-async function showSmall(
-  picture: Parameters<typeof import('../../darkroom/picture/terminal-picture.js').terminalPicture>[0],
-) {
-  const { terminalColour, terminalPicture } = await import('../../darkroom/picture/terminal-picture.js');
+async function showSmall(picture: Parameters<typeof import('../../darkroom/index.js').terminalPicture>[0]) {
+  const { terminalColour, terminalPicture } = await import('../../darkroom/index.js');
   const colour = terminalColour({ isTTY: process.stdout.isTTY === true, env: process.env });
   if (!colour) return;
   const columns = Math.min(PICTURE_COLUMNS, process.stdout.columns ?? PICTURE_COLUMNS);

@@ -1,6 +1,7 @@
 import { extname } from 'node:path';
 import type { Command } from 'commander';
 import { printingMapHtml, printingMapSvg } from '../../pages/map/printing-map.js';
+import { backdropOf } from '../../pages/map/scan-backdrop.js';
 import { loadPlanner } from '../../recipe/planner/index.js';
 import { namingOption } from '../naming-option.js';
 import { examples, forceOption, lagOption, riseOption } from '../options.js';
@@ -66,7 +67,6 @@ async function backdropFrom(
   plan: Parameters<typeof printingMapSvg>[1],
 ) {
   const { commonScanReading, negativeFromScan, previewPrint } = await import('../../darkroom/index.js');
-  const { backdropOf } = await import('../../pages/map/scan-backdrop.js');
   const negative = await namingOption('--scan', () => negativeFromScan(scan, commonScanReading, SCAN_PIXELS));
   return backdropOf(previewPrint(recipe, plan, { negative, paper: await paperFrom(undefined) }).picture);
 }

@@ -1,3 +1,4 @@
+import { systemTrouble } from '../../files/file-access-error.js';
 import { ExitCode } from '../exit-code.js';
 
 /**
@@ -8,13 +9,11 @@ export function endWhenOutputFails(): void {
   process.stderr.on('error', () => {});
   process.stdout.on('error', (error: NodeJS.ErrnoException) => {
     if (error.code === 'EPIPE') process.exit(ExitCode.done);
-    void tellAndEnd(error);
+    tellAndEnd(error);
   });
 }
 
-/** The words are loaded only when they are needed: help must not wait for them. */
-async function tellAndEnd(error: NodeJS.ErrnoException): Promise<never> {
-  const { systemTrouble } = await import('../../files/file-access-error.js');
+function tellAndEnd(error: NodeJS.ErrnoException): never {
   process.stderr.write(
     `treadle: what was printed could not be written: ${systemTrouble(error)?.say ?? error.message}\n`,
   );

@@ -1,0 +1,3 @@
+/** Commands that ask, question by question; loaded as one. */
+export * as change from './commands/change.js';
+export * as new from './commands/new.js';
