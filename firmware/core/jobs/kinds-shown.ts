@@ -159,7 +159,7 @@ export function drawFigure(job: Job): void {
   }
 }
 
-/** The pass that is next or under way: rows 2 and 3. */
+/** The pass that is next or under way: what there is to say behind its seconds in row 1, then rows 2 and 3. */
 export function drawPassOf(job: Job): void {
   switch (job) {
     case Job.Strip:

@@ -1,4 +1,5 @@
 import type { CoreEffects } from '../../../host/core/generated/core-interface.js';
+import { exposureKind } from '../../../shared-protocol/choices.js';
 import { limits } from '../../../shared-protocol/limits.js';
 import { runState } from '../../../shared-protocol/schema.js';
 import { type CoreState, CoreWithState, type ExploredCore } from './explored-core.js';
@@ -242,14 +243,25 @@ export class ExploredBoard {
     return Buffer.from(new Uint8Array(this.core.memory.buffer, at + 1, length)).toString('latin1');
   }
 
-  /** Before a pass the panel has named it and its filter; and none is left out or given again without words for it. */
+  /**
+   * Before a pass the panel has named it, of how many it is, its kind, its time, its filter and what the hand does; and none
+   * is left out or given again without words for it.
+   */
   #holdToWhatIsShown(): void {
     const { core } = this;
     const { rows, askedOfSheet } = this.#around;
     const pass = core.passNow();
-    const [, named] = /(?:pass|Patch) (\d+)\//.exec(rows[3]!) ?? [];
-    if (core.passIsNumbered() && named !== String(pass))
-      throw new Violation(`the lamp gives pass ${pass}, and the panel said '${rows.join(' | ')}'`);
+    const shown = rows.join(' | ');
+    const kind = exposureKind.options[core.kindNow()]!;
+    const words = wordsOfLight(kind, pass, core.passesNow(), core.patchNow());
+    if (!words.test(shown))
+      throw new Violation(`the lamp gives ${kind} ${pass}, and the panel said '${shown}' and not ${words}`);
+    const time = `${(Math.floor((core.nextMs() + 5) / 10) / 100).toFixed(2)} s`;
+    if (core.pulsesNow() === 1 && !rows[1]!.startsWith(time))
+      throw new Violation(`the lamp gives ${time}, and the panel said '${shown}'`);
+    const isPrint = kind === 'base' || kind === 'burn';
+    if (isPrint ? rows[2] !== this.#text(core.labelNow()) : rows[2] === '')
+      throw new Violation(`the panel says nothing of hand or card, but '${shown}'`);
     const filter = this.#text(core.filterNow());
     if (filter !== '' && !rows[1]!.endsWith(filter))
       throw new Violation(`the lamp gives filter ${filter}, and the panel said '${rows.join(' | ')}'`);
@@ -292,6 +304,33 @@ export class ExploredBoard {
     if (this.#around.operation !== undefined) throw new Violation('two flash operations at once');
     if (this.lampOn) this.#refusedFlash = true;
     else this.#set({ operation: { ...operation, doneUs: this.#around.nowUs + operation.doneUs } });
+  }
+}
+
+/** What the panel must say before a light of that kind: which pass, of how many. */
+function wordsOfLight(
+  kind: (typeof exposureKind.options)[number],
+  pass: number,
+  passes: number,
+  patch: number,
+): RegExp {
+  switch (kind) {
+    case 'base':
+    case 'burn':
+      return new RegExp(`(?:${kind}, pass|Dodge \\d+/\\d+ pass) ${pass}/${passes}(?!\\d)`, 'i');
+    case 'bracket':
+      return new RegExp(`(?:Burn|Base) ${pass}/${passes}: ${patch}/`);
+    case 'strip':
+      return new RegExp(`Patch ${pass}/${passes} `);
+    case 'safelight':
+    case 'stray':
+      return new RegExp(`grey ${pass}/${passes} `);
+    case 'lamp-test':
+      return patch === 0 ? /To compare: 7 follow/ : new RegExp(`Patch ${patch}/${passes - 1} `);
+    case 'plain':
+      return /Plain exposure/;
+    default:
+      throw new Violation(`no light on paper is of the kind ${kind}`);
   }
 }
 

@@ -17,7 +17,12 @@ export interface ExploredCore extends Core {
   entryIsSafe(): number;
   endSeqNow(): number;
   passNow(): number;
-  passIsNumbered(): number;
+  passesNow(): number;
+  kindNow(): number;
+  patchNow(): number;
+  pulsesNow(): number;
+  labelNow(): number;
+  nextMs(): number;
   isOutOfTurn(): number;
   filterNow(): number;
   sheetNow(): number;

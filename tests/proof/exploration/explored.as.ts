@@ -1,8 +1,9 @@
 /** The whole core with an eye on its state: what tells two situations of the evening apart, as one number. */
 
 import { askedBeforeLight } from '../../../firmware/core/evening/what-is-asked';
-import { ExposureKind, RunState, SettingName } from '../../../firmware/core/generated/constants';
+import { RunState, SettingName } from '../../../firmware/core/generated/constants';
 import { filterOfPass } from '../../../firmware/core/jobs/filters';
+import { pieceLabel } from '../../../firmware/core/jobs/recipe/labels';
 import { Begun, begun } from '../../../firmware/core/log/outbox';
 import { isGiven, passesLeftOut } from '../../../firmware/core/plan/giving';
 import { eveningPlan } from '../../../firmware/core/plan/plan';
@@ -82,13 +83,28 @@ export function litForPaper(): bool {
 export function isPulsing(): bool {
   return situation.state == RunState.Exposing && eveningPlan.pass(given.pass).pulses > 1 && given.pulse > 1;
 }
-/** The pass that is next or under way, from 1; and whether the panel has a number for it. */
+/** The pass that is next or under way, from 1, and of how many; an ExposureKind; its patch; and what its pulse gives. */
 export function passNow(): i32 {
   return given.pass + 1;
 }
-export function passIsNumbered(): bool {
-  const kind: ExposureKind = eveningPlan.pass(given.pass).kind;
-  return kind == ExposureKind.Base || kind == ExposureKind.Burn || kind == ExposureKind.Strip;
+export function passesNow(): i32 {
+  return eveningPlan.passCount;
+}
+export function kindNow(): i32 {
+  return eveningPlan.pass(given.pass).kind;
+}
+export function patchNow(): i32 {
+  return eveningPlan.pass(given.pass).patch;
+}
+export function pulsesNow(): i32 {
+  return eveningPlan.pass(given.pass).pulses;
+}
+/** A text: what the hand is to do is in the label of a recipe's pass or dodge; empty where there is no recipe. */
+export function labelNow(): usize {
+  return pieceLabel(given.piece);
+}
+export function nextMs(): i32 {
+  return (eveningPlan.piece(given.piece).restUs + 500) / 1000;
 }
 /** It is given out of turn: again, or past one that the sheet has not had. */
 export function isOutOfTurn(): bool {

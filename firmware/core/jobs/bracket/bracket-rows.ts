@@ -2,14 +2,16 @@
 
 import { ExposureKind } from '../../generated/constants';
 import { passNow } from '../../plan/giving';
+import { eveningPlan } from '../../plan/plan';
 import { ascii } from '../../protocol/texts';
 import { activeRecipe, recipePassAt } from '../../recipe/recipe';
 import { putOf, putSignedStops } from '../../rows/figures';
 import { beginRow, put, putByte, putText } from '../../rows/row';
 import { bracketSpread, chosen, given } from '../../state/state';
+import { putAgainOrRest } from '../again-or-rest';
 import { drawPatchRead } from '../patch-rows';
 import { isFound } from '../patches';
-import { passLabel } from '../recipe/labels';
+import { isBurn, passLabel } from '../recipe/labels';
 import { drawPrintPass } from '../recipe/print-rows';
 import { SpreadFigure } from '../spread-figures';
 import { drawCard, drawSpread, drawSpreadFigure, spreadFigureWords } from '../spread-rows';
@@ -38,14 +40,18 @@ export function drawBracketFigure(): void {
   put(spreadFigureWords(ascii('Knob: which pass')));
 }
 
-/** The other passes of the recipe are given as they are. */
+/** "Burn 3/7: 2/5 sky": the pass of the sheet, then the variant. The other passes of the recipe are given as they are. */
 export function drawBracketPass(): void {
   if (passNow().kind != ExposureKind.Bracket) {
     drawPrintPass();
     return;
   }
   drawCard(bracketSpread, ascii('Uncover whole sheet'));
+  put(isBurn(given.pass) ? ascii('Burn ') : ascii('Base '));
+  putOf(given.pass + 1, eveningPlan.passCount);
+  put(ascii(': '));
   putOf(passNow().patch, bracketSpread.patches);
+  if (putAgainOrRest()) return;
   putByte(0x20);
   putText(passLabel(given.pass));
 }

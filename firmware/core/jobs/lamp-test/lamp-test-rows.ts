@@ -38,8 +38,10 @@ export function drawLampTestFigure(): void {
   put(ascii('Knob: first patch'));
 }
 
+/** Row 1 has the seconds, and goes on. */
 export function drawLampTestPass(): void {
   const patch = i32(passNow().patch);
+  put(ascii(' test'));
   beginRow(2);
   put(patch == 0 ? ascii('Uncover a long half') : ascii('Cover all but this'));
   beginRow(3);
@@ -49,7 +51,9 @@ export function drawLampTestPass(): void {
 /** Patch 0 is the long exposure. */
 function drawLampTestPatch(patch: i32): void {
   if (patch == 0) {
-    put(ascii('To compare with'));
+    put(ascii('To compare: '));
+    putNumber(LAMP_TEST_PATCHES);
+    put(ascii(' follow'));
     return;
   }
   put(ascii('Patch '));

@@ -1,5 +1,5 @@
 /** What the printer called the passes and dodges of the plan. */
-import { ExposureKind } from '../../generated/constants';
+import { ExposureKind, PassKind } from '../../generated/constants';
 import { isDodge } from '../../plan/giving';
 import { eveningPlan } from '../../plan/plan';
 import { activeRecipe, dodgesBefore, recipeDodgeAt, recipePassAt } from '../../recipe/recipe';
@@ -13,6 +13,11 @@ export function passLabel(index: i32): usize {
 
 export function passFilter(index: i32): usize {
   return isOfRecipe(index) ? recipePassAt(activeRecipe, eveningPlan.pass(index).recipePass).filter : NO_TEXT;
+}
+
+/** It is a burn, or a variant of one. */
+export function isBurn(index: i32): bool {
+  return recipePassAt(activeRecipe, eveningPlan.pass(index).recipePass).kind == PassKind.Burn;
 }
 
 export function isOfRecipe(index: i32): bool {

@@ -1,6 +1,5 @@
 /** A print on the panel: at rest, at the knob's figures, and pass by pass. */
-import { ExposureKind } from '../../generated/constants';
-import { isDodge, isGiven, passNow, pieceNow } from '../../plan/giving';
+import { isDodge, passNow, pieceNow } from '../../plan/giving';
 import { eveningPlan } from '../../plan/plan';
 import { ascii } from '../../protocol/texts';
 import { activeRecipe, nameInUse, recipeBeginAt, recipeDodgeAt, recipeHeadAt } from '../../recipe/recipe';
@@ -8,7 +7,8 @@ import { putOf, putSeconds, putSignedStops } from '../../rows/figures';
 import { beginRow, put, putText } from '../../rows/row';
 import { Lit } from '../../state/light';
 import { chosen, given, keeping, light } from '../../state/state';
-import { passLabel, pieceLabel } from './labels';
+import { putAgainOrRest } from '../again-or-rest';
+import { isBurn, passLabel, pieceLabel } from './labels';
 import { figureDodgeIndex, PrintFigure, printFigureValue } from './print-figures';
 
 export function drawBase(): void {
@@ -51,10 +51,6 @@ function drawFigureOf(text: usize): void {
   beginRow(3);
 }
 
-function isBurn(pass: i32): bool {
-  return eveningPlan.pass(pass).kind == ExposureKind.Burn;
-}
-
 /** The pass and its piece that is next or under way, in rows 2 and 3. */
 export function drawPrintPass(): void {
   const piece = pieceNow();
@@ -74,8 +70,7 @@ export function drawPrintPass(): void {
     put(isBurn(given.pass) ? ascii('Burn, pass ') : ascii('Base, pass '));
   }
   putOf(given.pass + 1, eveningPlan.passCount);
-  if (isGiven(given.pass)) put(ascii(' again'));
-  else if (given.isRest && !isDodge(piece)) put(ascii(' rest'));
+  if (!isDodge(piece)) putAgainOrRest();
 }
 
 /** Another hand goes into the light of the same pass. */

@@ -5,10 +5,11 @@
 
 import { Job, RunState } from '../../generated/constants';
 import { passNow } from '../../plan/giving';
+import { eveningPlan } from '../../plan/plan';
 import { ascii } from '../../protocol/texts';
-import { putMinutes, putSeconds } from '../../rows/figures';
+import { putMinutes, putOf, putSeconds } from '../../rows/figures';
 import { beginRow, put, putNumber } from '../../rows/row';
-import { chosen, reading, situation } from '../../state/state';
+import { chosen, given, reading, situation } from '../../state/state';
 import { GREY_BEFORE } from './safelight-plan';
 import { bandsCovered, fogSeconds, isAnyFogged, nextMoveSeconds, safeMinutesRead } from './safelight-test';
 
@@ -35,11 +36,14 @@ export function drawGreyFigure(job: Job): void {
   put(ascii('Knob: a light grey'));
 }
 
+/** Row 1 has the seconds, and goes on. */
 export function drawGreyPass(): void {
+  put(ascii(' grey '));
+  putOf(given.pass + 1, eveningPlan.passCount);
   beginRow(2);
   put(passNow().patch == GREY_BEFORE ? ascii('Uncover left half') : ascii('Uncover right half'));
   beginRow(3);
-  put(ascii('Grey. Safelight off'));
+  put(ascii('Safelight off'));
 }
 
 /** Bands are counted as the card covers them. */

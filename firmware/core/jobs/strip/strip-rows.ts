@@ -1,5 +1,4 @@
 /** A strip on the panel: at rest, at the knob's figures, patch by patch, and while it is read. */
-import { isGiven } from '../../plan/giving';
 import { eveningPlan } from '../../plan/plan';
 import { ascii, isEmptyText } from '../../protocol/texts';
 import { activeRecipe, hasRecipe, nameInUse, recipeHeadAt } from '../../recipe/recipe';
@@ -7,6 +6,7 @@ import { putCounted, putOf, putSeconds } from '../../rows/figures';
 import { drawFilter } from '../../rows/filter';
 import { beginRow, put, putText } from '../../rows/row';
 import { chosen, chosenStrip, given, reading } from '../../state/state';
+import { putAgainOrRest } from '../again-or-rest';
 import { drawPatchRead } from '../patch-rows';
 import { isFound } from '../patches';
 import { SpreadFigure } from '../spread-figures';
@@ -75,10 +75,7 @@ export function drawStripPass(): void {
   drawCard(chosenStrip, ascii('Uncover whole strip'));
   put(ascii('Patch '));
   putOf(given.pass + 1, eveningPlan.passCount);
-  if (isGiven(given.pass)) {
-    put(ascii(' again'));
-    return;
-  }
+  if (putAgainOrRest()) return;
   put(ascii(' '));
   putSeconds(patchMs(chosenStrip.firstMs, chosenStrip.stepStops120, chosenStrip.stepMs, given.pass));
 }

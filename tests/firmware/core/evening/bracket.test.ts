@@ -82,10 +82,23 @@ describe('a bracket', () => {
     }
     expect(bench.panel).toEqual(['Filter in? Tap', 'Put in 00', 'Take out 2 1/2', 'Pass 2: sky']);
     bench.answer();
-    expect(bench.panel.slice(2)).toEqual(['Uncover whole sheet', '1/5 sky']);
+    expect(bench.panel.slice(2)).toEqual(['Uncover whole sheet', 'Burn 2/7: 1/5 sky']);
     bench.tap();
     bench.seconds(20);
-    expect(bench.panel.slice(2)).toEqual(['Cover one more patch', '2/5 sky']);
+    expect(bench.panel.slice(2)).toEqual(['Cover one more patch', 'Burn 3/7: 2/5 sky']);
+  });
+
+  it('left in the middle of a variant says which one the rest is of', () => {
+    // It had said '2/5 sky' alone: neither that it is a burn, nor how far the sheet is, nor that this is a rest.
+    const bench = evening();
+    bracketed(bench, 0);
+    bench.answer();
+    bench.tap();
+    bench.seconds(2);
+    bench.hold();
+    bench.tap();
+    expect(bench.panel[0]).toBe('Tap start Hold back');
+    expect(bench.panel.slice(2)).toEqual(['Uncover whole sheet', 'Base 1/7: 1/5 rest']);
   });
 
   it('of a burn that would come to nothing goes up from one step', () => {

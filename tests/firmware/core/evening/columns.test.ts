@@ -86,7 +86,7 @@ describe("the panel's twenty columns", () => {
       bench.tap();
       bench.seconds(61);
     }
-    expect(bench.panel.slice(2)).toEqual(['Cover one more patch', `2/9 ${LABEL}`]);
+    expect(bench.panel.slice(2)).toEqual(['Cover one more patch', `Burn 13/20: 2/9 ${LABEL}`.slice(0, 20)]);
   });
 
   it('hold a strip of the most patches and an hour', () => {
@@ -180,6 +180,6 @@ describe("the panel's twenty columns", () => {
       bench.tap();
       bench.seconds(40);
     }
-    expect(bench.panel.slice(1)).toEqual(['16 x 1.19 s', 'Cover all but this', 'Patch 7/7 1000 ms']);
+    expect(bench.panel.slice(1)).toEqual(['16 x 1.19 s test', 'Cover all but this', 'Patch 7/7 1000 ms']);
   });
 });

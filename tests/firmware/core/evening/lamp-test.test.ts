@@ -137,7 +137,7 @@ describe('the lamp test', () => {
     const bench = inFirstPatch(0.5);
     expect(bench.board.lampOn).toBe(false);
     expect(bench.board.safelightOn).toBe(false);
-    expect(bench.panel.slice(0, 2)).toEqual(['Press pause Hold end', 'Pulse 2/16']);
+    expect(bench.panel.slice(0, 2)).toEqual(['Press pause Hold end', 'Pulse 2/16 test']);
     bench.seconds(PATCH_SECONDS);
     expect(bench.board.safelightOn).toBe(true);
   });

@@ -42,7 +42,7 @@ describe('the safelight test', () => {
   it('gives grey on one half, times the safelight on its bands, and gives grey on the other half', () => {
     const bench = evening();
     bench.tap();
-    expect(bench.panel.slice(1)).toEqual(['2.00 s', 'Uncover left half', 'Grey. Safelight off']);
+    expect(bench.panel.slice(1)).toEqual(['2.00 s grey 1/2', 'Uncover left half', 'Safelight off']);
     bench.tap();
     bench.seconds(GREY_SECONDS);
     expect(bench.panel).toEqual([
@@ -53,7 +53,7 @@ describe('the safelight test', () => {
     ]);
     bench.tap();
     bench.seconds(7 * MINUTE + 1);
-    expect(bench.panel.slice(1)).toEqual(['2.00 s', 'Uncover right half', 'Grey. Safelight off']);
+    expect(bench.panel.slice(1)).toEqual(['2.00 s grey 2/2', 'Uncover right half', 'Safelight off']);
     bench.tap();
     bench.seconds(GREY_SECONDS);
     expect(bench.panel.slice(2)).toEqual(['Develop in the dark', 'Sheet 1: turn knob']);
@@ -166,10 +166,10 @@ describe('the safelight in its test', () => {
 
   it('is on for its minutes alone, from the first grey until the sheet goes away, and the panel says so', () => {
     expect(seen(evening())).toEqual([
-      ['Grey. Safelight off', false],
+      ['Safelight off', false],
       ['Tap: safelight on', false],
       ['Safelight on', true],
-      ['Grey. Safelight off', false],
+      ['Safelight off', false],
       ['Sheet 1: turn knob', false],
       ['Push knob: read it', true],
     ]);
@@ -182,10 +182,10 @@ describe('the safelight in its test', () => {
       ...['Tap test Hold focus', '2.00 s light grey', 'Stray light test', 'Paper out after tap'],
     ]);
     expect(seen(bench)).toEqual([
-      ['Grey. Safelight off', false],
+      ['Safelight off', false],
       ['Safelight stays off', false],
       ['Safelight stays off', false],
-      ['Grey. Safelight off', false],
+      ['Safelight off', false],
       ['Sheet 1: turn knob', false],
       ['Push knob: read it', true],
     ]);
