@@ -1,4 +1,5 @@
-import { choice } from './wire-types.js';
+import { type SettingName, settings } from './settings.js';
+import { choice, wordsByNumber } from './wire-types.js';
 
 // Each word has its number, by which the board's flash and its core know it: a number is given once and for ever, and a
 // new word takes the next one. What is held is in frozen-formats.json.
@@ -104,3 +105,10 @@ export const linkFault = choice('LinkFault', {
   break: 3,
   'lost-in-ring': 4,
 });
+
+const settingNumbers = Object.fromEntries(
+  Object.entries(settings).map(([name, { number }]) => [name, number]),
+);
+export const settingName = choice('SettingName', settingNumbers as Record<SettingName, number>);
+/** Every setting in its place by its number. */
+export const settingNames = wordsByNumber('settings', settingNumbers) as SettingName[];

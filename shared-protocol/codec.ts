@@ -12,7 +12,7 @@ import {
   messageTypes,
   protocolVersion,
 } from './schema.js';
-import { escapeToAscii } from './wire-types.js';
+import { escapeToAscii } from './wire-text.js';
 
 /** A message that the schema does not allow was about to be sent: a mistake of the calling program. */
 export class EncodeError extends Error {
@@ -95,12 +95,6 @@ export function decodeLine(line: string): Decoded {
     return refuse('bad-line', 0, 'not valid JSON');
   }
   return decodeElements(parsed);
-}
-
-/** The message that has these fields, in the order of the wire; undefined where the schema does not allow them. */
-export function messageOfFields(type: string, fields: readonly unknown[]): Message | undefined {
-  const decoded = decodeElements([type, 0, ...fields, '']);
-  return decoded.ok ? decoded.message : undefined;
 }
 
 /** A line's elements, its checksum the last of them. */

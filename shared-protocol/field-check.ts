@@ -1,36 +1,21 @@
-import type { z } from 'zod';
-import { NAME, type WireFact, wireFacts } from './wire-types.js';
+import { isText, NAME, type TextBounds } from './wire-text.js';
+import type { WireFact } from './wire-types.js';
 
 /** True when the field's schema allows the value. */
 export type FieldCheck = (value: unknown) => boolean;
 
 /** Printable ASCII that stands on the line as it is: no quote, no backslash. */
 const PLAIN = /^[ !#-[\]-~]*$/;
-/** No control characters, and no characters of two UTF-16 units, which may be broken. */
-const ONE_UNIT_EACH = /^[ -~\u00a0-\ud7ff\ue000-\uffff]*$/;
-/** What such a character takes on the line at the most. */
-const ESCAPED_BYTES = 6;
+const HEX = /^[0-9a-f]*$/;
 
 /**
- * The schema's own verdict, reached by way of its wire facts where that is quicker: every line of a log goes through
- * here. Words about what is wrong are left to the schema.
+ * The schema's own verdict on a field, reached by way of its wire facts: every line of a log goes through here. Words
+ * about what is wrong are left to the schema.
  */
-export function fieldCheck(schema: z.ZodType): FieldCheck {
-  const fact = wireFacts.get(schema);
-  const slow: FieldCheck = (value) => schema.safeParse(value).success;
-  return fact === undefined ? slow : quickCheck(fact, slow);
-}
-
-function quickCheck(fact: WireFact, slow: FieldCheck): FieldCheck {
+export function fieldCheck(fact: WireFact): FieldCheck {
   switch (fact.kind) {
-    case 'integer': {
-      const { min, max } = fact;
-      return (value) =>
-        Number.isSafeInteger(value) &&
-        (value as number) >= min &&
-        (value as number) <= max &&
-        !Object.is(value, -0);
-    }
+    case 'integer':
+      return integerCheck(fact);
     case 'flag':
       return (value) => typeof value === 'boolean';
     case 'choice': {
@@ -38,23 +23,26 @@ function quickCheck(fact: WireFact, slow: FieldCheck): FieldCheck {
       return (value) => options.has(value);
     }
     case 'hex':
-      return slow;
+      return (value) => typeof value === 'string' && value.length === fact.digits && HEX.test(value);
     case 'text':
-      return fact.form === 'name' ? quickName(fact.maxChars, slow) : quickText(fact, slow);
+      return fact.form === 'name' ? nameCheck(fact) : textCheck(fact);
   }
 }
 
-function quickName(maxChars: number, slow: FieldCheck): FieldCheck {
+function integerCheck({ min, max }: { readonly min: number; readonly max: number }): FieldCheck {
   return (value) =>
-    (typeof value === 'string' && value.length <= maxChars && NAME.test(value)) || slow(value);
+    Number.isSafeInteger(value) &&
+    (value as number) >= min &&
+    (value as number) <= max &&
+    !Object.is(value, -0);
 }
 
-function quickText({ maxChars, maxWireBytes }: { maxChars: number; maxWireBytes: number }, slow: FieldCheck) {
-  const plainChars = Math.min(maxChars, maxWireBytes);
-  const escapedChars = Math.min(maxChars, Math.floor(maxWireBytes / ESCAPED_BYTES));
-  return (value: unknown) =>
-    (typeof value === 'string' &&
-      ((value.length <= plainChars && PLAIN.test(value)) ||
-        (value.length <= escapedChars && ONE_UNIT_EACH.test(value)))) ||
-    slow(value);
+function nameCheck({ maxChars }: TextBounds): FieldCheck {
+  return (value) => typeof value === 'string' && value.length <= maxChars && NAME.test(value);
+}
+
+function textCheck(bounds: TextBounds): FieldCheck {
+  const plainChars = Math.min(bounds.maxChars, bounds.maxWireBytes);
+  return (value) =>
+    typeof value === 'string' && ((value.length <= plainChars && PLAIN.test(value)) || isText(value, bounds));
 }

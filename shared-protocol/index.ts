@@ -5,12 +5,12 @@ export {
   encodeLine,
   type LineFault,
   lineChecksum,
-  messageOfFields,
 } from './codec.js';
 export { fieldsOf } from './fields.js';
 export { schemaHash, version } from './generated/versions.js';
 export { limits } from './limits.js';
 export { nameNow } from './names-before.js';
+export { type RecordMessage, type RecordType, readRecord } from './read-record.js';
 export { type EndOf, type LineOf, type RequestType, replies, replyTo } from './replies.js';
 export {
   clockRangeMs,

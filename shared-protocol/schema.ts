@@ -9,12 +9,12 @@ import {
   passKind,
   recipeText,
   runState,
+  settingName,
   startCause,
   turnable,
   verdict,
 } from './choices.js';
 import { limits } from './limits.js';
-import { settingName } from './settings.js';
 import { flag, hexDigits, integer, nameText, text, u8, u16, u32 } from './wire-types.js';
 
 export * from './choices.js';

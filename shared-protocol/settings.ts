@@ -1,5 +1,3 @@
-import { choice, wordsByNumber } from './wire-types.js';
-
 /** What the schema says of one setting. */
 export interface Setting {
   /** Where it lies among the settings on the board's flash: given once and for ever. */
@@ -166,11 +164,6 @@ export const settings = {
   },
 } as const satisfies Readonly<Record<string, Setting>>;
 export type SettingName = keyof typeof settings;
-
-const numbers = Object.fromEntries(Object.entries(settings).map(([name, { number }]) => [name, number]));
-export const settingName = choice('SettingName', numbers as Record<SettingName, number>);
-/** Every setting in its place by its number. */
-export const settingNames = wordsByNumber('settings', numbers) as SettingName[];
 
 /** Whether a setting can have that value. */
 export function settingAllows(name: SettingName, value: number): boolean {

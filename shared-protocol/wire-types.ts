@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { CONTROL, NAME, wireText } from './wire-text.js';
 
 /** What the line and the board need to know of a field beyond what zod checks. */
 export type WireFact =
@@ -77,9 +78,6 @@ export function hexDigits(digits: 8 | 16) {
   return schema;
 }
 
-/** The form of a name; also what the quick check of a received line asks. */
-export const NAME = /^(?:[a-z0-9]+(?:-[a-z0-9]+)*)?$/;
-
 /** A name that is safe as a file's: small letters, digits and hyphens; may be empty where nothing is named. */
 export function nameText(maxChars: number) {
   const schema = z.string().max(maxChars).regex(NAME, 'must be small letters, digits and single hyphens');
@@ -104,18 +102,4 @@ export function text(maxChars: number, maxWireBytes: number = maxChars * 6) {
     );
   wireFacts.add(schema, { kind: 'text', form: 'any', maxChars, maxWireBytes });
   return schema;
-}
-
-// C0, DEL and C1: they steer terminals and mean nothing on a display.
-// biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what it looks for
-const CONTROL = /[\u0000-\u001f\u007f-\u009f]/;
-
-/** A string as it stands between the quotes on the line: JSON escapes for everything outside ASCII. */
-export function wireText(value: string): string {
-  return escapeToAscii(JSON.stringify(value)).slice(1, -1);
-}
-
-/** Leaves ASCII as it is and writes each other UTF-16 unit as a JSON escape. */
-export function escapeToAscii(json: string): string {
-  return json.replace(/[\u0080-\uffff]/g, (unit) => `\\u${unit.charCodeAt(0).toString(16).padStart(4, '0')}`);
 }

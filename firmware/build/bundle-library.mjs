@@ -21,7 +21,7 @@ const compiled = Object.values(exports)
 
 /** With how stops and times are written: what logs say has them. */
 const ground =
-  /dist\/(?:host\/(?:core\/|files\/|cli\/exit-code|recipe\/(?:text\/(?:stop|time|unreadable)-|baths\/bath-time-)|(?!index)[^/]+$)|shared-protocol\/(?:limits|generated\/versions))/;
+  /dist\/(?:host\/(?:core\/|files\/|cli\/exit-code|recipe\/(?:text\/(?:stop|time|unreadable)-|baths\/(?:bath-time|temperature)-)|(?!index)[^/]+$)|shared-protocol\/(?:limits|settings|wire-text|field-check|read-record|generated\/))/;
 /** What is read and shown of a log, apart from the rooms that it stands in: a list of nights needs no schema and no board. */
 const reading = {
   'archive-reading':
@@ -29,7 +29,7 @@ const reading = {
   'log-views':
     /dist\/host\/(?:records\/log\/|pages\/night\/night-rows|cli\/log-views\/(?:csv|print|show|table))/,
   terminal:
-    /dist\/host\/cli\/(?:log-views\/|terminal\/(?:clean|print|table)|usage-error|naming-option|options|write-new-file)/,
+    /dist\/host\/cli\/(?:log-views\/|terminal\/(?:clean|print|table|text-width)|usage-error|naming-option|options|write-new-file)/,
 };
 
 /** Rooms whose files are wanted together; each command has its own, and what the parser of options needs, apart. */
@@ -55,6 +55,7 @@ async function bundleCode() {
     codeSplitting: {
       groups: [
         { name: 'ground', test: ground },
+        { name: 'planner', test: /dist\/host\/recipe\/planner\// },
         {
           name: 'protocol',
           test: /dist\/(?:shared-protocol\/(?!generated\/)|host\/board\/link\/log-record)/,

@@ -1,4 +1,4 @@
-import { wireText } from '../../shared-protocol/wire-types.js';
+import { wireText } from '../../shared-protocol/wire-text.js';
 import type { Recipe } from './recipe.js';
 
 export interface BoardDodge {

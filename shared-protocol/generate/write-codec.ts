@@ -4,6 +4,7 @@ import { dirname, join } from 'node:path';
 import { projectRoot, projectVersion } from '../project.js';
 import { writeCodec, writeConstants, writeFieldTable } from './assemblyscript.js';
 import { writeCHeader } from './c-header.js';
+import { writeRecordReaders } from './record-readers.js';
 import { writeVersions } from './versions.js';
 
 const files: readonly [path: string, content: string][] = [
@@ -11,6 +12,7 @@ const files: readonly [path: string, content: string][] = [
   ['firmware/core/generated/codec.ts', writeCodec()],
   ['firmware/core/generated/field-table.ts', writeFieldTable()],
   ['firmware/board/generated/limits.h', writeCHeader()],
+  ['shared-protocol/generated/record-readers.ts', writeRecordReaders()],
   ['shared-protocol/generated/versions.ts', writeVersions(projectVersion)],
 ];
 

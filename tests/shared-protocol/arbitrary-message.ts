@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { fieldsOf } from '../../shared-protocol/fields.js';
 import { limits, type Message, type MessageType, messageTypes } from '../../shared-protocol/index.js';
-import { type WireFact, wireText } from '../../shared-protocol/wire-types.js';
+import { wireText } from '../../shared-protocol/wire-text.js';
+import type { WireFact } from '../../shared-protocol/wire-types.js';
 
 const character = fc.oneof(
   fc.integer({ min: 0x20, max: 0x7e }),

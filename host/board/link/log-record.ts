@@ -1,16 +1,10 @@
 import {
   fieldsOf,
   type Message,
-  type MessageOf,
   type MessageType,
-  messageOfFields,
   messages,
-  type TypeOfRole,
+  type RecordMessage,
 } from '../../../shared-protocol/index.js';
-
-/** The messages that stand in the log. */
-export type RecordType = TypeOfRole<'record'>;
-export type RecordMessage = MessageOf<RecordType>;
 
 /** One record of a board's log, kept so that another version can read it too. */
 export interface LogRecord {
@@ -39,12 +33,6 @@ export function recordOfForeignLine(line: string): LogRecord | undefined {
   const [boot, seq, uptimeMs] = fields;
   if (typeof type !== 'string' || ![boot, seq, uptimeMs].every(isCount)) return undefined;
   return { boot, seq, uptimeMs, type, fields } as LogRecord;
-}
-
-/** The record's fields by name, or undefined if this version's schema cannot read them. */
-export function messageOf(record: LogRecord): RecordMessage | undefined {
-  const message = messageOfFields(record.type, record.fields);
-  return message && messages[message.type].role === 'record' ? (message as RecordMessage) : undefined;
 }
 
 const namesByType = new Map<MessageType, readonly string[]>();

@@ -1,6 +1,5 @@
-import stringWidth from 'string-width';
-import wrapAnsi from 'wrap-ansi';
 import { cleanText } from './clean-text.js';
+import { linesOf, widthOf } from './text-width.js';
 
 export interface Column {
   readonly head: string;
@@ -42,18 +41,18 @@ function wrapLast(cells: readonly (readonly string[])[], widths: readonly number
   const left = widthColumns - before.reduce((sum, width) => sum + width + GAP.length, 0);
   const width = Math.max(NARROWEST_WORDS, left);
   return cells.flatMap((row) => {
-    if (row.length < widths.length || stringWidth(row.at(-1)!) <= width) return [row];
-    const [first, ...more] = wrapAnsi(row.at(-1)!, width, { hard: true }).split('\n');
+    if (row.length < widths.length || widthOf(row.at(-1)!) <= width) return [row];
+    const [first, ...more] = linesOf(row.at(-1)!, width);
     return [[...row.slice(0, -1), first!], ...more.map((text) => [...before.map(() => ''), text])];
   });
 }
 
 function widthIn(row: readonly string[], at: number, columns: number): number {
   const runsOn = at === row.length - 1 && at < columns - 1;
-  return runsOn ? 0 : stringWidth(row[at] ?? '');
+  return runsOn ? 0 : widthOf(row[at] ?? '');
 }
 
 function pad(cell: string, width: number, align: 'left' | 'right' = 'left'): string {
-  const blank = ' '.repeat(Math.max(0, width - stringWidth(cell)));
+  const blank = ' '.repeat(Math.max(0, width - widthOf(cell)));
   return align === 'right' ? blank + cell : cell + blank;
 }

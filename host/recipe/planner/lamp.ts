@@ -1,4 +1,4 @@
-import { settings } from '../../../shared-protocol/schema.js';
+import { settings } from '../../../shared-protocol/settings.js';
 import type { Core } from '../../core/generated/core-interface.js';
 
 /** What a lamp calibration finds: the light that each pulse loses, and the time constant of the lamp coming up. */

@@ -136,7 +136,7 @@ export class FileReader implements ArchiveReader {
   #boards(board: string | undefined): (Buffer | null)[] {
     if (board !== undefined) return [Buffer.from(board)];
     const rows = this.read<{ board: ArrayBuffer | null }>(
-      `SELECT DISTINCT ${textColumn('board')} FROM record ORDER BY 1`,
+      `SELECT ${textColumn('board')} FROM (SELECT DISTINCT board FROM record) ORDER BY 1`,
     );
     return rows.map((row) => row.board && Buffer.from(row.board));
   }

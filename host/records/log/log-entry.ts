@@ -1,5 +1,5 @@
 import type { MessageOf } from '../../../shared-protocol/index.js';
-import { messageOf, type RecordType } from '../../board/link/log-record.js';
+import { type RecordType, readRecord } from '../../../shared-protocol/read-record.js';
 import type { ArchivedRecord, RemarksOnSheets, SheetRemark } from '../archive/archive.js';
 import { isUsableTime } from '../archive/dating.js';
 import { nightOf } from './night.js';
@@ -95,7 +95,7 @@ export async function* entryPages(
 
 /** A record as people and scripts read it; undefined for a clock mark, which only says when others were made. */
 export function entryOf(record: ArchivedRecord, remarks?: RemarksOnSheets): LogEntry | undefined {
-  const message = messageOf(record);
+  const message = readRecord(record);
   if (record.type === 'clock')
     return isUsableTime(toldBy(record)) ? undefined : unusableMark(loggedOf(record), record);
   if (message === undefined || message.type === 'clock')

@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest';
-import { messageOf } from '../../../host/board/link/log-record.js';
 import { openBoard } from '../../../host/board/link/open-board.js';
 import { holdPedal, tapPedal } from '../../../host/board/sim/controls.js';
 import { Timeline } from '../../../host/board/sim/timeline.js';
 import { inVirtualTime, timelineClock } from '../../../host/board/sim/virtual-time.js';
+import { readRecord } from '../../../shared-protocol/index.js';
 import { EVENING_MS, recipe } from '../../host/board/link/laptop.js';
 import { collect } from '../../host/board/link/talk.js';
 import { EmulatedBoard } from './rig/emulated-board.js';
@@ -34,7 +34,7 @@ describe.runIf(boardTestsRun)('the host library with the emulated board', () => 
     const batches = await over(collect(board.collect(1)));
     const records = batches.flatMap((batch) => [...batch.records]);
     const passes = records
-      .map(messageOf)
+      .map(readRecord)
       .filter((entry) => entry?.type === 'exposure' && entry.kind !== 'focus');
     expect(passes).toMatchObject(Array(3).fill({ recipe: 'jetty', outcome: 'complete' }));
     await over(board.forget(records.at(-1)!.seq));

@@ -69,7 +69,7 @@ describe('the quick check of a received field', () => {
     const random = new Random(1);
     for (const type of messageTypes) {
       for (const [name, schema] of Object.entries(messages[type].fields)) {
-        const check = fieldCheck(schema);
+        const check = fieldCheck(wireFacts.get(schema)!);
         for (const value of [
           ...strangeValues,
           ...Array.from({ length: 20 }, () => randomField(random, wireFacts.get(schema)!)),

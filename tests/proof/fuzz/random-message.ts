@@ -1,6 +1,7 @@
 import { fieldsOf } from '../../../shared-protocol/fields.js';
 import { encodeLine, type Message, type MessageType, messageTypes } from '../../../shared-protocol/index.js';
-import { type WireFact, wireText } from '../../../shared-protocol/wire-types.js';
+import { wireText } from '../../../shared-protocol/wire-text.js';
+import type { WireFact } from '../../../shared-protocol/wire-types.js';
 import type { Random } from '../../setup/random.js';
 
 const MOST_ID = 0xffff;

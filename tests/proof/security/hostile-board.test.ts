@@ -5,7 +5,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { collectIntoArchive } from '../../../host/records/archive/collect-log.js';
 import { openArchive } from '../../../host/records/archive/file-archive.js';
 import type { MessageOf } from '../../../shared-protocol/index.js';
-import { wireText } from '../../../shared-protocol/wire-types.js';
+import { wireText } from '../../../shared-protocol/wire-text.js';
 import { Talk } from '../../host/board/link/talk.js';
 import { treadle } from '../../host/cli/treadle.js';
 import { suspiciousParts } from '../../host/pages/hostile-text.js';

@@ -1,6 +1,6 @@
-import { messageOf, recordOf } from '../../../host/board/link/log-record.js';
+import { recordOf } from '../../../host/board/link/log-record.js';
 import type { ArchivedRecord } from '../../../host/records/archive/archive.js';
-import { decodeLine, type MessageOf } from '../../../shared-protocol/index.js';
+import { decodeLine, type MessageOf, readRecord } from '../../../shared-protocol/index.js';
 import type { WorldBoard } from './world-board.js';
 
 /** From the pedal to the lamp: a hold of 0.8 s, the log's entry, and the erases that it may have to wait for. */
@@ -118,7 +118,7 @@ export class Witness {
     }
     this.#judgeLight(archived, lastBoot);
     const owned = archived
-      .map(messageOf)
+      .map(readRecord)
       .filter((entry) => entry?.type === 'exposure' && entry.outcome === 'interrupted');
     if (owned.length < this.#brokenOff && !this.#mayLack)
       this.faults.push(
@@ -144,7 +144,7 @@ export class Witness {
   #judgeLight(archived: readonly ArchivedRecord[], lastBoot: number): void {
     let [loggedMs, loggedLastMs, exposures] = [0, 0, 0];
     for (const record of archived) {
-      const entry = messageOf(record);
+      const entry = readRecord(record);
       if (entry?.type !== 'exposure') continue;
       exposures++;
       this.exposures[entry.kind] = (this.exposures[entry.kind] ?? 0) + 1;
