@@ -26,6 +26,14 @@ export interface Laptop {
   readonly tellsReady?: boolean;
 }
 
+/** Somebody else at the far end, who asks the bus through `host` what he wants. */
+export interface FarEnd {
+  /** The board came onto the bus: it may be asked from now on. */
+  came(): void;
+  /** It left the bus, or the cable was pulled: all work with it is void. */
+  went(): void;
+}
+
 /** A USB cable to a laptop whose driver finds the board and opens its port, as `plug` promises it. */
 export class UsbCable {
   readonly host: UsbHost;
@@ -36,6 +44,7 @@ export class UsbCable {
   #waiting: { chunk: Buffer; done: () => void }[] = [];
   #plugged = false;
   #isSetUp = false;
+  #farEnd: FarEnd | undefined;
 
   constructor(timeline: Timeline, controller: () => UsbController) {
     this.#controller = controller;
@@ -57,9 +66,18 @@ export class UsbCable {
     return port;
   }
 
+  /** Plugs the cable into another's socket: no laptop's driver is at work here. */
+  plugInto(farEnd: FarEnd): void {
+    this.unplug();
+    this.#farEnd = farEnd;
+    this.#plugged = true;
+    this.attachmentChanged(this.#controller().attached);
+  }
+
   unplug(): void {
     this.#plugged = false;
     this.#lose();
+    this.#farEnd = undefined;
     if (this.#controller().attached) this.host.suspend();
     this.host.stop();
     if (this.#controller().attached) this.#controller().suspendBus();
@@ -88,8 +106,12 @@ export class UsbCable {
       this.host.stop();
       return;
     }
-    if (this.#port === undefined) this.#newPort();
     this.host.start();
+    if (this.#farEnd !== undefined) {
+      this.#farEnd.came();
+      return;
+    }
+    if (this.#port === undefined) this.#newPort();
     this.host.begin(this.#find());
   }
 
@@ -111,6 +133,7 @@ export class UsbCable {
   }
 
   #lose(): void {
+    this.#farEnd?.went();
     this.#isSetUp = false;
     this.found = undefined;
     this.#waiting = [];

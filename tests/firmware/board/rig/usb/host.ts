@@ -61,6 +61,8 @@ export class UsbHost {
   address = 0;
   readonly #timeline: Timeline;
   readonly #controller: () => UsbController;
+  /** Endpoints that said STALL, those of the way in with 0x80, until their parity is forgotten. */
+  readonly halted = new Set<number>();
   readonly #odd = new Map<number, boolean>();
   readonly #queue: Work<unknown>[] = [];
   #frame = 0;
@@ -86,7 +88,7 @@ export class UsbHost {
   stop(): void {
     this.#stopped = true;
     this.#queue.length = 0;
-    this.#odd.clear();
+    this.forgetParities();
     this.address = 0;
   }
 
@@ -127,7 +129,7 @@ export class UsbHost {
   *resetBus(): Work<void> {
     this.#controller().resetBus();
     this.address = 0;
-    this.#odd.clear();
+    this.forgetParities();
     yield* this.wait(10_000);
   }
 
@@ -170,6 +172,7 @@ export class UsbHost {
     const answer = yield* this.#transaction(PACKET_BYTES, (controller) =>
       controller.in(this.address, endpoint, !this.damage.losesAcknowledgement()),
     );
+    if (answer.said === 'stall') this.halted.add(key);
     if (answer.said !== 'data') return undefined;
     if (answer.bytes.length > PACKET_BYTES) this.mistakes.push(`endpoint ${endpoint} babbled`);
     if (answer.odd !== (this.#odd.get(key) ?? false)) return undefined; // a repeat of what is here already
@@ -185,6 +188,7 @@ export class UsbHost {
       const said = controller.out(this.address, endpoint, bytes, odd);
       return this.damage.losesAcknowledgement() ? { said: 'silent' } : said;
     });
+    if (answer.said === 'stall') this.halted.add(endpoint);
     if (answer.said !== 'ack') return false;
     this.#odd.set(endpoint, !odd);
     return true;
@@ -193,6 +197,13 @@ export class UsbHost {
   /** After a halt is cleared, both sides begin with the even packet. */
   forgetParity(endpoint: number): void {
     this.#odd.delete(endpoint);
+    this.halted.delete(endpoint);
+  }
+
+  /** After a reset or another configuration, every endpoint begins anew. */
+  forgetParities(): void {
+    this.#odd.clear();
+    this.halted.clear();
   }
 
   *#setup(bytes: Uint8Array): Work<boolean> {

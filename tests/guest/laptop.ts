@@ -1,0 +1,50 @@
+import assert from 'node:assert/strict';
+import type { Machine } from './machine.js';
+import type { PacedBoard } from './paced-board.js';
+import type { Transcript } from './transcript.js';
+import type { UsbIpServer } from './usbip-server.js';
+
+/** All that a story needs: the board on its cable, the laptop, and where it is written down. */
+export class Laptop {
+  readonly board: PacedBoard;
+  readonly cable: UsbIpServer;
+  readonly #machine: Machine;
+  readonly #transcript: Transcript;
+
+  constructor(board: PacedBoard, cable: UsbIpServer, machine: Machine, transcript: Transcript) {
+    this.board = board;
+    this.cable = cable;
+    this.#machine = machine;
+    this.#transcript = transcript;
+  }
+
+  tell(words: string): void {
+    this.#transcript.tell(words);
+  }
+
+  /** Runs a command that must end well, and gives what it said. */
+  async run(command: string): Promise<string> {
+    const { text, exitCode } = await this.attempt(command);
+    assert.equal(exitCode, 0, `'${command}' ended with ${exitCode}`);
+    return text;
+  }
+
+  async attempt(command: string): Promise<{ readonly text: string; readonly exitCode: number }> {
+    this.tell(`$ ${command}`);
+    const said = await this.#machine.run(command);
+    this.#transcript.show(said.text);
+    return said;
+  }
+
+  /** The same without a word in the transcript, for what nobody would type. */
+  async quietly(command: string): Promise<string> {
+    const { text, exitCode } = await this.#machine.run(command);
+    assert.equal(exitCode, 0, `'${command}' ended with ${exitCode}: ${text}`);
+    return text;
+  }
+
+  /** What the kernel says of USB, so far. */
+  get kernelWords(): string[] {
+    return this.#machine.console.split('\n').filter((line) => /\b(usb 1-1|cdc_acm)\b/.test(line));
+  }
+}
