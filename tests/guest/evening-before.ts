@@ -11,7 +11,7 @@ import { buildImage } from '../firmware/board/rig/image.js';
 import { flashBytes, NorFlash } from '../firmware/board/rig/nor-flash.js';
 
 const EVENING_MS = Date.UTC(2027, 2, 5, 20, 0, 0);
-const HOLDS = 400;
+const HOLDS = 600;
 const HELD_MS = 900;
 const BETWEEN_US = 3_000_000;
 const POWER_UP_US = 1_000_000;

@@ -11,7 +11,7 @@ const PORT = '/dev/ttyACM0';
 const ARCHIVE = 'prints.sqlite';
 const RECIPE = '/usr/lib/node_modules/treadle/host/evening/boathouse.json';
 /** So much of the log has come when the cable is pulled: a good part, and far from all. */
-const CUT_AFTER_BYTES = 20_000;
+const CUT_AFTER_BYTES = 15_000;
 const PULLED_MS = 1500;
 /** udev has named the port by then. */
 const THERE_TRIES = 60;
