@@ -83,7 +83,7 @@ export const commandGroups: readonly CommandGroup[] = [
       {
         name: 'dry-down',
         summary: 'measure how much darker a paper dries, and correct a recipe for it',
-        load: async () => (await import('./planning-commands.js')).dryDown,
+        load: async () => (await import('./record-commands.js')).dryDown,
       },
       {
         name: 'map',

@@ -44,13 +44,14 @@ export function define(command: Command): void {
 
 async function diagnose(options: DiagnoseOptions): Promise<void> {
   const questions = readCount('--questions', options.questions, 0, MOST_QUESTIONS);
-  const found = await withBoard(options, (board) => troublesOf(board, questions));
+  const found = await withBoard(options, (board) => askBoard(board, questions));
   if (options.json)
     printJson(found.counters.map(({ side, name, count, advice }) => ({ side, name, count, advice })));
   else print(report(found, questions));
 }
 
-async function troublesOf(board: Board, questions: number): Promise<Found> {
+/** Asks so many questions, or as many as there is time for, and tells what both sides counted. */
+export async function askBoard(board: Board, questions: number): Promise<Found> {
   const startMs = board.clock.nowMs();
   const passedMs = () => board.clock.nowMs() - startMs;
   let asked = 0;

@@ -1,4 +1,4 @@
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -122,6 +122,17 @@ time      what                  filter  planned    given  lamp on
     expect((await log('--night', '2027-03-05', '--html', page)).code).toBe(0);
     expect(readFileSync(page, 'utf8')).toContain('<svg');
     expect((await log('--html', page)).err).toContain('is there already');
+  });
+
+  it('becomes no page where there is more than a page has room for, and says what to do instead', async () => {
+    const [full, page] = [join(folder, 'full.sqlite'), join(folder, 'full.html')];
+    await using archive = await openArchive(full);
+    const entries = Array.from({ length: 20_001 }, (_, at) => record(at + 1, at * 1000, 'lens'));
+    await archive.keepRecords('0123456789abcdef', 0, entries);
+    const { code, err } = await treadle(['nights', '--archive', full, '--html', page]);
+    expect(code).toBe(2);
+    expect(err).toMatch(/--html: a page has room for 20000 entries, .*name one night, or take --csv/);
+    expect(existsSync(page)).toBe(false);
   });
 
   it('refuses a file that is no archive', async () => {

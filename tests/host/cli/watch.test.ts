@@ -3,8 +3,9 @@ import { once } from 'node:events';
 import { readFileSync } from 'node:fs';
 import { afterEach, describe, expect, it } from 'vitest';
 import { offerPort } from '../../../host/board/sim/pty.js';
-import { ScriptedPeer } from '../board/link/scripted-peer.js';
-import { treadlePath } from './treadle.js';
+import { unsafeCharacters } from '../../../host/unsafe-characters.js';
+import { ScriptedPeer, sealed } from '../board/link/scripted-peer.js';
+import { treadlePath, treadleUntil } from './treadle.js';
 
 const undo: (() => unknown)[] = [];
 afterEach(async () => {
@@ -95,5 +96,44 @@ describe('watch with a reader that is slow', () => {
     await once(child, 'close');
     expect(dropped).toBeGreaterThan(1000);
     expect(events).toBeGreaterThan(100);
+  });
+});
+
+describe.skipIf(process.platform === 'win32')('watch of a board that would steer the terminal', () => {
+  /** Rows as they stand on the line: whatever JSON can say, with a right checksum. */
+  const bidi = ['\u202egnihton', 'a\u2066b', '\u200f', 'x\u2028y', '\u2029', '\ufeff'];
+  const refused = ['\u001b[2J', '\u0007', '\u0085', '\u009b31m', '\ud800', 'a\udc00b'];
+  const escapes = (text: string) =>
+    text.replace(/[^ -~]/g, (unit) => `\\u${unit.charCodeAt(0).toString(16).padStart(4, '0')}`);
+
+  it.each([true, false])('shows none of it as it came (for scripts: %s)', async (json) => {
+    const peer = new ScriptedPeer();
+    peer.answer = (message) => {
+      if (message.type === 'watch' && message.on) {
+        for (const row of [...bidi, ...refused]) peer.say(sealed(`["shown",0,1,"${escapes(row)}"`));
+        peer.tell({
+          type: 'moved',
+          uptimeMs: 1,
+          state: 'ready',
+          pass: 1,
+          piece: 1,
+          label: '\u202eyks',
+          remainingMs: 1,
+        });
+        peer.tell({ type: 'lamp', uptimeMs: 2, on: true, onUs: 0 });
+      }
+      return undefined;
+    };
+    const port = await offerPort(peer.laptop);
+    undo.push(() => port.close());
+    const words = ['watch', '--port', port.path, ...(json ? ['--json'] : [])];
+    const { code, out, err } = await treadleUntil(words, json ? /"lamp"/ : /lamp/);
+    expect({ code, err }).toEqual({ code: 0, err: '' });
+    const lines = out.trimEnd().split('\n');
+    expect(lines.filter((line) => line.search(unsafeCharacters) >= 0)).toEqual([]);
+    if (!json) return;
+    const told = lines.map((line) => JSON.parse(line) as { event: string; text?: string; label?: string });
+    expect(told.flatMap(({ text }) => text ?? [])).toEqual(bidi);
+    expect(told.flatMap(({ label }) => label ?? [])).toEqual(['\u202eyks']);
   });
 });
