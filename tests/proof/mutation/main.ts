@@ -8,7 +8,7 @@ import { join } from 'node:path';
 import { projectRoot } from '../../../shared-protocol/project.js';
 import { packedText } from '../../setup/compile-core.js';
 import { writeStateFingerprint } from '../exploration/fingerprint.js';
-import { coreMutants, hostMutants, type Mutant } from './mutants.js';
+import { coreMutants, hostMutants, type Mutant, type TestedMutant, testedMutants } from './mutants.js';
 
 const folder = join(projectRoot, 'dist/mutants');
 const LIMIT_MS = 300_000;
@@ -40,7 +40,7 @@ function mutate(file: string, { from, to, guard }: Mutant): void {
 
 /** What the check said. */
 function checkCore(mutant: Mutant, home: string): string {
-  const { entry, program, args } = checks[mutant.check];
+  const { entry, program, args } = checks[mutant.check as keyof typeof checks];
   for (const part of ['firmware/core', 'tests/proof/exploration', 'tests/proof/fuzz'])
     cpSync(join(projectRoot, part), join(home, part), { recursive: true });
   writeStateFingerprint(home);
@@ -73,7 +73,24 @@ function checkCore(mutant: Mutant, home: string): string {
 function checkHost(mutant: Mutant, home: string): string {
   cpSync(join(projectRoot, 'dist/proof'), join(home, 'proof'), { recursive: true });
   mutate(join(home, 'proof', mutant.file), mutant);
-  return run(join(home, 'proof/tests', checks[mutant.check].program), checks[mutant.check].args);
+  const { program, args } = checks[mutant.check as keyof typeof checks];
+  return run(join(home, 'proof/tests/proof', program), args);
+}
+
+/** A copy of all sources, since `npm test` itself would refuse what is not what was built. */
+function checkTests(mutant: TestedMutant, home: string): string {
+  for (const part of ['host', 'shared-protocol', 'tests', 'package.json'])
+    cpSync(join(projectRoot, part), join(home, part), { recursive: true });
+  symlinkSync(join(projectRoot, 'dist'), join(home, 'dist'));
+  mutate(join(home, mutant.file), mutant);
+  writeFileSync(join(home, 'vitest.config.mjs'), 'export default { test: { testTimeout: 60_000 } };\n');
+  return run(join(projectRoot, 'node_modules/vitest/vitest.mjs'), [
+    'run',
+    '--no-color',
+    '--root',
+    home,
+    mutant.test,
+  ]);
 }
 
 function run(program: string, args: readonly string[]): string {
@@ -84,17 +101,22 @@ function run(program: string, args: readonly string[]): string {
   return `${stdout}${stderr}${error?.message ?? ''}`;
 }
 
+function check(mutant: Mutant | TestedMutant, home: string): string {
+  if ('test' in mutant) return checkTests(mutant, home);
+  return coreMutants.includes(mutant) ? checkCore(mutant, home) : checkHost(mutant, home);
+}
+
 rmSync(folder, { recursive: true, force: true });
 console.log('| guard taken out | check | what it said |\n| --- | --- | --- |');
 const asked = process.argv.slice(2);
-const mutants = [...coreMutants, ...hostMutants].filter(
+const mutants = [...coreMutants, ...hostMutants, ...testedMutants].filter(
   ({ check }) => asked.length === 0 || asked.includes(check),
 );
 for (const [index, mutant] of mutants.entries()) {
   const home = join(folder, String(index));
   mkdirSync(home, { recursive: true });
   symlinkSync(join(projectRoot, 'node_modules'), join(home, 'node_modules'));
-  const said = (coreMutants.includes(mutant) ? checkCore : checkHost)(mutant, home);
+  const said = check(mutant, home);
   const complaint = said.split('\n').find((line) => mutant.noticed.test(line));
   console.log(
     `| ${mutant.guard} | ${mutant.check} | ${complaint?.trim().slice(0, 160) ?? `NOT NOTICED: ${said.slice(-300)}`} |`,

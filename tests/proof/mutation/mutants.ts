@@ -9,8 +9,14 @@ export interface Mutant {
   readonly noticed: RegExp;
 }
 
-/** The worlds of `npm run soak`, the exploration of the core, or the bits turned over in lines. */
-export type Check = 'worlds' | 'states' | 'lines';
+/** The worlds of `npm run soak`, the exploration of the core, the bits turned over in lines, or one file of tests. */
+export type Check = 'worlds' | 'states' | 'lines' | 'tests';
+
+/** What the worlds meet too seldom is a test's to notice; `file` is a source of the host. */
+export interface TestedMutant extends Mutant {
+  readonly check: 'tests';
+  readonly test: string;
+}
 
 export const coreMutants: readonly Mutant[] = [
   {
@@ -135,5 +141,35 @@ export const hostMutants: readonly Mutant[] = [
     to: '        let added = 0;\n        try { added = await this.#keepRecords(records); this.#noteKept(records); } catch { }',
     check: 'worlds',
     noticed: /is lost/,
+  },
+];
+
+export const testedMutants: readonly TestedMutant[] = [
+  {
+    guard: 'rounds of the uptime that left no trace are found between two marks',
+    file: 'host/records/archive/dating.ts',
+    from: 'if (rounds > 0 && unexplainedMs',
+    to: 'if (rounds > 1e9 && unexplainedMs',
+    check: 'tests',
+    test: 'tests/host/records/dating.test.ts',
+    noticed: /FAIL.*a round that nothing was logged in/,
+  },
+  {
+    guard: 'an archive is looked over before it is written to',
+    file: 'host/records/archive/connection.ts',
+    from: 'if (!isNew) lookOver(database, file);',
+    to: '',
+    check: 'tests',
+    test: 'tests/host/records/damaged-archive.test.ts',
+    noticed: /FAIL.*in the order of its keys/,
+  },
+  {
+    guard: 'a commit that fails is no success',
+    file: 'host/records/archive/transaction.ts',
+    from: "database.exec('COMMIT');",
+    to: "try {\n      database.exec('COMMIT');\n    } catch {}",
+    check: 'tests',
+    test: 'tests/host/records/transaction.test.ts',
+    noticed: /FAIL.*whose commit fails/,
   },
 ];
