@@ -5,14 +5,7 @@
 import { BATH_BYTES, Bath } from '../generated/codec';
 import { BATHS, SettingName, USUAL_BATHS, USUAL_BATHS_COUNT } from '../generated/constants';
 import { settingValue } from '../settings/settings';
-import {
-  DocumentKind,
-  describeDocument,
-  described,
-  findDocument,
-  isIntact,
-  readDocument,
-} from '../storage/shelf';
+import { DocumentKind, readWhole } from '../storage/shelf';
 
 export const BATH_ROW_BYTES: i32 = BATHS * BATH_BYTES;
 export const bathRow: usize = memory.data(BATH_ROW_BYTES, 8);
@@ -22,9 +15,7 @@ export const bathsName: usize = memory.data<u8>([5, 0x62, 0x61, 0x74, 0x68, 0x73
 /** After power-up: the row on the shelf, or the usual one. */
 export function openBaths(): void {
   memory.fill(bathRow, 0, BATH_ROW_BYTES);
-  const document = findDocument(DocumentKind.Baths, bathsName);
-  if (isIntact(document) && describeDocument(document) && i32(described.bodyBytes) <= BATH_ROW_BYTES)
-    readDocument(document, 0, bathRow, described.bodyBytes);
+  readWhole(DocumentKind.Baths, bathsName, bathRow, BATH_ROW_BYTES);
   if (bathCount() == 0) memory.copy(bathRow, USUAL_BATHS, USUAL_BATHS_COUNT * BATH_BYTES);
 }
 

@@ -7,14 +7,7 @@ import { BATH_POINT_BYTES, BathPoint } from '../generated/codec';
 import { BATH_POINTS, SettingName } from '../generated/constants';
 import { sameText } from '../protocol/texts';
 import { settingValue } from '../settings/settings';
-import {
-  DocumentKind,
-  describeDocument,
-  described,
-  findDocument,
-  isIntact,
-  readDocument,
-} from '../storage/shelf';
+import { DocumentKind, readWhole } from '../storage/shelf';
 import { bathAt, bathRow } from './baths';
 
 export const POINT_ROW_BYTES: i32 = BATH_POINTS * BATH_POINT_BYTES;
@@ -25,9 +18,7 @@ export const pointsName: usize = memory.data<u8>([6, 0x70, 0x6f, 0x69, 0x6e, 0x7
 /** After power-up. */
 export function openPoints(): void {
   clearPoints();
-  const document = findDocument(DocumentKind.Points, pointsName);
-  if (isIntact(document) && describeDocument(document) && i32(described.bodyBytes) <= POINT_ROW_BYTES)
-    readDocument(document, 0, pointRow, described.bodyBytes);
+  readWhole(DocumentKind.Points, pointsName, pointRow, POINT_ROW_BYTES);
 }
 
 export function clearPoints(): void {

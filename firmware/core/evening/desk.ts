@@ -9,14 +9,7 @@ import { FINE, takeRecipe, takeUnkeptRecipe } from '../jobs/recipe/recipe-in-use
 import { ascii, copyText } from '../protocol/texts';
 import { hasRecipe, nameInUse } from '../recipe/recipe';
 import { chosen, chosenStrip, paper, reading, readStrip, situation } from '../state/state';
-import {
-  DocumentKind,
-  describeDocument,
-  described,
-  findDocument,
-  isIntact,
-  readDocument,
-} from '../storage/shelf';
+import { DocumentKind, readWhole } from '../storage/shelf';
 
 enum Desk {
   Unread,
@@ -120,12 +113,10 @@ function takeStrip(at: i32, filterAt: usize, strip: StripSet): void {
 /** After power-up: what lay there. A damaged document counts as none. */
 export function openDesk(): void {
   forgetKeptDesk();
-  const document = findDocument(DocumentKind.Desk, deskName());
-  if (!isIntact(document) || !describeDocument(document) || i32(described.bodyBytes) < DESK_BYTES) {
+  if (readWhole(DocumentKind.Desk, deskName(), desk, DESK_BYTES) < DESK_BYTES) {
     deskHasChanged(); // an empty one need not be kept
     return;
   }
-  readDocument(document, 0, desk, DESK_BYTES);
   memory.copy(keptDesk, desk, DESK_BYTES);
   takeStrip(Desk.ChosenStrip, TEXTS_AT, chosenStrip);
   const flags = figure(Desk.Flags);

@@ -2,7 +2,7 @@
 import { bathAt, bathRow, openBaths, setCount } from '../baths/baths';
 import { keepCounts, useIncomingBaths } from '../baths/incoming-baths';
 import { openPoints } from '../baths/points';
-import { StripSet } from '../generated/codec';
+import { STRIP_SET_BYTES, StripSet } from '../generated/codec';
 import { ErrorCode, Job, RunState } from '../generated/constants';
 import { tellCalendar } from '../jobs/clock/calendar-figures';
 import { chooseFirstValues, FIRST_JOB, isOfRecipe, isPrint } from '../jobs/kinds';
@@ -15,11 +15,13 @@ import { isEmptyText, sameText } from '../protocol/texts';
 import { hasRecipe, nameInUse } from '../recipe/recipe';
 import { Unkept } from '../state/keeping';
 import { Lit } from '../state/light';
-import { chosen, hands, keeping, left, light, situation, timed } from '../state/state';
+import { chosen, chosenStrip, hands, keeping, left, light, situation, timed } from '../state/state';
+import { StoreCode } from '../storage/store-code';
 import { openDesk } from './desk';
 import { goToRest, planAnew } from './enter';
 import { startLampControl } from './lamp-control';
 import { jobName } from './planned-job';
+import { keepDesk } from './unkept';
 
 /** After power-up; the state is empty, the storage open and the settings are restored. */
 export function startEvening(cause: i32, detail: i32, nowUs: i64): void {
@@ -77,7 +79,7 @@ function printIsUnderWay(): bool {
 }
 
 /** Why nothing else may be chosen just now, an ErrorCode; or FINE. What is read on a sheet belongs to what is chosen. */
-function choosingFault(): i32 {
+export function choosingFault(): i32 {
   const state = situation.state;
   if (printIsUnderWay() || state == RunState.Choosing || state == RunState.Asking)
     return ErrorCode.NotAllowed;
@@ -99,13 +101,16 @@ export function chooseJob(job: Job, name: usize, nowUs: i64): i32 {
   return FINE;
 }
 
-/** The strip that the pedal will start next. An ErrorCode, or FINE. */
-export function setStrip(from: StripSet, nowUs: i64): i32 {
-  const fault = choosingFault();
-  if (fault != FINE) return fault;
+/** The strip that the pedal will start next, where nothing speaks against it; it is as it was if the shelf will not have it. */
+export function setStrip(from: StripSet, ticket: i32, nowUs: i64): StoreCode {
+  memory.copy(stripBefore, changetype<usize>(chosenStrip), STRIP_SET_BYTES);
   chooseStrip(from);
-  return chooseJob(Job.Strip, jobName(), nowUs);
+  const code = keepDesk(ticket);
+  if (code < 0) chooseStrip(changetype<StripSet>(stripBefore));
+  else chooseJob(Job.Strip, jobName(), nowUs);
+  return code;
 }
+const stripBefore: usize = memory.data(STRIP_SET_BYTES, 8);
 
 /** The laptop's time, for the log. An ErrorCode, or FINE. */
 export function takeClock(epochMs: i64, nowUs: i64): i32 {

@@ -32,11 +32,19 @@ export function keepWhatWaits(): void {
     keep(Unkept.Baths, DocumentKind.Baths, bathsName, bathRow, bathRowLength(bathRow));
   } else if ((keeping.waiting & Unkept.Recipe) != 0) {
     keep(Unkept.Recipe, DocumentKind.UnkeptRecipe, deskName(), activeRecipe, recipeLength(activeRecipe));
-  } else if (deskHasChanged()) {
-    const code = putDocument(DocumentKind.Desk, deskName(), keptDesk, DESK_BYTES, UNKEPT_TICKET);
-    if (code == StoreCode.Busy) forgetKeptDesk();
-    keeping.inBackground = code == StoreCode.Waiting;
+  } else {
+    keepDesk(UNKEPT_TICKET);
   }
+}
+
+/** What lies on the desk as it is now, from its own copy; Done where the shelf has it so. */
+export function keepDesk(ticket: i32): StoreCode {
+  if (keeping.inBackground) return StoreCode.Busy;
+  if (!deskHasChanged()) return StoreCode.Done;
+  const code = putDocument(DocumentKind.Desk, deskName(), keptDesk, DESK_BYTES, ticket);
+  if (code == StoreCode.Busy) forgetKeptDesk();
+  keeping.inBackground = code == StoreCode.Waiting;
+  return code;
 }
 
 function keep(which: Unkept, kind: DocumentKind, name: usize, body: usize, length: i32): void {

@@ -1,8 +1,15 @@
 /** Requests that change what the shelf keeps: one at a time, and answered when the flash has it. */
 import { useIncomingPoints } from '../baths/incoming-points';
 import { clearPoints } from '../baths/points';
-import { onBathMixed, onBathsKept, onRecipeKept, onSettingsChanged, runStateNow } from '../evening/evening';
-import { ok, writeOk } from '../generated/codec';
+import {
+  onBathMixed,
+  onBathsKept,
+  onRecipeKept,
+  onSettingsChanged,
+  runStateNow,
+  setStrip,
+} from '../evening/evening';
+import { ok, StripSet, writeOk } from '../generated/codec';
 import { ErrorCode, MessageType, RunState, settingWords } from '../generated/constants';
 import { recipeBeginAt, recipeLength } from '../recipe/recipe';
 import {
@@ -14,6 +21,7 @@ import {
   settingsName,
   settingValue,
 } from '../settings/settings';
+import { keeping } from '../state/state';
 import { DocumentKind, findDocument } from '../storage/shelf';
 import { dropDocument, putDocument } from '../storage/shelf-writer';
 import { StoreCode } from '../storage/store-code';
@@ -96,6 +104,11 @@ export function keepSetting(name: i32, value: i32, id: i32, crc: u32): void {
   awaitStorage(code, id, crc);
 }
 
+/** It lies on the desk, and is answered when the shelf has that. */
+export function keepStrip(from: StripSet, id: i32, crc: u32, nowUs: i64): void {
+  if (!refusedForNow(id, crc)) awaitStorage(setStrip(from, ticketOf(MessageType.StripSet), nowUs), id, crc);
+}
+
 /** A running print is never changed, and the flash is not written while the lamp may come on. */
 export function refusedForNow(id: i32, crc: u32): bool {
   const state = runStateNow();
@@ -133,6 +146,7 @@ export function storageFinished(ticket: i32, code: i32, nowUs: i64): void {
   if (type == MessageType.SetSetting && code < 0) changeSetting(awaitedSetting, settingBefore);
   if (type == MessageType.RecipeCommit && code == StoreCode.Done)
     onRecipeKept(recipeBeginAt(incomingRecipe).name);
+  if (type == MessageType.StripSet) keeping.inBackground = false;
   if (type == MessageType.BathSet && code == StoreCode.Done) onBathsKept();
   if (type == MessageType.PointSet && code == StoreCode.Done) useIncomingPoints();
   if (type == MessageType.PointsClear && code == StoreCode.Done) clearPoints();

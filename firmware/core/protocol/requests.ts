@@ -1,5 +1,5 @@
 /** What each request does, or why it is refused. */
-import { chooseJob, setStrip, takeClock } from '../evening/evening';
+import { chooseJob, choosingFault, takeClock } from '../evening/evening';
 import * as codec from '../generated/codec';
 import { ErrorCode, MessageType, PROTOCOL_VERSION, SCHEMA_HASH } from '../generated/constants';
 import { storageIsForeign } from '../storage/format-mark';
@@ -7,7 +7,7 @@ import { forgetUpTo } from '../storage/ring';
 import { DocumentKind, findDocument, isIntact } from '../storage/shelf';
 import { answerWithLine } from './answers';
 import { clearKeptPoints, mixBath, setBath, setPoint, writeBathLine, writePointLine } from './bath-requests';
-import { errorOf, isKeeping, keepRecipe, keepSetting, removeRecipe } from './keeping';
+import { errorOf, isKeeping, keepRecipe, keepSetting, keepStrip, removeRecipe } from './keeping';
 import { setWatching } from './notices';
 import { readRecord } from './record-codec';
 import { foreignFormatWords, NO_WORDS, writeReaderRefusal, writeRefusal } from './refusals';
@@ -109,7 +109,7 @@ function dispatch(type: i32, id: i32, crc: u32, nowUs: i64): bool {
     case MessageType.Choose:
       return answerEvening(chooseJob(codec.choose.job, codec.choose.name, nowUs), id);
     case MessageType.StripSet:
-      return answerEvening(setStrip(codec.stripSet, nowUs), id);
+      return setStrip(id, crc, nowUs);
     case MessageType.Collect:
       return stream(Stream.Collect, codec.collect.fromSeq, codec.collect.count, id);
     case MessageType.Forget: {
@@ -137,6 +137,14 @@ function dispatch(type: i32, id: i32, crc: u32, nowUs: i64): bool {
     default:
       return dispatchRecipe(type, id, crc);
   }
+}
+
+/** False when the answer comes later, or has been given. */
+function setStrip(id: i32, crc: u32, nowUs: i64): bool {
+  const fault = choosingFault();
+  if (fault != FINE) return answerEvening(fault, id);
+  keepStrip(codec.stripSet, id, crc, nowUs);
+  return false;
 }
 
 function dispatchRecipe(type: i32, id: i32, crc: u32): bool {

@@ -247,6 +247,18 @@ export function readDocument(document: i32, at: i32, into: usize, length: i32): 
   return StoreCode.Done;
 }
 
+/**
+ * Reads what is kept under that name, at most `room` bytes of it; how many bytes it has, 0 where there is none or it is
+ * damaged.
+ */
+export function readWhole(kind: i32, name: usize, into: usize, room: i32): i32 {
+  const document = findDocument(kind, name);
+  if (!isIntact(document)) return 0;
+  const length = i32(described.bodyBytes);
+  readDocument(document, 0, into, min(length, room));
+  return length;
+}
+
 /** Whether the body is as it was when it was written, by its checksum. */
 export function isIntact(document: i32): bool {
   return describeDocument(document) && bodySum(document, described.bodyBytes) == described.bodyChecksum;

@@ -1,6 +1,6 @@
-/** What the knob turns before a print: the base, then pass by pass its offset and its dodges, then the next pass. */
+/** What the knob turns before a print: the base in stops and in round seconds, then pass by pass its offset and its dodges, then the next pass. */
 import { PassKind, Turnable } from '../../generated/constants';
-import { stopsAfter120, timeAfterMs } from '../../knob/turned-time';
+import { stopsAfter120, timeAfterMs, timeInSecondsAfterMs } from '../../knob/turned-time';
 import { logRecipeChange } from '../../log/entries';
 import {
   activeRecipe,
@@ -16,6 +16,7 @@ import { logTakenAnew } from './recipe-in-use';
 
 export enum PrintFigure {
   Base = 2, // FIRST_OWN_FIGURE
+  BaseSeconds,
   Pass,
   Dodge,
 }
@@ -24,7 +25,8 @@ export function nextPrintFigure(): i32 {
   const figure = chosen.figure;
   if (figure == NEXT_PASS) return NO_FIGURE;
   if (figure == NO_FIGURE) return PrintFigure.Base;
-  if (figure == PrintFigure.Base) {
+  if (figure == PrintFigure.Base) return PrintFigure.BaseSeconds;
+  if (figure == PrintFigure.BaseSeconds) {
     chosen.figurePass = -1;
     chosen.figureDodge = 0;
   } else if (figure == PrintFigure.Pass) {
@@ -65,6 +67,7 @@ export function figureDodgeIndex(): i32 {
 export function printFigureValue(): i32 {
   switch (chosen.figure) {
     case PrintFigure.Base:
+    case PrintFigure.BaseSeconds:
       return recipeHeadAt(activeRecipe).baseMs;
     case PrintFigure.Pass:
       return recipePassAt(activeRecipe, chosen.figurePass).stops120;
@@ -76,6 +79,7 @@ export function printFigureValue(): i32 {
 export function setPrintFigure(value: i32): void {
   switch (chosen.figure) {
     case PrintFigure.Base:
+    case PrintFigure.BaseSeconds:
       recipeHeadAt(activeRecipe).baseMs = value;
       return;
     case PrintFigure.Pass:
@@ -87,14 +91,21 @@ export function setPrintFigure(value: i32): void {
 }
 
 export function printFigureAfter(value: i32, clicks: i32): i32 {
-  return chosen.figure == PrintFigure.Base ? timeAfterMs(value, clicks) : stopsAfter120(value, clicks);
+  switch (chosen.figure) {
+    case PrintFigure.Base:
+      return timeAfterMs(value, clicks);
+    case PrintFigure.BaseSeconds:
+      return timeInSecondsAfterMs(value, clicks);
+    default:
+      return stopsAfter120(value, clicks);
+  }
 }
 
 export function logPrintFigure(nowUs: i64): void {
   const figure = chosen.figure;
   if (figure < PrintFigure.Base) return;
   logTakenAnew(nowUs);
-  const isBase = figure == PrintFigure.Base;
+  const isBase = figure <= PrintFigure.BaseSeconds;
   const what = isBase ? Turnable.Base : figure == PrintFigure.Pass ? Turnable.Pass : Turnable.Dodge;
   const pass = isBase ? 0 : chosen.figurePass + 1;
   const dodge = what == Turnable.Dodge ? chosen.figureDodge + 1 : 0;

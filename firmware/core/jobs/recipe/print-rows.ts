@@ -27,10 +27,10 @@ export function drawUnkept(): void {
 }
 
 export function drawPrintFigure(): void {
-  if (chosen.figure == PrintFigure.Base) {
+  if (chosen.figure <= PrintFigure.BaseSeconds) {
     putSeconds(printFigureValue());
     drawFigureOf(recipeBeginAt(activeRecipe).name);
-    put(ascii('Knob: whole recipe'));
+    put(chosen.figure == PrintFigure.Base ? ascii('Knob: whole recipe') : ascii('Knob: base, seconds'));
     return;
   }
   putSignedStops(printFigureValue());

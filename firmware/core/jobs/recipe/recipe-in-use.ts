@@ -15,11 +15,11 @@ import { Unkept } from '../../state/keeping';
 import { chosen, keeping, reading } from '../../state/state';
 import {
   DocumentKind,
-  describeDocument,
   described,
   findDocument,
   isIntact,
   readDocument,
+  readWhole,
 } from '../../storage/shelf';
 import { aimBracket } from '../bracket/bracket-choice';
 import { negativeName } from './negatives';
@@ -53,11 +53,8 @@ export function logTakenAnew(nowUs: i64): void {
 
 /** After power-up: the one in use as it was changed and not kept; false where the shelf has no such one. */
 export function takeUnkeptRecipe(): bool {
-  const document = findDocument(DocumentKind.UnkeptRecipe, ascii('desk'));
-  if (!isIntact(document) || !describeDocument(document)) return false;
-  const length = i32(described.bodyBytes);
-  if (length < RECIPE_BEGIN_BYTES || length > i32(RECIPE_BODY_BYTES)) return false;
-  readDocument(document, 0, activeRecipe, length);
+  const name = ascii('desk');
+  if (readWhole(DocumentKind.UnkeptRecipe, name, activeRecipe, RECIPE_BODY_BYTES) == 0) return false;
   aimBracket();
   return true;
 }

@@ -15,7 +15,7 @@ function playEvening(): Page {
   findBase(page);
   page.tap('the print');
   page.turn(2);
-  for (let figures = 0; figures < 6; figures++) page.push();
+  for (let figures = 0; figures < 7; figures++) page.push();
   for (let pulse = 1; pulse <= 5; pulse++) page.light(`light ${pulse}`, 60);
   page.act('hold the knob: keep it', (bench) => bench.holdKnob());
   page.act('push: under that name', (bench) => {

@@ -102,12 +102,13 @@ describe('the knob before a print', () => {
 
   it('pushed goes through base, dodges, burns and the next pass, and round', () => {
     const bench = ready();
-    const seen = Array.from({ length: 7 }, () => {
+    const seen = Array.from({ length: 8 }, () => {
       bench.push();
       return `${bench.panel[1]} | ${bench.panel[2]} | ${bench.panel[3]}`;
     });
     expect(seen).toEqual([
       '12.00 s | boathouse | Knob: whole recipe',
+      '12.00 s | boathouse | Knob: base, seconds',
       '-1/3 stop | jetty | Knob: this dodge',
       '-1/2 stop | facade | Knob: this dodge',
       '+1 stop | sky | Knob: this burn',
@@ -117,9 +118,27 @@ describe('the knob before a print', () => {
     ]);
   });
 
+  // Stops alone never came to it from most bases: 12 s went by 10.09 and 9.52.
+  it('turns the base to 10.00 s exactly, in round seconds, whatever the setting says', () => {
+    for (const step of [12, 0]) {
+      const bench = ready();
+      bench.ask({ type: 'set-setting', id: 0, name: 'knob-step', value: step });
+      bench.push();
+      bench.push();
+      for (let clicks = 0; clicks < 4; clicks++) {
+        bench.seconds(0.5);
+        bench.turn(-1);
+      }
+      expect(bench.panel.slice(1)).toEqual(['10.00 s', 'boathouse', 'Knob: base, seconds']);
+      giveRest(bench);
+      expect(entries(bench, 'recipe-change')).toMatchObject([{ what: 'base', baseMs: 10_000 }]);
+      expect(entries(bench, 'sheet')).toMatchObject([{ baseMs: 10_000 }]);
+    }
+  });
+
   it('turns one burn or one dodge alone, and the log tells which', () => {
     const bench = ready();
-    for (let pushes = 0; pushes < 3; pushes++) bench.push();
+    for (let pushes = 0; pushes < 4; pushes++) bench.push();
     bench.turn(-1);
     bench.push();
     bench.turn(3);
@@ -134,8 +153,7 @@ describe('the knob before a print', () => {
 
   it('leaves a figure as it is where the plan would not do', () => {
     const bench = ready();
-    bench.push();
-    bench.push();
+    for (let pushes = 0; pushes < 3; pushes++) bench.push();
     bench.turn(9);
     expect(bench.panel[1]).toBe('-1/3 stop');
     giveRest(bench);
@@ -144,7 +162,7 @@ describe('the knob before a print', () => {
 
   it('skips a pass', () => {
     const bench = ready();
-    for (let pushes = 0; pushes < 6; pushes++) bench.push();
+    for (let pushes = 0; pushes < 7; pushes++) bench.push();
     bench.turn(1);
     expect(bench.panel).toEqual(['Tap yes Hold back', 'Leave out pass 1?', 'sky', 'Next: pass 2/3']);
     bench.tap();

@@ -18,7 +18,7 @@ function firstEvening(): Page {
   page.tap('the print');
   page.turn(1);
   page.tap('the knob had been touched: no light, but what comes');
-  for (let figures = 0; figures < 6; figures++) page.bench.push();
+  for (let figures = 0; figures < 7; figures++) page.bench.push();
   page.turn(1);
   page.push();
   page.tap('filter in');

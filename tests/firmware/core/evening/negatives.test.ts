@@ -166,6 +166,7 @@ describe('several negatives in one evening', () => {
     expect(bench.panel[3]).toBe('for negative-1');
     bench.turn(-1);
     expect(bench.panel.slice(2)).toEqual(['12 patches, 1/10 st', 'for another negative']);
+    bench.seconds(1);
     bench.ask({ type: 'strip-set', id: 0, ...usual });
     bench.turn(-1);
     findBase(bench, sixteen - 2);
