@@ -14,6 +14,7 @@ import { eveningIsIdle, refreshPlan, startEvening } from './evening/evening';
 import { lightIfSafe, onNextPiece, onPulseDue } from './evening/exposing';
 import { onGesture, onLampEnded } from './evening/foot';
 import { endKeepingRecipe, KEEP_TICKET } from './evening/keep';
+import { sheetWaits } from './evening/kept-sheet';
 import { onKnob, onTurn } from './evening/knob-hand';
 import { onPaperOut, onSecond } from './evening/transitions';
 import { endKeepingInBackground, keepWhatWaits, UNKEPT_TICKET } from './evening/unkept';
@@ -169,10 +170,13 @@ function settleAndLight(nowUs: i64): void {
 
 /** The panel comes before the flash, which keeps the display waiting while it is written. */
 function settle(nowUs: i64): void {
+  const happened = hasHappened;
   say(nowUs);
   if (eveningIsIdle()) {
     keepWhatWaits();
     idle();
+  } else if (happened && sheetWaits()) {
+    keepWhatWaits();
   }
   runFlash();
   while (takeFinished()) {

@@ -1,5 +1,6 @@
 /**
- * What lies on the desk and survives power-off: the sheet that was given and not read yet, the strip that is chosen, and
+ * What lies on the desk and survives power-off: the sheet that was given and not read yet, one that has not had all its
+ * light (see kept-sheet.ts), the strip that is chosen, and
  * whether the recipe in use is as the shelf has it. 32 bits a figure in the order of Desk, then texts.
  */
 import { StripSet } from '../generated/codec';
@@ -10,6 +11,7 @@ import { ascii, copyText } from '../protocol/texts';
 import { hasRecipe, nameInUse } from '../recipe/recipe';
 import { chosen, chosenStrip, paper, reading, readStrip, situation } from '../state/state';
 import { DocumentKind, readWhole } from '../storage/shelf';
+import { KEPT_SHEET_BYTES, layKeptSheet, openKeptSheet } from './kept-sheet';
 
 enum Desk {
   Unread,
@@ -33,7 +35,8 @@ const FILTER_ROOM: usize = 28;
 const NAME_ROOM: usize = 24;
 const TEXTS_AT: usize = Desk.Count << 2;
 const NAME_AT: usize = TEXTS_AT + 2 * FILTER_ROOM;
-export const DESK_BYTES: i32 = i32(NAME_AT + NAME_ROOM);
+const SHEET_AT: usize = NAME_AT + NAME_ROOM;
+export const DESK_BYTES: i32 = i32(SHEET_AT) + KEPT_SHEET_BYTES;
 
 /** As it is, and as the shelf has it or is being handed it. */
 const desk: usize = memory.data(DESK_BYTES, 8);
@@ -67,6 +70,7 @@ function setFigure(at: i32, value: i32): void {
 
 function layDesk(): void {
   memory.fill(desk, 0, DESK_BYTES);
+  layKeptSheet(desk + SHEET_AT, keptDesk + SHEET_AT);
   setFigure(Desk.Unread, reading.unread);
   if (reading.unread != Job.None) {
     setFigure(Desk.Sheet, reading.sheet);
@@ -111,9 +115,10 @@ function takeStrip(at: i32, filterAt: usize, strip: StripSet): void {
 }
 
 /** After power-up: what lay there. A damaged document counts as none. */
-export function openDesk(): void {
+export function openDesk(nowUs: i64): void {
   forgetKeptDesk();
-  if (readWhole(DocumentKind.Desk, deskName(), desk, DESK_BYTES) < DESK_BYTES) {
+  // One of before has no sheet behind it.
+  if (readWhole(DocumentKind.Desk, deskName(), desk, DESK_BYTES) < i32(SHEET_AT)) {
     deskHasChanged(); // an empty one need not be kept
     return;
   }
@@ -128,6 +133,7 @@ export function openDesk(): void {
     chosen.baseIsFound = (flags & Flag.BaseIsFound) != 0;
   }
   takeUnread();
+  openKeptSheet(desk + SHEET_AT, nowUs);
   const job = figure(Desk.Job);
   if (job != Job.None && (!isOfRecipe(job) || hasRecipe())) situation.job = job;
 }

@@ -34,7 +34,7 @@ export function startEvening(cause: i32, detail: i32, nowUs: i64): void {
   startLampControl();
   startPedal(nowUs);
   logStarted(cause, detail, nowUs);
-  openDesk();
+  openDesk(nowUs);
   goToRest(nowUs);
 }
 

@@ -174,9 +174,7 @@ function endPass(nowUs: i64): void {
   endEntry(Outcome.Complete);
   markPassGiven();
   if (isLastPass()) {
-    rememberToRead();
-    endSheet(Outcome.Complete, nowUs);
-    enter(RunState.Done, nowUs);
+    finishSheet(nowUs);
     return;
   }
   if (stepFollows(situation.job)) {
@@ -185,6 +183,13 @@ function endPass(nowUs: i64): void {
   }
   beginPass(passDueAfter());
   enter(RunState.Ready, nowUs);
+}
+
+/** It has had all its light, or the printer says that it has. */
+export function finishSheet(nowUs: i64): void {
+  rememberToRead();
+  endSheet(Outcome.Complete, nowUs);
+  enter(RunState.Done, nowUs);
 }
 
 /** A sheet has had all its light: what has patches is to be read. */

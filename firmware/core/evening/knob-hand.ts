@@ -16,7 +16,7 @@ import { Due } from '../state/situation';
 import { chosen, keeping, left, light, reading, situation } from '../state/state';
 import { askKeepAs, leaveQuestion, pushAnswer, turnAnswer } from './asking';
 import { enter, goToRest, planAnew } from './enter';
-import { backOut } from './exposing';
+import { backOut, finishSheet } from './exposing';
 import { turnMenu } from './menu';
 import { planAsItIs } from './planned-job';
 import { goOn, readSheet, takeReading, turnChoice } from './transitions';
@@ -81,7 +81,7 @@ function push(nowUs: i64): void {
       pushAnswer(nowUs);
       return;
     case RunState.Ready:
-      if (isOnlyAgain()) enter(RunState.Done, nowUs);
+      if (isOnlyAgain()) finishSheet(nowUs);
       else goToNextFigure(nowUs);
       return;
     case RunState.StepReady:

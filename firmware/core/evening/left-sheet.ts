@@ -9,19 +9,17 @@ import { takePaperOutAgain } from '../jobs/paper-out';
 import { markRecipeChanged } from '../jobs/recipe/recipe-in-use';
 import { setAside } from '../jobs/recipe/set-aside';
 import { logSheetResumed } from '../log/entries';
-import { isPartlyGiven, leftGiven } from '../plan/giving';
+import { passDueAfter } from '../plan/giving';
 import { eveningPlan, leftPlan, PLAN_BYTES } from '../plan/plan';
 import { activeRecipe, RECIPE_BODY_BYTES } from '../recipe/recipe';
-import { Chosen } from '../state/chosen';
+import { NEXT_PASS } from '../state/chosen';
 import { Given } from '../state/given';
+import { leftChosen, leftGiven, leftSpread, leftStrip } from '../state/noted';
 import { Due, Refusal } from '../state/situation';
 import { bracketSpread, chosen, chosenStrip, given, left, paper, situation, timed } from '../state/state';
-import { enter } from './enter';
-
-const leftChosen = changetype<Chosen>(memory.data(offsetof<Chosen>(), 8));
-const leftStrip: usize = memory.data(STRIP_SET_BYTES, 8);
-const leftSpread: usize = memory.data(STRIP_SET_BYTES, 8);
-const leftRecipe: usize = memory.data(RECIPE_BODY_BYTES, 8);
+import { enter, goToRest } from './enter';
+import { planKeptSheet, takeKeptRecipe } from './kept-sheet';
+import { leftRecipe, noteSheet } from './noted-sheet';
 
 /** Of a sheet that had light; the pass that is next, or its rest, is what it will go on with. */
 export function leaveSheet(): void {
@@ -30,13 +28,7 @@ export function leaveSheet(): void {
   left.isOffered = true;
   left.wasOut = paper.isOut && paper.oldestOut == paper.sheet;
   left.outSinceUs = paper.outSinceUs;
-  given.isRest = isPartlyGiven();
-  memory.copy(changetype<usize>(leftPlan), changetype<usize>(eveningPlan), PLAN_BYTES);
-  memory.copy(changetype<usize>(leftGiven), changetype<usize>(given), offsetof<Given>());
-  memory.copy(changetype<usize>(leftChosen), changetype<usize>(chosen), offsetof<Chosen>());
-  memory.copy(leftStrip, changetype<usize>(chosenStrip), STRIP_SET_BYTES);
-  memory.copy(leftSpread, changetype<usize>(bracketSpread), STRIP_SET_BYTES);
-  memory.copy(leftRecipe, activeRecipe, RECIPE_BODY_BYTES);
+  noteSheet();
 }
 
 /** Another sheet is begun, or it is developed as it is. */
@@ -47,20 +39,35 @@ export function forgetLeftSheet(): void {
 
 /** The sheet is under the enlarger again. */
 export function goOnWithSheet(nowUs: i64): void {
-  if (isOfRecipe(left.job) && !takeRecipeBack()) {
+  if (!takeSheetBack()) {
+    left.isOffered = false;
     situation.due = Due.Wrong;
+    goToRest(nowUs);
     return;
   }
-  takeChosenBack();
-  situation.job = left.job;
+  const isCut = given.mostMs != 0;
   situation.refusal = Refusal.None;
   timed.jobBefore = Job.None;
   forgetLeftSheet();
+  paper.isBegun = true;
+  paper.isLit = true;
   paper.isOpen = true;
-  paper.wasted--;
+  paper.wasted = max(0, paper.wasted - 1);
   if (left.wasOut) takePaperOutAgain(left.outSinceUs, nowUs);
   logSheetResumed(paper.sheet, paper.prints, paper.strips, paper.wasted, nowUs);
   enter(RunState.Ready, nowUs);
+  if (!isCut) return;
+  chosen.figure = NEXT_PASS;
+  chosen.passDue = passDueAfter();
+}
+
+/** What it was given from, and what it is still to get, is as it was. */
+function takeSheetBack(): bool {
+  const isFromShelf = left.isFromShelf;
+  if (isFromShelf ? !takeKeptRecipe() : isOfRecipe(left.job) && !takeRecipeBack()) return false;
+  takeChosenBack();
+  situation.job = left.job;
+  return !isFromShelf || planKeptSheet();
 }
 
 /** False while what was found of another recipe is still being kept. */
@@ -80,8 +87,8 @@ function takeChosenBack(): void {
   given.onUs = 0;
   given.doseUs = 0;
   given.pauses = 0;
-  memory.copy(changetype<usize>(chosenStrip), leftStrip, STRIP_SET_BYTES);
-  memory.copy(changetype<usize>(bracketSpread), leftSpread, STRIP_SET_BYTES);
+  memory.copy(changetype<usize>(chosenStrip), changetype<usize>(leftStrip), STRIP_SET_BYTES);
+  memory.copy(changetype<usize>(bracketSpread), changetype<usize>(leftSpread), STRIP_SET_BYTES);
   chosen.bracketPass = leftChosen.bracketPass;
   chosen.firstLagMs = leftChosen.firstLagMs;
   chosen.greyMs = leftChosen.greyMs;

@@ -6,7 +6,7 @@ import { passLabel } from '../jobs/recipe/labels';
 import { firstLeftOut, passesLeftOut, passNow } from '../plan/giving';
 import { eveningPlan } from '../plan/plan';
 import { ascii } from '../protocol/texts';
-import { putOf } from '../rows/figures';
+import { putOf, putSeconds } from '../rows/figures';
 import { beginRow, put, putByte, putNumber, putText } from '../rows/row';
 import { filterIn, given } from '../state/state';
 
@@ -21,8 +21,7 @@ export function drawAsked(asked: Asked): void {
       putPass(given.pass);
       put(ascii(' again?'));
       drawWhich();
-      put(ascii('Same sheet, '));
-      putOf(given.pass + 1, eveningPlan.passCount);
+      drawHad();
       return;
     case Asked.LeaveOut:
       drawLeftOut(passesLeftOut(given.pass));
@@ -34,6 +33,17 @@ export function drawAsked(asked: Asked): void {
       drawWhich();
       drawNext();
   }
+}
+
+/** What it has had already; of a light that was cut with the power nobody knows how much. */
+function drawHad(): void {
+  if (given.mostMs != 0) {
+    put(ascii('Had at most '));
+    putSeconds(given.mostMs);
+    return;
+  }
+  put(ascii('Same sheet, '));
+  putOf(given.pass + 1, eveningPlan.passCount);
 }
 
 function drawLeftOut(count: i32): void {

@@ -3,14 +3,10 @@
  * what one `exposeUs` gives: from a piece that stops the lamp first up to the next such one.
  */
 import { COLD, warmDoseUs } from '../arithmetic/lamp';
-import { Given } from '../state/given';
 import { Lit } from '../state/light';
 import { given, light, situation } from '../state/state';
 import { eveningPlan, PieceKind, PlannedPass } from './plan';
 import { bookPulse, compensatePulse, pulseEnd, pulseOnUs, refillPulse } from './pulses';
-
-/** Of the sheet that was left, with its plan. */
-export const leftGiven = changetype<Given>(memory.data(offsetof<Given>(), 8));
 
 export enum Left {
   /** The pulse was cut short: its rest is next. */
@@ -26,6 +22,7 @@ export function beginPass(index: i32): void {
   given.pauses = 0;
   given.pulse = 1;
   given.isRest = false;
+  given.mostMs = 0;
   given.onUs = 0;
   given.doseUs = 0;
 }

@@ -99,6 +99,13 @@ export class Plan {
     return changetype<Piece>(changetype<usize>(this) + PIECES_AT + <usize>index * offsetof<Piece>());
   }
 
+  /** Tells plans of different light apart. */
+  sum(): u32 {
+    let sum = u32(this.passCount);
+    for (let index = 0; index < this.pieceCount; index++) sum = sum * 31 + u32(this.piece(index).doseMs);
+    return sum;
+  }
+
   /** Empties the plan. */
   begin(baseMs: i32, dodgesStop: bool): void {
     memory.fill(changetype<usize>(this), 0, PLAN_BYTES);

@@ -85,9 +85,14 @@ function settleWithNext(plan: Plan, next: i32, surplusUs: i64): void {
   compensatePulse(plan, next, COLD);
 }
 
+/** A pulse that begins with piece `first`, of which so much is left. */
+export function refitPulse(plan: Plan, first: i32, restUs: u32): void {
+  plan.piece(first).restUs = restUs;
+  compensatePulse(plan, first, COLD);
+}
+
 /** The one piece of pass `index` has all its light before it again: the next pulse is as the one before. */
 export function refillPulse(plan: Plan, index: i32): void {
   const pass = plan.pass(index);
-  plan.piece(pass.firstPiece).restUs = (u32(pass.doseMs) * 1000) / u32(pass.pulses);
-  compensatePulse(plan, pass.firstPiece, COLD);
+  refitPulse(plan, pass.firstPiece, (u32(pass.doseMs) * 1000) / u32(pass.pulses));
 }

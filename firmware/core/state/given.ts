@@ -16,6 +16,8 @@ export class Given {
   isRest: bool;
   /** The passes that the sheet has had, a bit each. */
   passes: i32;
+  /** Of a pass that was cut with the power: the most that it can have had; 0 for every other. */
+  mostMs: u32; // explored: not
   /** When the piece that was asked about last ends, counted from the pulse's beginning. */
   pieceEndsUs: u32; // explored: not
 }

@@ -9,5 +9,7 @@ export class Left {
   job: Job;
   /** A tap at rest goes on with it. */
   isOffered: bool;
+  /** The power was cut from it: what it is given from lies on the desk. */
+  isFromShelf: bool;
   wasOut: bool; // explored: not
 }

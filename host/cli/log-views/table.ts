@@ -1,5 +1,5 @@
 import { counted, duration, seconds } from '../../figures.js';
-import { type NightRow, noTotals, RowsInTurn, totalsWith } from '../../pages/night/night-rows.js';
+import { isSheetEnd, type NightRow, noTotals, RowsInTurn, totalsWith } from '../../pages/night/night-rows.js';
 import type { SheetRemark } from '../../records/archive/archive.js';
 import { eventWords, isMixed } from '../../records/log/event-words.js';
 import { type ExposureEntry, isExposure, type LogEntry } from '../../records/log/log-entry.js';
@@ -73,7 +73,7 @@ class NightTally {
 
   add(entry: LogEntry): void {
     if (isExposure(entry)) this.#take(this.#rows.add(entry));
-    else if (entry.kind === 'sheet-ended') this.#rows.endSheet(entry.details.outcome);
+    else if (isSheetEnd(entry)) this.#rows.hear(entry);
     else if (entry.kind === 'bath-used' && !isMixed(entry.details)) this.#countSheets(entry.details);
   }
 

@@ -10,6 +10,7 @@ import { remarkWords } from '../../records/log/sheet-remarks.js';
 import { htmlPage, pageFont } from '../svg.js';
 import { lampTimelineSvg } from './lamp-timeline.js';
 import {
+  isSheetEnd,
   isUnscaled,
   type LoggedLight,
   type NightRow,
@@ -48,7 +49,7 @@ export function nightPage(lights: readonly LoggedLight[], options: NightPageOpti
 
 /** Where the events have the lights among them, what the log says became of each sheet stands behind its lights. */
 function inOrder(lights: readonly LoggedLight[], events: readonly LogEntry[]): (LoggedLight | SheetEnd)[] {
-  const told = events.flatMap((entry) => (isExposure(entry) || entry.kind === 'sheet-ended' ? [entry] : []));
+  const told = events.flatMap((entry) => (isExposure(entry) || isSheetEnd(entry) ? [entry] : []));
   return told.some(isExposure) ? told : [...lights];
 }
 

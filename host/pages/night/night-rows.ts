@@ -80,17 +80,19 @@ export function nightRows(entries: Iterable<LoggedLight | SheetEnd>): NightRow[]
   const rows = new RowsInTurn();
   const told = [...entries].flatMap((entry) => {
     if (!isSheetEnd(entry)) return rows.add(entry);
-    rows.endSheet(entry.details.outcome);
+    rows.hear(entry);
     return [];
   });
   return [...told, ...rows.end()];
 }
 
-/** What became of a sheet, as the log has it. */
-export type SheetEnd = Pick<Extract<LogEntry, { kind: 'sheet-ended' }>, 'kind' | 'details'>;
+/** What became of a sheet, as the log has it: its end, or that it was gone on with after one. */
+export type SheetEnd =
+  | Pick<Extract<LogEntry, { kind: 'sheet-ended' }>, 'kind' | 'details'>
+  | Pick<Extract<LogEntry, { kind: 'sheet-resumed' }>, 'kind' | 'details'>;
 
 export function isSheetEnd(entry: { readonly kind: string }): entry is SheetEnd {
-  return entry.kind === 'sheet-ended';
+  return entry.kind === 'sheet-ended' || entry.kind === 'sheet-resumed';
 }
 
 /** The same for lights that come one after another: a row is given out when the next begins, so that few are kept. */
@@ -99,19 +101,27 @@ export class RowsInTurn {
   #paperKey = '';
   #lights: LoggedLight[] = [];
   #ended: LoggedLight['outcome'] | undefined;
+  /** The next light on paper is of a sheet that was left; and the row under way began so. */
+  #goesOn = false;
+  #isGoneOn = false;
 
   add(light: LoggedLight): NightRow[] {
     if (isNone(light)) return [];
     const key = rowKey(light);
     const before = key === this.#key ? [] : this.end();
     this.#key = key;
+    if (!isUnscaled(light)) {
+      this.#isGoneOn ||= this.#goesOn && this.#paperKey !== '';
+      this.#goesOn = false;
+    }
     this.#lights.push(light);
     return before;
   }
 
-  /** The log says what became of the sheet whose lights came last, also where focusing came between. */
-  endSheet(outcome: LoggedLight['outcome']): void {
-    this.#ended = outcome;
+  /** The log says what became of the sheet whose lights came last, also where focusing, or another run, came between. */
+  hear(entry: SheetEnd): void {
+    if (entry.kind === 'sheet-ended') this.#ended = entry.details.outcome;
+    else this.#goesOn = true;
   }
 
   end(): NightRow[] {
@@ -121,7 +131,8 @@ export class RowsInTurn {
     const ended = this.#ended;
     this.#ended = undefined;
     const isPaper = !isUnscaled(lights[0]!);
-    const continues = isPaper && this.#key === this.#paperKey;
+    const continues = isPaper && (this.#isGoneOn || this.#key === this.#paperKey);
+    if (isPaper) this.#isGoneOn = false;
     if (isPaper) this.#paperKey = this.#key;
     return [{ ...rowOf(lights), wasted: isPaper && isWasted(lights, ended), continues }];
   }

@@ -36,11 +36,22 @@ export async function printedSheets(
   const sheets: (PrintedSheet & { lights: ExposureEntry[] })[] = [];
   // A recipe that was turned is still so after power-off.
   const boards = new Map<string, RecipeInUse>();
+  // A sheet that the power was cut from is gone on with in a later run, under its number.
+  const goneOn = new Map<string, { lights: ExposureEntry[] }>();
   for await (const entry of entries) {
     const inUse = boards.get(entry.board) ?? new RecipeInUse();
     boards.set(entry.board, inUse);
-    if (isExposure(entry)) sheets.findLast((sheet) => isOn(sheet, entry))?.lights.push(entry);
-    else if (entry.kind === 'sheet') {
+    if (isExposure(entry)) {
+      const sheet =
+        sheets.findLast((sheet) => isOn(sheet, entry)) ?? goneOn.get(runAndSheet(entry, entry.sheet));
+      if (entry.kind !== 'focus') sheet?.lights.push(entry);
+    } else if (entry.kind === 'sheet-resumed') {
+      const number = entry.details.sheet;
+      const sheet = sheets.findLast((sheet) => sheet.board === entry.board && sheet.sheet === number);
+      if (sheet !== undefined) goneOn.set(runAndSheet(entry, number), sheet);
+    }
+    if (isExposure(entry)) continue;
+    if (entry.kind === 'sheet') {
       const { board, log, boot, seq, at, night, details, remarks = [] } = entry;
       const place = { board, log, boot, seq, at, night };
       sheets.push({ ...details, ...place, remarks, lights: [], ...inUse.forSheet(details) });
@@ -48,6 +59,13 @@ export async function printedSheets(
     else inUse.note(entry);
   }
   return sheets;
+}
+
+function runAndSheet(
+  { board, boot }: { readonly board: string; readonly boot: number },
+  sheet: number,
+): string {
+  return JSON.stringify([board, boot, sheet]);
 }
 
 /** Its number is the next one's. */

@@ -1,0 +1,169 @@
+/**
+ * A sheet that has not had all its light, as it lies on the desk over power-off: what it is given from, what it has had, and
+ * where the log stood. What the log has beyond that was given since, or was cut with the power; how much of a light that was
+ * cut fell on the sheet nobody knows, so the printer is asked.
+ */
+import { Exposure, ExposureResult, Sheet, SheetEnded } from '../generated/codec';
+import { EntryKind, ExposureKind, Job, Outcome, RunState } from '../generated/constants';
+import { isOfRecipe, stepFollows } from '../jobs/kinds';
+import { FINE, takeRecipe } from '../jobs/recipe/recipe-in-use';
+import { logSheetEnded } from '../log/entries';
+import { Begun, begun } from '../log/outbox';
+import { beginPass, markPassGiven, passDueAfter, passNow } from '../plan/giving';
+import { eveningPlan, leftPlan } from '../plan/plan';
+import { refitPulse } from '../plan/pulses';
+import { copyText, sameText } from '../protocol/texts';
+import { nameInUse, recipeBeginAt } from '../recipe/recipe';
+import { NO_FIGURE } from '../state/chosen';
+import { Given } from '../state/given';
+import { Lit } from '../state/light';
+import { leftGiven, NOTED_BYTES, noted } from '../state/noted';
+import { chosen, given, left, light, paper, situation } from '../state/state';
+import {
+  ENDED_BYTES,
+  ENTRY_BYTES,
+  EntryForm,
+  entryBegunBytes,
+  entryForm,
+  entryKind,
+  entrySeq,
+  nextSeq,
+  openSeq,
+  readEntry,
+} from '../storage/ring';
+import { StoreCode } from '../storage/store-code';
+import { leftRecipe, noteSheet } from './noted-sheet';
+import { planAsItIs } from './planned-job';
+
+@unmanaged
+class KeptSheet {
+  /** Of all of this: what another firmware left is not read. */
+  bytes: i32;
+  job: Job;
+  sheet: i32;
+  passCount: i32;
+  /** Tells whether what is planned from it after power-off is the same light. */
+  planSum: u32;
+  /** What is left of the piece that is next; 0 where its pass begins anew. */
+  restUs: u32;
+  /** What the log has from here on is not in this. */
+  seq: u32;
+  isLit: bool;
+  /** The log says that it was left. */
+  isEnded: bool;
+}
+const NAME_AT: usize = offsetof<KeptSheet>();
+const NOTED_AT: usize = (NAME_AT + 24 + 7) & ~7;
+export const KEPT_SHEET_BYTES: i32 = i32(NOTED_AT) + NOTED_BYTES;
+
+/** The one that the power was cut from, as long as it can be gone on with. */
+const shelved: usize = memory.data(<i32>NOTED_AT, 8);
+const entry: usize = memory.data(ENTRY_BYTES + ENDED_BYTES, 8);
+
+/** The sheet waits for the pedal, and the foot has not asked for light: the flash may take its time. */
+export function sheetWaits(): bool {
+  if (light.lit != Lit.No || situation.startWanted) return false;
+  const state = situation.state;
+  if (state == RunState.Ready) return chosen.figure == NO_FIGURE && begun == Begun.None;
+  return state == RunState.Paused || state == RunState.BetweenDodges;
+}
+
+/** Lays it to `into`, which is zero; `before` is what was laid before. */
+export function layKeptSheet(into: usize, before: usize): void {
+  const isUnderWay = situation.isPass() && (paper.isOpen || !(paper.isBegun || left.job != Job.None));
+  if (isUnderWay) noteSheet();
+  const job = isUnderWay ? situation.job : left.job;
+  if (job == Job.None || stepFollows(job)) return;
+  memory.copy(into + NOTED_AT, noted, NOTED_BYTES);
+  if (left.isFromShelf) {
+    memory.copy(into, shelved, NOTED_AT);
+    return;
+  }
+  const kept = changetype<KeptSheet>(into);
+  kept.bytes = KEPT_SHEET_BYTES;
+  kept.job = job;
+  kept.sheet = paper.isBegun ? paper.sheet : paper.sheet + 1;
+  kept.passCount = leftPlan.passCount;
+  kept.planSum = leftPlan.sum();
+  kept.restUs = leftPlan.piece(leftGiven.piece).restUs;
+  kept.isLit = paper.isLit && paper.isBegun;
+  kept.isEnded = !isUnderWay;
+  copyText(into + NAME_AT, recipeBeginAt(leftRecipe).name);
+  kept.seq = changetype<KeptSheet>(before).seq;
+  if (memory.compare(into, before, KEPT_SHEET_BYTES) == 0) return;
+  kept.seq = isUnderWay && situation.state != RunState.Ready ? openSeq : nextSeq;
+}
+
+/** After power-up, from what lay on the desk: a tap will go on with it. */
+export function openKeptSheet(from: usize, nowUs: i64): void {
+  const kept = changetype<KeptSheet>(shelved);
+  memory.copy(shelved, from, NOTED_AT);
+  if (kept.bytes != KEPT_SHEET_BYTES) return;
+  memory.copy(noted, from + NOTED_AT, NOTED_BYTES);
+  memory.copy(changetype<usize>(given), noted, offsetof<Given>());
+  eveningPlan.passCount = kept.passCount;
+  const goesOn = hearLog(kept);
+  memory.copy(noted, changetype<usize>(given), offsetof<Given>());
+  if (!goesOn) return;
+  leftPlan.passCount = kept.passCount;
+  left.job = kept.job;
+  left.isOffered = true;
+  left.isFromShelf = true;
+  paper.sheet = kept.sheet;
+  if (kept.isEnded) return;
+  kept.isEnded = true;
+  paper.wasted = 1;
+  logSheetEnded(kept.sheet, Outcome.Interrupted, 0, 0, 1, nowUs);
+}
+
+/** What the log has of it beyond what was kept; false where it has had all its light, none, or another was begun. */
+function hearLog(kept: KeptSheet): bool {
+  for (; readEntry(kept.seq, entry) == StoreCode.Done; kept.seq = entrySeq + 1) {
+    switch (<EntryKind>entryKind) {
+      case EntryKind.Exposure:
+        hearLight(kept);
+        break;
+      case EntryKind.Sheet:
+        if (i32(changetype<Sheet>(entry).sheet) != kept.sheet) return false;
+        break;
+      case EntryKind.SheetEnded:
+        if (changetype<SheetEnded>(entry).outcome == Outcome.Complete) return false;
+        kept.isEnded = true;
+        break;
+    }
+  }
+  return kept.isLit && given.pass < kept.passCount;
+}
+
+/** A pass of it was given, or the power was cut in it. */
+function hearLight(kept: KeptSheet): void {
+  const exposure = changetype<Exposure>(entry);
+  const result = changetype<ExposureResult>(entry + entryBegunBytes);
+  const isEnded = entryForm == EntryForm.Ended;
+  if (i32(exposure.sheet) != kept.sheet || exposure.kind == ExposureKind.Focus) return;
+  if (isEnded && result.doseMs == 0) return;
+  kept.isLit = true;
+  kept.restUs = 0;
+  given.isRest = false;
+  if (given.mostMs != 0) beginPass(passDueAfter());
+  markPassGiven();
+  if (isEnded && result.outcome == Outcome.Complete) beginPass(passDueAfter());
+  else given.mostMs += isEnded ? result.doseMs : exposure.plannedMs;
+}
+
+/** Its recipe is in use again. */
+export function takeKeptRecipe(): bool {
+  const name = shelved + NAME_AT;
+  return !isOfRecipe(left.job) || sameText(nameInUse(), name) || takeRecipe(name) == FINE;
+}
+
+/** What it is given from is chosen again; false where that does not make the same light any more. */
+export function planKeptSheet(): bool {
+  const kept = changetype<KeptSheet>(shelved);
+  if (!planAsItIs() || eveningPlan.sum() != kept.planSum) return false;
+  if (kept.restUs == 0) {
+    given.piece = passNow().firstPiece;
+    given.pulse = 1;
+  } else refitPulse(eveningPlan, given.piece, kept.restUs);
+  return true;
+}

@@ -1,0 +1,300 @@
+import { describe, expect, it } from 'vitest';
+import { Random } from '../../../setup/random.js';
+import { boathouse } from './boathouse.js';
+import { EveningBench } from './evening-bench.js';
+
+/** A sheet that had part of its light was lost with the power: nothing of it lay in the flash but the log. */
+
+function evening(): EveningBench {
+  const bench = new EveningBench();
+  bench.greet();
+  bench.ask({ type: 'set-setting', id: 0, name: 'lens-check', value: 0 });
+  return bench;
+}
+
+function printing(): EveningBench {
+  const bench = evening();
+  bench.print(boathouse);
+  bench.tap();
+  return bench;
+}
+
+function light(bench: EveningBench, seconds: number): void {
+  bench.answer();
+  bench.tap();
+  bench.seconds(seconds);
+}
+
+/** The base with its two dodges: three pieces of light. */
+function giveBase(bench: EveningBench): void {
+  for (let piece = 0; piece < 3; piece++) light(bench, 9);
+}
+
+function powerOff(bench: EveningBench): void {
+  bench.board.cutPower();
+  bench.board.restorePower();
+  bench.seconds(1);
+  bench.greet();
+}
+
+function giveRest(bench: EveningBench): void {
+  for (let taps = 0; taps < 24 && !/^Tap (again|sheet)/.test(bench.panel[0]!); taps++) light(bench, 40);
+}
+
+const lights = (bench: EveningBench) =>
+  bench.log().flatMap((entry) => (entry.type === 'exposure' && entry.kind !== 'focus' ? [entry] : []));
+const tallies = (bench: EveningBench) =>
+  bench.log().flatMap((entry) => (/^sheet-(ended|resumed)/.test(entry.type) ? [entry] : []));
+
+describe('a sheet that the power was cut from', () => {
+  it('between two passes goes on with the next one, and the tally is right', () => {
+    const bench = printing();
+    giveBase(bench);
+    expect(bench.panel[3]).toBe('Pass 2: sky');
+    powerOff(bench);
+    expect(bench.panel).toEqual([
+      ...['Tap go on Hold focus', 'Sheet 1 goes on', 'with pass 2/3', 'Turn: another sheet'],
+    ]);
+    bench.tap();
+    expect(bench.panel).toEqual(['Filter in? Tap', 'Put in 00', '', 'Pass 2: sky']);
+    giveRest(bench);
+    expect(lights(bench)).toMatchObject([
+      { boot: 1, sheet: 1, pass: 1, doseMs: 12_000, outcome: 'complete' },
+      { boot: 2, sheet: 1, pass: 2, doseMs: 12_000, outcome: 'complete' },
+      { boot: 2, sheet: 1, pass: 3, doseMs: 4_971, outcome: 'complete' },
+    ]);
+    expect(tallies(bench)).toMatchObject([
+      { type: 'sheet-ended', boot: 2, sheet: 1, outcome: 'interrupted', wasted: 1 },
+      { type: 'sheet-resumed', boot: 2, sheet: 1, prints: 0, wasted: 0 },
+      { type: 'sheet-ended', boot: 2, sheet: 1, outcome: 'complete', prints: 1, wasted: 0 },
+    ]);
+  });
+
+  it('in the middle of a light says the most that it can have had, and gives it again only when asked to', () => {
+    const bench = printing();
+    giveBase(bench);
+    light(bench, 5);
+    expect(bench.board.lampOn).toBe(true);
+    powerOff(bench);
+    const pulses = bench.pulses.length;
+    expect(bench.panel.slice(1, 3)).toEqual(['Sheet 1 goes on', 'was cut in pass 2/3']);
+    bench.tap();
+    expect(bench.panel).toEqual(['Tap yes Hold back', 'Give pass 2 again?', 'sky', 'Had at most 12.00 s']);
+    bench.seconds(60);
+    expect(bench.pulses).toHaveLength(pulses);
+    giveRest(bench);
+    expect(lights(bench).map(({ pass, outcome, doseMs }) => [pass, outcome, doseMs])).toEqual([
+      [1, 'complete', 12_000],
+      [2, 'interrupted', 0],
+      [2, 'complete', 12_000],
+      [3, 'complete', 4_971],
+    ]);
+  });
+
+  it('in the middle of a light can be left as it is: the knob goes on to the next pass, and leaves none out', () => {
+    const bench = printing();
+    giveBase(bench);
+    light(bench, 5);
+    powerOff(bench);
+    bench.tap();
+    bench.push();
+    expect(bench.panel[3]).toBe('Pass 3: left edge');
+    giveRest(bench);
+    expect(lights(bench).map(({ pass, outcome }) => [pass, outcome])).toEqual([
+      [1, 'complete'],
+      [2, 'interrupted'],
+      [3, 'complete'],
+    ]);
+    expect(bench.panel[3]).toBe('Sheet 1 done');
+  });
+
+  it('in its last light can be called done', () => {
+    const bench = printing();
+    giveBase(bench);
+    light(bench, 40);
+    light(bench, 2);
+    expect(bench.board.lampOn).toBe(true);
+    powerOff(bench);
+    bench.tap();
+    expect(bench.panel.slice(1)).toEqual(['Give pass 3 again?', 'left edge', 'Had at most 4.97 s']);
+    bench.push();
+    expect(bench.panel[3]).toBe('Sheet 1 done');
+    expect(tallies(bench).at(-1)).toMatchObject({ outcome: 'complete', prints: 1, wasted: 0 });
+  });
+
+  it('in its first light was begun all the same', () => {
+    const bench = printing();
+    light(bench, 1);
+    expect(bench.board.lampOn).toBe(true);
+    powerOff(bench);
+    bench.tap();
+    expect(bench.panel.slice(1, 2)).toEqual(['Give pass 1 again?']);
+    expect(bench.panel[3]).toBe('Had at most 12.00 s');
+  });
+
+  it('in a pause can have had more than the board knows', () => {
+    const bench = printing();
+    giveBase(bench);
+    light(bench, 5);
+    bench.tap();
+    bench.seconds(3);
+    expect(bench.panel[0]).toBe('Tap go on Hold end');
+    powerOff(bench);
+    bench.tap();
+    expect(bench.panel.slice(1)).toEqual(['Give pass 2 again?', 'sky', 'Had at most 12.00 s']);
+  });
+
+  it('after it was left in the middle of a pass gets the rest of that', () => {
+    const bench = printing();
+    giveBase(bench);
+    light(bench, 5);
+    bench.hold();
+    bench.seconds(1);
+    powerOff(bench);
+    powerOff(bench);
+    expect(bench.panel.slice(1, 3)).toEqual(['Sheet 1 goes on', 'rest of pass 2/3']);
+    bench.tap();
+    giveRest(bench);
+    const sky = lights(bench).filter(({ pass }) => pass === 2);
+    expect(sky.reduce((sum, { doseMs }) => sum + doseMs, 0)).toBe(12_000);
+    expect(tallies(bench)).toMatchObject([
+      { boot: 1, outcome: 'stopped', wasted: 1 },
+      { boot: 3, type: 'sheet-resumed', wasted: 0 },
+      { boot: 3, outcome: 'complete', prints: 1, wasted: 0 },
+    ]);
+  });
+
+  it('is a strip as well, and can be read when it has all its patches', () => {
+    const bench = evening();
+    bench.tap();
+    light(bench, 3);
+    light(bench, 3);
+    powerOff(bench);
+    expect(bench.panel.slice(1, 3)).toEqual(['Sheet 1 goes on', 'with patch 3/6']);
+    bench.tap();
+    expect(bench.panel.slice(2)).toEqual(['Cover one more patch', 'Patch 3/6 8.00 s']);
+    giveRest(bench);
+    bench.push();
+    expect(bench.panel[0]).toBe('Tap accept Hold rest');
+    expect(lights(bench).map(({ patch }) => patch)).toEqual([1, 2, 3, 4, 5, 6]);
+  });
+
+  it('is given from the recipe as the knob had turned it', () => {
+    const bench = printing();
+    bench.turn(1);
+    bench.tap();
+    giveBase(bench);
+    powerOff(bench);
+    bench.tap();
+    giveRest(bench);
+    // 12 x 2^(1/12), and the burns about it: by definition.
+    expect(lights(bench).map(({ doseMs }) => doseMs)).toEqual([12_714, 12_714, 5_266]);
+  });
+
+  it('is not gone on with from a recipe that has changed since: it would be another light', () => {
+    const bench = printing();
+    giveBase(bench);
+    bench.hold();
+    bench.seconds(1);
+    bench.print({ ...boathouse, baseMs: 20_000 });
+    bench.seconds(1);
+    powerOff(bench);
+    bench.tap();
+    expect(bench.panel[0]).not.toMatch(/start|Filter/);
+    expect(bench.pulses).toHaveLength(3);
+  });
+
+  it('is forgotten once another was begun, or it had all its light', () => {
+    const bench = printing();
+    giveBase(bench);
+    bench.hold();
+    bench.turn(1);
+    bench.tap();
+    giveRest(bench);
+    powerOff(bench);
+    expect(bench.panel[1]).not.toContain('goes on');
+  });
+
+  it('was none where it saw no light', () => {
+    const bench = printing();
+    bench.answer();
+    powerOff(bench);
+    expect(bench.panel[1]).not.toContain('goes on');
+    expect(tallies(bench)).toEqual([]);
+  });
+
+  it('for a test of the safelight is done anew: its minutes went by', () => {
+    const bench = evening();
+    bench.ask({ type: 'choose', id: 0, job: 'safelight-test', name: '' });
+    bench.tap();
+    light(bench, 5);
+    powerOff(bench);
+    expect(bench.panel[1]).not.toContain('goes on');
+  });
+});
+
+const SEED = 1405;
+
+describe('what lies on the desk, with the power cut into each change of the flash', () => {
+  /** How much of the change under way is done: nothing, all, or some of its bits. */
+  const tearings = [() => () => false, () => () => true, (at: number) => bitsOf(new Random(SEED + at))];
+  const bitsOf = (random: Random) => () => random.chance(0.5);
+
+  /** After the second patch, cut in that change after it; false where there is none so late. */
+  function cutAfterPatch(operation: number, tear: () => boolean): EveningBench | undefined {
+    const bench = evening();
+    bench.ask({
+      ...{ type: 'strip-set', id: 0, firstMs: 3000, stepStops120: 40, stepMs: 0, patches: 7 },
+      ...{ cover: 'separate', filter: '' },
+    });
+    bench.tap();
+    light(bench, 5);
+    bench.tap();
+    bench.seconds(1);
+    bench.board.flash.cutPowerAfter(operation, tear);
+    const before = bench.board.flash.operations;
+    bench.seconds(4);
+    if (bench.board.flash.operations - before <= operation) return undefined;
+    bench.board.restorePower();
+    bench.seconds(1);
+    return bench;
+  }
+
+  for (const [which, tearing] of tearings.entries())
+    it(`the sheet goes on, or its patch is asked about, and the strip is as it was set (${which}, seed ${SEED})`, () => {
+      let operation = 0;
+      for (; ; operation++) {
+        const bench = cutAfterPatch(operation, tearing(operation));
+        if (bench === undefined) break;
+        expect(bench.panel[1], `change ${operation}`).toBe('Sheet 1 goes on');
+        expect(bench.panel[2], `change ${operation}`).toMatch(/^(with patch 3|was cut in patch 2)\/7$/);
+        bench.turn(1);
+        expect(bench.panel.slice(1, 3), `change ${operation}`).toEqual(['3.00 s first', '7 patches, 1/3 st']);
+      }
+      expect(operation, 'changes of the flash after a patch').toBeGreaterThan(4);
+    });
+
+  for (const [which, tearing] of tearings.entries())
+    it(`a strip is as it was or as it was set, and once that is answered as it was set (${which}, seed ${SEED})`, () => {
+      let cuts = 0;
+      for (let operation = 0; ; operation++) {
+        const bench = evening();
+        bench.board.flash.cutPowerAfter(operation, tearing(operation));
+        const before = bench.board.flash.operations;
+        const said = bench.ask({
+          ...{ type: 'strip-set', id: 0, firstMs: 3000, stepStops120: 40, stepMs: 0, patches: 7 },
+          ...{ cover: 'separate', filter: '3' },
+        });
+        const isCut = bench.board.flash.operations - before > operation;
+        bench.board.cutPower();
+        bench.board.restorePower();
+        bench.seconds(1);
+        const isSet = bench.panel[2] === '7 patches, 1/3 st';
+        if (!isSet) expect(bench.panel[2], `change ${operation}`).toBe('6 patches, 1 st');
+        if (said.some(({ type }) => type === 'ok')) expect(isSet, `change ${operation}`).toBe(true);
+        if (!isCut) break;
+        cuts++;
+      }
+      expect(cuts).toBeGreaterThan(2);
+    });
+});
