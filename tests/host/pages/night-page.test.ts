@@ -1,6 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { nightPage } from '../../../host/pages/night/night-page.js';
-import { type LoggedLight, nightRows, nightTotals } from '../../../host/pages/night/night-rows.js';
+import {
+  type LoggedLight,
+  nightRows,
+  nightTotals,
+  type SheetEnd,
+} from '../../../host/pages/night/night-rows.js';
 import { hostileTexts, openTags, suspiciousParts } from './hostile-text.js';
 
 let seq = 0;
@@ -49,6 +54,30 @@ describe('the night by sheets', () => {
       ['sheet 2: boathouse', 2],
       ['sheet 3: boathouse', 1],
     ]);
+  });
+
+  // Its two rows were two sheets: a print, and another print or a wasted one.
+  it('counts a sheet that the power was cut from once, also where it is gone on with in the next run', () => {
+    const ended = (outcome: 'interrupted' | 'complete', wasted: number): SheetEnd => ({
+      kind: 'sheet-ended',
+      details: { sheet: 1, outcome, prints: 0, strips: 0, wasted },
+    });
+    const cut = [light({ sheet: 1 }), ended('interrupted', 1)];
+    const rest = [light({ sheet: 1, boot: 2, kind: 'burn', label: 'sky' }), ended('complete', 0)];
+    const focusing = light({ kind: 'focus', boot: 2, label: '', recipe: '' });
+    const resumed: SheetEnd = {
+      kind: 'sheet-resumed',
+      details: { sheet: 1, prints: 0, strips: 0, wasted: 0 },
+    };
+    const next = light({ sheet: 2, boot: 2 });
+    for (const between of [[resumed], [focusing, resumed]])
+      expect(nightTotals(nightRows([...cut, ...between, ...rest, next]))).toMatchObject({
+        prints: 2,
+        wasted: 0,
+      });
+    expect(nightTotals(nightRows([...cut, next]))).toMatchObject({ prints: 1, wasted: 1 });
+    // The evening before is on another page.
+    expect(nightTotals(nightRows([resumed, ...rest]))).toMatchObject({ prints: 1, wasted: 0 });
   });
 
   it('adds up what the lamp and the paper had', () => {
