@@ -76,7 +76,8 @@ export const settings = {
     max: 1,
     initial: 0,
     unit: '',
-    meaning: 'the display goes dark during exposures, for panchromatic paper',
+    meaning:
+      'the display goes dark while the lamp is on, and only then: keep panchromatic paper covered between two lights',
   },
   'safelight-follows': {
     number: 9,

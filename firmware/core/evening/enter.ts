@@ -4,6 +4,7 @@ import { isBaths } from '../jobs/kinds';
 import { NO_FIGURE } from '../state/chosen';
 import { Lit } from '../state/light';
 import { chosen, light, situation, timed } from '../state/state';
+import { forgetFirstValues } from '../storage/shelf';
 import { stopTimer, Timer } from '../timers/timers';
 import { lightRoom } from './lamp-control';
 import { planJob } from './planned-job';
@@ -13,6 +14,7 @@ export const DEAF_US: i64 = 250_000;
 export const SECOND_US: i64 = 1_000_000;
 
 export function enter(state: RunState, nowUs: i64): void {
+  if (state != RunState.Rest) forgetFirstValues();
   situation.state = state;
   situation.toldUs = nowUs;
   chosen.figure = NO_FIGURE;

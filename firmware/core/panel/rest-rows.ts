@@ -14,6 +14,7 @@ import { beginRow, columnsLeft, put, putNumber } from '../rows/row';
 import { leftGiven } from '../state/noted';
 import { Refusal } from '../state/situation';
 import { left, paper, reading, situation } from '../state/state';
+import { firstValuesStand } from '../storage/shelf';
 import { refusalWords } from './refusal-words';
 
 export function drawRest(nowUs: i64): void {
@@ -27,6 +28,7 @@ export function drawRest(nowUs: i64): void {
   drawJob(job);
   beginRow(3);
   if (situation.refusal != Refusal.None) put(refusalWords(situation.refusal));
+  else if (firstValuesStand) put(ascii('Check settings/baths'));
   else if (isOutTooLong(nowUs)) drawPaperOut(nowUs);
   else if (job != Job.None && reading.unread == job) put(ascii('Push knob: read it'));
   else drawNote(job);

@@ -247,15 +247,25 @@ export function readDocument(document: i32, at: i32, into: usize, length: i32): 
   return StoreCode.Done;
 }
 
+/** Something that is read at power-up was damaged, and first values stand in its place; nobody has seen that yet. */
+export let firstValuesStand: bool = false;
+
+export function forgetFirstValues(): void {
+  firstValuesStand = false;
+}
+
 /**
  * Reads what is kept under that name, at most `room` bytes of it; how many bytes it has, 0 where there is none or it is
  * damaged.
  */
 export function readWhole(kind: i32, name: usize, into: usize, room: i32): i32 {
   const document = findDocument(kind, name);
-  if (!isIntact(document)) return 0;
+  if (!isIntact(document)) {
+    if (document >= 0) firstValuesStand = true;
+    return 0;
+  }
   const length = i32(described.bodyBytes);
-  readDocument(document, 0, into, min(length, room));
+  flashRead(documentOffset(document) + BODY_AT, into, min(length, room));
   return length;
 }
 

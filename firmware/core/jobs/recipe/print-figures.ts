@@ -64,48 +64,35 @@ export function figureDodgeIndex(): i32 {
   return dodgesBefore(activeRecipe, chosen.figurePass) + chosen.figureDodge;
 }
 
+/** The base is turned, in stops or in seconds. */
+export function isBaseTurned(): bool {
+  return chosen.figure <= PrintFigure.BaseSeconds;
+}
+
 export function printFigureValue(): i32 {
-  switch (chosen.figure) {
-    case PrintFigure.Base:
-    case PrintFigure.BaseSeconds:
-      return recipeHeadAt(activeRecipe).baseMs;
-    case PrintFigure.Pass:
-      return recipePassAt(activeRecipe, chosen.figurePass).stops120;
-    default:
-      return recipeDodgeAt(activeRecipe, figureDodgeIndex()).stops120;
-  }
+  if (isBaseTurned()) return recipeHeadAt(activeRecipe).baseMs;
+  return chosen.figure == PrintFigure.Pass
+    ? recipePassAt(activeRecipe, chosen.figurePass).stops120
+    : recipeDodgeAt(activeRecipe, figureDodgeIndex()).stops120;
 }
 
 export function setPrintFigure(value: i32): void {
-  switch (chosen.figure) {
-    case PrintFigure.Base:
-    case PrintFigure.BaseSeconds:
-      recipeHeadAt(activeRecipe).baseMs = value;
-      return;
-    case PrintFigure.Pass:
-      recipePassAt(activeRecipe, chosen.figurePass).stops120 = i16(value);
-      return;
-    default:
-      recipeDodgeAt(activeRecipe, figureDodgeIndex()).stops120 = i16(value);
-  }
+  if (isBaseTurned()) recipeHeadAt(activeRecipe).baseMs = value;
+  else if (chosen.figure == PrintFigure.Pass)
+    recipePassAt(activeRecipe, chosen.figurePass).stops120 = i16(value);
+  else recipeDodgeAt(activeRecipe, figureDodgeIndex()).stops120 = i16(value);
 }
 
 export function printFigureAfter(value: i32, clicks: i32): i32 {
-  switch (chosen.figure) {
-    case PrintFigure.Base:
-      return timeAfterMs(value, clicks);
-    case PrintFigure.BaseSeconds:
-      return timeInSecondsAfterMs(value, clicks);
-    default:
-      return stopsAfter120(value, clicks);
-  }
+  if (!isBaseTurned()) return stopsAfter120(value, clicks);
+  return chosen.figure == PrintFigure.Base ? timeAfterMs(value, clicks) : timeInSecondsAfterMs(value, clicks);
 }
 
 export function logPrintFigure(nowUs: i64): void {
   const figure = chosen.figure;
   if (figure < PrintFigure.Base) return;
   logTakenAnew(nowUs);
-  const isBase = figure <= PrintFigure.BaseSeconds;
+  const isBase = isBaseTurned();
   const what = isBase ? Turnable.Base : figure == PrintFigure.Pass ? Turnable.Pass : Turnable.Dodge;
   const pass = isBase ? 0 : chosen.figurePass + 1;
   const dodge = what == Turnable.Dodge ? chosen.figureDodge + 1 : 0;

@@ -9,7 +9,7 @@ import { Lit } from '../../state/light';
 import { chosen, given, keeping, light } from '../../state/state';
 import { putAgainOrRest } from '../again-or-rest';
 import { isBurn, passLabel, pieceLabel } from './labels';
-import { figureDodgeIndex, PrintFigure, printFigureValue } from './print-figures';
+import { figureDodgeIndex, isBaseTurned, PrintFigure, printFigureValue } from './print-figures';
 
 export function drawBase(): void {
   putSeconds(recipeHeadAt(activeRecipe).baseMs);
@@ -27,7 +27,7 @@ export function drawUnkept(): void {
 }
 
 export function drawPrintFigure(): void {
-  if (chosen.figure <= PrintFigure.BaseSeconds) {
+  if (isBaseTurned()) {
     putSeconds(printFigureValue());
     drawFigureOf(recipeBeginAt(activeRecipe).name);
     put(chosen.figure == PrintFigure.Base ? ascii('Knob: whole recipe') : ascii('Knob: base, seconds'));

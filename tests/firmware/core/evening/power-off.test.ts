@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { limits } from '../../../../shared-protocol/index.js';
 import { boathouse } from './boathouse.js';
 import { EveningBench } from './evening-bench.js';
 
@@ -98,5 +99,35 @@ describe('over power-off', () => {
     });
     powerOff(bench);
     expect(bench.panel.slice(1, 3)).toEqual(['3.00 s      filter 3', '7 patches, 1/3 st']);
+  });
+});
+
+/** Turns over a bit of the document's body on the flash; its name stands 31 bytes into a sector, the body 64. */
+function rot(bench: EveningBench, name: string): void {
+  const { flash } = bench.board;
+  const named = Buffer.from([name.length, ...Buffer.from(name)]);
+  for (let sector = 0; sector < flash.size; sector += limits.sectorBytes)
+    if (named.equals(flash.read(sector + 31, named.length))) flash.flipBits(sector + 64, 0x04);
+}
+
+describe('what a printer set, when a bit of it has rotted', () => {
+  // It fell back to first values without a word: a lamp's lag of 0 ms, and every short light was wrong.
+  it.each([
+    ['settings', { type: 'set-setting', id: 0, name: 'lamp-lag-ms', value: 120 }],
+    ['baths', { type: 'bath-renew', id: 0, bath: 1 }],
+  ] as const)('%s are told at rest after power-up, until the evening goes on', (name, change) => {
+    const bench = new EveningBench();
+    bench.greet();
+    bench.ask(change);
+    powerOff(bench);
+    expect(bench.panel[3]).toBe('');
+    rot(bench, name);
+    bench.board.cutPower();
+    bench.board.restorePower();
+    bench.seconds(1);
+    expect(bench.panel[3]).toBe('Check settings/baths');
+    bench.hold();
+    bench.tap();
+    expect(bench.panel[3]).not.toBe('Check settings/baths');
   });
 });
