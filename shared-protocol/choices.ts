@@ -60,6 +60,8 @@ export const exposureKind = choice('ExposureKind', {
   safelight: 6,
   plain: 7,
   stray: 8,
+  /** The relay's clicks of the checkup, with no lamp at it. */
+  checkup: 9,
 });
 export const outcome = choice('Outcome', { complete: 0, stopped: 1, interrupted: 2 });
 export const passKind = choice('PassKind', { base: 0, burn: 1 });
@@ -78,6 +80,19 @@ export const job = choice('Job', {
   'stray-light-test': 8,
   /** No light: the date and the time, by the knob. */
   clock: 9,
+  /** The board looks at itself at the bench: no paper, and the relays click with the mains box unplugged. */
+  checkup: 10,
+});
+/** What the checkup looks at, in its order; `unplugged` is what the printer says before the relays click. */
+export const checkupStep = choice('CheckupStep', {
+  pedal: 0,
+  knob: 1,
+  display: 2,
+  tone: 3,
+  flash: 4,
+  unplugged: 5,
+  safelight: 6,
+  lamp: 7,
 });
 /** What the printer saw on a strip. */
 export const verdict = choice('Verdict', { patch: 0, between: 1, 'too-dark': 2, 'too-light': 3 });

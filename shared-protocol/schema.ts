@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import {
+  checkupStep,
   cover,
   errorCode,
   exposureKind,
@@ -473,6 +474,13 @@ export const messages = {
   shown: message('notice', 'A row of the display changed.', {
     row: u8(),
     text: text(limits.displayColumns, limits.displayColumns * 2),
+  }),
+  checked: message('notice', 'A step of the checkup is over.', {
+    step: checkupStep,
+    isFine: flag(),
+    /** Pedal: bounces and milliseconds of contact. Knob: clicks right and left. Flash: bad sectors and free ones. */
+    first: u32(),
+    second: u32(),
   }),
 } as const satisfies Record<string, Definition<Role, z.core.$ZodLooseShape>>;
 

@@ -21,7 +21,7 @@ export declare function safelight(on: bool): void;
 /** Asks for `deadline` at `atUs`; a later call replaces an earlier one, and i64.MAX_VALUE asks for none. */
 export declare function wakeAtUs(atUs: i64): void;
 
-/** Shows `length` (at most 20) printable ASCII characters at `text` on display row 0..3, the rest blank. */
+/** Shows `length` (at most 20) characters at `text`, printable ASCII or 0xFF for all dots, on display row 0..3, the rest blank. */
 export declare function showLine(row: i32, text: usize, length: i32): void;
 
 /** The display's light, 0 (dark) to 100 per cent. */

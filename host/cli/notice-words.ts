@@ -11,6 +11,8 @@ export function noticeWords(notice: Notice): string {
       return `${duration(notice.uptimeMs)}  ${movedWords(notice)}`;
     case 'shown':
       return `         row ${notice.row + 1} |${notice.text}|`;
+    case 'checked':
+      return `         checkup, ${notice.step}: ${notice.isFine ? 'fine' : 'not as it should be'}`;
   }
 }
 

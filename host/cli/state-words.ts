@@ -29,4 +29,5 @@ export const jobWords: Readonly<Record<Job, string>> = {
   'lamp-test': 'lamp test',
   plain: 'plain exposure',
   clock: 'date and time',
+  checkup: 'checkup',
 };

@@ -14,6 +14,7 @@ import { logClock } from '../log/entries';
 import { hasRecipe } from '../recipe/recipe';
 import { Due, Question } from '../state/situation';
 import { situation } from '../state/state';
+import { pushCheckup, tapCheckup, turnCheckup } from './checking';
 import { enter, goToRest } from './enter';
 import { keepAsChosen } from './keep';
 
@@ -40,16 +41,25 @@ function ask(question: Question, nowUs: i64): void {
 
 export function turnAnswer(clicks: i32): void {
   if (situation.question == Question.Clock) turnCalendar(clicks);
+  else if (situation.question == Question.Checkup) turnCheckup(clicks);
   else turnKeepAs(clicksOfTurn(clicks));
 }
 
 /** On to what is asked next, or so be it. */
 export function pushAnswer(nowUs: i64): void {
+  if (situation.question == Question.Checkup) {
+    pushCheckup(nowUs);
+    return;
+  }
   if (situation.question != Question.Clock || !goToNextCalendarFigure()) takeAnswer(nowUs);
 }
 
 /** It is so. */
 export function takeAnswer(nowUs: i64): void {
+  if (situation.question == Question.Checkup) {
+    tapCheckup(nowUs);
+    return;
+  }
   const isTaken = situation.question == Question.Clock ? takeCalendar(nowUs) : keepAsChosen();
   situation.due = isTaken ? Due.End : Due.Wrong;
   leaveQuestion(nowUs);

@@ -1,5 +1,5 @@
 /** Light on the paper, from the pedal's wish for it to the end of the sheet; what follows is in transitions.ts. */
-import { Outcome, RunState } from '../generated/constants';
+import { Job, Outcome, RunState } from '../generated/constants';
 import { isRead, keepToRead, staysOut, stepFollows } from '../jobs/kinds';
 import { takePaperOut } from '../jobs/paper-out';
 import { logExposureEnded } from '../log/entries';
@@ -17,7 +17,7 @@ import {
   passDueAfter,
   pieceAt,
 } from '../plan/giving';
-import { PULSE_GAP_US } from '../plan/pulses';
+import { PULL_IN_GAP_US, PULSE_GAP_US } from '../plan/pulses';
 import { Lit } from '../state/light';
 import { Due, Refusal } from '../state/situation';
 import { given, light, paper, reading, situation } from '../state/state';
@@ -137,7 +137,7 @@ export function endPulse(onUs: u32, nowUs: i64): void {
   }
   const byItself = situation.state == RunState.Exposing;
   if (left == Left.Nothing && beginPulseAgain()) {
-    if (byItself) setTimer(Timer.Pulse, nowUs + PULSE_GAP_US);
+    if (byItself) setTimer(Timer.Pulse, nowUs + pulseGapUs());
     return;
   }
   if (byItself) situation.deafUntilUs = nowUs + DEAF_US;
@@ -153,6 +153,11 @@ export function endPulse(onUs: u32, nowUs: i64): void {
       endPass(nowUs);
       return;
   }
+}
+
+/** A relay with no lamp at it needs not wait for a filament to go cold. */
+function pulseGapUs(): i64 {
+  return situation.job == Job.Checkup ? PULL_IN_GAP_US : PULSE_GAP_US;
 }
 
 function endPassLeft(left: Left, nowUs: i64): void {
@@ -189,7 +194,7 @@ function endPass(nowUs: i64): void {
 export function finishSheet(nowUs: i64): void {
   rememberToRead();
   endSheet(Outcome.Complete, nowUs);
-  enter(RunState.Done, nowUs);
+  enter(situation.job == Job.Checkup ? RunState.Asking : RunState.Done, nowUs);
 }
 
 /** A sheet has had all its light: what has patches is to be read. */

@@ -49,12 +49,13 @@ export function putNextSheetIn(): void {
 
 /** Puts into the log that the pass is about to be given, and before the first pass of a sheet, the sheet. */
 export function logPass(nowUs: i64): void {
-  if (!paper.isBegun) beginSheet(nowUs);
+  const isOnPaper = situation.job != Job.Checkup;
+  if (isOnPaper && !paper.isBegun) beginSheet(nowUs);
   const exposure = newExposure(nowUs);
   const pass = passNow();
   exposure.kind = pass.kind;
   exposure.plannedMs = given.isRest ? restOfPassMs() : pass.doseMs;
-  exposure.sheet = u16(paper.sheet);
+  if (isOnPaper) exposure.sheet = u16(paper.sheet);
   copyText(exposure.recipe, jobName());
   exposure.patch = pass.patch;
   copyText(exposure.filter, filterOfPass(given.pass));

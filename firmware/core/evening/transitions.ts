@@ -1,6 +1,6 @@
 /** What happens on the way from one state of the evening to another. Which way is taken is in foot.ts and knob-hand.ts. */
 import { Job, RunState } from '../generated/constants';
-import { firstChoice, isBaths, isClock, lastChoice, takeReadingOf } from '../jobs/kinds';
+import { firstChoice, isAsked, isBaths, lastChoice, takeReadingOf } from '../jobs/kinds';
 import { tellPaperOut } from '../jobs/paper-out';
 import { beginBaths } from '../jobs/process/process';
 import { takeStoppedDownLens } from '../jobs/strip/strip-reading';
@@ -11,6 +11,7 @@ import { Due } from '../state/situation';
 import { given, left, light, reading, situation, timed } from '../state/state';
 import { setTimer, Timer } from '../timers/timers';
 import { askDate } from './asking';
+import { countCheckupSecond, startCheckup } from './checking';
 import { DEAF_US, enter, goToRest, leaveBaths, SECOND_US } from './enter';
 import { lightIfSafe } from './exposing';
 import { putOut } from './lamp-control';
@@ -33,8 +34,9 @@ export function goOn(nowUs: i64): void {
     goToRest(nowUs);
     return;
   }
-  if (isClock(situation.job)) {
-    askDate(nowUs);
+  if (isAsked(situation.job)) {
+    if (situation.job == Job.Clock) askDate(nowUs);
+    else startCheckup(nowUs);
     return;
   }
   if (isBaths(situation.job)) {
@@ -134,4 +136,5 @@ export function onSecond(nowUs: i64): void {
   situation.toldUs = nowUs;
   if (situation.state == RunState.Timing) countStepSecond(nowUs);
   else if (situation.state == RunState.Exposing) situation.due = Due.Second;
+  else if (situation.state == RunState.Asking) countCheckupSecond();
 }

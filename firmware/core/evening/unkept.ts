@@ -8,7 +8,7 @@ import { logRecipeVersion } from '../log/entries';
 import { activeRecipe, RECIPE_BODY_BYTES, recipeBeginAt, recipeHeadAt, recipeLength } from '../recipe/recipe';
 import { SETTINGS_BYTES, settingsBody, settingsName } from '../settings/settings';
 import { Unkept } from '../state/keeping';
-import { keeping } from '../state/state';
+import { checkup, keeping } from '../state/state';
 import { DocumentKind } from '../storage/shelf';
 import { putDocument } from '../storage/shelf-writer';
 import { StoreCode } from '../storage/store-code';
@@ -69,6 +69,7 @@ function keepAside(): void {
 /** The storage has done with it; what it would not take is so until the power goes. */
 export function endKeepingInBackground(code: i32, nowUs: i64): void {
   keeping.inBackground = false;
+  if (code == StoreCode.Done) checkup.isUnwritten = false;
   if (keeping.aside && code == StoreCode.Done)
     logRecipeVersion(recipeBeginAt(aside).name, recipeHeadAt(aside).version, nowUs);
   keeping.aside = false;

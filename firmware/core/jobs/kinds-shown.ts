@@ -5,6 +5,7 @@ import { ascii } from '../protocol/texts';
 import { put } from '../rows/row';
 import { timed } from '../state/state';
 import * as bracket from './bracket/bracket-rows';
+import * as checkup from './checkup/checkup-rows';
 import * as clock from './clock/clock-rows';
 import { canBeginStep, isTapAwaited, isTapTooSoon } from './kinds';
 import * as lampTest from './lamp-test/lamp-test-rows';
@@ -29,6 +30,8 @@ export function restPrompt(job: Job): usize {
       return ascii('Tap baths Hold focus');
     case Job.Clock:
       return ascii('Tap clock Hold focus');
+    case Job.Checkup:
+      return ascii('Tap check Hold focus');
     default:
       return ascii('Tap test Hold focus');
   }
@@ -99,6 +102,9 @@ export function drawJob(job: Job): void {
     case Job.Clock:
       clock.drawClock();
       return;
+    case Job.Checkup:
+      checkup.drawCheckup();
+      return;
     default:
       put(ascii('Nothing chosen'));
   }
@@ -131,6 +137,9 @@ export function drawNote(job: Job): void {
       return;
     case Job.Clock:
       clock.drawClockNote();
+      return;
+    case Job.Checkup:
+      checkup.drawCheckupNote();
       return;
   }
 }
@@ -177,6 +186,9 @@ export function drawPassOf(job: Job): void {
       return;
     case Job.Plain:
       plain.drawPlainPass();
+      return;
+    case Job.Checkup:
+      checkup.drawPullIns();
       return;
     default:
       print.drawPrintPass();

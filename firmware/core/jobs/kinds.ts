@@ -12,6 +12,7 @@ import { chosen, paper, readStrip } from '../state/state';
 import { chooseFirstBracket } from './bracket/bracket-choice';
 import * as bracket from './bracket/bracket-figures';
 import * as bracketReading from './bracket/bracket-reading';
+import { planCheckup } from './checkup/checkup';
 import * as lampTest from './lamp-test/lamp-test';
 import { Move } from './moves';
 import { lastPatchChoice } from './patches';
@@ -45,33 +46,35 @@ enum Trait {
   Alone = 64,
   /** It looks for fog on bands that lie out for minutes, and its sheet sees no safelight but in those. */
   Fog = 128,
-  /** The date and the time, which take no light. */
-  Clock = 256,
+  /** Its tap leads to questions on the panel, by no means to light. */
+  Asked = 256,
 }
 // In the order of Job.
 // biome-ignore format: a row a kind
-const TRAITS: usize = memory.data<i32>([
+const TRAITS: usize = memory.data<u16>([
   /* none */           0,
-  /* strip */          Trait.Read,
-  /* recipe */         Trait.OfRecipe | Trait.Print,
-  /* bracket */        Trait.OfRecipe | Trait.Read,
-  /* process */        Trait.Baths | Trait.FixedOrder,
-  /* safelight-test */ Trait.Read | Trait.StaysOut | Trait.FixedOrder | Trait.Fog,
-  /* lamp-test */      Trait.Read,
-  /* plain */          Trait.Alone,
-  /* stray-light */    Trait.Read | Trait.StaysOut | Trait.FixedOrder | Trait.Fog,
-  /* clock */          Trait.Clock,
+  /* strip */          u16(Trait.Read),
+  /* recipe */         u16(Trait.OfRecipe | Trait.Print),
+  /* bracket */        u16(Trait.OfRecipe | Trait.Read),
+  /* process */        u16(Trait.Baths | Trait.FixedOrder),
+  /* safelight-test */ u16(Trait.Read | Trait.StaysOut | Trait.FixedOrder | Trait.Fog),
+  /* lamp-test */      u16(Trait.Read),
+  /* plain */          u16(Trait.Alone),
+  /* stray-light */    u16(Trait.Read | Trait.StaysOut | Trait.FixedOrder | Trait.Fog),
+  /* clock */          u16(Trait.Asked),
+  /* checkup */        u16(Trait.Asked | Trait.StaysOut | Trait.FixedOrder),
 ]);
 /** The knob's menu at rest, before and behind the recipes. */
-const BEFORE_RECIPES: usize = memory.data<i32>([Job.Clock, Job.Plain, Job.Process, Job.Strip]);
+const BEFORE_RECIPES: usize = memory.data<u8>([u8(Job.Clock), u8(Job.Plain), u8(Job.Process), u8(Job.Strip)]);
 export const COUNT_BEFORE_RECIPES: i32 = 4;
-const BEHIND_RECIPES: usize = memory.data<i32>([
-  Job.Bracket,
-  Job.SafelightTest,
-  Job.StrayLightTest,
-  Job.LampTest,
+const BEHIND_RECIPES: usize = memory.data<u8>([
+  u8(Job.Bracket),
+  u8(Job.SafelightTest),
+  u8(Job.StrayLightTest),
+  u8(Job.LampTest),
+  u8(Job.Checkup),
 ]);
-export const COUNT_BEHIND_RECIPES: i32 = 4;
+export const COUNT_BEHIND_RECIPES: i32 = 5;
 /** Where an evening begins. */
 export const FIRST_JOB: Job = Job.Strip;
 /** It is for the recipe in use, or for a negative that has none. */
@@ -79,7 +82,7 @@ export const LAST_BEFORE_RECIPES: Job = Job.Strip;
 export const JOB_OF_RECIPES: Job = Job.Recipe;
 
 function has(job: Job, trait: Trait): bool {
-  return (load<i32>(TRAITS + (job << 2)) & trait) != 0;
+  return (i32(load<u16>(TRAITS + (job << 1))) & trait) != 0;
 }
 
 export function isOfRecipe(job: Job): bool {
@@ -113,13 +116,13 @@ export function figuresShowAll(job: Job): bool {
   return has(job, Trait.Alone);
 }
 
-export function isClock(job: Job): bool {
-  return has(job, Trait.Clock);
+export function isAsked(job: Job): bool {
+  return has(job, Trait.Asked);
 }
 
-/** It lights no lamp, so the lens may be as it likes. */
+/** It puts no light on paper, so the lens may be as it likes. */
 export function isWithoutLight(job: Job): bool {
-  return has(job, Trait.Baths | Trait.Clock);
+  return has(job, Trait.Baths | Trait.Asked);
 }
 
 export function staysOut(job: Job): bool {
@@ -131,11 +134,11 @@ export function isFogTest(job: Job): bool {
 }
 
 export function jobBeforeRecipes(place: i32): Job {
-  return <Job>load<i32>(BEFORE_RECIPES + (place << 2));
+  return <Job>load<u8>(BEFORE_RECIPES + place);
 }
 
 export function jobBehindRecipes(place: i32): Job {
-  return <Job>load<i32>(BEHIND_RECIPES + (place << 2));
+  return <Job>load<u8>(BEHIND_RECIPES + place);
 }
 
 /** After power-up: what each kind begins with where that is not zero. */
@@ -166,6 +169,8 @@ export function planOf(job: Job): Refusal {
       return refusalOf(plain.planPlain());
     case Job.Clock:
       return Refusal.None;
+    case Job.Checkup:
+      return planCheckup();
     default:
       return Refusal.NothingChosen;
   }

@@ -16,10 +16,8 @@ import {
   PEDAL_STUCK_BYTES,
   PedalStuck,
   RECIPE_CHANGE_BYTES,
-  RECIPE_TAKEN_BYTES,
   RECIPE_VERSION_BYTES,
   RecipeChange,
-  RecipeTaken,
   RecipeVersion,
   SHEET_BYTES,
   SHEET_ENDED_BYTES,
@@ -45,69 +43,65 @@ import { Form, post } from './outbox';
 const entry: usize = memory.data(EXPOSURE_BYTES, 8);
 const result = changetype<ExposureResult>(memory.data(EXPOSURE_RESULT_BYTES, 8));
 
-function blank(): usize {
+/** An empty entry of that moment, which lies at the same place in all of them but a clock mark. */
+function blank(nowUs: i64): usize {
   memory.fill(entry, 0, EXPOSURE_BYTES);
+  changetype<Lens>(entry).uptimeMs = u32(nowUs / 1000);
   return entry;
 }
 
-function uptimeMs(nowUs: i64): u32 {
-  return u32(nowUs / 1000);
+function postWhole(kind: EntryKind, length: i32): bool {
+  return post(Form.Whole, kind, entry, length);
 }
 
 export function logStarted(cause: i32, detail: i32, nowUs: i64): void {
-  const started = changetype<Started>(blank());
-  started.uptimeMs = uptimeMs(nowUs);
+  const started = changetype<Started>(blank(nowUs));
   started.cause = u8(cause);
   started.detail = u32(detail);
-  post(Form.Whole, EntryKind.Started, entry, STARTED_BYTES);
+  postWhole(EntryKind.Started, STARTED_BYTES);
 }
 
 /** False when the outbox is full: whoever asked may ask again. */
 export function logClock(epochMs: i64, nowUs: i64): bool {
-  const clock = changetype<Clock>(blank());
-  clock.uptimeMs = uptimeMs(nowUs);
+  const clock = changetype<Clock>(blank(nowUs));
   clock.epochMs = epochMs;
-  return post(Form.Whole, EntryKind.Clock, entry, CLOCK_BYTES);
+  clock.uptimeMs = u32(nowUs / 1000);
+  return postWhole(EntryKind.Clock, CLOCK_BYTES);
 }
 
 export function logLens(nowUs: i64): void {
-  const lens = changetype<Lens>(blank());
-  lens.uptimeMs = uptimeMs(nowUs);
-  post(Form.Whole, EntryKind.Lens, entry, LENS_BYTES);
+  blank(nowUs);
+  postWhole(EntryKind.Lens, LENS_BYTES);
 }
 
 export function logPedalStuck(heldMs: i32, nowUs: i64): void {
-  const stuck = changetype<PedalStuck>(blank());
-  stuck.uptimeMs = uptimeMs(nowUs);
+  const stuck = changetype<PedalStuck>(blank(nowUs));
   stuck.heldMs = u32(heldMs);
-  post(Form.Whole, EntryKind.PedalStuck, entry, PEDAL_STUCK_BYTES);
+  postWhole(EntryKind.PedalStuck, PEDAL_STUCK_BYTES);
 }
 
 /** The light for composing and focusing that has just gone out; the entry bears the time when it came on. */
 export function logFocus(onUs: u32, nowUs: i64): void {
-  const focus = changetype<Exposure>(blank());
-  focus.uptimeMs = uptimeMs(nowUs - onUs);
+  const focus = changetype<Exposure>(blank(nowUs - onUs));
   focus.kind = u8(ExposureKind.Focus);
   focus.onMs = roundedMs(onUs);
   focus.outcome = u8(Outcome.Complete);
-  post(Form.Whole, EntryKind.Exposure, entry, EXPOSURE_BYTES);
+  postWhole(EntryKind.Exposure, EXPOSURE_BYTES);
 }
 
 /** An empty sheet entry to fill in and hand to `logSheet`. */
 export function newSheet(nowUs: i64): Sheet {
-  const sheet = changetype<Sheet>(blank());
-  sheet.uptimeMs = uptimeMs(nowUs);
+  const sheet = changetype<Sheet>(blank(nowUs));
   return sheet;
 }
 
 export function logSheet(): void {
-  post(Form.Whole, EntryKind.Sheet, entry, SHEET_BYTES);
+  postWhole(EntryKind.Sheet, SHEET_BYTES);
 }
 
 /** An empty exposure to fill in with what is planned and hand to `logExposureBegun`. */
 export function newExposure(nowUs: i64): Exposure {
-  const exposure = changetype<Exposure>(blank());
-  exposure.uptimeMs = uptimeMs(nowUs);
+  const exposure = changetype<Exposure>(blank(nowUs));
   return exposure;
 }
 
@@ -137,50 +131,47 @@ export function logRecipeChange(
   stops120: i32,
   nowUs: i64,
 ): void {
-  const turned = changetype<RecipeChange>(blank());
-  turned.uptimeMs = uptimeMs(nowUs);
+  const turned = changetype<RecipeChange>(blank(nowUs));
   copyText(turned.recipe, recipe);
   turned.what = u8(what);
   turned.pass = u8(pass);
   turned.dodge = u8(dodge);
   turned.baseMs = u32(baseMs);
   turned.stops120 = i16(stops120);
-  post(Form.Whole, EntryKind.RecipeChange, entry, RECIPE_CHANGE_BYTES);
+  postWhole(EntryKind.RecipeChange, RECIPE_CHANGE_BYTES);
 }
 
 export function logRecipeVersion(recipe: usize, version: i32, nowUs: i64): void {
-  const kept = changetype<RecipeVersion>(blank());
-  kept.uptimeMs = uptimeMs(nowUs);
-  copyText(kept.recipe, recipe);
-  kept.version = u16(version);
-  post(Form.Whole, EntryKind.RecipeVersion, entry, RECIPE_VERSION_BYTES);
+  logRecipe(EntryKind.RecipeVersion, recipe, version, nowUs);
 }
 
 export function logRecipeTaken(recipe: usize, version: i32, nowUs: i64): void {
-  const taken = changetype<RecipeTaken>(blank());
-  taken.uptimeMs = uptimeMs(nowUs);
-  copyText(taken.recipe, recipe);
-  taken.version = u16(version);
-  post(Form.Whole, EntryKind.RecipeTaken, entry, RECIPE_TAKEN_BYTES);
+  logRecipe(EntryKind.RecipeTaken, recipe, version, nowUs);
+}
+
+/** Both say the same, and are kept as the same. */
+function logRecipe(kind: EntryKind, recipe: usize, version: i32, nowUs: i64): void {
+  const kept = changetype<RecipeVersion>(blank(nowUs));
+  copyText(kept.recipe, recipe);
+  kept.version = u16(version);
+  postWhole(kind, RECIPE_VERSION_BYTES);
 }
 
 /** What was seen on the strip of sheet `sheet`: `patch` from 1, and `doseMs`, or 0 and 0. */
 export function logStripReading(sheet: i32, verdict: Verdict, patch: i32, doseMs: i32, nowUs: i64): void {
-  const seen = changetype<StripReading>(blank());
-  seen.uptimeMs = uptimeMs(nowUs);
+  const seen = changetype<StripReading>(blank(nowUs));
   seen.sheet = u16(sheet);
   seen.verdict = u8(verdict);
   seen.patch = u8(patch);
   seen.doseMs = doseMs;
-  post(Form.Whole, EntryKind.StripReading, entry, STRIP_READING_BYTES);
+  postWhole(EntryKind.StripReading, STRIP_READING_BYTES);
 }
 
 export function logStoppedDown(stops: i32, baseMs: i32, nowUs: i64): void {
-  const closed = changetype<StoppedDown>(blank());
-  closed.uptimeMs = uptimeMs(nowUs);
+  const closed = changetype<StoppedDown>(blank(nowUs));
   closed.stops = u8(stops);
   closed.baseMs = baseMs;
-  post(Form.Whole, EntryKind.StoppedDown, entry, STOPPED_DOWN_BYTES);
+  postWhole(EntryKind.StoppedDown, STOPPED_DOWN_BYTES);
 }
 
 /** A sheet is finished or given up, and the tally since power-up. */
@@ -192,33 +183,30 @@ export function logSheetEnded(
   wasted: i32,
   nowUs: i64,
 ): void {
-  const ended = changetype<SheetEnded>(blank());
-  ended.uptimeMs = uptimeMs(nowUs);
+  const ended = changetype<SheetEnded>(blank(nowUs));
   ended.sheet = u16(sheet);
   ended.outcome = u8(outcome);
   ended.prints = u16(prints);
   ended.strips = u16(strips);
   ended.wasted = u16(wasted);
-  post(Form.Whole, EntryKind.SheetEnded, entry, SHEET_ENDED_BYTES);
+  postWhole(EntryKind.SheetEnded, SHEET_ENDED_BYTES);
 }
 
 /** A sheet that was given up is gone on with, and the tally without it. */
 export function logSheetResumed(sheet: i32, prints: i32, strips: i32, wasted: i32, nowUs: i64): void {
-  const resumed = changetype<SheetResumed>(blank());
-  resumed.uptimeMs = uptimeMs(nowUs);
+  const resumed = changetype<SheetResumed>(blank(nowUs));
   resumed.sheet = u16(sheet);
   resumed.prints = u16(prints);
   resumed.strips = u16(strips);
   resumed.wasted = u16(wasted);
-  post(Form.Whole, EntryKind.SheetResumed, entry, SHEET_RESUMED_BYTES);
+  postWhole(EntryKind.SheetResumed, SHEET_RESUMED_BYTES);
 }
 
 /** A sheet that was begun never saw light. */
 export function logSheetUnused(sheet: i32, nowUs: i64): void {
-  const unused = changetype<SheetUnused>(blank());
-  unused.uptimeMs = uptimeMs(nowUs);
+  const unused = changetype<SheetUnused>(blank(nowUs));
   unused.sheet = u16(sheet);
-  post(Form.Whole, EntryKind.SheetUnused, entry, SHEET_UNUSED_BYTES);
+  postWhole(EntryKind.SheetUnused, SHEET_UNUSED_BYTES);
 }
 
 /** `sheets` sheets have gone through bath `index` (from 0) and are counted in its tally. */
@@ -235,7 +223,7 @@ export function logBathUsed(
   used.plannedMs = plannedMs;
   used.givenMs = givenMs;
   used.outMs = outMs;
-  post(Form.Whole, EntryKind.BathUsed, entry, BATH_USED_BYTES);
+  postWhole(EntryKind.BathUsed, BATH_USED_BYTES);
 }
 
 /** Where bath `index` has the time `plannedMs` from: the temperature, the first tone; 0 each where it is not from there. */
@@ -247,26 +235,24 @@ export function logDevelopment(
   plannedMs: u32,
   nowUs: i64,
 ): void {
-  const made = changetype<Development>(blank());
-  made.uptimeMs = uptimeMs(nowUs);
+  const made = changetype<Development>(blank(nowUs));
   made.bath = u8(index + 1);
   made.trayC10 = u16(trayC10);
   made.firstToneMs = firstToneMs;
   made.factor = u8(factor);
   made.plannedMs = plannedMs;
-  post(Form.Whole, EntryKind.Development, entry, DEVELOPMENT_BYTES);
+  postWhole(EntryKind.Development, DEVELOPMENT_BYTES);
 }
 
 /** Bath `index` was mixed fresh; its tally is as it is now. */
 export function logMixed(index: i32, nowUs: i64): void {
   newBathUsed(index, nowUs);
-  post(Form.Whole, EntryKind.BathUsed, entry, BATH_USED_BYTES);
+  postWhole(EntryKind.BathUsed, BATH_USED_BYTES);
 }
 
 function newBathUsed(index: i32, nowUs: i64): BathUsed {
   const bath = bathAt(bathRow, index);
-  const used = changetype<BathUsed>(blank());
-  used.uptimeMs = uptimeMs(nowUs);
+  const used = changetype<BathUsed>(blank(nowUs));
   used.bath = bath.bath;
   copyText(used.label, bath.label);
   used.totalSheets = bath.sheets;
@@ -276,9 +262,8 @@ function newBathUsed(index: i32, nowUs: i64): BathUsed {
 
 /** A test on paper was read, and the setting that it is about is so now. */
 export function logTestResult(what: Finding, value: i32, nowUs: i64): void {
-  const found = changetype<TestResult>(blank());
-  found.uptimeMs = uptimeMs(nowUs);
+  const found = changetype<TestResult>(blank(nowUs));
   found.what = u8(what);
   found.value = value;
-  post(Form.Whole, EntryKind.TestResult, entry, TEST_RESULT_BYTES);
+  postWhole(EntryKind.TestResult, TEST_RESULT_BYTES);
 }

@@ -2,6 +2,7 @@
 import { Asked, askedBeforeLight } from '../evening/what-is-asked';
 import { bathsAreNext, lensIsFine, sheetIsReadNext } from '../evening/what-is-next';
 import { Job, RunState } from '../generated/constants';
+import { checkupPrompt } from '../jobs/checkup/checkup-rows';
 import { isWithoutLight } from '../jobs/kinds';
 import { restPrompt, stepReadyPrompt, timingPrompt } from '../jobs/kinds-shown';
 import { ascii } from '../protocol/texts';
@@ -27,7 +28,7 @@ export function prompt(): usize {
     case RunState.Choosing:
       return reading.stopsDown == 0 ? ascii('Tap accept Hold rest') : ascii('Tap done Hold rest');
     case RunState.Asking:
-      return situation.question == Question.Clock ? ascii('Tap set Hold rest') : ascii('Tap keep Hold rest');
+      return whenAsked();
     case RunState.Done:
       return whenDone();
     case RunState.StepReady:
@@ -45,6 +46,17 @@ function atRest(): usize {
   return lensIsFine() || isWithoutLight(situation.job)
     ? restPrompt(situation.job)
     : ascii('Tap lens Hold focus');
+}
+
+function whenAsked(): usize {
+  switch (situation.question) {
+    case Question.Clock:
+      return ascii('Tap set Hold rest');
+    case Question.Checkup:
+      return checkupPrompt();
+    default:
+      return ascii('Tap keep Hold rest');
+  }
 }
 
 function whenReady(): usize {

@@ -1,4 +1,5 @@
 /** What the knob is asked beside any light: rows 1 to 3. */
+import { drawCheckupStep } from '../jobs/checkup/checkup-rows';
 import { drawCalendar } from '../jobs/clock/clock-rows';
 import { keepAsName, keepAsReplaces } from '../jobs/recipe/keep-as';
 import { ascii } from '../protocol/texts';
@@ -9,6 +10,7 @@ import { chosen, situation } from '../state/state';
 
 export function drawQuestion(): void {
   if (situation.question == Question.Clock) drawCalendar();
+  else if (situation.question == Question.Checkup) drawCheckupStep();
   else drawKeepAs();
 }
 

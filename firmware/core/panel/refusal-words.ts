@@ -25,6 +25,8 @@ export function refusalWords(refusal: Refusal): usize {
       return ascii('Too many passes');
     case Refusal.NoBaths:
       return ascii('Set bath times first');
+    case Refusal.PaperOut:
+      return ascii('A sheet is still out');
     default:
       return ascii('');
   }

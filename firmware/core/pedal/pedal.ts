@@ -1,5 +1,5 @@
 /** The pedal's gestures: a press, and then either a tap, told when it is let go, or a hold, told at 0.8 s. */
-import { hands, pedalContact } from '../state/state';
+import { checkup, hands, pedalContact } from '../state/state';
 import { setTimer, stopTimer, Timer } from '../timers/timers';
 
 export const HOLD_US: i64 = 800_000;
@@ -28,6 +28,7 @@ export function pedalIsDown(): bool {
 }
 
 export function takePedalEdge(down: bool, nowUs: i64): void {
+  checkup.pedalEdges++;
   pedalContact.edge(down, nowUs);
   setTimer(Timer.PedalContact, pedalContact.settlesAtUs());
 }

@@ -7,6 +7,8 @@ import { BEGUN, Plan, STOPS_FIRST } from './plan';
 
 /** From the end of a pulse to the next of a pass that is given in many, for a filament to go cold. */
 export const PULSE_GAP_US: i64 = 750_000;
+/** The same with no lamp at the relay, for a coil to let go and the supply to be back. */
+export const PULL_IN_GAP_US: i64 = 200_000;
 
 /** A rest that rounds to 0 ms is none. */
 const NOTHING_LEFT_US: i64 = 500;

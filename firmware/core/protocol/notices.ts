@@ -3,10 +3,21 @@
  * the line has no room it is dropped and counted.
  */
 import { sendBytes } from '../board';
-import { lamp, moved, shown, writeLamp, writeMoved, writeShown } from '../generated/codec';
-import { RunState } from '../generated/constants';
+import {
+  checked,
+  lamp,
+  moved,
+  shown,
+  writeChecked,
+  writeLamp,
+  writeMoved,
+  writeShown,
+} from '../generated/codec';
+import { CheckupStep, RunState } from '../generated/constants';
 import { lineOut, lineOutLength } from './line-writer';
 import { copyText } from './texts';
+
+const LAST_ASCII: u8 = 0x7e;
 
 export let watching: bool = false;
 export let noticesDropped: u32 = 0;
@@ -46,12 +57,23 @@ export function noticeLamp(on: bool, onUs: u32, nowUs: i64): void {
   sendNotice();
 }
 
-/** `length` ASCII characters at `ascii` on a row of the display. */
+export function noticeChecked(step: CheckupStep, isFine: bool, first: u32, second: u32): void {
+  if (!watching) return;
+  checked.step = u8(step);
+  checked.isFine = isFine;
+  checked.first = first;
+  checked.second = second;
+  writeChecked(checked, 0);
+  sendNotice();
+}
+
+/** `length` ASCII characters at `ascii` on a row of the display; all dots are told as '#'. */
 export function noticeShown(row: i32, ascii: usize, length: i32): void {
   if (!watching) return;
   shown.row = u8(row);
   store<u8>(shown.text, u8(length));
   memory.copy(shown.text + 1, ascii, length);
+  if (load<u8>(ascii) > LAST_ASCII) memory.fill(shown.text + 1, 0x23, length);
   writeShown(shown, 0);
   sendNotice();
 }

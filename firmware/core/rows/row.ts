@@ -6,6 +6,8 @@ import { noticeShown } from '../protocol/notices';
 import { plainLetter } from './plain-letters';
 
 const BLANK: u8 = 0x20;
+/** All dots of a cell, by the display's own table of characters; no letter of a text. */
+export const ALL_DOTS: u8 = 0xff;
 const PANEL_BYTES: i32 = DISPLAY_COLUMNS * DISPLAY_ROWS;
 const rows: usize = memory.data(PANEL_BYTES);
 const shown: usize = memory.data(PANEL_BYTES);
@@ -24,6 +26,11 @@ export function beginRow(index: i32): void {
   at = rows + index * DISPLAY_COLUMNS;
   end = at + DISPLAY_COLUMNS;
   memory.fill(at, BLANK, DISPLAY_COLUMNS);
+}
+
+/** Every dot of row `index`. */
+export function fillRow(index: i32): void {
+  memory.fill(rows + index * DISPLAY_COLUMNS, ALL_DOTS, DISPLAY_COLUMNS);
 }
 
 export function columnsLeft(): i32 {

@@ -14,6 +14,7 @@ export enum Refusal {
   DodgesTooLong,
   TooMany,
   NoBaths,
+  PaperOut,
 }
 
 /** What is to be heard, where the way from state to state does not tell; heard once. */
@@ -33,6 +34,8 @@ export enum Question {
   KeepAs,
   /** The date and the time. */
   Clock,
+  /** The steps of the checkup. */
+  Checkup,
 }
 
 /** What has become of the press under way. */

@@ -5,6 +5,7 @@
  */
 import { STRIP_SET_BYTES, StripSet } from '../generated/codec';
 import { Calendar } from './calendar';
+import { Checkup } from './checkup';
 import { Chosen } from './chosen';
 import { Contact } from './contact';
 import { Given } from './given';
@@ -37,7 +38,8 @@ const PEDAL_AT: usize = (HANDS_AT + offsetof<Hands>() + 7) & ~7;
 const KNOB_AT: usize = (PEDAL_AT + offsetof<Contact>() + 7) & ~7;
 const TOLD_AT: usize = (KNOB_AT + offsetof<Contact>() + 7) & ~7;
 const CALENDAR_AT: usize = (TOLD_AT + offsetof<Told>() + 7) & ~7;
-const STRIP_AT: usize = (CALENDAR_AT + offsetof<Calendar>() + 7) & ~7;
+const CHECKUP_AT: usize = (CALENDAR_AT + offsetof<Calendar>() + 7) & ~7;
+const STRIP_AT: usize = (CHECKUP_AT + offsetof<Checkup>() + 7) & ~7;
 const BRACKET_AT: usize = (STRIP_AT + STRIP_SET_BYTES + 7) & ~7;
 const READ_STRIP_AT: usize = (BRACKET_AT + STRIP_SET_BYTES + 7) & ~7;
 const FILTER_AT: usize = READ_STRIP_AT + STRIP_SET_BYTES;
@@ -58,6 +60,7 @@ export const pedalContact = changetype<Contact>(STATE + PEDAL_AT);
 export const knobContact = changetype<Contact>(STATE + KNOB_AT);
 export const told = changetype<Told>(STATE + TOLD_AT);
 export const calendar = changetype<Calendar>(STATE + CALENDAR_AT);
+export const checkup = changetype<Checkup>(STATE + CHECKUP_AT);
 /** The strip that is chosen, the patches of a bracket, and those of the sheet that is to be read. */
 export const chosenStrip = changetype<StripSet>(STATE + STRIP_AT);
 export const bracketSpread = changetype<StripSet>(STATE + BRACKET_AT);

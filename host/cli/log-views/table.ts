@@ -107,7 +107,7 @@ class NightTally {
 
 function exposureCells(entry: ExposureEntry): string[] {
   const { kind, filter, plannedMs, doseMs, onMs } = entry;
-  if (kind === 'focus') return ['focus', '', '', '', seconds(onMs), endWords(entry)];
+  if (kind === 'focus' || kind === 'checkup') return [kind, '', '', '', seconds(onMs), endWords(entry)];
   return [`  ${whatOf(entry)}`, filter, seconds(plannedMs), seconds(doseMs), seconds(onMs), endWords(entry)];
 }
 

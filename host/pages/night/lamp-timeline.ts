@@ -119,6 +119,7 @@ const looks: Record<LoggedLight['kind'], keyof typeof fills> = {
   focus: 'focus',
   safelight: 'strip',
   stray: 'strip',
+  checkup: 'focus',
 };
 
 function rowDrawing(

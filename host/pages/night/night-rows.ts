@@ -19,7 +19,15 @@ export type LoggedLight = Pick<
 > &
   Partial<Pick<ExposureEntry, 'board' | 'log' | 'sheet'>>;
 
-type RowKind = 'strip' | 'bracket' | 'print' | 'lamp-test' | 'safelight-test' | 'stray-light-test' | 'focus';
+type RowKind =
+  | 'strip'
+  | 'bracket'
+  | 'print'
+  | 'lamp-test'
+  | 'safelight-test'
+  | 'stray-light-test'
+  | 'focus'
+  | 'checkup';
 
 /** What a light makes of the row that it stands in, most telling first. */
 const rowKinds: Record<LoggedLight['kind'], RowKind> = {
@@ -32,6 +40,7 @@ const rowKinds: Record<LoggedLight['kind'], RowKind> = {
   safelight: 'safelight-test',
   stray: 'stray-light-test',
   focus: 'focus',
+  checkup: 'checkup',
 };
 
 const rowNames: Record<RowKind, string> = {
@@ -42,11 +51,12 @@ const rowNames: Record<RowKind, string> = {
   'safelight-test': 'safelight test',
   'stray-light-test': 'stray light test',
   focus: 'focusing',
+  checkup: 'checkup, relay alone',
 };
 
-/** Light that takes minutes and puts no timed light on paper: it is not drawn to the scale of the others. */
+/** What puts no timed light on paper, focusing and the checkup's clicks: it is not drawn to the scale of the others. */
 export function isUnscaled({ kind }: Pick<LoggedLight, 'kind'>): boolean {
-  return kind === 'focus';
+  return kind === 'focus' || kind === 'checkup';
 }
 
 /** One sheet of paper, or the light for focusing before one: a row of the picture. */
@@ -180,10 +190,11 @@ export function totalsWith(totals: NightTotals, { kind, lights, wasted, continue
   const onPaper = lights.filter((light) => !isUnscaled(light));
   return {
     prints: totals.prints + (kind === 'print' && !wasted ? 1 : 0),
-    strips: totals.strips + (kind === 'print' || kind === 'focus' || wasted ? 0 : 1),
+    strips: totals.strips + (kind === 'print' || isUnscaled(lights[0]!) || wasted ? 0 : 1),
     // Where it was left it was counted as wasted.
     wasted: totals.wasted + (wasted ? 1 : 0) - (continues ? 1 : 0),
-    lampMs: lights.reduce((sum, { onMs }) => sum + onMs, totals.lampMs),
+    // At the checkup there was no lamp at the relay.
+    lampMs: lights.reduce((sum, { kind, onMs }) => sum + (kind === 'checkup' ? 0 : onMs), totals.lampMs),
     paperMs: onPaper.reduce((sum, { doseMs }) => sum + doseMs, totals.paperMs),
     cutShort: totals.cutShort + onPaper.filter(({ outcome }) => outcome !== 'complete').length,
   };

@@ -48,6 +48,7 @@ const otherJobs = {
   'safelight-test': 'a safelight test',
   'stray-light-test': 'a test for stray light',
   clock: 'no light at all',
+  checkup: 'no light at all',
   process: 'no light at all',
   none: 'no light at all',
 } as const;

@@ -80,6 +80,7 @@ function sheetWords(details: DetailsOf<'sheet'>): string {
       return `plain exposure, ${seconds(baseMs)}`;
     case 'process':
     case 'clock':
+    case 'checkup':
     case 'none':
       return job;
     case 'strip':

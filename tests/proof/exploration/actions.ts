@@ -150,6 +150,7 @@ export const actions: readonly Action[] = [
   says('choose the stray light test', { type: 'choose', id: 2, job: 'stray-light-test', name: '' }),
   says('choose the lamp test', { type: 'choose', id: 2, job: 'lamp-test', name: '' }),
   says('choose a plain exposure', { type: 'choose', id: 2, job: 'plain', name: '' }),
+  says('choose the checkup', { type: 'choose', id: 2, job: 'checkup', name: '' }),
   says('choose the clock', { type: 'choose', id: 2, job: 'clock', name: '' }),
   says('baths follow', { type: 'set-setting', id: 2, name: 'bath-follows', value: 1 }),
   says('safe for a minute', { type: 'set-setting', id: 2, name: 'safe-minutes', value: 1 }),
@@ -193,6 +194,8 @@ const bracketReady = [
 const lampTestReady = ['choose the lamp test', 'lens check off', '0.3 s', 'tap', '0.3 s', ...onePulse];
 const fogged = ['choose the safelight test', 'lens check off', '0.3 s', 'tap', '0.3 s', ...onePulse, 'tap'];
 const plainReady = ['choose a plain exposure', 'lens check off', '0.3 s', 'tap', '0.3 s'];
+/** The pedal, looked at once more; then the knob missing, display, tone and flash fine: up to the mains box. */
+const checkupToTheBox = ['choose the checkup', '0.3 s', ...Array.from({ length: 7 }, () => 'tap'), '0.3 s'];
 const sixMinutes = Array.from({ length: 6 }, () => 'a minute');
 const bathsReady = ['set the baths', '0.3 s', 'choose the baths', '0.3 s', 'tap', '0.3 s'];
 
@@ -237,4 +240,8 @@ export const beginnings: readonly (readonly string[])[] = [
   ...[bathsReady, [...bathsReady, 'tap', '0.3 s']],
   ...[[...bathsByTone, 'tap', '0.3 s'], bathsTooWarm],
   ...[plainReady, [...plainReady, ...onePulse]],
+  ...[
+    checkupToTheBox,
+    [...checkupToTheBox, 'tap', 'tap', '0.3 s', 'tap', 'time until the lamp has gone out'],
+  ],
 ];

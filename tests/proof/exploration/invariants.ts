@@ -94,6 +94,14 @@ const prompts: readonly PromptTest[] = [
     kept: (board) => inState(board, 'timing') && !board.lampOn && !/^Tap at/.test(board.around.prompt),
   },
   { words: /^Tap read/, ...tapped, kept: (board) => inState(board, 'choosing') && !board.lampOn },
+  { words: /^Tap check/, ...tapped, kept: (board) => inState(board, 'asking') && !board.lampOn },
+  {
+    words: /^Tap (yes|no) Hold rest/,
+    ...tapped,
+    kept: (board) =>
+      ['asking', 'ready', 'rest'].some((state) => inState(board, state as 'rest')) && !board.lampOn,
+  },
+  { words: /^Unplugged\? Tap yes/, ...tapped, kept: (board) => inState(board, 'asking') && !board.lampOn },
   {
     words: /^Tap (accept|done) Hold rest/,
     ...tapped,

@@ -8,9 +8,10 @@
 
 import { doseUs, minimumDoseMs, onUsForPulses, setLamp } from '../../arithmetic/lamp';
 import { ExposureKind, SettingName } from '../../generated/constants';
-import { PieceKind, Plan, PlanCode, STOPS_FIRST } from '../../plan/plan';
-import { PULSE_GAP_US, refillPulse } from '../../plan/pulses';
+import { Plan, PlanCode } from '../../plan/plan';
+import { PULSE_GAP_US } from '../../plan/pulses';
 import { settingValue } from '../../settings/settings';
+import { addPulses } from '../pulsed-pass';
 
 /** Short pulses show the lag, many of them make it visible: a lag of 20 ms is 0.1 stop here. */
 const LAMP_TEST_MS: i32 = 4000;
@@ -51,10 +52,10 @@ export function firstLagInRange(lagMs: i32): i32 {
 export function planLampTest(plan: Plan, firstLagMs: i32): PlanCode {
   const longMs = lampTestMs(firstLagMs);
   plan.begin(longMs, true);
-  addPatch(plan, 0, 1, longMs);
+  addPulses(plan, ExposureKind.LampTest, 0, 1, longMs);
   for (let patch = 0; patch < LAMP_TEST_PATCHES; patch++) {
     const onMs = pulsesMs(plan, longMs, firstLagMs + lampTestStepMs(firstLagMs) * patch);
-    addPatch(plan, patch + 1, LAMP_TEST_PULSES, onMs);
+    addPulses(plan, ExposureKind.LampTest, patch + 1, LAMP_TEST_PULSES, onMs);
   }
   return plan.code;
 }
@@ -70,16 +71,4 @@ function pulsesMs(plan: Plan, longMs: i32, lagMs: i32): i32 {
   if (pulseDoseMs < minimumDoseMs())
     plan.refuse(PlanCode.BelowLamp, plan.passCount, -1, pulseDoseMs, minimumDoseMs());
   return i32((onUsForPulses(wantedUs, LAMP_TEST_PULSES, PULSE_GAP_US) * LAMP_TEST_PULSES + 500) / 1000);
-}
-
-/** From here on the lamp is taken as if it had neither lag nor rise: relay time is what is planned. */
-function addPatch(plan: Plan, patch: i32, pulses: i32, doseMs: i32): void {
-  setLamp(0, 0);
-  const index = plan.passCount;
-  plan.addPass(ExposureKind.LampTest, doseMs);
-  const pass = plan.pass(index);
-  pass.patch = u8(patch);
-  pass.pulses = u8(pulses);
-  plan.addPiece(PieceKind.Open, STOPS_FIRST, doseMs / pulses);
-  refillPulse(plan, index);
 }

@@ -186,10 +186,10 @@ describe('a bracket', () => {
 
   it('of no recipe is not offered', () => {
     const bench = new EveningBench();
-    const shown = Array.from({ length: 4 }, () => {
+    const shown = Array.from({ length: 5 }, () => {
       bench.turn(1);
       return bench.panel[2];
     });
-    expect(shown).toEqual(['Safelight test', 'Stray light test', 'Lamp test', 'Lamp test']);
+    expect(shown).toEqual(['Safelight test', 'Stray light test', 'Lamp test', 'Checkup', 'Checkup']);
   });
 });

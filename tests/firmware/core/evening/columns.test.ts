@@ -169,6 +169,7 @@ describe("the panel's twenty columns", () => {
   it('hold the lags of the lamp test at either end', () => {
     const bench = evening();
     bench.turn(9);
+    bench.turn(-1);
     bench.tap();
     bench.push();
     bench.turn(24);

@@ -53,7 +53,7 @@ function testSafelight<Home extends BoardHome>(page: Page<Home>): void {
 
 /** The third patch is like the long exposure. */
 function testLamp<Home extends BoardHome>(page: Page<Home>): void {
-  page.turn(20);
+  page.turn(5);
   page.tap('a sheet for the lamp test');
   page.tap('one long exposure', 5);
   page.tap('many short ones', 3);

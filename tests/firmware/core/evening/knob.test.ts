@@ -27,9 +27,9 @@ function giveRest(bench: EveningBench): void {
 }
 
 describe('the knob at rest', () => {
-  it('goes from the clock through plain exposure, baths, strips, recipes by name and bracket to the tests, and stops at either end', () => {
+  it('goes from the clock through plain exposure, baths, strips, recipes by name and bracket to the tests and the checkup, and stops at either end', () => {
     const bench = rest();
-    const seen = [-9, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, -5].map((clicks) => {
+    const seen = [-9, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, -6].map((clicks) => {
       bench.turn(clicks);
       return bench.panel[2];
     });
@@ -44,7 +44,7 @@ describe('the knob at rest', () => {
         'skelder-mere',
         '5 variants, 1/6 st',
       ],
-      ...['Safelight test', 'Stray light test', 'Lamp test', 'Lamp test', 'boathouse'],
+      ...['Safelight test', 'Stray light test', 'Lamp test', 'Checkup', 'Checkup', 'boathouse'],
     ]);
     expect(bench.panel[0]).toBe('Tap print Hold focus');
   });

@@ -15,7 +15,7 @@ function evening(board = new SimulatedBoard(), riseMs = 0): EveningBench {
   bench.ask({ type: 'set-setting', id: 0, name: 'lamp-rise-ms', value: riseMs });
   bench.focusAndStopDown();
   bench.seconds(1);
-  bench.turn(9);
+  bench.turn(3);
   return bench;
 }
 

@@ -40,7 +40,8 @@ describe('a laptop that changes the shelf while a printer is at the knob', () =>
     [4, 'safelight-test'],
     [5, 'stray-light-test'],
     [6, 'lamp-test'],
-    [24, 'lamp-test'],
+    [7, 'checkup'],
+    [24, 'checkup'],
     [-24, 'clock'],
   ])('removes the recipe in use, and a turn by %i stays in the menu', (clicks, job) => {
     const bench = rest();

@@ -30,6 +30,13 @@ const prompts: readonly { row: RegExp; lamp?: boolean; next?: RegExp }[] = [
   { row: /^Tap lens /, lamp: false, next: /^Stopped down/ },
   { row: /^Stopped down/, lamp: false, next: /^Stopped down/ },
   { row: /^Tap clock /, lamp: false, next: /^Tap set / },
+  { row: /^Tap check /, lamp: false, next: /^Tap yes Hold rest/ },
+  {
+    row: /^Tap (yes|no) Hold rest/,
+    lamp: false,
+    next: /^(Tap (yes|no|check|start) |Unplugged)/,
+  },
+  { row: /^Unplugged\? /, lamp: false, next: /^Tap yes Hold rest/ },
   { row: /^Tap set /, lamp: false, next: /^(Tap |Hold: focus)/ },
   { row: /^Tap keep /, lamp: false, next: /^(Tap |Hold: focus)/ },
   { row: /^Hold: /, lamp: false, next: /^Hold: / },

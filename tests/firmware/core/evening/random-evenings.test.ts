@@ -111,6 +111,7 @@ const EVERY_PROMPT = [
     'Tap begin Hold back',
     'Hold: back to rest',
   ],
+  ...['Tap check Hold focus', 'Tap yes Hold rest', 'Tap no Hold rest', 'Unplugged? Tap yes'],
 ];
 
 function faultOf(bench: EveningBench): string | undefined {
