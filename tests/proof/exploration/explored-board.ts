@@ -46,6 +46,8 @@ interface Surroundings {
   readonly rows: readonly string[];
   /** The sheet on which the panel asked, in words, whether a pass is to be left out or given again. */
   readonly askedOfSheet: number;
+  /** The panel asked, since rest, whether the mains box is unplugged. */
+  readonly askedOfMains: boolean;
   /** Lamp time on paper since the start, to hold the log's account against. */
   readonly paperUs: number;
   /** The flash failed at some time, so that an entry may rightly be missing. */
@@ -70,6 +72,7 @@ const freshSurroundings: Surroundings = {
   prompt: '',
   rows: ['', '', '', ''],
   askedOfSheet: -1,
+  askedOfMains: false,
   paperUs: 0,
   flashFailed: false,
 };
@@ -235,6 +238,8 @@ export class ExploredBoard {
   #show(row: number, text: string): void {
     const rows = this.#around.rows.map((before, at) => (at === row ? text : before));
     this.#set({ rows, prompt: rows[0]! });
+    if (rows[0]!.endsWith('Hold focus')) this.#set({ askedOfMains: false });
+    if (rows[0]!.startsWith('Unplugged?')) this.#set({ askedOfMains: true });
     if (rows[0] === 'Tap yes Hold back') this.#set({ askedOfSheet: this.core.sheetNow() });
   }
 
@@ -253,6 +258,8 @@ export class ExploredBoard {
     const pass = core.passNow();
     const shown = rows.join(' | ');
     const kind = exposureKind.options[core.kindNow()]!;
+    if (kind === 'checkup' && !this.#around.askedOfMains)
+      throw new Violation('the relay clicks, and nobody said that the mains box is unplugged');
     const words = wordsOfLight(kind, pass, core.passesNow(), core.patchNow());
     if (!words.test(shown))
       throw new Violation(`the lamp gives ${kind} ${pass}, and the panel said '${shown}' and not ${words}`);
@@ -329,6 +336,8 @@ function wordsOfLight(
       return patch === 0 ? /To compare: 7 follow/ : new RegExp(`Patch ${patch}/${passes - 1} `);
     case 'plain':
       return /Plain exposure/;
+    case 'checkup':
+      return /Lamp relay/;
     default:
       throw new Violation(`no light on paper is of the kind ${kind}`);
   }
