@@ -9,7 +9,7 @@ export class RealTimePace {
   readonly #speed: number;
   readonly #startMs = performance.now();
   readonly #startUs: number;
-  #timer: NodeJS.Timeout | undefined;
+  #timer: ReturnType<typeof setTimeout> | undefined;
   #stopped = false;
 
   constructor(timeline: Timeline, speed = 1) {

@@ -1,4 +1,3 @@
-import { Duplex } from 'node:stream';
 import { limits } from '../../../shared-protocol/limits.js';
 import type { Timeline } from './timeline.js';
 
@@ -7,7 +6,16 @@ const BITS_PER_BYTE = 10;
 /** What the board's send ring holds, as in the board layer. */
 const SEND_RING_BYTES = 1024;
 /** What a computer buffers for a program that does not read; bytes beyond are lost, as on a real line. */
-const UNREAD_BYTES = 65_536;
+export const UNREAD_BYTES = 65_536;
+
+/** What is plugged in: how the far end gets its bytes. */
+export interface Cable {
+  /** Handed over, and not read there yet. */
+  readonly unreadBytes: number;
+  give(bytes: Uint8Array): void;
+  /** It was pulled out, and is of no use any more. */
+  end(): void;
+}
 
 interface LineEvents {
   /** A byte has come in whole. */
@@ -28,7 +36,7 @@ export class SerialLine {
   readonly #timeline: Timeline;
   readonly #byteUs: number;
   readonly #events: LineEvents;
-  #cable: Duplex | undefined;
+  #cable: Cable | undefined;
   #sending: number[] = [];
   #refused = false;
   #sendFreeUs = 0;
@@ -41,22 +49,16 @@ export class SerialLine {
     this.#events = events;
   }
 
-  /** The far end of a fresh cable. */
-  plug(): Duplex {
+  /** A fresh cable; the one before is pulled out. */
+  plug(cable: Cable): void {
     this.unplug();
-    const cable = new Duplex({
-      readableHighWaterMark: UNREAD_BYTES,
-      read: () => {},
-      write: (chunk: Buffer, _encoding, done) => this.#takeIn(cable, chunk, done),
-    });
     this.#cable = cable;
-    return cable;
   }
 
   unplug(): void {
-    this.#cable?.push(null);
-    this.#cable?.destroy();
+    const cable = this.#cable;
     this.#cable = undefined;
+    cable?.end();
   }
 
   /** Queues all of `bytes` or nothing. */
@@ -76,6 +78,18 @@ export class SerialLine {
       this.#sendNext(this.#epoch);
     }
     return true;
+  }
+
+  /** Bytes from the far end of this cable; `done` when all have come in. */
+  takeIn(cable: Cable, chunk: Uint8Array, done: () => void): void {
+    this.#events.catchUp();
+    if (this.#byteUs === 0) {
+      for (const byte of chunk) this.#arrive(cable, byte);
+      done();
+      return;
+    }
+    this.#receiveFreeUs = Math.max(this.#receiveFreeUs, this.#timeline.nowUs);
+    this.#receiveNext(cable, chunk, 0, done);
   }
 
   /** What was under way when the board stopped never arrives. */
@@ -100,23 +114,12 @@ export class SerialLine {
 
   #giveOut(bytes: Uint8Array): void {
     const cable = this.#cable;
-    if (cable === undefined || cable.readableLength + bytes.length > UNREAD_BYTES)
+    if (cable === undefined || cable.unreadBytes + bytes.length > UNREAD_BYTES)
       this.lostBytes += bytes.length;
-    else cable.push(Buffer.from(bytes));
+    else cable.give(bytes);
   }
 
-  #takeIn(cable: Duplex, chunk: Buffer, done: () => void): void {
-    this.#events.catchUp();
-    if (this.#byteUs === 0) {
-      for (const byte of chunk) this.#arrive(cable, byte);
-      done();
-      return;
-    }
-    this.#receiveFreeUs = Math.max(this.#receiveFreeUs, this.#timeline.nowUs);
-    this.#receiveNext(cable, chunk, 0, done);
-  }
-
-  #receiveNext(cable: Duplex, chunk: Buffer, index: number, done: () => void): void {
+  #receiveNext(cable: Cable, chunk: Uint8Array, index: number, done: () => void): void {
     this.#receiveFreeUs += this.#byteUs;
     this.#timeline.at(this.#receiveFreeUs, () => {
       this.#arrive(cable, chunk[index]!);
@@ -125,7 +128,7 @@ export class SerialLine {
     });
   }
 
-  #arrive(cable: Duplex, byte: number): void {
+  #arrive(cable: Cable, byte: number): void {
     if (cable === this.#cable) this.#events.received(byte);
   }
 }

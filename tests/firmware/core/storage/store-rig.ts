@@ -1,4 +1,5 @@
-import { type Flash, PowerCut } from '../../../../host/board/sim/flash.js';
+import type { Flash } from '../../../../host/board/sim/flash.js';
+import { PowerCut } from '../../../../host/board/sim/flash-memory.js';
 import { compileCore } from '../../../setup/compile-core.js';
 
 /** What a request may be answered with; the core's StoreCode. */

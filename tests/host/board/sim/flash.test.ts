@@ -2,7 +2,8 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { Flash, PowerCut } from '../../../../host/board/sim/flash.js';
+import { Flash } from '../../../../host/board/sim/flash.js';
+import { PowerCut } from '../../../../host/board/sim/flash-memory.js';
 
 describe('the flash model', () => {
   it('starts erased, programs by clearing bits only, and says when that is not what was asked', () => {
