@@ -31,13 +31,12 @@ function clean() {
 /** Over all that the core's compiler reads, itself included. */
 function hashOfCore() {
   const compiler = JSON.parse(readFileSync(inProject('node_modules/assemblyscript/package.json'), 'utf8'));
-  const paths = [...filesBelow(['firmware/core']), 'firmware/build/packed-text.mjs', 'asconfig.json'];
+  const steps = ['packed-text', 'shrink-core'].map((step) => `firmware/build/${step}.mjs`);
+  const paths = [...filesBelow(['firmware/core']), ...steps, 'asconfig.json'];
   const hash = createHash('sha256').update(compiler.version);
   for (const path of paths) hash.update(`${path}\n`).update(readFileSync(inProject(path)));
   return hash.digest('hex').slice(0, 32);
 }
-
-const coreFiles = ['core.wasm', 'core.wat'];
 
 /** Compiling the core takes longer than everything else together, so one of the same sources is used again. */
 async function buildCore() {
@@ -46,13 +45,13 @@ async function buildCore() {
     rmSync(inProject('dist/compiled-cores'), { recursive: true, force: true });
     await compileCore(known);
   }
-  for (const name of coreFiles) copyFileSync(join(known, name), inProject(`dist/${name}`));
+  copyFileSync(join(known, 'core.wasm'), inProject('dist/core.wasm'));
 }
 
 async function compileCore(into) {
   const unfinished = `${into}.${process.pid}`;
   mkdirSync(unfinished, { recursive: true });
-  const [wasm, wat] = coreFiles.map((name) => join(unfinished, name));
+  const wasm = join(unfinished, 'core.wasm');
   const transform = ['--transform', './firmware/build/packed-text.mjs'];
   try {
     await runNode(
@@ -62,10 +61,9 @@ async function compileCore(into) {
       'release',
       '-o',
       wasm,
-      '-t',
-      wat,
       ...transform,
     );
+    await runNode('firmware/build/shrink-core.mjs', wasm);
     renameSync(unfinished, into);
   } finally {
     rmSync(unfinished, { recursive: true, force: true });
