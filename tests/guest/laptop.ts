@@ -4,9 +4,11 @@ import type { PacedBoard } from './paced-board.js';
 import type { Transcript } from './transcript.js';
 import type { UsbIpServer } from './usbip-server.js';
 
+/** Where the first board is that is plugged in. */
+export const PORT = '/dev/ttyACM0';
 const NO_BOARD = 3;
 const TRIES = 4;
-const SLOW_MS = 200;
+const SLOW_MS = 100;
 
 /** All that a story needs: the board on its cable, the laptop, and where it is written down. */
 export class Laptop {
@@ -55,6 +57,12 @@ export class Laptop {
     const { text, exitCode } = await this.#machine.run(command);
     assert.equal(exitCode, 0, `'${command}' ended with ${exitCode}: ${text}`);
     return text;
+  }
+
+  /** Nothing that a real chip or a strict host would not forgive, and no reset of its own. */
+  refuseMistakes(): void {
+    assert.deepEqual(this.board.board.mistakes, []);
+    assert.deepEqual(this.board.board.watchdogResets, []);
   }
 
   /** What the kernel says of USB, so far. */

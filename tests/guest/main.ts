@@ -13,6 +13,7 @@ import { Laptop } from './laptop.js';
 import { Machine } from './machine.js';
 import { NotToBeHad } from './not-to-be-had.js';
 import { PacedBoard } from './paced-board.js';
+import { tellOfRoughPrograms } from './rough-story.js';
 import { tellStory } from './story.js';
 import { Transcript } from './transcript.js';
 import { UsbIpServer } from './usbip-server.js';
@@ -41,9 +42,12 @@ async function run(transcript: Transcript): Promise<void> {
     paced.start();
     machine = await bootLaptop(bootable, cable);
     transcript.tell('the laptop has booted');
-    await tellStory(new Laptop(paced, cable, machine, transcript), records, folder);
+    const laptop = new Laptop(paced, cable, machine, transcript);
+    await tellStory(laptop, records, folder);
+    await tellOfRoughPrograms(laptop);
+    laptop.refuseMistakes();
     transcript.tell(
-      `done; the chip lost ${Math.round(paced.lostMs)} ms, where this computer was too slow for it`,
+      `all of it went well; the chip lost ${Math.round(paced.lostMs)} ms, where this computer was too slow for it`,
     );
   } finally {
     machine?.stop();
@@ -59,6 +63,8 @@ async function bootLaptop(bootable: Bootable, cable: UsbIpServer): Promise<Machi
 
 rmSync(runFolder, { recursive: true, force: true });
 mkdirSync(runFolder, { recursive: true });
+// QEMU goes with this process however it ends; see Machine.
+for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => process.exit(1));
 const transcript = new Transcript(join(folder, 'transcript.txt'));
 try {
   await run(transcript);
@@ -72,4 +78,5 @@ try {
 } finally {
   rmSync(runFolder, { recursive: true, force: true });
 }
-console.log(`The transcript is in ${transcript.file}.`);
+console.log(`${Math.round(transcript.seconds)} s. The transcript is in ${transcript.file}.`);
+process.exit();

@@ -5,9 +5,8 @@ import { gunzipSync } from 'node:zlib';
 import type { LogRecord } from '../../host/board/link/log-record.js';
 import type { ArchivedRecord } from '../../host/records/archive/archive.js';
 import { readArchive } from '../../host/records/archive/read-archive.js';
-import type { Laptop } from './laptop.js';
+import { type Laptop, PORT } from './laptop.js';
 
-const PORT = '/dev/ttyACM0';
 const ARCHIVE = 'prints.sqlite';
 const RECIPE = '/usr/lib/node_modules/treadle/host/evening/boathouse.json';
 /** So much of the log has come when the cable is pulled: a good part, and far from all. */
@@ -45,8 +44,6 @@ export async function tellStory(
   );
 
   assert.equal(board.lampEdges.length, lampBefore, 'the lamp knows nothing of a cable');
-  assert.deepEqual(board.mistakes, [], 'nothing that a real chip or a strict host would not forgive');
-  assert.deepEqual(board.watchdogResets, []);
 }
 
 async function waitForPort(laptop: Laptop): Promise<void> {
