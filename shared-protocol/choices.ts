@@ -47,6 +47,8 @@ export const runState = choice('RunState', {
   timing: 11,
   /** The knob is asked something beside any light: under which name a print is kept. */
   asking: 12,
+  /** A hand allowed it: in a moment the board is a drive that takes new firmware. */
+  leaving: 13,
 });
 
 /** What a sheet of paper, or an exposure on it, is for. */
@@ -110,7 +112,12 @@ export const startCause = choice('StartCause', {
   trap: 3,
   'stack-overflow': 4,
   'flash-fault': 5,
+  /** The boot program put new firmware in, and this is its first start. */
+  'new-firmware': 6,
 });
+
+/** How it stands with a board that was asked to make way for new firmware. */
+export const makingWay = choice('MakingWay', { 'not-asked': 0, asked: 1, leaving: 2 });
 
 /** The serial hardware's sticky counters. */
 export const linkFault = choice('LinkFault', {

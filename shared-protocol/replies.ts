@@ -54,6 +54,7 @@ export const replies = {
   'points-clear': { end: 'ok' },
   collect: { end: 'collected', lines: recordTypes, mostLines: limits.collectRecords },
   forget: { end: 'ok' },
+  'make-way': { end: 'way' },
 } as const satisfies Record<RequestType, Reply>;
 
 type ReplyTo<Type extends RequestType> = (typeof replies)[Type];

@@ -6,6 +6,7 @@ import {
   exposureKind,
   finding,
   job,
+  makingWay,
   outcome,
   passKind,
   recipeText,
@@ -305,6 +306,12 @@ export const messages = {
   forget: frozenMessage('request', 'The records up to and with this one are safely kept elsewhere.', {
     uptoSeq: u32(),
   }),
+  'make-way': frozenMessage(
+    'request',
+    'May new firmware take the place of this one? Whether a hand at the knob is to be asked, or only how that stands.',
+    { ask: flag() },
+  ),
+  way: frozenMessage('answer', 'Whether the hand was asked, and has allowed it.', { stands: makingWay }),
 
   started: logRecord(1, 'The board started.', { ...logged(), cause: startCause, detail: u32() }),
   clock: logRecord(2, "The laptop's time at this moment of the board's.", {

@@ -18,6 +18,12 @@ export declare function lampOff(): void;
 /** Switches the safelight's relay; the board starts with the safelight on. */
 export declare function safelight(on: bool): void;
 
+/**
+ * Gives the chip over to its boot program, which makes it a drive for new firmware; the board comes back by a start. Lamp
+ * off and everything stored before. The board refuses it while bytes of the line are handled.
+ */
+export declare function makeWay(): void;
+
 /** Asks for `deadline` at `atUs`; a later call replaces an earlier one, and i64.MAX_VALUE asks for none. */
 export declare function wakeAtUs(atUs: i64): void;
 

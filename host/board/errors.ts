@@ -139,8 +139,8 @@ export class WrongAnswerError extends TreadleError {
   ) {
     super(
       `what is at ${path} does not answer as a board does: asked '${request}', ${came}. ` +
-        "Take the board's power away and give it back; if it goes on, flash its firmware again " +
-        "(hardware-notes tell how), and add '--trace FILE' to see what was said",
+        "Take the board's power away and give it back; if it goes on, 'treadle flash --boot-button' puts its firmware " +
+        "on it again; add '--trace FILE' to see what was said",
     );
   }
 }
@@ -218,10 +218,10 @@ function olderSide(laptop: SpokenVersion, board: SpokenVersion): 'board' | 'lapt
 }
 
 const updateWords = {
-  board: 'The board is older: flash the image of this version (hardware-notes tell how)',
+  board: "The board is older: 'treadle flash' brings it up to this version",
   laptop: 'This laptop is older: install the version that the board has',
   either:
-    'Both call themselves the same version but were built from different schemas: build and flash the board from this very copy',
+    'Both call themselves the same version but were built from different schemas: build them from this very copy, and run treadle flash with it',
 } as const;
 
 function mismatchWords(

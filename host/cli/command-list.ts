@@ -136,6 +136,11 @@ export const commandGroups: readonly CommandGroup[] = [
         load: async () => (await import('./board-commands.js')).baths,
       },
       {
+        name: 'flash',
+        summary: 'put new firmware on the board',
+        load: () => import('./commands/flash.js'),
+      },
+      {
         name: 'watch',
         summary: 'show what happens at the enlarger as it happens',
         load: async () => (await import('./board-commands.js')).watch,

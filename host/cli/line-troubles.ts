@@ -24,7 +24,8 @@ export const boardTroubles: readonly Trouble<BoardCounter>[] = [
   {
     name: 'overruns',
     meaning: 'bytes lost because the chip was too slow',
-    advice: 'The firmware should never let this happen: flash the image of this version and report it.',
+    advice:
+      'The firmware should never let this happen: bring it up to date with `treadle flash`, and report it.',
   },
   {
     name: 'lostInRing',

@@ -15,6 +15,7 @@ export const stateWords: Readonly<Record<Status['state'], string>> = {
   'step-ready': 'waiting to start',
   timing: 'timing',
   asking: 'asking the knob',
+  leaving: 'making way for new firmware',
 };
 
 /** What the pedal starts. */

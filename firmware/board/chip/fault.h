@@ -19,6 +19,7 @@ enum fault {
     FAULT_LAMP_BY_LINE = 18,  /* the core asked for light while it was handling bytes from the serial line */
     FAULT_BAD_ADDRESS = 19,   /* the core handed over a buffer outside its memory */
     FAULT_STRAY = 20,         /* an interrupt that nobody enabled */
+    FAULT_WAY_BY_LINE = 21,   /* the core would make way for new firmware while it was handling the serial line */
 };
 
 /* What the last run left for this one: a START_CAUSE_ of the schema and its detail. */

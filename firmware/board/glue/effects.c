@@ -2,6 +2,7 @@
  * The core's imports, one for one with firmware/core/board.ts. Addresses are the core's; they are checked here,
  * because everything behind this file believes its arguments.
  */
+#include "chip/boot_program.h"
 #include "chip/fault.h"
 #include "chip/flash.h"
 #include "core.h"
@@ -43,6 +44,14 @@ void Z_boardZ_lampOff(board *self) {
 void Z_boardZ_safelight(board *self, u32 on) {
     (void)self;
     safelight_set(on != 0);
+}
+
+/* Only a hand sends the board away; the core promises it, and this keeps it. */
+void Z_boardZ_makeWay(board *self) {
+    (void)self;
+    lamp_off();
+    if (light_is_forbidden()) fault_stop(START_CAUSE_TRAP, FAULT_WAY_BY_LINE);
+    boot_program_start();
 }
 
 void Z_boardZ_wakeAtUs(board *self, u64 at_us) {

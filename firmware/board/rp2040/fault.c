@@ -3,6 +3,7 @@
 #include "chip/interrupts.h"
 #include "chip/pin.h"
 #include "registers.h"
+#include "run_mark.h"
 
 /*
  * Scratch 4 to 7 belong to the boot ROM (section 2.8.1.1; the SDK's hardware_watchdog); "TREA" in scratch 0 says that
@@ -31,10 +32,11 @@ struct start_reason fault_take_reason(void) {
         reason.cause = WATCHDOG_SCRATCH(SCRATCH_CAUSE);
         reason.detail = WATCHDOG_SCRATCH(SCRATCH_DETAIL);
     } else if (WATCHDOG_REASON & REASON_TIMER) {
-        reason.cause = START_CAUSE_WATCHDOG;
+        reason.cause = run_mark_is_set() ? START_CAUSE_WATCHDOG : START_CAUSE_NEW_FIRMWARE;
     } else if (VREG_CHIP_RESET & CHIP_RESET_HAD_RUN) {
         reason.cause = START_CAUSE_RESET_PIN;
     }
     WATCHDOG_SCRATCH(SCRATCH_MARK) = 0;
+    run_mark_set();
     return reason;
 }

@@ -1,5 +1,4 @@
 /** What the knob is asked beside any light: it turns to the answer, and a tap takes it, or a push where nothing is left to turn. */
-import { RunState } from '../generated/constants';
 import {
   beginCalendar,
   calendarMs,
@@ -15,8 +14,9 @@ import { hasRecipe } from '../recipe/recipe';
 import { Due, Question } from '../state/situation';
 import { situation } from '../state/state';
 import { pushCheckup, tapCheckup, turnCheckup } from './checking';
-import { enter, goToRest } from './enter';
 import { keepAsChosen } from './keep';
+import { turnToLeave } from './making-way';
+import { ask, leaveQuestion } from './question';
 
 /** Under which name what is chosen is to be kept; false where there is nothing to keep. */
 export function askKeepAs(nowUs: i64): bool {
@@ -33,15 +33,10 @@ export function askDate(nowUs: i64): void {
   ask(Question.Clock, nowUs);
 }
 
-function ask(question: Question, nowUs: i64): void {
-  situation.question = question;
-  situation.askedIn = situation.state;
-  enter(RunState.Asking, nowUs);
-}
-
-export function turnAnswer(clicks: i32): void {
-  if (situation.question == Question.Clock) turnCalendar(clicks);
+export function turnAnswer(clicks: i32, nowUs: i64): void {
+  if (situation.question == Question.Way) turnToLeave(clicks, nowUs);
   else if (situation.question == Question.Checkup) turnCheckup(clicks);
+  else if (situation.question == Question.Clock) turnCalendar(clicks);
   else turnKeepAs(clicksOfTurn(clicks));
 }
 
@@ -54,10 +49,14 @@ export function pushAnswer(nowUs: i64): void {
   if (situation.question != Question.Clock || !goToNextCalendarFigure()) takeAnswer(nowUs);
 }
 
-/** It is so. */
+/** It is so; whether the board is to make way is answered by turning alone. */
 export function takeAnswer(nowUs: i64): void {
   if (situation.question == Question.Checkup) {
     tapCheckup(nowUs);
+    return;
+  }
+  if (situation.question == Question.Way) {
+    leaveQuestion(nowUs);
     return;
   }
   const isTaken = situation.question == Question.Clock ? takeCalendar(nowUs) : keepAsChosen();
@@ -71,10 +70,4 @@ function takeCalendar(nowUs: i64): bool {
   if (!logClock(epochMs, nowUs)) return false;
   tellCalendar(epochMs, nowUs);
   return true;
-}
-
-/** Back to where it was asked. */
-export function leaveQuestion(nowUs: i64): void {
-  if (situation.askedIn == RunState.Done) enter(RunState.Done, nowUs);
-  else goToRest(nowUs);
 }

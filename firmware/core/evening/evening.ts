@@ -66,6 +66,7 @@ export function eveningIsIdle(): bool {
     case RunState.LensCheck:
     case RunState.Choosing:
     case RunState.Asking:
+    case RunState.Leaving:
     case RunState.StepReady:
     case RunState.Done:
       return true;
@@ -81,8 +82,8 @@ function printIsUnderWay(): bool {
 /** Why nothing else may be chosen just now, an ErrorCode; or FINE. What is read on a sheet belongs to what is chosen. */
 export function choosingFault(): i32 {
   const state = situation.state;
-  if (printIsUnderWay() || state == RunState.Choosing || state == RunState.Asking)
-    return ErrorCode.NotAllowed;
+  const isAsked = state == RunState.Asking || state == RunState.Leaving;
+  if (printIsUnderWay() || state == RunState.Choosing || isAsked) return ErrorCode.NotAllowed;
   return keeping.recipe ? ErrorCode.Busy : FINE;
 }
 

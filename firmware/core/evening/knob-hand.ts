@@ -14,11 +14,12 @@ import { NEXT_PASS } from '../state/chosen';
 import { Lit } from '../state/light';
 import { Due } from '../state/situation';
 import { chosen, keeping, left, light, reading, situation } from '../state/state';
-import { askKeepAs, leaveQuestion, pushAnswer, turnAnswer } from './asking';
+import { askKeepAs, pushAnswer, turnAnswer } from './asking';
 import { enter, goToRest, planAnew } from './enter';
 import { backOut, finishSheet } from './exposing';
 import { turnMenu } from './menu';
 import { planAsItIs } from './planned-job';
+import { leaveQuestion } from './question';
 import { goOn, readSheet, takeReading, turnChoice } from './transitions';
 import { goToNextFigure, logTurning, turnFigure } from './turning';
 
@@ -46,7 +47,7 @@ export function onTurn(detents: i32, nowUs: i64): void {
       turnChoice(clicks);
       return;
     case RunState.Asking:
-      turnAnswer(clicks);
+      turnAnswer(clicks, nowUs);
       return;
   }
 }

@@ -1,5 +1,5 @@
 /** What happens on the way from one state of the evening to another. Which way is taken is in foot.ts and knob-hand.ts. */
-import { Job, RunState } from '../generated/constants';
+import { Job, MakingWay, RunState } from '../generated/constants';
 import { firstChoice, isAsked, isBaths, lastChoice, takeReadingOf } from '../jobs/kinds';
 import { tellPaperOut } from '../jobs/paper-out';
 import { beginBaths } from '../jobs/process/process';
@@ -16,6 +16,7 @@ import { DEAF_US, enter, goToRest, leaveBaths, SECOND_US } from './enter';
 import { lightIfSafe } from './exposing';
 import { putOut } from './lamp-control';
 import { goOnWithSheet } from './left-sheet';
+import { makingWayNow, onWayDue } from './making-way';
 import { planJob } from './planned-job';
 import { putNextSheetIn } from './sheet';
 import { countStepSecond, prepareStep } from './steps';
@@ -134,7 +135,8 @@ export function onPaperOut(nowUs: i64): void {
 export function onSecond(nowUs: i64): void {
   setTimer(Timer.Second, nowUs + SECOND_US);
   situation.toldUs = nowUs;
-  if (situation.state == RunState.Timing) countStepSecond(nowUs);
+  if (makingWayNow() != MakingWay.NotAsked) onWayDue(nowUs);
+  else if (situation.state == RunState.Timing) countStepSecond(nowUs);
   else if (situation.state == RunState.Exposing) situation.due = Due.Second;
   else if (situation.state == RunState.Asking) countCheckupSecond();
 }

@@ -81,6 +81,10 @@ export function post(form: Form, kind: i32, from: usize, length: i32): bool {
   return true;
 }
 
+export function outboxIsEmpty(): bool {
+  return count == 0;
+}
+
 /** Hands over as much as the storage takes now. */
 export function handOver(): void {
   while (count > 0) {

@@ -14,7 +14,7 @@ import { drawForeign } from './foreign-rows';
 import { drawFocus, drawLensCheck } from './lens-rows';
 import { drawPass } from './pass-rows';
 import { prompt } from './prompt';
-import { drawQuestion } from './question-rows';
+import { drawLeaving, drawQuestion } from './question-rows';
 import { drawDone, drawRest } from './rest-rows';
 
 export function drawPanel(nowUs: i64): void {
@@ -46,6 +46,9 @@ function drawState(nowUs: i64): void {
       return;
     case RunState.Asking:
       drawQuestion();
+      return;
+    case RunState.Leaving:
+      drawLeaving();
       return;
     case RunState.Done:
       drawDone(nowUs);

@@ -29,6 +29,8 @@ export function prompt(): usize {
       return reading.stopsDown == 0 ? ascii('Tap accept Hold rest') : ascii('Tap done Hold rest');
     case RunState.Asking:
       return whenAsked();
+    case RunState.Leaving:
+      return ascii('Wait for the laptop');
     case RunState.Done:
       return whenDone();
     case RunState.StepReady:
@@ -50,6 +52,8 @@ function atRest(): usize {
 
 function whenAsked(): usize {
   switch (situation.question) {
+    case Question.Way:
+      return ascii('Tap no Hold rest');
     case Question.Clock:
       return ascii('Tap set Hold rest');
     case Question.Checkup:

@@ -9,9 +9,31 @@ import { Question } from '../state/situation';
 import { chosen, situation } from '../state/state';
 
 export function drawQuestion(): void {
-  if (situation.question == Question.Clock) drawCalendar();
+  if (situation.question == Question.Way) drawWay();
+  else if (situation.question == Question.Clock) drawCalendar();
   else if (situation.question == Question.Checkup) drawCheckupStep();
   else drawKeepAs();
+}
+
+/** "New firmware? / Yes: 3 clicks right / No lamp until done" */
+function drawWay(): void {
+  put(ascii('New firmware?'));
+  beginRow(2);
+  put(ascii('Yes: 3 clicks right'));
+  drawNoLamp();
+}
+
+/** "New firmware comes / Do not unplug / No lamp until done" */
+export function drawLeaving(): void {
+  put(ascii('New firmware comes'));
+  beginRow(2);
+  put(ascii('Do not unplug'));
+  drawNoLamp();
+}
+
+function drawNoLamp(): void {
+  beginRow(3);
+  put(ascii('No lamp until done'));
 }
 
 /** "Turn: another name / negative-7 / over version 3" */

@@ -1,7 +1,8 @@
 /** What each request does, or why it is refused. */
 import { chooseJob, choosingFault, takeClock } from '../evening/evening';
+import { allIsStored, askToMakeWay, MAY_ASK, makingWayNow, whyNotMakeWay } from '../evening/making-way';
 import * as codec from '../generated/codec';
-import { ErrorCode, MessageType, PROTOCOL_VERSION, SCHEMA_HASH } from '../generated/constants';
+import { ErrorCode, MakingWay, MessageType, PROTOCOL_VERSION, SCHEMA_HASH } from '../generated/constants';
 import { storageIsForeign } from '../storage/format-mark';
 import { forgetUpTo } from '../storage/ring';
 import { DocumentKind, findDocument, isIntact } from '../storage/shelf';
@@ -58,7 +59,8 @@ function mayAsk(type: i32): bool {
     speech == Speech.Same ||
     type == MessageType.Hello ||
     type == MessageType.Collect ||
-    type == MessageType.Forget
+    type == MessageType.Forget ||
+    type == MessageType.MakeWay
   );
 }
 
@@ -68,6 +70,7 @@ function goesWithoutStorage(type: i32): bool {
     type == MessageType.Hello ||
     type == MessageType.Ping ||
     type == MessageType.Diagnose ||
+    type == MessageType.MakeWay ||
     type == MessageType.GetSetting ||
     type == MessageType.Watch
   );
@@ -116,6 +119,8 @@ function dispatch(type: i32, id: i32, crc: u32, nowUs: i64): bool {
       const code = forgetUpTo(codec.forget.uptoSeq, NO_TICKET);
       return answerEvening(code < 0 ? errorOf(code) : FINE, id);
     }
+    case MessageType.MakeWay:
+      return answerWay(codec.makeWay.ask, id, nowUs);
     case MessageType.BathSet:
       setBath(id, crc);
       return false;
@@ -180,6 +185,19 @@ function getRecipe(id: i32): bool {
   if (document < 0) return refuse(id, ErrorCode.NotFound, NO_WORDS);
   if (!isIntact(document)) return refuse(id, ErrorCode.Damaged, NO_WORDS);
   return stream(Stream.RecipeGet, document, 0, id);
+}
+
+/** Asked again while the hand is being asked, it only tells how that stands. */
+function answerWay(isWanted: bool, id: i32, nowUs: i64): bool {
+  if (isWanted && makingWayNow() == MakingWay.NotAsked) {
+    const why = whyNotMakeWay();
+    if (why != MAY_ASK) return refuse(id, ErrorCode.NotAllowed, why);
+    if (!allIsStored()) return refuse(id, ErrorCode.Busy, ascii('the flash is still being written'));
+    askToMakeWay(nowUs);
+  }
+  codec.way.stands = u8(makingWayNow());
+  codec.writeWay(codec.way, id);
+  return true;
 }
 
 /** False when the lines are on their way. */

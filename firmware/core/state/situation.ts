@@ -36,6 +36,8 @@ export enum Question {
   Clock,
   /** The steps of the checkup. */
   Checkup,
+  /** Whether the board is to make way for new firmware. */
+  Way,
 }
 
 /** What has become of the press under way. */
@@ -65,6 +67,8 @@ export class Situation {
   question: Question;
   /** Where the evening stood when it was asked. */
   askedIn: RunState;
+  /** Clicks to the right since it was asked whether the board is to make way. */
+  clicksToLeave: i32; // explored: not
   due: Due; // explored: not, it is heard at once
   /** The lens has been stopped down since the last light for focusing; nobody knows how it was left at power-off. */
   lensConfirmed: bool;

@@ -1,6 +1,6 @@
 import { type ImageMark, readImageMark } from '../../../shared-protocol/image-mark.js';
 import { chip } from './chip.js';
-import { ImageError } from './image-error.js';
+import { ImageError } from './flash-errors.js';
 
 /** An image that was looked over whole, with what it says of itself. */
 export interface FirmwareImage extends ImageMark {

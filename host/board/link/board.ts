@@ -36,6 +36,7 @@ export type Status = MessageOf<'status'>;
 export type BoardCounters = MessageOf<'counters'>;
 export type RecipeLine = MessageOf<'recipe-line'>;
 export type Job = Status['job'];
+export type MakingWay = MessageOf<'way'>['stands'];
 export interface CallOptions {
   readonly signal?: AbortSignal;
 }
@@ -290,6 +291,19 @@ export class Board {
   /** The records up to and with this one are on disk here: the board may let go of them. */
   async forget(uptoSeq: number, options: CallOptions = {}): Promise<void> {
     await this.#requests.askInTurn({ type: 'forget', uptoSeq }, options);
+  }
+
+  /**
+   * Asks the board to make way for new firmware: its panel asks the hand at the knob. Works with a board of another
+   * version too. @throws RefusedError when it cannot be now
+   */
+  async askToMakeWay(options: CallOptions = {}): Promise<void> {
+    await this.#requests.askInTurn({ type: 'make-way', ask: true }, options);
+  }
+
+  /** How that stands. */
+  async makingWay(options: CallOptions = {}): Promise<MakingWay> {
+    return (await this.#requests.askInTurn({ type: 'make-way', ask: false }, options)).answer.stands;
   }
 
   /** What the board tells of itself, from now until the signal ends it; the board is asked to tell, and to stop. */

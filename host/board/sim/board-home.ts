@@ -1,7 +1,14 @@
 import type { Duplex } from 'node:stream';
 
 /** Why a board started, as the schema's StartCause names it. */
-export type ResetCause = 'power' | 'reset-pin' | 'watchdog' | 'trap' | 'stack-overflow' | 'flash-fault';
+export type ResetCause =
+  | 'power'
+  | 'reset-pin'
+  | 'watchdog'
+  | 'trap'
+  | 'stack-overflow'
+  | 'flash-fault'
+  | 'new-firmware';
 
 /** The lamp's relay switched, at a time of the home's clock. */
 export interface LampEdge {

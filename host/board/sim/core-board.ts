@@ -9,7 +9,7 @@ import { LampRelay } from './lamp-relay.js';
 import { RealTimePace } from './real-time-pace.js';
 import { type Cable, SerialLine } from './serial-line.js';
 import { Timeline } from './timeline.js';
-import { LampByLine, trapDetail } from './traps.js';
+import { LampByLine, trapDetail, WayByLine } from './traps.js';
 
 /** A board that stopped itself is back after this: the watchdog's reset and the boot. */
 const RESTART_US = 50_000;
@@ -40,6 +40,8 @@ export interface BoardChanges {
   tone: [change: ToneChange];
   /** The core has started, for this reason. */
   started: [cause: ResetCause, detail: number];
+  /** It made way for new firmware: a chip would be a drive now. `startNewFirmware` is what comes of that. */
+  left: [];
 }
 
 /**
@@ -61,6 +63,7 @@ export class CoreBoard implements Omit<BoardHome, 'plug'> {
     panel: new Set(),
     tone: new Set(),
     started: new Set(),
+    left: new Set(),
   };
   readonly #lamp: LampRelay;
   readonly #face: BoardFace;
@@ -209,6 +212,11 @@ export class CoreBoard implements Omit<BoardHome, 'plug'> {
     this.#stop();
   }
 
+  /** What new firmware does when it is there. */
+  startNewFirmware(): void {
+    if (this.#core === undefined) this.#start('new-firmware', 0);
+  }
+
   restorePower(): void {
     if (this.#core !== undefined) return;
     this.#catchUp();
@@ -297,6 +305,7 @@ export class CoreBoard implements Omit<BoardHome, 'plug'> {
       safelight: (on) => {
         this.#face.safelightOn = on !== 0;
       },
+      makeWay: () => this.#makeWay(),
       wakeAtUs: (atUs) => this.#wakeAt(atUs),
       showLine: (row, text, length) => {
         this.#face.show(row, String.fromCharCode(...bytes(text, length)));
@@ -315,6 +324,16 @@ export class CoreBoard implements Omit<BoardHome, 'plug'> {
       boardId: (into) => bytes(into, 8).set(bytesOfHex(this.id)),
       linkFaults: (which) => this.linkFaults.get(linkFault.options[which] ?? '') ?? 0,
     };
+  }
+
+  /** The core is in the middle of an event, and stops when that is over. */
+  #makeWay(): void {
+    if (this.#handlingLine) throw new WayByLine('the core made way while it handled the serial line');
+    if (this.#flashBusy) throw new Error('the core made way while the flash was being changed');
+    this.#later(this.timeline.nowUs, () => {
+      this.#stop();
+      this.#say('left');
+    });
   }
 
   #light(forUs: number): void {

@@ -1,16 +1,14 @@
 import type { Command } from 'commander';
 import { counted } from '../../figures.js';
 import type { BoardRecipe } from '../../recipe/index.js';
-import type { Archive } from '../../records/archive/archive.js';
-import { type CollectReport, collectIntoArchive } from '../../records/archive/collect-log.js';
+import type { CollectReport } from '../../records/archive/collect-log.js';
 import { openArchive } from '../../records/archive/file-archive.js';
-import { collectRecipes } from '../../records/recipes/collect-recipes.js';
-import { type BoardOptions, withBoardThroughLosses } from '../board-session.js';
+import { collectAll } from '../board-log.js';
+import type { BoardOptions } from '../board-session.js';
 import { numberRanges } from '../number-ranges.js';
 import { archiveOption, examples, jsonOption, portOption, traceOption } from '../options.js';
 import { cleanText } from '../terminal/clean-text.js';
 import { print, printJson } from '../terminal/print.js';
-import { progress } from '../terminal/progress.js';
 
 interface CollectOptions extends BoardOptions {
   readonly archive?: string;
@@ -30,28 +28,9 @@ export function define(command: Command): void {
 /** The archive is opened first: a board is not asked for what could not be kept. Any version's log can be kept. */
 async function collectLog(options: CollectOptions): Promise<void> {
   await using archive = await openArchive(options.archive);
-  const { report, recipes } = await withBoardThroughLosses(
-    options,
-    async (board) => {
-      const report = await collectWithBar(archive, board);
-      return { report, recipes: await collectRecipes(archive, board) };
-    },
-    { acceptOtherVersion: true },
-  );
+  const { report, recipes } = await collectAll(archive, options);
   if (options.json) printJson({ ...report, recipes: recipes.map(named), archive: archive.file });
   else print([words(report, archive.file), ...recipeWords(recipes)].join('\n'));
-}
-
-async function collectWithBar(
-  archive: Archive,
-  board: Parameters<typeof collectIntoArchive>[1],
-): Promise<CollectReport> {
-  const bar = progress('entries');
-  try {
-    return await collectIntoArchive(archive, board, { onProgress: bar.to });
-  } finally {
-    bar.stop();
-  }
 }
 
 function words({ board, added, known, holes, forgottenUptoSeq }: CollectReport, file: string): string {

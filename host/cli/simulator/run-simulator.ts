@@ -29,6 +29,8 @@ export async function runSimulator(wishes: Wishes): Promise<void> {
   if (wishes.json) printJson({ port: port?.path ?? null, boardId: board.id });
   const drawn = process.stdout.isTTY && !wishes.json;
   if (!drawn && !wishes.json) remark(note);
+  // A chip would be a drive now and wait for its image; a simulated one has what it needs.
+  board.on('left', () => board.startNewFirmware());
   const screen = drawn ? new DrawnScreen(board, note) : wishes.json ? undefined : new ToldScreen(board);
   try {
     await untilTheEnd(new Hands(board), port !== undefined);

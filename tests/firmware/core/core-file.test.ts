@@ -19,7 +19,7 @@ describe('core.wasm', () => {
     expect(asked.every(({ module, kind }) => module === 'board' && kind === 'function')).toBe(true);
     expect(asked.map(({ name }) => name).sort()).toEqual([
       ...['boardId', 'displayLight', 'exposeUs', 'flashErase', 'flashProgram', 'flashRead', 'focusUs'],
-      ...['lampOff', 'linkFaults', 'safelight', 'sendBytes', 'showLine', 'tone', 'wakeAtUs'],
+      ...['lampOff', 'linkFaults', 'makeWay', 'safelight', 'sendBytes', 'showLine', 'tone', 'wakeAtUs'],
     ]);
   });
 

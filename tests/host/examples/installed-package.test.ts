@@ -1,63 +1,27 @@
 import { type ExecFileSyncOptions, execFileSync, spawnSync } from 'node:child_process';
-import {
-  cpSync,
-  existsSync,
-  mkdirSync,
-  mkdtempSync,
-  readdirSync,
-  readFileSync,
-  rmSync,
-  symlinkSync,
-  writeFileSync,
-} from 'node:fs';
-import { tmpdir } from 'node:os';
-import { dirname, join } from 'node:path';
+import { cpSync, existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { readFirmwareImage } from '../../../host/board/flash/firmware-image.js';
 import { schemaHash, version } from '../../../shared-protocol/index.js';
 import { projectRoot } from '../../../shared-protocol/project.js';
-import { buildImage } from '../../firmware/board/rig/image.js';
 import { boardTestsRun } from '../../firmware/board/rig/requirements.js';
-
-/** Somebody's own folder, with the packed library unpacked as npm would, and its dependencies linked from ours. */
-let folder: string;
-let packed: readonly string[];
-
-/** The image may have to be built, or another test may be building it. */
-const BUILDING_MS = 300_000;
+import { packingMs, UnpackedPackage } from '../../setup/unpacked-package.js';
 
 const quietly: ExecFileSyncOptions = { encoding: 'utf8', stdio: ['ignore', 'pipe', 'pipe'] };
-const installed = () => join(folder, 'node_modules/treadle');
-
-beforeAll(() => {
-  folder = mkdtempSync(join(tmpdir(), 'treadle-installed-'));
-  if (boardTestsRun) buildImage();
-  const pack = ['pack', '--json', '--ignore-scripts', '--offline', '--pack-destination', folder];
-  const [{ filename, files }] = JSON.parse(
-    String(execFileSync('npm', pack, { ...quietly, cwd: projectRoot })),
-  );
-  packed = files.map(({ path }: { path: string }) => path);
-  mkdirSync(installed(), { recursive: true });
-  execFileSync('tar', ['-xzf', join(folder, filename), '-C', installed(), '--strip-components=1'], quietly);
-  linkDependencies();
-  writeFileSync(join(folder, 'package.json'), '{ "type": "module" }\n');
-}, BUILDING_MS);
-
-afterAll(() => rmSync(folder, { recursive: true }));
-
 const IMAGE = 'dist/image/treadle.uf2';
 
-/** What npm would bring from the registry, from our own node_modules instead: no test asks a registry. */
-function linkDependencies(): void {
-  const { dependencies } = JSON.parse(
-    String(execFileSync('npm', ['pkg', 'get'], { ...quietly, cwd: installed() })),
-  );
-  for (const name of [...Object.keys(dependencies), '@types/node']) {
-    const link = join(folder, 'node_modules', name);
-    mkdirSync(dirname(link), { recursive: true });
-    symlinkSync(join(projectRoot, 'node_modules', name), link);
-  }
-}
+let unpacked: UnpackedPackage;
+let folder: string;
+let packed: readonly string[];
+const installed = () => unpacked.installed;
+
+beforeAll(() => {
+  unpacked = new UnpackedPackage();
+  folder = unpacked.folder;
+  packed = unpacked.files;
+}, packingMs);
+afterAll(() => unpacked.remove());
 
 describe('the packed library', () => {
   it('has at most 200 files, and neither tests, sources, source maps nor the build’s own tools among them', () => {
@@ -98,10 +62,9 @@ describe('the packed library', () => {
   });
 
   it('has its command', () => {
-    const { bin } = JSON.parse(String(execFileSync('npm', ['pkg', 'get'], { ...quietly, cwd: installed() })));
     const said = execFileSync(
       process.execPath,
-      [join(installed(), bin.treadle), 'timeline', join(projectRoot, 'host/evening/boathouse.json')],
+      [unpacked.command, 'timeline', join(projectRoot, 'host/evening/boathouse.json')],
       quietly,
     );
     expect(String(said)).toContain('sky');

@@ -12,6 +12,7 @@ const nothing: CoreEffects = {
   focusUs: () => {},
   lampOff: () => {},
   safelight: () => {},
+  makeWay: () => {},
   wakeAtUs: () => {},
   showLine: () => {},
   displayLight: () => {},

@@ -168,6 +168,7 @@ export const actions: readonly Action[] = [
   says('dodges run through', { type: 'set-setting', id: 2, name: 'pause-for-dodges', value: 0 }),
   says('set the clock', { type: 'set-clock', id: 2, epochMs: 1_804_276_800_000 }),
   says('forget', { type: 'forget', id: 2, uptoSeq: 3 }),
+  says('may new firmware come', { type: 'make-way', id: 2, ask: true }),
   act('half a line', (board) => board.receive('["collect",1,')),
   act('a line that is none', (board) => board.receive('AT+CGMI\r\n')),
 ];
@@ -244,4 +245,5 @@ export const beginnings: readonly (readonly string[])[] = [
     checkupToTheBox,
     [...checkupToTheBox, 'tap', 'tap', '0.3 s', 'tap', 'time until the lamp has gone out'],
   ],
+  ['0.3 s', 'may new firmware come', 'knob right', 'knob right', 'knob right'],
 ];

@@ -12,6 +12,9 @@ const START_US = 1_000_000;
 /** From the pedal to the lamp: a hold, and the log's entry written, with two sectors erased before it. */
 const LONGEST_WAIT_US = 1_500_000;
 
+/** From the hand's turn to the board's leaving. */
+const LEAVE_US = 1_000_000;
+
 const LIT_STATES = new Set([runState.options.indexOf('focus'), runState.options.indexOf('exposing')]);
 
 /** Something that must never happen. */
@@ -41,6 +44,8 @@ interface Surroundings {
   readonly knobDown: boolean;
   /** When the pedal's contact last changed. */
   readonly pedalUs: number;
+  /** When the knob was last turned right. */
+  readonly turnedRightUs: number;
   readonly prompt: string;
   /** The panel's rows; the first is the prompt. */
   readonly rows: readonly string[];
@@ -69,6 +74,7 @@ const freshSurroundings: Surroundings = {
   pedalDown: false,
   knobDown: false,
   pedalUs: Number.NEGATIVE_INFINITY,
+  turnedRightUs: Number.NEGATIVE_INFINITY,
   prompt: '',
   rows: ['', '', '', ''],
   askedOfSheet: -1,
@@ -157,6 +163,7 @@ export class ExploredBoard {
   }
 
   knobTurn(detents: number): void {
+    if (detents > 0) this.#set({ turnedRightUs: this.#around.nowUs });
     this.#tell((core, nowUs) => core.knobTurned(detents, nowUs));
   }
 
@@ -215,6 +222,7 @@ export class ExploredBoard {
       focusUs: (limitUs) => this.#light(limitUs >>> 0),
       lampOff: () => this.#switchOff(),
       safelight: () => {},
+      makeWay: () => this.#makeWay(),
       wakeAtUs: (atUs) => this.#set({ wakeUs: atUs === NEVER_US ? Number.POSITIVE_INFINITY : Number(atUs) }),
       showLine: (row, text, length) => {
         if (length > limits.displayColumns) throw new Violation(`a row of ${length} characters`);
@@ -233,6 +241,16 @@ export class ExploredBoard {
       boardId: (into) => bytes(into, 8).fill(7),
       linkFaults: () => 0,
     };
+  }
+
+  /** New firmware is nothing that a line, or the time alone, may bring about. */
+  #makeWay(): void {
+    const { operation, turnedRightUs, nowUs } = this.#around;
+    if (this.#handlingLine) throw new Violation('the line made the board leave for new firmware');
+    if (this.lampOn) throw new Violation('the board left for new firmware with the lamp on');
+    if (operation !== undefined) throw new Violation('the board left with the flash being written');
+    if (nowUs - turnedRightUs > LEAVE_US)
+      throw new Violation('the board left, and no hand had turned the knob');
   }
 
   #show(row: number, text: string): void {

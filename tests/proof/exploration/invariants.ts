@@ -114,7 +114,7 @@ const prompts: readonly PromptTest[] = [
       inState(board, 'ready') && !board.lampOn && board.around.prompt !== start.around.prompt,
   },
   {
-    words: /^Tap (keep|set)/,
+    words: /^Tap (keep|set|no)/,
     ...tapped,
     kept: (board) => (inState(board, 'rest') || inState(board, 'done')) && !board.lampOn,
   },
@@ -139,6 +139,12 @@ const prompts: readonly PromptTest[] = [
     words: /^Press: cancel/,
     ...pressed,
     kept: (board) => !board.lampOn && !board.core.startWantedNow(),
+  },
+  {
+    words: /^Wait for the laptop/,
+    gesture: () => {},
+    gestureUs: 0,
+    kept: (board) => inState(board, 'leaving') && !board.lampOn,
   },
   {
     words: /^Let go of the pedal/,

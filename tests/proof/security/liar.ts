@@ -65,6 +65,7 @@ export function makeHonest(peer: ScriptedPeer): void {
         { type: 'recipe-line', ...kept },
         { type: 'ended', count: 1 },
       ];
+    if (type === 'make-way') return [{ type: 'way', stands: 'not-asked' }];
     if (type === 'point-get') return [{ type: 'bath-point', ...point }];
     return type === 'bath-get' ? [{ type: 'bath', ...bath }] : undefined;
   };

@@ -49,5 +49,7 @@ export const libraryCalls: Readonly<Record<string, LibraryCall>> = {
   clearBathTimes: { request: 'points-clear', ask: (board) => board.setBathTimes([]) },
   renewBath: { request: 'bath-renew', ask: (board) => board.renewBath(1) },
   collect: { request: 'collect', ask: (board) => collectLog(board) },
+  askToMakeWay: { request: 'make-way', ask: (board) => board.askToMakeWay() },
+  makingWay: { request: 'make-way', ask: (board) => board.makingWay() },
   forget: { request: 'forget', ask: (board) => board.forget(3) },
 };

@@ -1,7 +1,9 @@
-import { BasePeripheral, RP2040 } from 'rp2040js';
+import { BasePeripheral, GPIOPinState, RP2040 } from 'rp2040js';
+import { fillBootRom, resetUsbBootBreak } from './boot-rom-functions.js';
 import { clockOf, type EmulatedClock } from './clock.js';
 import { FlashCache } from './flash-cache.js';
 import { flashBytes, type NorFlash } from './nor-flash.js';
+import { pins } from './pins.js';
 import { Pwm } from './pwm.js';
 import { Resets } from './resets.js';
 import { QspiPins, Ssi } from './ssi.js';
@@ -61,8 +63,10 @@ export class Chip extends RP2040 {
   instructions = 0;
   /** The processor has stopped for good after a fault within a fault; only the watchdog helps. */
   lockedUp = false;
-  /** Set when the watchdog asks for a reset. */
+  /** Set when the watchdog asks for a reset, or the program for the boot ROM's drive. */
   resetWanted = false;
+  /** What the program asked the boot ROM's drive for: pins that are to blink, and interfaces that are not to be there. */
+  bootDriveWanted: { readonly blinking: number; readonly without: number } | undefined;
 
   readonly #ssi: Ssi;
   readonly #resets: Resets;
@@ -96,8 +100,10 @@ export class Chip extends RP2040 {
     this.clkSys = RING_HZ;
     const warn = (_part: string, message: string) => this.#complain(message);
     this.logger = { debug() {}, info() {}, warn, error: warn };
-    this.onBreak = () => {
-      this.#faulted = true;
+    fillBootRom(this);
+    this.onBreak = (code) => {
+      if (code === resetUsbBootBreak) this.#leave();
+      else this.#faulted = true;
     };
   }
 
@@ -137,6 +143,23 @@ export class Chip extends RP2040 {
       time.tick((cycles * 1e9) / this.clkSys);
       if (this.#faulted) this.#fault();
     }
+  }
+
+  /**
+   * The boot ROM keeps what it was asked for in scratch registers and resets the chip by the watchdog (bootrom_main.c):
+   * nothing else may reset it on the way.
+   */
+  #leave(): void {
+    const { core, watchdog, gpio } = this;
+    const [blinking, without] = [core.registers[0]!, core.registers[1]!];
+    if (watchdog.timer.enable) this.mistakes.push('the boot ROM was called with the watchdog running');
+    if (!core.PM) this.mistakes.push('the boot ROM was called with interrupts on');
+    if (gpio[pins.LAMP_RELAY]!.value === GPIOPinState.High)
+      this.mistakes.push('the boot ROM was called with the lamp on');
+    watchdog.scratchData[0] = blinking;
+    watchdog.scratchData[1] = without;
+    this.bootDriveWanted = { blinking, without };
+    this.resetWanted = true;
   }
 
   /** Nothing to carry out until an interrupt is there, whether or not it is held off (ARMv6-M, WFI). */

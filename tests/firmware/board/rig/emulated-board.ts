@@ -2,6 +2,7 @@ import type { Duplex } from 'node:stream';
 import { GPIOPinState, RP2040 } from 'rp2040js';
 import type { BoardHome, LampEdge, ResetCause, ToneChange } from '../../../../host/board/sim/board-home.js';
 import { Timeline } from '../../../../host/board/sim/timeline.js';
+import { MountedDrive } from './boot-drive.js';
 import { bootFrom, bootRomUs } from './boot-rom.js';
 import { Cable } from './cable.js';
 import { Chip, resetBits } from './chip.js';
@@ -35,6 +36,8 @@ export interface EmulatedBoardOptions {
   readonly powered?: boolean;
   /** A timeline shared with others and driven by them, for instance the host's clock. */
   readonly timeline?: Timeline;
+  /** The folder that is to stand for its drive when it waits for new firmware; the system makes it and takes it away. */
+  readonly driveFolder?: string;
 }
 
 /**
@@ -53,6 +56,9 @@ export class EmulatedBoard implements BoardHome {
   readonly watchdogResets: number[] = [];
   safelightOn = true;
   readonly image: Image;
+  /** While the boot ROM makes the board a drive. */
+  drive: MountedDrive | undefined;
+  readonly #driveFolder: string | undefined;
   /** Called with each chip before its first instruction. */
   onStart: (chip: Chip) => void = () => {};
   /** Called with each edge of the lamp's relay. */
@@ -71,6 +77,7 @@ export class EmulatedBoard implements BoardHome {
     this.timeline = options.timeline ?? new Timeline();
     this.#follows = options.timeline !== undefined;
     this.image = options.image;
+    this.#driveFolder = options.driveFolder;
     this.flash = options.flash ?? new NorFlash();
     this.flash.bytes.set(options.image.bytes);
     const board = this;
@@ -113,6 +120,12 @@ export class EmulatedBoard implements BoardHome {
     ];
   }
 
+  /** Power with the boot button held. */
+  startAsDrive(): void {
+    this.cutPower();
+    this.#becomeDrive(new Chip(this.flash, resetBits.power));
+  }
+
   get nowUs(): number {
     return this.timeline.nowUs;
   }
@@ -137,6 +150,7 @@ export class EmulatedBoard implements BoardHome {
   }
 
   advanceUs(us: number): void {
+    this.lookAtDrive();
     const untilUs = this.nowUs + us;
     while (this.nowUs < untilUs) {
       const lookUs = this.usbCable.awaitsBoard ? this.nowUs + USB_LOOK_US : Number.POSITIVE_INFINITY;
@@ -209,8 +223,15 @@ export class EmulatedBoard implements BoardHome {
     this.#setLevel(phase, open);
   }
 
+  /** What was written to the drive is taken; when the image is whole, the chip starts with it. */
+  lookAtDrive(): void {
+    if (this.drive?.look()) this.#leaveDrive();
+  }
+
   /** What the flash had under way is torn: `bitDone` is asked for each bit that was changing. */
   cutPower(bitDone: BitDone = () => false): void {
+    this.drive?.goAway();
+    this.drive = undefined;
     this.#stop();
     this.#chip = undefined;
     this.usbCable.attachmentChanged(false);
@@ -248,10 +269,33 @@ export class EmulatedBoard implements BoardHome {
     chip.runUntil((untilUs - chip.sinceUs) * 1000);
     this.flash.advanceTo(this.exactUs);
     if (!chip.resetWanted) return untilUs;
+    if (chip.bootDriveWanted !== undefined) {
+      this.#becomeDrive(chip);
+      return untilUs;
+    }
     const reachedUs = Math.min(untilUs, Math.ceil(this.exactUs));
     this.watchdogResets.push(this.exactUs);
     this.#start(resetBits.watchdog, reachedUs, chip.watchdog);
     return reachedUs;
+  }
+
+  /** The boot ROM in place of our firmware: every pin floats, and nothing answers but the drive. */
+  #becomeDrive(chip: Chip): void {
+    this.#stop();
+    this.usbCable.attachmentChanged(false);
+    this.#chip = chip;
+    this.#booted = false;
+    if (this.#driveFolder === undefined) throw new Error('this board has no folder for its drive');
+    this.drive = new MountedDrive(this.flash, this.#driveFolder);
+  }
+
+  /** The boot ROM starts the chip by its watchdog, and the drive goes away. */
+  #leaveDrive(): void {
+    this.drive!.goAway();
+    this.drive = undefined;
+    const { watchdog } = this.chip;
+    watchdog.reason = WATCHDOG_REASON_TIMER;
+    this.#start(resetBits.watchdog, this.nowUs, watchdog);
   }
 
   /** A reset: every pin floats, and the boot ROM begins. */
@@ -331,6 +375,9 @@ export class EmulatedBoard implements BoardHome {
     }
   }
 }
+
+/** The watchdog's REASON: its timer ran out (section 4.7.6). */
+const WATCHDOG_REASON_TIMER = 1;
 
 /** What the laptop's end of the cable sees of a board that is off. */
 const withoutPower = new UsbController(new RP2040());

@@ -35,6 +35,7 @@ const effects: Readonly<Record<keyof CoreEffects, readonly Kind[]>> = {
   focusUs: ['word'],
   lampOff: [],
   safelight: ['word'],
+  makeWay: [],
   wakeAtUs: ['wide'],
   showLine: ['word', 'word', 'word'],
   displayLight: ['number'],

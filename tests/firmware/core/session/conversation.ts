@@ -18,6 +18,8 @@ export class Conversation {
   /** How often the core asked for light; nothing that is said here may raise it. */
   lampStarts = 0;
   roomBytes = Number.POSITIVE_INFINITY;
+  /** How often the board made way for new firmware. */
+  timesLeft = 0;
   #core: Core;
   #sent = '';
   #flashOk: (0 | 1)[] = [];
@@ -37,6 +39,7 @@ export class Conversation {
       focusUs: () => void this.lampStarts++,
       lampOff: nothing,
       safelight: nothing,
+      makeWay: () => void this.timesLeft++,
       wakeAtUs: nothing,
       showLine: nothing,
       displayLight: nothing,

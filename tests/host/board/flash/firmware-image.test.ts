@@ -4,7 +4,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { chip } from '../../../../host/board/flash/chip.js';
 import { readFirmwareImage } from '../../../../host/board/flash/firmware-image.js';
-import { ImageError } from '../../../../host/board/flash/image-error.js';
+import { ImageError } from '../../../../host/board/flash/flash-errors.js';
 import { protocolVersion, schemaHash, version } from '../../../../shared-protocol/index.js';
 import { projectRoot } from '../../../../shared-protocol/project.js';
 import { anImage, anImageFile, family, flashAt } from './an-image.js';

@@ -98,7 +98,7 @@ describe('opening a board', () => {
 
 describe('laptop and board out of step', () => {
   it.each([
-    ['an older board', { firmwareVersion: '0.0.9', schemaHash: '00000000' }, 'board', /flash the image/],
+    ['an older board', { firmwareVersion: '0.0.9', schemaHash: '00000000' }, 'board', /'treadle flash'/],
     [
       'an older laptop',
       { firmwareVersion: '99.0.0', schemaHash: '00000000' },
