@@ -4,7 +4,7 @@ import { type Laptop, PORT } from './laptop.js';
 
 /** Long enough to be a hold and not a tap, also for a chip that loses time. */
 const FOOT_MS = 1500;
-const WATCHED_S = 6;
+const WATCHED_S = 4;
 const ANSWER_S = 10;
 
 /** Programs that open the port, or leave it, as they should not: the next one is answered every time. */
@@ -56,7 +56,7 @@ async function watchAndKill(laptop: Laptop): Promise<string> {
   }, FOOT_MS);
   try {
     await laptop.quietly(
-      'treadle watch > watch.txt 2>&1 & echo $! > watch; until grep -q . watch.txt; do sleep 0.2; done',
+      'treadle watch > watch.txt 2>&1 & echo $! > watch; until grep -q "lamp on" watch.txt; do sleep 0.2; done',
     );
     return await laptop.run(
       `sleep ${WATCHED_S}; cat watch.txt; kill -STOP $(cat watch); sleep ${WATCHED_S}; kill -9 $(cat watch); sleep 1`,
