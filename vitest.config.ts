@@ -16,7 +16,12 @@ export default defineConfig({
   test: {
     include: ['tests/**/*.test.ts'],
     setupFiles: ['tests/setup/own-records.ts'],
-    globalSetup: ['tests/setup/fresh-build.ts', 'tests/setup/board-tools.ts', 'tests/setup/guest-not-run.ts'],
+    globalSetup: [
+      'tests/setup/fresh-build.ts',
+      'tests/setup/board-tools.ts',
+      'tests/setup/page-tools.ts',
+      'tests/setup/guest-not-run.ts',
+    ],
     sequence: { sequencer: LongestFirst },
     // One worker a core: by default one core is left idle, which on two is half of them.
     maxWorkers: '100%',

@@ -79,6 +79,7 @@ const steps = [
   () => compile('.'),
   () => runNode('firmware/build/bundle-library.mjs'),
   buildCore,
+  () => runNode('firmware/build/bundle-desk.mjs'),
   () => runNode('dist/host/cli/schemas/write-json-schemas.js'),
   writeStamp,
 ];

@@ -98,6 +98,16 @@ export const commandGroups: readonly CommandGroup[] = [
     ],
   },
   {
+    heading: 'On a page:',
+    commands: [
+      {
+        name: 'desk',
+        summary: 'open the desk in your browser: rehearse an evening with pedal and knob on the keys',
+        load: () => import('./commands/desk.js'),
+      },
+    ],
+  },
+  {
     heading: 'The board:',
     commands: [
       {

@@ -33,6 +33,7 @@ describe('the check', () => {
       'host/cli/commands/a.ts': '../../board/index.js',
       'host/board/link/b.ts': '../../recipe/recipe.js',
       'host/recipe/c.ts': '../errors.js',
+      'host/desk/page/d.ts': '../../board/sim/core-board.js',
     });
     expect(said).toMatch(/Checked \d+ files/);
     expect(said).not.toMatch(/lint\//);
@@ -45,6 +46,8 @@ describe('the check', () => {
       'host/pages/map/c.ts': '../../daylight/dry-down.js',
       'host/records/d.ts': '../daylight/advice.js',
       'host/evening/e.ts': '../cli/main.js',
+      'host/desk/server/i.ts': '../../cli/main.js',
+      'host/board/sim/j.ts': '../../desk/index.js',
       'host/f.ts': './recipe/recipe.js',
       'host/files/g.ts': '../recipe/recipe.js',
       'shared-protocol/h.ts': '../host/errors.js',

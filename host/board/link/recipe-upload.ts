@@ -4,7 +4,7 @@ import type { BoardRecipe } from '../../recipe/board-recipe.js';
 import { partsOfRecipe, RecipePartsError, recipeFromParts } from '../../recipe/recipe-messages.js';
 import { InvalidRequestError } from '../errors.js';
 import type { AskOptions, Wish } from './answer-reader.js';
-import type { Requests } from './requests.js';
+import type { Asking } from './requests.js';
 
 export interface UploadOptions {
   readonly signal?: AbortSignal;
@@ -21,7 +21,7 @@ const CHECKSUM_TO = -3;
  * @throws RefusedError with the board's reason, BoardLostError; InvalidRequestError when it fits no board.
  */
 export function uploadRecipe(
-  requests: Requests,
+  requests: Asking,
   recipe: BoardRecipe,
   options: UploadOptions = {},
 ): Promise<void> {

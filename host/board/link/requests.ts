@@ -22,6 +22,12 @@ export interface Answered<Type extends RequestType = RequestType> {
   readonly line: string;
 }
 
+/** Whoever can ask a board, one thing after the other. */
+export interface Asking {
+  ask<Type extends RequestType>(wish: Wish<Type>, options?: AskOptions<Type>): Promise<Answered<Type>>;
+  inTurn<Result>(work: () => Promise<Result>): Promise<Result>;
+}
+
 interface Pending {
   readonly received: (message: Message) => void;
   readonly unreadable: (line: string, why: string) => void;
@@ -34,7 +40,7 @@ interface Pending {
  * may always be sent again, since the board answers a repeat from memory. Repeats, busy answers and the time for it
  * all are bounded.
  */
-export class Requests {
+export class Requests implements Asking {
   readonly #link: Link;
   readonly #setup: LinkSetup;
   readonly #pending = new Map<number, Pending>();

@@ -17,7 +17,7 @@ export interface ExposedSheet {
 }
 
 /** Milliseconds of full light for one segment of a plan. */
-type SegmentLight = (pass: number, segment: number) => number;
+export type SegmentLight = (pass: number, segment: number) => number;
 
 /**
  * A plan carried out to the letter. A dodge without a shape shades nothing and a burn without one is left
@@ -25,7 +25,7 @@ type SegmentLight = (pass: number, segment: number) => number;
  * @param lux at the easel with no negative.
  */
 export function sheetAsPlanned(plan: RecipePlan, shapes: readonly PassShapes[], lux: number): ExposedSheet {
-  return exposedSheet(plan, shapes, lux, (pass, segment) => plan.passes[pass]!.segments[segment]!.doseMs);
+  return sheetWith(plan, shapes, lux, (pass, segment) => plan.passes[pass]!.segments[segment]!.doseMs);
 }
 
 /**
@@ -38,7 +38,7 @@ export function sheetAsGiven(
   given: GivenLight,
 ): ExposedSheet {
   const lightMs = segmentLightMs(given);
-  return exposedSheet(plan, shapes, lux, (pass, segment) => lightMs.get(placeKey(pass, segment)) ?? 0);
+  return sheetWith(plan, shapes, lux, (pass, segment) => lightMs.get(placeKey(pass, segment)) ?? 0);
 }
 
 /** The lamp's work on one sheet. */
@@ -50,7 +50,8 @@ export interface GivenLight {
   readonly trace: LampTrace;
 }
 
-function exposedSheet(
+/** A plan carried out with whatever light each of its segments has had so far. */
+export function sheetWith(
   plan: RecipePlan,
   shapes: readonly PassShapes[],
   lux: number,

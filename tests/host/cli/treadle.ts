@@ -28,16 +28,17 @@ export function treadle(
 export function treadleUntil(
   words: readonly string[],
   pattern: RegExp,
-  meanwhile: () => Promise<unknown> = async () => {},
+  meanwhile: (out: string) => Promise<unknown> = async () => {},
+  environment: NodeJS.ProcessEnv = {},
 ): Promise<Ran> {
-  const child = start(words);
+  const child = start(words, environment);
   let out = '';
   let matched = false;
   child.stdout.on('data', (text) => {
     out += text;
     if (matched || !pattern.test(out)) return;
     matched = true;
-    void meanwhile().finally(() => child.kill('SIGINT'));
+    void meanwhile(out).finally(() => child.kill('SIGINT'));
   });
   return outcomeOf(child);
 }

@@ -1,0 +1,43 @@
+/**
+ * Puts the desk's page together into the few files that a browser opens, from a server or from a folder: the page, one
+ * style, one script, and the core as a second script, since a page that was opened as a file may fetch nothing.
+ */
+import { cpSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { rolldown } from 'rolldown';
+import { projectFolder } from './stamp.mjs';
+
+const inProject = (path) => join(projectFolder, path);
+const source = 'host/desk/page';
+const target = inProject('dist/library/desk');
+
+async function bundleScript() {
+  const bundle = await rolldown({
+    cwd: projectFolder,
+    input: `${source}/main.tsx`,
+    platform: 'browser',
+    // A classic script has no address of its own; the core's loader asks for one, and in a page reads nothing from it.
+    transform: { define: { 'import.meta.url': 'document.baseURI' } },
+  });
+  // A classic script: one that is a module cannot be loaded from a folder.
+  await bundle.write({ file: join(target, 'desk.js'), format: 'iife', minify: true, codeSplitting: false });
+  await bundle.close();
+}
+
+/** The policy stands in the page as well, for when no server sends it. */
+async function writePage() {
+  const { pagePolicy } = await import('../../dist/host/desk/policy.js');
+  const page = readFileSync(inProject(`${source}/index.html`), 'utf8');
+  writeFileSync(join(target, 'index.html'), page.replace('{policy}', pagePolicy));
+}
+
+function writeCore() {
+  const bytes = readFileSync(inProject('dist/core.wasm')).toString('base64');
+  writeFileSync(join(target, 'core.js'), `globalThis.treadleCore = '${bytes}';\n`);
+}
+
+mkdirSync(target, { recursive: true });
+await bundleScript();
+await writePage();
+writeCore();
+cpSync(inProject(`${source}/desk.css`), join(target, 'desk.css'));

@@ -1,0 +1,60 @@
+import { join } from 'node:path';
+import type { Command } from 'commander';
+import { openBrowser, openDeskServer, writeStaticDesk } from '../../desk/index.js';
+import { FileThereError } from '../../files/file-access-error.js';
+import { namingOption } from '../naming-option.js';
+import { examples, forceOption } from '../options.js';
+import { print, remark } from '../terminal/print.js';
+import { UsageError } from '../usage-error.js';
+
+interface DeskOptions {
+  readonly open: boolean;
+  readonly static?: string;
+  readonly force?: true;
+}
+
+export function define(command: Command): void {
+  command
+    .option('--no-open', 'print the address and open nothing')
+    .option('--static <folder>', 'write the page into this folder instead, to be opened without a server')
+    .addOption(forceOption('with --static, write into a folder that is not empty'))
+    .addHelpText('after', examples('treadle desk', 'treadle desk --static rehearsal'))
+    .action(desk);
+}
+
+async function desk({ open, static: folder, force }: DeskOptions): Promise<void> {
+  if (folder !== undefined) return writeFolder(folder, force === true);
+  const server = await openDeskServer();
+  const end = endAsked();
+  const browser = open ? await openBrowser(server.url) : undefined;
+  try {
+    if (browser?.opened) remark('The desk is open in your browser. End it here with Ctrl-C.');
+    else {
+      if (open) remark('No browser could be opened: open this address yourself. End the desk with Ctrl-C.');
+      print(server.url);
+    }
+    await end;
+  } finally {
+    await browser?.forget();
+    await server.close();
+  }
+}
+
+async function writeFolder(folder: string, over: boolean): Promise<void> {
+  try {
+    await namingOption('--static', () => writeStaticDesk(folder, over));
+  } catch (error) {
+    if (!(error instanceof Error && error.cause instanceof FileThereError)) throw error;
+    throw new UsageError(
+      `--static: there is something in ${folder} already: name another folder, or add --force to write into it`,
+    );
+  }
+  print(`Open ${join(folder, 'index.html')} in a browser.`);
+}
+
+/** Settles when the person has had enough. */
+function endAsked(): Promise<void> {
+  return new Promise((resolve) => {
+    for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.once(signal, () => resolve());
+  });
+}

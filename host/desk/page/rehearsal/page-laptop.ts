@@ -1,0 +1,86 @@
+import {
+  decodeLine,
+  type EndOf,
+  encodeLine,
+  type Message,
+  type MessageOf,
+  protocolVersion,
+  type RequestType,
+  schemaHash,
+  version,
+} from '../../../../shared-protocol/index.js';
+import type { Wish } from '../../../board/link/answer-reader.js';
+import { uploadRecipe } from '../../../board/link/recipe-upload.js';
+import type { Answered } from '../../../board/link/requests.js';
+import type { CoreBoard } from '../../../board/sim/core-board.js';
+import type { BoardRecipe } from '../../../recipe/board-recipe.js';
+
+/** Longer than any answer is away: the flash under it takes its time. */
+const LONGEST_MS = 2000;
+
+type Moved = MessageOf<'moved'>;
+
+/**
+ * The laptop of a rehearsal: at the other end of the board's own line, with a cable that loses nothing, and with time
+ * standing still but for the board's own work.
+ */
+export class PageLaptop {
+  readonly #board: CoreBoard;
+  readonly #send: (bytes: Uint8Array) => void;
+  readonly #onMoved: (moved: Moved) => void;
+  readonly #answers = new Map<number, Message>();
+  #unfinished = '';
+  #nextId = 1;
+
+  constructor(board: CoreBoard, onMoved: (moved: Moved) => void) {
+    this.#board = board;
+    this.#onMoved = onMoved;
+    this.#send = board.connect({ unreadBytes: 0, give: (bytes) => this.#take(bytes), end: () => {} });
+  }
+
+  /** Opens the conversation, and has the board tell where the evening stands. */
+  async greet(): Promise<void> {
+    this.#sendText('\n');
+    await this.ask({ type: 'hello', protocol: protocolVersion, schemaHash, hostVersion: version });
+    await this.ask({ type: 'watch', on: true });
+  }
+
+  /** Keeps the recipe on the board, and has the pedal begin it. */
+  async bring(recipe: BoardRecipe): Promise<void> {
+    await uploadRecipe(this, recipe);
+    await this.ask({ type: 'choose', job: 'recipe', name: recipe.name });
+  }
+
+  async ask<Type extends RequestType>(wish: Wish<Type>): Promise<Answered<Type>> {
+    const id = this.#nextId++;
+    const line = encodeLine({ ...wish, id } as unknown as Message);
+    this.#sendText(line);
+    for (let ms = 0; ms < LONGEST_MS && !this.#answers.has(id); ms++) this.#board.advanceUs(1000);
+    const answer = this.#answers.get(id);
+    this.#answers.delete(id);
+    if (answer === undefined || answer.type === 'error')
+      throw new Error(`the board answered ${wish.type} with ${JSON.stringify(answer)}`);
+    return { answer: answer as EndOf<Type>, line };
+  }
+
+  /** Nobody else asks. */
+  inTurn<Result>(work: () => Promise<Result>): Promise<Result> {
+    return work();
+  }
+
+  #sendText(text: string): void {
+    this.#send(Uint8Array.from(text, (character) => character.charCodeAt(0)));
+  }
+
+  #take(bytes: Uint8Array): void {
+    const lines = (this.#unfinished + String.fromCharCode(...bytes)).split('\n');
+    this.#unfinished = lines.pop()!;
+    for (const line of lines) {
+      const decoded = decodeLine(line);
+      if (!decoded.ok) continue;
+      const { message } = decoded;
+      if (message.type === 'moved') this.#onMoved(message);
+      else if (message.id !== 0) this.#answers.set(message.id, message);
+    }
+  }
+}

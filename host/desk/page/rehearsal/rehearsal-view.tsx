@@ -1,0 +1,50 @@
+import { server } from '../server-link.js';
+import { Choices } from './choices.js';
+import { Contacts } from './contacts.js';
+import { Display } from './display.js';
+import { Easel } from './easel.js';
+import type { Hands } from './hands.js';
+import { OrderOfWork } from './order-of-work.js';
+import type { Rehearsal } from './rehearsal.js';
+
+interface Props {
+  readonly rehearsal: Rehearsal;
+  readonly hands: Hands;
+}
+
+/** An evening at the enlarger, without paper: what the printer sees, touches and hears. */
+export function RehearsalView({ rehearsal, hands }: Props) {
+  return (
+    <main>
+      <header>
+        <h1>Rehearse an evening</h1>
+        <Choices rehearsal={rehearsal} />
+      </header>
+      <div class="bench">
+        <Easel rehearsal={rehearsal} />
+        <section class="board" aria-labelledby="board">
+          <h2 id="board">The board</h2>
+          <Display rehearsal={rehearsal} hands={hands} />
+          <Contacts rehearsal={rehearsal} hands={hands} />
+        </section>
+      </div>
+      <OrderOfWork rehearsal={rehearsal} />
+      <footer>
+        <p>
+          A screen fogs paper, red or not: keep this page out of the darkroom while a sheet is out of its box.
+        </p>
+        <ServerWords />
+      </footer>
+    </main>
+  );
+}
+
+function ServerWords() {
+  const { value } = server;
+  if (value === 'none') return null;
+  return (
+    <p>
+      {value === 'lost' ? "Treadle does not answer: run 'treadle desk' again." : `Treadle ${value.version}`}
+    </p>
+  );
+}

@@ -1,0 +1,69 @@
+import { existsSync } from 'node:fs';
+import axe from 'axe-core';
+import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
+import { expect } from 'vitest';
+
+/** Debian's, the small one first. */
+const places = ['/usr/bin/chromium-headless-shell', '/usr/bin/chromium'];
+
+/** The browser that the tests of the desk's page run in; undefined where none is installed. */
+export const chromiumPath: string | undefined = places.find((path) => existsSync(path));
+
+/** Whether they must run: in CI, or where somebody says so. */
+export const pageTestsAreRequired = Boolean(process.env.CI) || process.env.TREADLE_REQUIRE_PAGE === '1';
+
+/** Whether they run here: for `describe.runIf`. */
+export const pageTestsRun: boolean = pageTestsAreRequired || chromiumPath !== undefined;
+
+/** Nothing of its own goes to any other computer. Its sandbox cannot be had by root, as whom CI runs. */
+const args = [
+  ...(process.getuid?.() === 0 ? ['--no-sandbox'] : []),
+  ...['--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking'],
+  ...['--disable-component-update', '--disable-sync', '--mute-audio'],
+];
+
+/** A real browser with an empty profile. */
+export function launchChromium(): Promise<Browser> {
+  return chromium.launch({ executablePath: chromiumPath!, args });
+}
+
+/** A page in a window of its own, and all that it asked for and complained of. */
+export interface WatchedPage {
+  readonly page: Page;
+  /** Asserts that nothing went to another computer and nothing went wrong, and closes it. */
+  finish(): Promise<void>;
+}
+
+export async function openWatched(
+  browser: Browser,
+  options: Parameters<Browser['newContext']>[0] = {},
+): Promise<WatchedPage> {
+  const context: BrowserContext = await browser.newContext(options);
+  await context.addInitScript({ content: axe.source });
+  const page = await context.newPage();
+  const asked: string[] = [];
+  const troubles: string[] = [];
+  page.on('request', (request) => asked.push(request.url()));
+  page.on('websocket', (socket) => asked.push(socket.url()));
+  page.on('pageerror', (error) => troubles.push(error.message));
+  page.on('console', (said) => {
+    if (said.type() === 'error' || said.type() === 'warning') troubles.push(said.text());
+  });
+  return {
+    page,
+    finish: async () => {
+      await context.close();
+      expect(asked.filter((url) => !/^(http:\/\/127\.0\.0\.1:\d+\/|file:)/.test(url))).toEqual([]);
+      expect(troubles).toEqual([]);
+    },
+  };
+}
+
+/** What axe finds wrong, by its rules for WCAG 2 and its own good practice. */
+export function findBarriers(page: Page): Promise<string[]> {
+  return page.evaluate(async () => {
+    const { axe } = globalThis as unknown as { axe: typeof import('axe-core') };
+    const { violations } = await axe.run();
+    return violations.flatMap(({ id, nodes }) => nodes.map(({ html }) => `${id}: ${html}`));
+  });
+}

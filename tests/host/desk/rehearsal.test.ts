@@ -1,0 +1,85 @@
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type DeskServer, openDeskServer, writeStaticDesk } from '../../../host/desk/index.js';
+import { projectRoot } from '../../../shared-protocol/project.js';
+import { findBarriers, launchChromium, openWatched, pageTestsRun } from './chromium.js';
+import { Keys, readGolden } from './golden-keys.js';
+
+const goldenFreshBoard = join(projectRoot, 'tests/firmware/core/evening/golden-fresh-board.txt');
+/** How long what was begun is waited for, where the bench waits longer than for a look. */
+const secondsAfter: Readonly<Record<string, number>> = { 'tap: light': 12 };
+
+async function rowsOf(page: Page): Promise<string[]> {
+  return (await page.locator('.display .row').allTextContents()).map((row) => row.trimEnd());
+}
+
+/** The page with its board up, from the box or with the boathouse on it. */
+async function openRehearsal(page: Page, url: string): Promise<void> {
+  await page.goto(url);
+  await page.getByRole('heading', { name: 'Rehearse an evening' }).waitFor();
+}
+
+describe.runIf(pageTestsRun)('in a browser, the rehearsal', () => {
+  let browser: Browser;
+  let server: DeskServer;
+  beforeAll(async () => {
+    [browser, server] = await Promise.all([launchChromium(), openDeskServer()]);
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await server?.close();
+  });
+
+  it('shows the screens of the evening on a fresh board, row by row, by pedal and knob on the keys', async () => {
+    const { page, finish } = await openWatched(browser);
+    await page.clock.install({ time: 0 });
+    await openRehearsal(page, server.url);
+    await page.clock.pauseAt(60_000);
+    await page.getByRole('combobox', { name: 'board' }).selectOption('fresh');
+    await page.keyboard.press('Escape');
+    const keys = new Keys(page);
+    const [first, ...others] = readGolden(readFileSync(goldenFreshBoard, 'utf8'));
+    expect(await rowsOf(page)).toEqual(first!.rows);
+    for (const { act, rows } of others) {
+      await keys.act(act, secondsAfter[act]);
+      expect({ act, rows: await rowsOf(page) }).toEqual({ act, rows });
+    }
+    await finish();
+  });
+
+  it('has nothing that axe finds wrong, at a narrow and at a wide window', async () => {
+    for (const width of [400, 1280]) {
+      const { page, finish } = await openWatched(browser, { viewport: { width, height: 800 } });
+      await openRehearsal(page, server.url);
+      expect(await findBarriers(page)).toEqual([]);
+      const overflow = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+      expect(overflow).toBeLessThanOrEqual(0);
+      await finish();
+    }
+  });
+
+  it('knows the program that sent it, and says so when that is gone', async () => {
+    const other = await openDeskServer();
+    const { page, finish } = await openWatched(browser);
+    await openRehearsal(page, other.url);
+    await page.getByText(/^Treadle \d+\.\d+\.\d+$/).waitFor();
+    await finish();
+    await other.close();
+  });
+
+  it('works from a folder, without a server', async () => {
+    const folder = mkdtempSync(join(tmpdir(), 'treadle-static-'));
+    await writeStaticDesk(folder, true);
+    const { page, finish } = await openWatched(browser);
+    await openRehearsal(page, pathToFileURL(join(folder, 'index.html')).href);
+    await page.keyboard.down('Space');
+    await page.getByText('The lamp is on').waitFor();
+    await page.keyboard.up('Space');
+    await finish();
+    rmSync(folder, { recursive: true });
+  });
+});
