@@ -8,7 +8,10 @@ type Run = Pick<MessageOf<'status'>, 'boot' | 'uptimeMs'>;
 /** How far a board's uptime may seem to have gone back between two beats before it means a restart. */
 const UPTIME_SLACK_MS = 1000;
 
-/** When nothing was heard for a while, asks whether the board is there; and notices when it started anew meanwhile. */
+/**
+ * When this side said nothing for a while, asks whether the board is there, and notices when it started anew meanwhile. What
+ * is heard does not count: a laptop that is told of everything and says nothing would lose its turn to the board's other cable.
+ */
 export class Heartbeat {
   readonly #link: Link;
   readonly #setup: LinkSetup;
@@ -26,7 +29,7 @@ export class Heartbeat {
 
   start(): void {
     const { clock, timing } = this.#setup;
-    const idleMs = clock.nowMs() - this.#link.lastHeardMs;
+    const idleMs = clock.nowMs() - this.#link.lastSaidMs;
     this.#cancel = clock.after(Math.max(timing.heartbeatMs - idleMs, 0), () => this.#beat());
   }
 
@@ -38,7 +41,7 @@ export class Heartbeat {
   #beat(): void {
     const { clock, timing } = this.#setup;
     if (this.#link.end !== undefined) return;
-    if (clock.nowMs() - this.#link.lastHeardMs < timing.heartbeatMs) this.start();
+    if (clock.nowMs() - this.#link.lastSaidMs < timing.heartbeatMs) this.start();
     else void this.#askAndGoOn();
   }
 

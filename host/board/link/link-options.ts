@@ -16,7 +16,7 @@ export interface LinkTiming {
   readonly helloMs: number;
   readonly helloFirstGapMs: number;
   readonly helloLongestGapMs: number;
-  /** After so long without a word the board is asked whether it is there. */
+  /** After so long without a word from this side the board is asked whether it is there. */
   readonly heartbeatMs: number;
 }
 

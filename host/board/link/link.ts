@@ -53,6 +53,8 @@ export class Link {
   };
   /** When the last good line came, by the clock's `nowMs`. */
   lastHeardMs: number;
+  /** When this side said something last: a board with two cables keeps listening at this one by that alone. */
+  lastSaidMs: number;
   /** Why nothing more will come, once that is so. */
   end: BoardLostError | undefined;
   /** This side wanted it so. */
@@ -73,6 +75,7 @@ export class Link {
     this.#stream = stream;
     this.#clock = clock;
     this.lastHeardMs = clock.nowMs();
+    this.lastSaidMs = clock.nowMs();
     this.#framer = new LineFramer(
       (line) => this.#takeLine(line),
       (text, bytes) => observe({ path, kind: 'thrown-away', text, why: `${bytes} bytes without a newline` }),
@@ -110,6 +113,7 @@ export class Link {
   send(line: string): void {
     if (this.end !== undefined) throw this.end;
     this.counters.linesSent++;
+    this.lastSaidMs = this.#clock.nowMs();
     this.#observe({ path: this.path, kind: 'sent', text: line });
     this.#stream.write(line, 'latin1');
   }
