@@ -32,6 +32,8 @@ export const documents = {
     parts: ['recipe-begin', 'recipe-head', 'recipe-text', 'recipe-pass', 'recipe-dodge'],
   },
   points: { number: 7, parts: ['bath-point'] },
+  /** What the printer calls the board. */
+  'board-name': { number: 8, parts: ['board-name'] },
 } as const satisfies Readonly<Record<string, DocumentDefinition>>;
 
 /** Records of the log that are begun and then ended: the fields that the end brings, as a record of their own. */

@@ -52,6 +52,8 @@ export const replies = {
   'point-set': { end: 'ok' },
   'point-get': { end: 'bath-point', repeats: ['point'] },
   'points-clear': { end: 'ok' },
+  'name-set': { end: 'ok' },
+  'name-get': { end: 'board-name' },
   collect: { end: 'collected', lines: recordTypes, mostLines: limits.collectRecords },
   forget: { end: 'ok' },
   'make-way': { end: 'way' },

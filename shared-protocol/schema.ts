@@ -80,6 +80,7 @@ function logRecord<const Shape extends z.core.$ZodLooseShape>(
 const label = () => text(16, 60);
 const filter = () => text(8, 24);
 const recipeName = () => nameText(20);
+const boardName = () => text(16, 60);
 const doseMs = () => integer(0, limits.longestDoseMs);
 /** The relay is on for longer than the light lasts, by the lamp's lag each time it comes on again after a pause. */
 const relayMs = () => integer(0, 9_999_999);
@@ -283,6 +284,13 @@ export const messages = {
   'bath-point': frozenMessage('answer', 'How long paper stays in a bath of that temperature.', {
     ...bathPoint(),
     points: integer(1, limits.bathPoints),
+  }),
+  'name-set': message('request', 'What the printer calls this board; empty for no name.', {
+    name: boardName(),
+  }),
+  'name-get': message('request', 'Asks what the printer calls this board. Answered by `board-name`.', {}),
+  'board-name': frozenMessage('answer', 'What the printer calls this board; empty where it has no name.', {
+    name: boardName(),
   }),
   ended: frozenMessage('answer', 'The end of a list, with the count of its lines.', { count: u16() }),
   collect: frozenMessage(

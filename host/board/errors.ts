@@ -1,5 +1,6 @@
 import { type ErrorCode, errorCodes } from '../../shared-protocol/index.js';
 import { type FailureExitCode, TreadleError } from '../errors.js';
+import { boardWords } from './link/board-words.js';
 
 /** No port of that name: plug in, or name another. */
 export class PortNotFoundError extends TreadleError {
@@ -79,9 +80,19 @@ export class NoBoardError extends TreadleError {
 export class SeveralBoardsError extends TreadleError {
   override readonly name = 'SeveralBoardsError';
   readonly exitCode = 2;
-  constructor(readonly boards: readonly { readonly path: string; readonly boardId: string }[]) {
-    const list = boards.map(({ path, boardId }) => `  ${path}  board ${boardId}`).join('\n');
-    super(`${boards.length} boards answered; say which one is meant with --port:\n${list}`);
+  /** @param called what all of them are called, where they were asked for by that */
+  constructor(
+    readonly boards: readonly { readonly path: string; readonly boardId: string; readonly name: string }[],
+    called?: string,
+  ) {
+    const list = boards
+      .map(({ path, boardId, name }) => `  ${path}  board ${boardWords(boardId, name)}`)
+      .join('\n');
+    super(
+      called === undefined
+        ? `${boards.length} boards answered; say which one is meant with --port, by its port, name or id:\n${list}`
+        : `${boards.length} boards are called '${called}'; give the id of one with --port:\n${list}`,
+    );
   }
 }
 

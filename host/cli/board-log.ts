@@ -1,3 +1,4 @@
+import { nameOf } from '../board/link/find-boards.js';
 import type { BoardRecipe } from '../recipe/index.js';
 import type { Archive } from '../records/archive/archive.js';
 import { type CollectReport, collectIntoArchive } from '../records/archive/collect-log.js';
@@ -23,6 +24,8 @@ export function collectAll(
     async (board) => {
       then(board);
       const report = await collectWithBar(archive, board);
+      const name = await nameOf(board);
+      if (name !== undefined) await archive.nameBoard(board.id, name);
       return { report, recipes: await collectRecipes(archive, board) };
     },
     { acceptOtherVersion: true },

@@ -3,9 +3,10 @@ import { Option } from 'commander';
 /** Options that several commands share, each worded once. */
 export const jsonOption = (what = 'print JSON, for scripts') => new Option('--json', what);
 export const portOption = () =>
-  new Option('--port <path>', 'serial port of the board; needed only if several boards are connected').env(
-    'TREADLE_PORT',
-  );
+  new Option(
+    '--port <path>',
+    'serial port of the board, or its name or id; needed only if several boards are connected',
+  ).env('TREADLE_PORT');
 export const traceOption = () =>
   new Option('--trace <file>', 'write all that is said to and by the board into this new file');
 export const archiveOption = () =>

@@ -8,6 +8,7 @@ import { forgetUpTo } from '../storage/ring';
 import { DocumentKind, findDocument, isIntact } from '../storage/shelf';
 import { answerWithLine } from './answers';
 import { clearKeptPoints, mixBath, setBath, setPoint, writeBathLine, writePointLine } from './bath-requests';
+import { setBoardName, writeBoardNameLine } from './board-name';
 import { errorOf, isKeeping, keepRecipe, keepSetting, keepStrip, removeRecipe } from './keeping';
 import { setWatching } from './notices';
 import { readRecord } from './record-codec';
@@ -139,6 +140,12 @@ function dispatch(type: i32, id: i32, crc: u32, nowUs: i64): bool {
     case MessageType.PointsClear:
       clearKeptPoints(id, crc);
       return false;
+    case MessageType.NameSet:
+      setBoardName(id, crc);
+      return false;
+    case MessageType.NameGet:
+      writeBoardNameLine(id);
+      return true;
     default:
       return dispatchRecipe(type, id, crc);
   }

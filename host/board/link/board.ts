@@ -154,6 +154,16 @@ export class Board {
     return values as Record<SettingName, number>;
   }
 
+  /** What the printer calls this board; empty where it has no name. */
+  async getName(options: CallOptions = {}): Promise<string> {
+    return (await this.#ask({ type: 'name-get' }, options)).name;
+  }
+
+  /** Names the board, or takes its name away with an empty one; it keeps that without power. */
+  async setName(name: string, options: CallOptions = {}): Promise<void> {
+    await this.#change({ type: 'name-set', name }, options);
+  }
+
   /** The recipes kept on the board. */
   async listRecipes(options: CallOptions = {}): Promise<RecipeLine[]> {
     return this.#list({ type: 'recipe-list' }, options, (lines: RecipeLine[]) =>

@@ -1,5 +1,7 @@
-import { NoBoardError, SeveralBoardsError } from '../errors.js';
+import { TreadleError } from '../../errors.js';
+import { BoardLostError, NoBoardError, SeveralBoardsError } from '../errors.js';
 import type { Board } from './board.js';
+import { boardWords, isCalled } from './board-words.js';
 import { type OpenBoardOptions, openBoard } from './open-board.js';
 import { listPorts, type PortFacts } from './serial-port.js';
 import { isLikelyBoard } from './usb-facts.js';
@@ -12,6 +14,8 @@ const FINDING_MS = 1500;
 export interface FoundBoard {
   readonly path: string;
   readonly boardId: string;
+  /** What the printer calls it; empty where it has no name, or none that this version can ask for. */
+  readonly name: string;
   readonly firmwareVersion: string;
   readonly protocol: number;
   readonly schemaHash: string;
@@ -83,12 +87,38 @@ async function askPort(path: string, options: FindOptions): Promise<AskedPort> {
       setClock: false,
     });
     const { boardId, firmwareVersion, protocol, schemaHash } = board.welcome;
-    await board.close();
-    return { path, board: { path, boardId, firmwareVersion, protocol, schemaHash } };
+    const name = (await nameOf(board).finally(() => board.close())) ?? '';
+    return { path, board: { path, boardId, name, firmwareVersion, protocol, schemaHash } };
   } catch (error) {
     options.signal?.throwIfAborted();
     return { path, trouble: error instanceof Error ? error : new Error(String(error)) };
   }
+}
+
+/** What the printer calls it, or undefined for a board that cannot say: who is there matters more. */
+export async function nameOf(board: Board): Promise<string | undefined> {
+  try {
+    return board.mismatch === undefined ? await board.getName() : undefined;
+  } catch (error) {
+    if (error instanceof TreadleError && !(error instanceof BoardLostError)) return undefined;
+    throw error;
+  }
+}
+
+/**
+ * The port of the board of that id, or that the printer calls so; capitals do not count.
+ * @throws SeveralBoardsError when two are called so, NoBoardError when none is.
+ */
+export async function portOfBoard(called: string, options: FindOptions = {}): Promise<string> {
+  const asked = await askLikelyPorts(options);
+  const boards = asked.flatMap(({ board }) => board ?? []);
+  const meant = boards.filter((board) => isCalled(board, called));
+  if (meant.length > 1) throw new SeveralBoardsError(meant, called);
+  if (meant[0] !== undefined) return meant[0].path;
+  const there = boards.map(({ boardId, name }) => boardWords(boardId, name)).join(', ');
+  throw new NoBoardError(
+    `'${called}' is no serial port, and no board is called so: ${there === '' ? 'no board answered' : `there is ${there}`}`,
+  );
 }
 
 function noneFound(asked: readonly AskedPort[]): NoBoardError {

@@ -1,5 +1,7 @@
 import type { Command } from 'commander';
 import type { Board, Status } from '../../board/link/board.js';
+import { boardWords } from '../../board/link/board-words.js';
+import { nameOf } from '../../board/link/find-boards.js';
 import { laptopVersion } from '../../board/link/handshake.js';
 import { duration } from '../../figures.js';
 import { type BoardOptions, withBoard } from '../board-session.js';
@@ -32,7 +34,11 @@ async function info(board: Board, options: InfoOptions): Promise<void> {
 }
 
 /** Where the board stands, and what it was told of the paper and the safelight. */
-interface Standing extends Omit<Status, 'type' | 'id'> {
+interface Standing extends Omit<Status, 'type' | 'id' | 'name'> {
+  /** What the printer calls the board; empty for nothing. */
+  readonly boardName: string;
+  /** Of what the pedal starts next. */
+  readonly name: string;
   /** -1: never tested. */
   readonly safeMinutes: number;
   readonly paper: 'resin-coated' | 'fibre';
@@ -43,6 +49,7 @@ async function standing(board: Board): Promise<Standing> {
   const { type: _type, id: _id, ...status } = await board.status();
   return {
     ...status,
+    boardName: (await nameOf(board)) ?? '',
     safeMinutes: await board.getSetting('safe-minutes'),
     paper: (await board.getSetting('fibre-paper')) === 1 ? 'fibre' : 'resin-coated',
     sheetCm2: await board.getSetting('sheet-cm2'),
@@ -58,7 +65,7 @@ function forScripts({ path, welcome, mismatch }: Board, stands: Standing | undef
 function rows({ path, welcome }: Board, stands: Standing | undefined): string[][] {
   const { boardId, firmwareVersion, protocol, schemaHash, boot, uptimeMs } = welcome;
   return [
-    ['board', boardId],
+    ['board', boardWords(boardId, stands?.boardName)],
     ['port', path],
     ['firmware', `${firmwareVersion} (protocol ${protocol}, schema ${schemaHash})`],
     [

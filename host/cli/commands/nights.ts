@@ -1,4 +1,5 @@
 import { type Command, Option } from 'commander';
+import { boardWords, isCalled } from '../../board/link/board-words.js';
 import type { ArchiveReader, RecordFilter, UndatedRun } from '../../records/archive/archive.js';
 import { readArchive } from '../../records/archive/read-archive.js';
 import { nameOfNight, nightList, UNDATED } from '../log-views/night-list.js';
@@ -32,7 +33,7 @@ export function define(command: Command): void {
       '--date <date>',
       `give a night without a date the date of its evening, or correct it; '${UNDATED}' takes it back`,
     )
-    .option('--board <id>', 'one board only')
+    .option('--board <name>', 'one board only, by its name or id')
     .addOption(new Option('--csv', 'for a spreadsheet').conflicts('json'))
     .addOption(new Option('--html <file>', 'a page with a time line of the lamp').conflicts(['json', 'csv']))
     .addOption(forceOption())
@@ -66,12 +67,19 @@ async function showNights(number: string | undefined, options: NightsOptions): P
   if (count === 0) remark(await nothingThere(archive, board));
 }
 
-/** @throws UsageError for a board that nothing was collected of. */
-async function boardNamed(id: string | undefined, archive: ArchiveReader): Promise<RecordFilter> {
-  if (id === undefined) return {};
-  const boards = await archive.boards();
-  if (boards.length === 0 || boards.includes(id)) return { board: id };
-  throw new UsageError(`--board: ${archive.file} has nothing of board '${id}'; it has ${boards.join(', ')}`);
+/** @throws UsageError for a board that nothing was collected of, and for a name that two have. */
+async function boardNamed(called: string | undefined, archive: ArchiveReader): Promise<RecordFilter> {
+  if (called === undefined) return {};
+  const names = await archive.boardNames();
+  const boards = (await archive.boards()).map((boardId) => ({ boardId, name: names.get(boardId) ?? '' }));
+  if (boards.length === 0) return { board: called };
+  const [meant, other] = boards.filter((board) => isCalled(board, called));
+  const listed = boards.map(({ boardId, name }) => boardWords(boardId, name)).join(', ');
+  if (meant === undefined)
+    throw new UsageError(`--board: ${archive.file} has nothing of board '${called}'; it has ${listed}`);
+  if (other !== undefined)
+    throw new UsageError(`--board: several boards are called '${called}'; give the id: ${listed}`);
+  return { board: meant.boardId };
 }
 
 async function dateNight(number: string | undefined, date: string, options: NightsOptions): Promise<void> {
@@ -85,7 +93,7 @@ async function dateNight(number: string | undefined, date: string, options: Nigh
   const run = await runNumbered('[night]', number, archive, await boardNamed(options.board, archive));
   await archive.dateByHand(run, night);
   remark(
-    `Night ${run.number} (power-on ${run.boot} of board ${run.board}) ${night === null ? 'has no date again' : `was the night of ${night}`}.`,
+    `Night ${run.number} (power-on ${run.boot} of board ${boardWords(run.board, (await archive.boardNames()).get(run.board))}) ${night === null ? 'has no date again' : `was the night of ${night}`}.`,
   );
 }
 
@@ -138,7 +146,7 @@ async function listNights(archive: ArchiveReader, board: RecordFilter): Promise<
   const nights = [];
   for await (const night of archive.nights(board)) nights.push(night);
   if (nights.length === 0) remark(await nothingThere(archive, board));
-  else print(nightList(nights));
+  else print(nightList(nights, await archive.boardNames()));
 }
 
 async function nothingThere(archive: ArchiveReader, board: RecordFilter): Promise<string> {

@@ -1,8 +1,10 @@
 import type { Command } from 'commander';
+import { boardWords } from '../../board/link/board-words.js';
 import { type AskedPort, askLikelyPorts } from '../../board/link/find-boards.js';
 import { withTrace } from '../board-session.js';
 import { examples, jsonOption, traceOption } from '../options.js';
-import { print, printJson } from '../terminal/print.js';
+import { cleanText } from '../terminal/clean-text.js';
+import { print, printJson, remark } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
 
 interface PortsOptions {
@@ -23,7 +25,22 @@ async function ports(options: PortsOptions): Promise<void> {
   if (options.json) printJson(asked.map(forScripts));
   else if (asked.length === 0)
     print("This computer has no serial port. 'treadle sim --pty' makes a simulated one.");
-  else print(table([{ head: 'port' }, { head: 'what is there' }], asked.map(row)));
+  else {
+    print(table([{ head: 'port' }, { head: 'what is there' }], asked.map(row)));
+    for (const name of sharedNames(asked))
+      remark(
+        cleanText(
+          `Several boards are called '${name}': name one by its id, or 'treadle settings name' gives it another name.`,
+        ),
+      );
+  }
+}
+
+/** Capitals do not tell boards apart. */
+function sharedNames(asked: readonly AskedPort[]): string[] {
+  const names = asked.flatMap(({ board }) => (board === undefined || board.name === '' ? [] : board.name));
+  const plain = names.map((name) => name.toLowerCase());
+  return names.filter((_, at) => plain.indexOf(plain[at]!) === at && plain.lastIndexOf(plain[at]!) !== at);
 }
 
 const LEFT_ALONE = 'left alone: not a board by its USB name; ask with --port';
@@ -35,6 +52,8 @@ function forScripts({ path, board, trouble }: AskedPort): object {
 function row({ path, board, trouble }: AskedPort): string[] {
   return [
     path,
-    board ? `board ${board.boardId}, treadle ${board.firmwareVersion}` : (trouble?.message ?? LEFT_ALONE),
+    board
+      ? `board ${boardWords(board.boardId, board.name)}, treadle ${board.firmwareVersion}`
+      : (trouble?.message ?? LEFT_ALONE),
   ];
 }

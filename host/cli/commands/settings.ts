@@ -2,10 +2,12 @@ import { Argument, type Command } from 'commander';
 import { type SettingName, settings } from '../../../shared-protocol/schema.js';
 import type { Board } from '../../board/link/board.js';
 import { formatSetting, readSetting, settingBounds } from '../../recipe/text/setting-text.js';
+import { readBoardName } from '../board-name.js';
 import { type BoardOptions, withBoard } from '../board-session.js';
 import { examples, jsonOption, portOption, traceOption } from '../options.js';
 import { readOption } from '../read-options.js';
-import { print, printJson } from '../terminal/print.js';
+import { cleanText } from '../terminal/clean-text.js';
+import { print, printJson, remark } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
 
 interface SettingsOptions extends BoardOptions {
@@ -22,6 +24,7 @@ export function define(command: Command): void {
       'treadle settings set lamp-lag-ms 120ms',
       'treadle settings set lens-check off',
       'treadle settings set sheet-cm2 8x10in',
+      'treadle settings name garage',
     ),
   );
   command
@@ -41,6 +44,23 @@ export function define(command: Command): void {
     .addOption(traceOption())
     .addHelpText('after', examples('treadle settings set focus-limit-s 2min'))
     .action(set);
+  command
+    .command('name')
+    .description('give the board a name, by which it is told from others; the board keeps it without power')
+    .argument('<name>', 'up to 16 characters; none takes it away')
+    .addOption(portOption())
+    .addOption(traceOption())
+    .addHelpText('after', examples('treadle settings name garage', 'treadle settings name none'))
+    .action(giveName);
+}
+
+async function giveName(text: string, options: BoardOptions): Promise<void> {
+  const wanted = readOption('<name>', text, readBoardName);
+  const id = await withBoard(options, async (board) => {
+    await board.setName(wanted);
+    return board.id;
+  });
+  remark(cleanText(wanted === '' ? `Board ${id} has no name.` : `Board ${id} is called '${wanted}'.`));
 }
 
 async function show(board: Board, options: SettingsOptions): Promise<void> {

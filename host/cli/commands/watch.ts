@@ -1,5 +1,7 @@
 import type { Command } from 'commander';
 import type { Board } from '../../board/link/board.js';
+import { boardWords } from '../../board/link/board-words.js';
+import { nameOf } from '../../board/link/find-boards.js';
 import type { Notice } from '../../board/link/notices.js';
 import { counted } from '../../figures.js';
 import { jsonText } from '../../json-text.js';
@@ -7,6 +9,7 @@ import { type BoardOptions, withBoardThroughLosses } from '../board-session.js';
 import { noticeWords } from '../notice-words.js';
 import { examples, jsonOption, portOption, traceOption } from '../options.js';
 import { cleanText } from '../terminal/clean-text.js';
+import { remark } from '../terminal/print.js';
 import { endDespiteReader, printAndWait } from '../terminal/waiting-print.js';
 
 interface WatchOptions extends BoardOptions {
@@ -39,6 +42,7 @@ async function watchUntilEnded(options: WatchOptions): Promise<void> {
 /** A reader that is slower than the board is waited for; what the queue drops meanwhile is told. */
 async function watch(board: Board, { json }: WatchOptions, signal: AbortSignal): Promise<void> {
   let dropped = 0;
+  remark(cleanText(`Watching board ${boardWords(board.id, await nameOf(board))}.`));
   for await (const notice of board.notices({ signal })) {
     const droppedNow = board.linkCounters.noticesDropped;
     if (droppedNow > dropped) await printAndWait(droppedLine(droppedNow - dropped, json), signal);

@@ -19,14 +19,18 @@ const columns = [
     'sheet',
   ],
   ...['pass', 'patch', 'label', 'filter', 'planned s', 'lamp on s', 'light s', 'outcome', 'pauses', 'note'],
-  ...['rating', 'remark'],
+  ...['rating', 'remark', 'board name'],
 ] as const;
 
 /** The log for a spreadsheet, as RFC 4180 has it, heads first. */
-export async function* csvLines(pages: AsyncIterable<readonly LogEntry[]>): AsyncGenerator<string> {
+export async function* csvLines(
+  pages: AsyncIterable<readonly LogEntry[]>,
+  names: ReadonlyMap<string, string>,
+): AsyncGenerator<string> {
   const local = new LocalTimes();
   yield lineOf(columns);
-  for await (const page of pages) yield page.map((entry) => lineOf(rowOf(entry, local))).join('');
+  for await (const page of pages)
+    yield page.map((entry) => lineOf([...rowOf(entry, local), names.get(entry.board) ?? ''])).join('');
 }
 
 function lineOf(row: readonly string[]): string {

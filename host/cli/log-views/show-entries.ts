@@ -17,10 +17,11 @@ const MOST_ON_PAGE = 20_000;
 
 /** Shows what is logged, as it is read; tells how many entries there were. */
 export async function showEntries(archive: ArchiveReader, filter: RecordFilter, view: View): Promise<number> {
+  const names = await archive.boardNames();
   const remarks = new SheetRemarks(await archive.remarks());
   const entries = new Counted(entryPages(archive.recordPages(filter), remarks));
-  if (view === 'csv') await printPieces(csvLines(entries));
-  else if (view === 'json') await printPieces(jsonLines(entries));
+  if (view === 'csv') await printPieces(csvLines(entries, names));
+  else if (view === 'json') await printPieces(jsonLines(entries, names));
   else if (view === 'table') await printPieces(nightLines(filter.night ?? null, singly(entries)));
   else await writePage(entries, filter.night, view);
   return entries.count;
@@ -47,8 +48,15 @@ async function* singly(pages: AsyncIterable<readonly LogEntry[]>): AsyncGenerato
   for await (const page of pages) yield* page;
 }
 
-async function* jsonLines(pages: AsyncIterable<readonly LogEntry[]>): AsyncGenerator<string> {
-  for await (const page of pages) yield page.map((entry) => `${jsonText(entry)}\n`).join('');
+async function* jsonLines(
+  pages: AsyncIterable<readonly LogEntry[]>,
+  names: ReadonlyMap<string, string>,
+): AsyncGenerator<string> {
+  const named = (entry: LogEntry) => {
+    const boardName = names.get(entry.board);
+    return boardName === undefined ? entry : { ...entry, boardName };
+  };
+  for await (const page of pages) yield page.map((entry) => `${jsonText(named(entry))}\n`).join('');
 }
 
 async function writePage(

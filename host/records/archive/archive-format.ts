@@ -82,6 +82,12 @@ const remarkedSheets = (schema: 'main' | 'temp') =>
     .map((column) => `ALTER TABLE ${schema}.remark ADD COLUMN ${column};`)
     .join(' ');
 
+const boardNames = (kind: '' | 'TEMP') => `
+  CREATE ${kind} TABLE board_name (
+    board TEXT PRIMARY KEY,
+    name TEXT NOT NULL
+  ) STRICT, WITHOUT ROWID;`;
+
 /** Each step from one format of the file to the next; the file's `user_version` counts those it has taken. */
 const steps: readonly ((database: Database) => void)[] = [
   (database) => database.exec(firstFormat),
@@ -101,6 +107,7 @@ const steps: readonly ((database: Database) => void)[] = [
   },
   (database) => database.exec(`${quarterTable('')} ${countingTriggers} ${datesByHand('')}`),
   (database) => database.exec(remarkedSheets('main')),
+  (database) => database.exec(boardNames('')),
 ];
 
 export const FORMAT = steps.length;
@@ -141,9 +148,11 @@ export function bringUpToDate(database: Database, format: number): void {
 
 /** Lets a file of an older format be read as one of today's, by tables that go when the connection does. */
 export function shimOlderFormat(database: Database, format: number): void {
-  if (format >= SHEETS_REMARKED_FORMAT) return;
+  if (format >= FORMAT) return;
   // Temporary tables of a large archive are no matter for memory.
   database.exec('PRAGMA temp_store = FILE;');
+  database.exec(boardNames('TEMP'));
+  if (format >= SHEETS_REMARKED_FORMAT) return;
   if (format < CONTENTS_FORMAT) {
     const remark = format < REMARKED_FORMAT ? undefined : 'main.remark';
     makeContents(database, 'TEMP', { recipe: 'main.recipe', remark });

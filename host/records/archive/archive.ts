@@ -120,6 +120,9 @@ export interface ArchiveReader extends AsyncDisposable {
   /** The boards that anything was archived of. */
   boards(): Promise<string[]>;
 
+  /** What the printer called boards when they were collected last, by their ids; those without a name are not there. */
+  boardNames(): Promise<ReadonlyMap<string, string>>;
+
   /** The night of the latest entry that has a date, of one board or of all; undefined where there is none. */
   latestNight(filter?: Pick<RecordFilter, 'board'>): Promise<string | undefined>;
   /** Recipes that were sent, saved or found, oldest first; of one name, or all. */
@@ -155,6 +158,8 @@ export interface Archive extends ArchiveReader {
    * @throws NightOutOfOrder where the board's other runs say that it was not then.
    */
   dateByHand(run: Run, night: string | null): Promise<void>;
+  /** Notes what the printer calls a board, or with an empty name that it has none. */
+  nameBoard(board: string, name: string): Promise<void>;
   /** Adds a remark to a version of a recipe or to a sheet; earlier ones stay. */
   addRemark(remark: Omit<Remark, 'writtenMs'>): Promise<void>;
 }

@@ -111,6 +111,15 @@ class FileArchive extends FileReader implements Archive {
     this.#write((database) => dateByHand(database, run, night, this.#nowMs));
   }
 
+  async nameBoard(board: string, name: string): Promise<void> {
+    if (((await this.boardNames()).get(board) ?? '') === name) return;
+    this.#write((database) => {
+      database.prepare('DELETE FROM board_name WHERE board = ?').run(board);
+      if (name !== '')
+        database.prepare('INSERT INTO board_name (board, name) VALUES (?, ?)').run(board, name);
+    });
+  }
+
   async addRemark(remark: Omit<Remark, 'writtenMs'>): Promise<void> {
     const { name, version, content, rating, words, sheet } = remark;
     const place = [sheet?.board ?? null, sheet?.log ?? null, sheet?.boot ?? null, sheet?.seq ?? null];

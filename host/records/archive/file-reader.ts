@@ -70,6 +70,13 @@ export class FileReader implements ArchiveReader {
     return this.#boards(undefined).flatMap((board) => (board === null ? [] : board.toString()));
   }
 
+  async boardNames(): Promise<ReadonlyMap<string, string>> {
+    const rows = this.read<Record<'board' | 'name', ArrayBuffer | null>>(
+      `SELECT ${textColumn('board')}, ${textColumn('name')} FROM board_name`,
+    );
+    return new Map(rows.map(({ board, name }) => [textOf(board) ?? '', textOf(name) ?? '']));
+  }
+
   #nightsByHand(board: string | undefined): ReadonlyMap<string, string> {
     const dated = undatedRuns(this.read, board).filter(({ night }) => night !== null);
     return new Map(dated.map(({ run, night }) => [keyOf(run), night!]));

@@ -9,7 +9,12 @@ import {
   PortNotFoundError,
   SeveralBoardsError,
 } from '../../../../host/board/errors.js';
-import { askLikelyPorts, askPorts, openOnlyBoard } from '../../../../host/board/link/find-boards.js';
+import {
+  askLikelyPorts,
+  askPorts,
+  openOnlyBoard,
+  portOfBoard,
+} from '../../../../host/board/link/find-boards.js';
 import { openBoard } from '../../../../host/board/link/open-board.js';
 import { stayConnected } from '../../../../host/board/link/stay-connected.js';
 import { offerPort } from '../../../../host/board/sim/pty.js';
@@ -18,7 +23,7 @@ import { collectIntoArchive } from '../../../../host/records/archive/collect-log
 import { openArchive } from '../../../../host/records/archive/file-archive.js';
 import { listOf } from '../../../setup/list-of.js';
 import { recipe } from './laptop.js';
-import { ScriptedPeer } from './scripted-peer.js';
+import { ScriptedPeer, usualWelcome } from './scripted-peer.js';
 
 const undo: (() => unknown)[] = [];
 afterEach(async () => {
@@ -189,6 +194,42 @@ describe.skipIf(process.platform === 'win32')('a board at a real serial port', (
     expect(error).toMatchObject({ exitCode: 2 });
     for (const text of [one.path, other.path, '00000000000000aa', '00000000000000bb', '--port'])
       expect((error as Error).message).toContain(text);
+  });
+
+  it('is named by its printer, told from others by that, and found by it', async () => {
+    const one = await boardAtPort('00000000000000aa');
+    const other = await boardAtPort('00000000000000bb');
+    const paths = [one.path, other.path];
+    const call = async (path: string, name: string) => {
+      const opened = await openBoard(path);
+      await opened.setName(name).finally(() => opened.close());
+    };
+    await call(one.path, 'garage');
+    const names = (await askPorts({ paths })).map(({ board }) => board?.name);
+    expect(names).toEqual(['garage', '']);
+    expect(await portOfBoard('Garage', { paths })).toBe(one.path);
+    expect(await portOfBoard('00000000000000BB', { paths })).toBe(other.path);
+    await expect(portOfBoard('cellar', { paths })).rejects.toThrow(
+      "'cellar' is no serial port, and no board is called so: there is garage (00000000000000aa), 00000000000000bb",
+    );
+    await expect(openOnlyBoard({ paths })).rejects.toThrow(`${one.path}  board garage (00000000000000aa)`);
+    await call(other.path, 'GARAGE');
+    await expect(portOfBoard('garage', { paths })).rejects.toThrow(
+      /^2 boards are called 'garage'; give the id of one with --port:\n.*board garage \(0+aa\)\n.*board GARAGE \(0+bb\)$/,
+    );
+    expect(await portOfBoard('00000000000000aa', { paths })).toBe(one.path);
+  });
+
+  it('is found also where it does not say how it is called', async () => {
+    const peer = new ScriptedPeer();
+    peer.answer = ({ type }) =>
+      type === 'name-get'
+        ? [{ type: 'error', code: 'not-allowed', text: '', field: 0, low: 0, high: 0 }]
+        : undefined;
+    const port = await offerPort(peer.laptop);
+    undo.push(() => port.close());
+    const [asked] = await askPorts({ paths: [port.path] });
+    expect(asked!.board).toMatchObject({ boardId: usualWelcome.boardId, name: '' });
   });
 
   it('that is not there leaves an account of every port that was asked', async () => {

@@ -36,6 +36,7 @@ export class ScriptedPeer {
   readonly heard: Message[] = [];
   log: Spoken<'lens' | 'exposure' | 'clock' | 'started' | 'sheet'>[] = [];
   recipe: Message[] = [];
+  name = '';
   welcome: Partial<MessageOf<'welcome'>> = {};
   /** Lines that come in, lines that go out. */
   incoming: Wire = (line) => line;
@@ -107,6 +108,8 @@ export class ScriptedPeer {
         return [{ type: 'setting', name: message.name, value: settings[message.name].initial }];
       case 'set-setting':
         return [{ type: 'setting', name: message.name, value: message.value }];
+      case 'name-get':
+        return [{ type: 'board-name', name: this.name }];
       case 'collect':
         return this.#pulled(message);
       case 'recipe-get':
