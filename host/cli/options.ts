@@ -32,8 +32,11 @@ export const filtersOption = () =>
 /** For the commands that read a print from the log. */
 export const SHEET_WORDS =
   "a print as 'treadle nights' shows it: 2027-03-05/7, or 7 of the latest night, or last";
-export const cutAsPlannedOption = () =>
-  new Option('--cut-as-planned', 'take light that a power cut ended, which no log tells, as wholly given');
+export const cutOption = () =>
+  new Option(
+    '--cut <much>',
+    'how much fell of light that a power cut ended, which no log tells: all, none or a time',
+  );
 export const asNextOption = () =>
   new Option('--as-next', 'as the version after the newest, where the board has a newer one');
 

@@ -20,10 +20,11 @@ import { nextVersion } from '../../records/recipes/not-over.js';
 import { type Sent, sendRecipe } from '../../records/recipes/send-recipe.js';
 import { type BoardOptions, withBoardThroughLosses } from '../board-session.js';
 import { addChangeOptions, type ChangeOptions, changeFrom } from '../change-options.js';
+import { withCutLight } from '../cut-light.js';
 import {
   archiveOption,
   asNextOption,
-  cutAsPlannedOption,
+  cutOption,
   examples,
   forceOption,
   jsonOption,
@@ -41,7 +42,7 @@ import { checkNewFile, writeNewFile } from '../write-new-file.js';
 
 interface AgainOptions extends BoardOptions, ChangeOptions {
   readonly paper?: string;
-  readonly cutAsPlanned?: true;
+  readonly cut?: string;
   readonly send?: true;
   readonly asNext?: true;
   readonly output?: string;
@@ -53,7 +54,7 @@ interface AgainOptions extends BoardOptions, ChangeOptions {
 export function define(command: Command): void {
   addChangeOptions(command.argument('<sheet>', SHEET_WORDS))
     .option('--paper <words>', 'the paper that it was printed on')
-    .addOption(cutAsPlannedOption())
+    .addOption(cutOption())
     .addOption(new Option('--send', 'send the recipe to the board'))
     .addOption(asNextOption())
     .addOption(portOption())
@@ -100,8 +101,8 @@ interface Made {
 async function recipeOf(name: string, options: AgainOptions): Promise<Made> {
   await using archive = await readArchive(options.archive);
   const sheet = await sheetNamed(archive, name);
-  const cutAsPlanned = options.cutAsPlanned === true;
-  const again = recipeAgain(loadPlanner(), sheet, await archive.recipes(sheet.recipe), { cutAsPlanned });
+  const own = await archive.recipes(sheet.recipe);
+  const again = await withCutLight(options, (given) => recipeAgain(loadPlanner(), sheet, own, given));
   const recipe = changedSize(asTold(again, options), options);
   const kept = await archive.recipes(recipe.name);
   const same = kept.findLast((one) => isSameOnBoard(one.recipe, recipe));

@@ -9,14 +9,8 @@ import { sheetNamed } from '../../records/again/sheet-name.js';
 import type { ArchiveReader, SheetRemark } from '../../records/archive/archive.js';
 import { readArchive } from '../../records/archive/read-archive.js';
 import { remarkWords } from '../../records/log/sheet-remarks.js';
-import {
-  archiveOption,
-  cutAsPlannedOption,
-  examples,
-  forceOption,
-  jsonOption,
-  SHEET_WORDS,
-} from '../options.js';
+import { withCutLight } from '../cut-light.js';
+import { archiveOption, cutOption, examples, forceOption, jsonOption, SHEET_WORDS } from '../options.js';
 import { negativeFor, type ScanOptions, showPicture } from '../pictures.js';
 import { paperFrom } from '../read-tables.js';
 import { stoppedDownAperture10 } from '../stopped-down.js';
@@ -29,7 +23,7 @@ interface CompareOptions extends ScanOptions {
   readonly output?: string;
   readonly force?: true;
   readonly paper?: string;
-  readonly cutAsPlanned?: true;
+  readonly cut?: string;
   readonly archive?: string;
   readonly json?: true;
 }
@@ -46,7 +40,7 @@ export function define(command: Command): void {
         .default('negative'),
     )
     .option('--paper <file>', "your own paper ('treadle schema paper' says how); by default a common one")
-    .addOption(cutAsPlannedOption())
+    .addOption(cutOption())
     .addOption(forceOption())
     .addOption(archiveOption())
     .addOption(jsonOption())
@@ -84,9 +78,10 @@ interface Print {
 /** A print as it was given, with its lens as it then was. */
 async function printOf(archive: ArchiveReader, name: string, options: CompareOptions): Promise<Print> {
   const sheet = await sheetNamed(archive, name);
-  const cutAsPlanned = options.cutAsPlanned === true;
   const kept = await archive.recipes(sheet.recipe);
-  const { recipe, unknown, stoppedDown } = recipeAgain(loadPlanner(), sheet, kept, { cutAsPlanned });
+  const { recipe, unknown, stoppedDown } = await withCutLight(options, (given) =>
+    recipeAgain(loadPlanner(), sheet, kept, given),
+  );
   for (const lacking of unknown) remark(cleanText(`${name}: ${lacking}.`));
   const aperture10 = stoppedDownAperture10(recipe.aperture10, stoppedDown);
   return { recipe: { ...recipe, aperture10 }, remarks: sheet.remarks };

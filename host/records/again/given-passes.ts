@@ -9,6 +9,25 @@ export class SheetError extends InputError {
   override readonly name = 'SheetError';
 }
 
+/** Light that a power cut ended, of which the log has only that it was begun: somebody has to say how much fell. */
+export class CutLightError extends SheetError {
+  override readonly name = 'CutLightError';
+  /** Of which pass, in words. */
+  readonly what: string;
+  /** No more than this can have fallen. */
+  readonly plannedMs: number;
+
+  constructor({ pass, label, plannedMs }: Pick<ExposureEntry, 'pass' | 'label' | 'plannedMs'>) {
+    const what = `pass ${pass}${label === '' ? '' : `, ${label}`}`;
+    super(
+      `the power failed while ${what}, was given: anything between nothing and the ${seconds(plannedMs)} planned fell, ` +
+        "and no log has more. Say how much: '--cut all', '--cut none', or a time as '--cut 5s'",
+    );
+    this.what = what;
+    this.plannedMs = plannedMs;
+  }
+}
+
 /** One pass of a print as it was really given. */
 export interface GivenPass {
   /** Of the recipe, from 1. */
@@ -24,8 +43,8 @@ export interface GivenPass {
 }
 
 export interface GivenOptions {
-  /** Light that a power cut ended, of which nobody knows how much fell, is taken as wholly given. */
-  readonly cutAsPlanned?: boolean;
+  /** How much fell of light that a power cut ended, in milliseconds, or all that was planned; left out, nobody knows. */
+  readonly cut?: number | 'all';
 }
 
 /** In the order of the recipe; a pass that got no light is not among them. @throws SheetError */
@@ -81,11 +100,11 @@ function givenPass(pass: number, lights: readonly ExposureEntry[], options: Give
   };
 }
 
-function doseOf({ outcome, doseMs, plannedMs, pass, label }: ExposureEntry, options: GivenOptions): number {
+function doseOf(light: ExposureEntry, { cut }: GivenOptions): number {
+  const { outcome, doseMs, plannedMs } = light;
   if (outcome !== 'interrupted') return doseMs;
-  if (options.cutAsPlanned) return plannedMs;
-  throw new SheetError(
-    `the power failed while pass ${pass}${label === '' ? '' : `, ${label},`} was given: how much of its ` +
-      `${seconds(plannedMs)} fell is in no log. '--cut-as-planned' takes all of it`,
-  );
+  if (cut === undefined) throw new CutLightError(light);
+  if (cut === 'all') return plannedMs;
+  if (cut <= plannedMs) return cut;
+  throw new SheetError(`${seconds(cut)} cannot have fallen: no more than ${seconds(plannedMs)} were planned`);
 }

@@ -9,6 +9,7 @@ import { openArchive } from '../../../host/records/archive/file-archive.js';
 import { projectRoot } from '../../../shared-protocol/project.js';
 import { Printer } from '../records/again/printer.js';
 import { BoardAtAPort } from './board-at-a-port.js';
+import { Desk, lines } from './questions/typing.js';
 import { treadle } from './treadle.js';
 
 const demo = readRecipe(readFileSync(join(projectRoot, 'host/evening/boathouse.json')));
@@ -67,12 +68,37 @@ describe('treadle again', () => {
 
   it('says of light that a power cut ended that no log has it', async () => {
     expect((await again('3')).err).toMatch(
-      /the power failed while pass 1, base, was given.*--cut-as-planned/s,
+      /the power failed while pass 1, base, was given: anything between nothing and the 12\.500 s planned.*'--cut all'/s,
     );
-    expect((await made('3', '--cut-as-planned')).differences).toEqual([
+    expect((await made('3', '--cut', 'all')).differences).toEqual([
       'burn sky +3/4 taken away',
       'burn far hills +1/3 taken away',
     ]);
+  });
+
+  it('takes what somebody remembers of it, but no more than can be', async () => {
+    expect((await made('3', '--cut', '5s')).recipe).toMatchObject({ base: '5s' });
+    expect((await again('3', '--cut', '13s')).err).toMatch(
+      /13\.000 s cannot have fallen: no more than 12\.500 s/,
+    );
+    expect((await again('3', '--cut', 'none')).err).toMatch(/sheet 3 got no light/);
+    expect((await again('3', '--cut', 'some')).err).toMatch(/--cut: 'some' is not a time/);
+  });
+
+  it('asks somebody at a terminal how much of it fell', async () => {
+    const desk = new Desk();
+    try {
+      const words = ['again', '3', '--archive', archive];
+      const { screen, exitCode } = await desk.type(words, lines('help', 'dunno', '5'));
+      expect(exitCode, screen).toBe(0);
+      expect(screen).toContain(
+        'How much of the 12.500 s of pass 1, base, fell before the power failed: help\n',
+      );
+      expect(screen).toContain("'dunno' is not a time");
+      expect(screen).toMatch(/base 5\.000 s/);
+    } finally {
+      desk.clear();
+    }
   });
 
   it('is told the lens, the size and the paper', async () => {

@@ -137,7 +137,7 @@ describe('a recipe of a print as it was given', () => {
     expect(() => again(sheet)).toThrow(
       /the power failed while pass 2, sky, was given: how much of its 8.522 s/,
     );
-    expect(recipeAgain(planner, sheet, kept, { cutAsPlanned: true }).differences).toEqual([]);
+    expect(recipeAgain(planner, sheet, kept, { cut: 'all' }).differences).toEqual([]);
   });
 
   it('is refused for a strip, and for a sheet without light', () => {
