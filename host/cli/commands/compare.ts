@@ -8,7 +8,7 @@ import { recipeAgain } from '../../records/again/recipe-again.js';
 import { sheetNamed } from '../../records/again/sheet-name.js';
 import type { ArchiveReader, SheetRemark } from '../../records/archive/archive.js';
 import { readArchive } from '../../records/archive/read-archive.js';
-import { remarkWords } from '../../records/log/sheet-remarks.js';
+import { remarkWords } from '../../records/log/sheet-notes.js';
 import { withCutLight } from '../cut-light.js';
 import { archiveOption, cutOption, examples, forceOption, jsonOption, SHEET_WORDS } from '../options.js';
 import { negativeFor, type ScanOptions, showPicture } from '../pictures.js';

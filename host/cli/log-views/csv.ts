@@ -64,7 +64,7 @@ function lightCells(light: ExposureEntry): string[] {
 }
 
 function eventCells(event: Exclude<LogEntry, ExposureEntry>): string[] {
-  const outcome = event.kind === 'sheet-ended' ? event.details.outcome : '';
+  const outcome = outcomeOf(event);
   const said = ratingAndWords('remarks' in event ? (event.remarks ?? []) : []);
   return [
     '',
@@ -75,6 +75,12 @@ function eventCells(event: Exclude<LogEntry, ExposureEntry>): string[] {
     eventWords(event),
     ...said,
   ];
+}
+
+/** Of a sheet that the power ended no record says so: it stands where the sheet begins, or is gone on with. */
+function outcomeOf(event: Exclude<LogEntry, ExposureEntry>): string {
+  if (event.kind === 'sheet-ended') return event.details.outcome;
+  return 'endedByPower' in event && event.endedByPower ? 'interrupted' : '';
 }
 
 /** The last rating, since it is the one that holds, and all that was said. */

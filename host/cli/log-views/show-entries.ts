@@ -2,7 +2,7 @@ import { counted } from '../../figures.js';
 import { jsonText } from '../../json-text.js';
 import type { ArchiveReader, RecordFilter } from '../../records/archive/archive.js';
 import { entryPages, isExposure, type LogEntry } from '../../records/log/log-entry.js';
-import { SheetRemarks } from '../../records/log/sheet-remarks.js';
+import { sheetNotes } from '../../records/log/sheet-notes.js';
 import { printPieces } from '../terminal/print.js';
 import { UsageError } from '../usage-error.js';
 import { checkNewFile, writeNewFile } from '../write-new-file.js';
@@ -18,8 +18,8 @@ const MOST_ON_PAGE = 20_000;
 /** Shows what is logged, as it is read; tells how many entries there were. */
 export async function showEntries(archive: ArchiveReader, filter: RecordFilter, view: View): Promise<number> {
   const names = await archive.boardNames();
-  const remarks = new SheetRemarks(await archive.remarks());
-  const entries = new Counted(entryPages(archive.recordPages(filter), remarks));
+  const notes = await sheetNotes(archive);
+  const entries = new Counted(entryPages(archive.recordPages(filter), notes));
   if (view === 'csv') await printPieces(csvLines(entries, names));
   else if (view === 'json') await printPieces(jsonLines(entries, names));
   else if (view === 'table') await printPieces(nightLines(filter.night ?? null, singly(entries)));

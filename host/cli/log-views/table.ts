@@ -1,9 +1,14 @@
 import { counted, duration, seconds } from '../../figures.js';
-import { isSheetEnd, type NightRow, noTotals, RowsInTurn, totalsWith } from '../../pages/night/night-rows.js';
-import type { SheetRemark } from '../../records/archive/archive.js';
+import {
+  isSheetMark,
+  type NightRow,
+  noTotals,
+  RowsInTurn,
+  totalsWith,
+} from '../../pages/night/night-rows.js';
 import { eventWords, isMixed } from '../../records/log/event-words.js';
 import { type ExposureEntry, isExposure, type LogEntry } from '../../records/log/log-entry.js';
-import { remarkWords } from '../../records/log/sheet-remarks.js';
+import { noteLines } from '../../records/log/sheet-notes.js';
 import { table } from '../terminal/table.js';
 import { localTime } from './local-time.js';
 import { PrintChanges } from './print-changes.js';
@@ -54,13 +59,9 @@ function entryTable(entries: readonly LogEntry[]): string {
         localTime(entry.at === null ? null : Date.parse(entry.at)),
         ...(isExposure(entry) ? exposureCells(entry) : [eventWords(entry)]),
       ],
-      ...remarksOn(entry).map((said) => ['', `  ${remarkWords(said)}`]),
+      ...(isSheetMark(entry) ? noteLines(entry) : []).map((words) => ['', `  ${words}`]),
     ]),
   );
-}
-
-function remarksOn(entry: LogEntry): readonly SheetRemark[] {
-  return 'remarks' in entry ? (entry.remarks ?? []) : [];
 }
 
 /** Sheets, the lamp's age, and what changed from one print to the next. */
@@ -73,7 +74,7 @@ class NightTally {
 
   add(entry: LogEntry): void {
     if (isExposure(entry)) this.#take(this.#rows.add(entry));
-    else if (isSheetEnd(entry)) this.#rows.hear(entry);
+    else if (isSheetMark(entry)) this.#rows.hear(entry);
     else if (entry.kind === 'bath-used' && !isMixed(entry.details)) this.#countSheets(entry.details);
   }
 

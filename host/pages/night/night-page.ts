@@ -6,18 +6,18 @@ import {
   isExposure,
   type LogEntry,
 } from '../../records/log/log-entry.js';
-import { remarkWords } from '../../records/log/sheet-remarks.js';
+import { noteLines } from '../../records/log/sheet-notes.js';
 import { htmlPage, pageFont } from '../svg.js';
 import { lampTimelineSvg } from './lamp-timeline.js';
 import {
-  isSheetEnd,
+  isSheetMark,
   isUnscaled,
   type LoggedLight,
   type NightRow,
   type NightTotals,
   nightRows,
   nightTotals,
-  type SheetEnd,
+  type SheetMark,
 } from './night-rows.js';
 
 export interface NightPageOptions {
@@ -48,8 +48,8 @@ export function nightPage(lights: readonly LoggedLight[], options: NightPageOpti
 }
 
 /** Where the events have the lights among them, what the log says became of each sheet stands behind its lights. */
-function inOrder(lights: readonly LoggedLight[], events: readonly LogEntry[]): (LoggedLight | SheetEnd)[] {
-  const told = events.flatMap((entry) => (isExposure(entry) || isSheetEnd(entry) ? [entry] : []));
+function inOrder(lights: readonly LoggedLight[], events: readonly LogEntry[]): (LoggedLight | SheetMark)[] {
+  const told = events.flatMap((entry) => (isExposure(entry) || isSheetMark(entry) ? [entry] : []));
   return told.some(isExposure) ? told : [...lights];
 }
 
@@ -87,13 +87,8 @@ function minutesText(ms: number): string {
 /** What was said of each sheet, by the board's run and the sheet's number. */
 function remarksBySheet(events: readonly LogEntry[]): ReadonlyMap<string, string> {
   const said = events.flatMap((event) =>
-    event.kind === 'sheet' && event.remarks !== undefined
-      ? [
-          [
-            sheetKey({ ...event, sheet: event.details.sheet }),
-            event.remarks.map(remarkWords).join('; '),
-          ] as const,
-        ]
+    isSheetMark(event) && noteLines(event).length > 0
+      ? [[sheetKey({ ...event, sheet: event.details.sheet }), noteLines(event).join('; ')] as const]
       : [],
   );
   return new Map(said);

@@ -1,4 +1,4 @@
-import type { ExposureEntry, LogEntry } from '../../records/log/log-entry.js';
+import type { EventEntry, ExposureEntry, LogEntry } from '../../records/log/log-entry.js';
 
 /** What the picture reads of a logged exposure; `treadle nights --json` has at least these. */
 export type LoggedLight = Pick<
@@ -86,23 +86,26 @@ export interface NightTotals {
 }
 
 /** The night by sheets, in the order of the log; lights of one sheet stand in one row. */
-export function nightRows(entries: Iterable<LoggedLight | SheetEnd>): NightRow[] {
+export function nightRows(entries: Iterable<LoggedLight | SheetMark>): NightRow[] {
   const rows = new RowsInTurn();
   const told = [...entries].flatMap((entry) => {
-    if (!isSheetEnd(entry)) return rows.add(entry);
+    if (!isSheetMark(entry)) return rows.add(entry);
     rows.hear(entry);
     return [];
   });
   return [...told, ...rows.end()];
 }
 
-/** What became of a sheet, as the log has it: its end, or that it was gone on with after one. */
-export type SheetEnd =
+/** Where a sheet begins, and what became of it, as the log has it: its end, or that it was gone on with after one. */
+export type SheetMark =
   | Pick<Extract<LogEntry, { kind: 'sheet-ended' }>, 'kind' | 'details'>
-  | Pick<Extract<LogEntry, { kind: 'sheet-resumed' }>, 'kind' | 'details'>;
+  | (Pick<Extract<LogEntry, { kind: 'sheet' | 'sheet-resumed' }>, 'kind' | 'details'> &
+      Partial<Pick<EventEntry, 'endedByPower' | 'board' | 'boot'>>);
 
-export function isSheetEnd(entry: { readonly kind: string }): entry is SheetEnd {
-  return entry.kind === 'sheet-ended' || entry.kind === 'sheet-resumed';
+export function isSheetMark<Entry extends { readonly kind: string }>(
+  entry: Entry,
+): entry is Entry & { readonly kind: SheetMark['kind'] } {
+  return entry.kind === 'sheet' || entry.kind === 'sheet-ended' || entry.kind === 'sheet-resumed';
 }
 
 /** The same for lights that come one after another: a row is given out when the next begins, so that few are kept. */
@@ -114,6 +117,8 @@ export class RowsInTurn {
   /** The next light on paper is of a sheet that was left; and the row under way began so. */
   #goesOn = false;
   #isGoneOn = false;
+  /** Rows of sheets that the power ended, where the board did not log so afterwards. */
+  readonly #cut = new Set<string>();
 
   add(light: LoggedLight): NightRow[] {
     if (isNone(light)) return [];
@@ -129,16 +134,21 @@ export class RowsInTurn {
   }
 
   /** The log says what became of the sheet whose lights came last, also where focusing, or another run, came between. */
-  hear(entry: SheetEnd): void {
-    if (entry.kind === 'sheet-ended') this.#ended = entry.details.outcome;
-    else this.#goesOn = true;
+  hear(entry: SheetMark): void {
+    if (entry.kind === 'sheet-ended') {
+      this.#ended = entry.details.outcome;
+      return;
+    }
+    if (entry.kind === 'sheet-resumed') this.#goesOn = true;
+    const { endedByPower, board = '', boot = 0, details } = entry;
+    if (endedByPower) this.#cut.add(paperKey(board, boot, details.sheet));
   }
 
   end(): NightRow[] {
     const lights = this.#lights;
     if (lights.length === 0) return [];
     this.#lights = [];
-    const ended = this.#ended;
+    const ended = this.#ended ?? (this.#cut.has(this.#key) ? 'interrupted' : undefined);
     this.#ended = undefined;
     const isPaper = !isUnscaled(lights[0]!);
     const continues = isPaper && (this.#isGoneOn || this.#key === this.#paperKey);
@@ -160,8 +170,12 @@ function isWasted(lights: readonly LoggedLight[], ended: LoggedLight['outcome'] 
 
 /** Where the log numbers no sheets, what was printed tells them apart as far as it can. */
 function rowKey({ board = '', boot, sheet, kind, recipe }: LoggedLight): string {
-  const what = isUnscaled({ kind }) ? kind : 'paper';
-  return JSON.stringify([board, boot, what, sheet ?? `${rowKinds[kind]} ${recipe}`]);
+  if (isUnscaled({ kind })) return JSON.stringify([board, boot, kind, sheet]);
+  return paperKey(board, boot, sheet ?? `${rowKinds[kind]} ${recipe}`);
+}
+
+function paperKey(board: string, boot: number, sheet: number | string): string {
+  return JSON.stringify([board, boot, 'paper', sheet]);
 }
 
 function rowOf(lights: readonly LoggedLight[]): Omit<NightRow, 'wasted' | 'continues'> {

@@ -1,7 +1,7 @@
 import { InputError } from '../../errors.js';
 import type { ArchiveReader } from '../archive/archive.js';
 import { logEntries } from '../log/log-entry.js';
-import { SheetRemarks } from '../log/sheet-remarks.js';
+import { sheetNotes } from '../log/sheet-notes.js';
 import { type PrintedSheet, printedSheets } from './printed-sheet.js';
 
 /** The sheet that is meant, or what is there instead. */
@@ -30,8 +30,8 @@ export async function sheetNamed(archive: ArchiveReader, name: string): Promise<
       `'${name}' names no sheet: write 2027-03-05/7 for sheet 7 of that night, 7 for the latest night's, or last`,
     );
   const night = await nightMeant(archive, parts.night);
-  const remarks = new SheetRemarks(await archive.remarks());
-  const sheets = await printedSheets(logEntries(archive.records({ night }), remarks));
+  const notes = await sheetNotes(archive);
+  const sheets = await printedSheets(logEntries(archive.records({ night }), notes));
   if (parts.sheet === 'last') return lastPrint(sheets, night);
   const alike = sheets.filter(({ sheet }) => sheet === Number(parts.sheet));
   return oneOf(alike, parts.sheet!, parts.nth, sheets, night);

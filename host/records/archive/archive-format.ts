@@ -88,6 +88,10 @@ const boardNames = (kind: '' | 'TEMP') => `
     name TEXT NOT NULL
   ) STRICT, WITHOUT ROWID;`;
 
+/** Records that tell of a sheet's beginning and its end. */
+export const sheetMarks = "type IN ('sheet', 'sheet-resumed', 'sheet-ended', 'sheet-unused')";
+const sheetMarkIndex = `CREATE INDEX sheet_mark ON record (board, log, boot, seq, type) WHERE ${sheetMarks};`;
+
 /** Each step from one format of the file to the next; the file's `user_version` counts those it has taken. */
 const steps: readonly ((database: Database) => void)[] = [
   (database) => database.exec(firstFormat),
@@ -107,7 +111,7 @@ const steps: readonly ((database: Database) => void)[] = [
   },
   (database) => database.exec(`${quarterTable('')} ${countingTriggers} ${datesByHand('')}`),
   (database) => database.exec(remarkedSheets('main')),
-  (database) => database.exec(boardNames('')),
+  (database) => database.exec(`${boardNames('')} ${sheetMarkIndex}`),
 ];
 
 export const FORMAT = steps.length;

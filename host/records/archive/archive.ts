@@ -61,10 +61,17 @@ export interface SheetPlace extends Run {
 /** What somebody thought of one sheet. */
 export type SheetRemark = Pick<Remark, 'rating' | 'words' | 'writtenMs'>;
 
-/** What was said of single sheets. */
-export interface RemarksOnSheets {
-  /** Oldest first; undefined where nobody said anything. */
-  of(place: SheetPlace): readonly SheetRemark[] | undefined;
+/** What is known of a sheet beside its own records. */
+export interface SheetNote {
+  /** What somebody thought of it, oldest first; not there where nobody said anything. */
+  readonly remarks?: readonly SheetRemark[];
+  /** The board was without power, or started anew, before the sheet was finished or given up: no record says so. */
+  readonly endedByPower?: true;
+}
+
+export interface SheetNotes {
+  /** By the record that begins the sheet, or that says it is gone on with. */
+  of(place: SheetPlace): SheetNote | undefined;
 }
 
 /** Where and when a sheet was begun; when it is null as a record's is. */
@@ -129,6 +136,8 @@ export interface ArchiveReader extends AsyncDisposable {
   recipes(name?: string): Promise<KeptRecipe[]>;
   /** The latest sheet that was printed by a version of a recipe. */
   latestPrint(name: string, version: number): Promise<PrintedSheet | undefined>;
+  /** The records that begin sheets, or say that one is gone on with, which neither were finished nor given up in their run. */
+  sheetsEndedByPower(): Promise<SheetPlace[]>;
   /** Remarks on every version of every recipe, oldest first. */
   remarks(): Promise<Remark[]>;
   close(): Promise<void>;

@@ -11,7 +11,9 @@ import {
   type RecordFilter,
   type Remark,
   type Run,
+  type SheetPlace,
 } from './archive.js';
+import { sheetMarks } from './archive-format.js';
 import { archiveTrouble } from './archive-trouble.js';
 import { named, nightCounts, ofBoard, undatedRuns } from './night-counts.js';
 import {
@@ -104,6 +106,13 @@ export class FileReader implements ArchiveReader {
     return this.read<PrintRow>(latestPrintSql, { name, version }).map(printOf)[0];
   }
 
+  async sheetsEndedByPower(): Promise<SheetPlace[]> {
+    const rows = this.read<Omit<SheetPlace, 'board'> & { readonly board: ArrayBuffer }>(
+      sheetsEndedByPowerSql,
+    );
+    return rows.map((row) => ({ ...row, board: textOf(row.board) ?? '' }));
+  }
+
   async remarks(): Promise<Remark[]> {
     return this.read<RemarkRow>(remarksSql).map(remarkOf);
   }
@@ -178,6 +187,21 @@ export class FileReader implements ArchiveReader {
     return rows.map((row) => ({ ...row, board: textOf(row.board) ?? '' }));
   }
 }
+
+/**
+ * A later run of the board shows that a sheet which was open at the end of its own is not merely under way; a board that kept it
+ * begins that run by saying what became of it.
+ */
+const sheetsEndedByPowerSql = `SELECT ${textColumn('board')}, ${wholeColumn('log')}, ${wholeColumn('boot')},
+  ${wholeColumn('begun', 'seq')} FROM (SELECT board, log, boot,
+    max(CASE WHEN type IN ('sheet', 'sheet-resumed') THEN seq END) AS begun,
+    max(CASE WHEN type IN ('sheet-ended', 'sheet-unused') THEN seq END) AS ended
+    FROM record WHERE ${sheetMarks} GROUP BY board, log, boot) AS run
+  WHERE begun > ifnull(ended, -1) AND EXISTS (SELECT 1 FROM record AS later
+    WHERE later.board = run.board AND (later.log, later.boot) > (run.log, run.boot))
+  AND ifnull((SELECT type FROM record AS next WHERE next.board = run.board
+    AND (next.log, next.boot) > (run.log, run.boot) AND next.${sheetMarks}
+    ORDER BY next.log, next.boot, next.seq LIMIT 1), 'sheet') = 'sheet'`;
 
 function keyOf({ board, log, boot }: Run): string {
   return `${log} ${boot} ${board}`;

@@ -1,6 +1,6 @@
 import type { MessageOf } from '../../../shared-protocol/index.js';
 import { type RecordType, readRecord } from '../../../shared-protocol/read-record.js';
-import type { ArchivedRecord, RemarksOnSheets, SheetRemark } from '../archive/archive.js';
+import type { ArchivedRecord, SheetNote, SheetNotes } from '../archive/archive.js';
 import { isUsableTime } from '../archive/dating.js';
 import { nightOf } from './night.js';
 
@@ -44,9 +44,7 @@ export type EventEntry = {
   [Type in EventType]: Logged & {
     readonly kind: Type;
     readonly details: Readonly<DetailsOf<Type>>;
-    /** What somebody thought of the sheet that begins here; not there where nobody said anything. */
-    readonly remarks?: readonly SheetRemark[];
-  };
+  } & SheetNote;
 }[EventType];
 
 /** A record that only another version can read; it stays in the archive for that one. */
@@ -67,13 +65,13 @@ export function isExposure(entry: LogEntry): entry is ExposureEntry {
   return 'plannedMs' in entry;
 }
 
-/** Records as people and scripts read them, in their order, with what was said of their sheets. */
+/** Records as people and scripts read them, in their order, with what is known of their sheets besides. */
 export async function* logEntries(
   records: AsyncIterable<ArchivedRecord> | Iterable<ArchivedRecord>,
-  remarks?: RemarksOnSheets,
+  notes?: SheetNotes,
 ): AsyncGenerator<LogEntry, void, void> {
   for await (const record of records) {
-    const entry = entryOf(record, remarks);
+    const entry = entryOf(record, notes);
     if (entry !== undefined) yield entry;
   }
 }
@@ -81,12 +79,12 @@ export async function* logEntries(
 /** The same of many at a time. */
 export async function* entryPages(
   pages: AsyncIterable<readonly ArchivedRecord[]>,
-  remarks?: RemarksOnSheets,
+  notes?: SheetNotes,
 ): AsyncGenerator<LogEntry[], void, void> {
   for await (const page of pages) {
     const entries: LogEntry[] = [];
     for (const record of page) {
-      const entry = entryOf(record, remarks);
+      const entry = entryOf(record, notes);
       if (entry !== undefined) entries.push(entry);
     }
     yield entries;
@@ -94,7 +92,7 @@ export async function* entryPages(
 }
 
 /** A record as people and scripts read it; undefined for a clock mark, which only says when others were made. */
-export function entryOf(record: ArchivedRecord, remarks?: RemarksOnSheets): LogEntry | undefined {
+export function entryOf(record: ArchivedRecord, notes?: SheetNotes): LogEntry | undefined {
   const message = readRecord(record);
   if (record.type === 'clock')
     return isUsableTime(toldBy(record)) ? undefined : unusableMark(loggedOf(record), record);
@@ -106,9 +104,9 @@ export function entryOf(record: ArchivedRecord, remarks?: RemarksOnSheets): LogE
     };
   const logged = loggedOf(record);
   if (message.type === 'exposure') return exposureEntry(logged, message);
-  const said = message.type === 'sheet' ? remarks?.of(record) : undefined;
+  const beginsHere = message.type === 'sheet' || message.type === 'sheet-resumed';
   const event = eventEntry(logged, message);
-  return said === undefined ? event : { ...event, remarks: said };
+  return beginsHere ? { ...event, ...notes?.of(record) } : event;
 }
 
 function loggedOf({ seq, boot, atMs, nightByHand, board, log, uptimeMs }: ArchivedRecord): Logged {

@@ -4,7 +4,7 @@ import {
   type LoggedLight,
   nightRows,
   nightTotals,
-  type SheetEnd,
+  type SheetMark,
 } from '../../../host/pages/night/night-rows.js';
 import { hostileTexts, openTags, suspiciousParts } from './hostile-text.js';
 
@@ -58,14 +58,14 @@ describe('the night by sheets', () => {
 
   // Its two rows were two sheets: a print, and another print or a wasted one.
   it('counts a sheet that the power was cut from once, also where it is gone on with in the next run', () => {
-    const ended = (outcome: 'interrupted' | 'complete', wasted: number): SheetEnd => ({
+    const ended = (outcome: 'interrupted' | 'complete', wasted: number): SheetMark => ({
       kind: 'sheet-ended',
       details: { sheet: 1, outcome, prints: 0, strips: 0, wasted },
     });
     const cut = [light({ sheet: 1 }), ended('interrupted', 1)];
     const rest = [light({ sheet: 1, boot: 2, kind: 'burn', label: 'sky' }), ended('complete', 0)];
     const focusing = light({ kind: 'focus', boot: 2, label: '', recipe: '' });
-    const resumed: SheetEnd = {
+    const resumed: SheetMark = {
       kind: 'sheet-resumed',
       details: { sheet: 1, prints: 0, strips: 0, wasted: 0 },
     };

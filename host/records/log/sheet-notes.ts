@@ -1,0 +1,29 @@
+import type { ArchiveReader, SheetNote, SheetNotes, SheetPlace, SheetRemark } from '../archive/archive.js';
+
+/** What the archive knows of single sheets beside their records. */
+export async function sheetNotes(archive: ArchiveReader): Promise<SheetNotes> {
+  const notes = new Map<string, SheetNote>();
+  const add = (place: SheetPlace, note: (before: SheetNote) => SheetNote) =>
+    notes.set(keyOf(place), note(notes.get(keyOf(place)) ?? {}));
+  for (const { sheet, rating, words, writtenMs } of await archive.remarks())
+    if (sheet !== null)
+      add(sheet, (note) => ({ ...note, remarks: [...(note.remarks ?? []), { rating, words, writtenMs }] }));
+  for (const sheet of await archive.sheetsEndedByPower())
+    add(sheet, (note) => ({ ...note, endedByPower: true }));
+  return { of: (place) => notes.get(keyOf(place)) };
+}
+
+function keyOf({ board, log, boot, seq }: SheetPlace): string {
+  return `${log} ${boot} ${seq} ${board}`;
+}
+
+/** 'rated 4: sky a sixth less'. */
+export function remarkWords({ rating, words }: Pick<SheetRemark, 'rating' | 'words'>): string {
+  const rated = rating === null ? 'remark' : `rated ${rating}`;
+  return words === '' ? rated : `${rated}: ${words}`;
+}
+
+/** What stands below a sheet, line by line. */
+export function noteLines({ endedByPower, remarks = [] }: SheetNote): string[] {
+  return [...(endedByPower ? ['the power went before it was finished'] : []), ...remarks.map(remarkWords)];
+}

@@ -1,0 +1,117 @@
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, describe, expect, it } from 'vitest';
+import { readRecipe } from '../../../host/recipe/index.js';
+import { collectIntoArchive } from '../../../host/records/archive/collect-log.js';
+import { openArchive } from '../../../host/records/archive/file-archive.js';
+import { type LogEntry, logEntries } from '../../../host/records/log/log-entry.js';
+import { projectRoot } from '../../../shared-protocol/project.js';
+import { listOf } from '../../setup/list-of.js';
+import { type Disturbances, Printer } from '../records/again/printer.js';
+import { treadle } from './treadle.js';
+
+const demo = readRecipe(readFileSync(join(projectRoot, 'host/evening/boathouse.json')));
+const folder = mkdtempSync(join(tmpdir(), 'treadle-counted-'));
+afterAll(() => rmSync(folder, { recursive: true }));
+
+interface Counts {
+  readonly prints: number;
+  readonly wasted: number;
+}
+
+/** An evening of these sheets and a whole one behind them; then all that was logged is collected. */
+async function evening(name: string, sheets: readonly Disturbances[]) {
+  const archive = join(folder, `${name}.sqlite`);
+  const printer = new Printer();
+  const file = await openArchive(archive, printer.pair.clock);
+  await printer.setUp([demo]);
+  for (const disturbances of [...sheets, {}]) await printer.print('boathouse', disturbances);
+  const board = await printer.pair.open();
+  await printer.pair.over(collectIntoArchive(file, board));
+  await board.close();
+  const entries = await listOf(logEntries(file.records()));
+  await file.close();
+  return { archive, entries };
+}
+
+/** What the board itself counted, start by start, and the sheets that it had in hand when its power went. */
+function boardCounts(entries: readonly LogEntry[]): Counts {
+  const runs = new Map<number, { prints: number; wasted: number; isOpen: boolean }>();
+  for (const entry of entries) {
+    const run = runs.get(entry.boot) ?? { prints: 0, wasted: 0, isOpen: false };
+    runs.set(entry.boot, run);
+    if (entry.kind === 'sheet') run.isOpen = true;
+    if (entry.kind === 'sheet-unused') run.isOpen = false;
+    if (entry.kind !== 'sheet-ended' && entry.kind !== 'sheet-resumed') continue;
+    run.prints = entry.details.prints;
+    run.wasted = entry.details.wasted;
+    run.isOpen = entry.kind === 'sheet-resumed';
+  }
+  const all = [...runs.values()];
+  return {
+    prints: all.reduce((sum, { prints }) => sum + prints, 0),
+    wasted: all.reduce((sum, { wasted, isOpen }) => sum + wasted + (isOpen ? 1 : 0), 0),
+  };
+}
+
+function inWords(text: string): Counts {
+  const [, prints = '0'] = /(\d+) prints?,/.exec(text) ?? [];
+  const [, wasted = '0'] = /(\d+) sheets? wasted/.exec(text) ?? [];
+  return { prints: Number(prints), wasted: Number(wasted) };
+}
+
+/** In a spreadsheet: the last outcome of each sheet. */
+function inCells(csv: string): Counts {
+  const [heads, ...rows] = csv
+    .trim()
+    .split('\r\n')
+    .map((line) => line.split(','));
+  const cell = (row: readonly string[], name: string) => row[heads!.indexOf(name)]!;
+  const outcomes = new Map<string, string>();
+  for (const row of rows) {
+    const what = cell(row, 'what');
+    if (!['sheet', 'sheet-resumed', 'sheet-ended', 'sheet-unused'].includes(what)) continue;
+    const sheet = `${cell(row, 'power-on')} ${cell(row, 'sheet')}`;
+    if (what === 'sheet-unused') outcomes.delete(sheet);
+    else outcomes.set(sheet, cell(row, 'outcome'));
+  }
+  const all = [...outcomes.values()];
+  const prints = all.filter((outcome) => outcome === 'complete').length;
+  return { prints, wasted: all.length - prints };
+}
+
+// A print whose power went between two passes, each of them given whole, was a print on the laptop: nobody had said otherwise.
+describe('sheets are counted alike by the board, in the night, on its page and in a spreadsheet,', () => {
+  it.each<[string, readonly Disturbances[], Counts]>([
+    ['finished', [{}], { prints: 2, wasted: 0 }],
+    ['given up', [{ givesUpAfterS: 6 }], { prints: 1, wasted: 1 }],
+    ['cut by the power in its light', [{ powerFailsAfterS: 6 }], { prints: 1, wasted: 1 }],
+    ['cut by the power between two whole passes', [{ powerFailsAfterS: 15.5 }], { prints: 1, wasted: 1 }],
+    ['paused', [{ pausesAfterS: 6 }], { prints: 2, wasted: 0 }],
+    [
+      'ended in each of these ways',
+      [{ givesUpAfterS: 6 }, { powerFailsAfterS: 15.5 }, {}, { powerFailsAfterS: 6 }, { pausesAfterS: 6 }],
+      { prints: 3, wasted: 3 },
+    ],
+  ])('one %s', async (name, sheets, expected) => {
+    const { archive, entries } = await evening(name.replaceAll(' ', '-'), sheets);
+    expect(boardCounts(entries)).toEqual(expected);
+    const nights = async (...words: string[]) =>
+      (await treadle(['nights', ...words, '--archive', archive])).out;
+    expect(inWords(await nights('--night', 'last'))).toEqual(expected);
+    const page = join(folder, `${name}.html`);
+    await nights('--night', 'last', '--html', page);
+    expect(inWords(readFileSync(page, 'utf8'))).toEqual(expected);
+    expect(inCells(await nights('--csv'))).toEqual(expected);
+  });
+
+  it('and below one that the power ended it is said so', async () => {
+    const { archive } = await evening('between', [{ powerFailsAfterS: 15.5 }]);
+    const { out } = await treadle(['nights', '--night', 'last', '--archive', archive]);
+    expect(out).toMatch(/ sheet 1: .*\n +the power went before it was finished\n/);
+    const json = (await treadle(['nights', '--json', '--archive', archive])).out.trim().split('\n');
+    const cut = json.map((line) => JSON.parse(line)).filter(({ endedByPower }) => endedByPower);
+    expect(cut).toMatchObject([{ kind: 'sheet', details: { sheet: 1 } }]);
+  });
+});
