@@ -11,6 +11,7 @@ import {
   usualBathsFile,
 } from '../../recipe/baths/index.js';
 import { UnreadableText } from '../../recipe/text/unreadable-text.js';
+import { BATH_COLUMNS, temperatureTable, timeOr } from '../bath-tables.js';
 import { type BoardOptions, withBoard, withBoardThroughLosses } from '../board-session.js';
 import { examples, forceOption, jsonOption, outputOption, portOption, traceOption } from '../options.js';
 import { readOwnFile } from '../read-own-file.js';
@@ -195,27 +196,10 @@ function wholeRow(row: Row): string {
   const below: string[] = [];
   if (times.length > 0) {
     const told = trayC10 === 0 ? 'not told, so the times above hold' : `now ${formatDegreesC(trayC10)}`;
-    below.push('', `By the temperature of the tray, ${told}:`, timesTable(times));
+    below.push('', `By the temperature of the tray, ${told}:`, temperatureTable(times));
   }
   if (factor !== 0) below.push('', toneWords(factor));
   return [rowTable(row), ...below].join('\n');
-}
-
-function timesTable(times: readonly TemperatureTime[]): string {
-  return table(
-    [
-      { head: '' },
-      { head: 'tray', align: 'right' },
-      { head: 'resin-coated', align: 'right' },
-      { head: 'fibre', align: 'right' },
-    ],
-    times.map(({ label, trayC10, resinCoatedSeconds, fibreSeconds }) => [
-      label,
-      formatDegreesC(trayC10),
-      timeOr(resinCoatedSeconds, '-'),
-      timeOr(fibreSeconds, '-'),
-    ]),
-  );
 }
 
 /** @throws UsageError unless it is one of them. */
@@ -232,17 +216,7 @@ function bathMeant(words: string, row: readonly Bath[]): Bath {
 
 function rowTable({ baths, sheetCm2 }: Row): string {
   return table(
-    [
-      { head: 'bath', align: 'right' },
-      { head: '' },
-      { head: 'resin-coated', align: 'right' },
-      { head: 'fibre', align: 'right' },
-      { head: 'drain', align: 'right' },
-      { head: 'agitation' },
-      { head: 'since mixed' },
-      { head: 'limit' },
-      { head: 'left' },
-    ],
+    [...BATH_COLUMNS, { head: 'since mixed' }, { head: 'limit' }, { head: 'left' }],
     baths.map((bath) => [
       `${bath.bath}`,
       bath.label,
@@ -255,10 +229,6 @@ function rowTable({ baths, sheetCm2 }: Row): string {
       leftWords(bath, sheetCm2),
     ]),
   );
-}
-
-function timeOr(seconds: number, nothing: string): string {
-  return seconds === 0 ? nothing : formatBathTime(seconds);
 }
 
 function leftWords(bath: Bath, sheetCm2: number): string {

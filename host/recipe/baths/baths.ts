@@ -32,7 +32,7 @@ export interface BathsOnFile {
 /** The same with the times by temperature. @throws as `readBathsFile` */
 export function readWholeBaths(bytes: Uint8Array | string): BathsOnFile {
   const { baths } = readBathsFile(bytes);
-  return { baths: baths.map(fromFile), times: baths.flatMap(timesOf) };
+  return { baths: baths.map(fromFile), times: baths.flatMap(timesByTemperature) };
 }
 
 /** What no schema can say of a row of baths. */
@@ -109,8 +109,8 @@ function tooManyTimes(baths: readonly ReadBath[]): FieldProblem[] {
   return count > limits.bathPoints ? [{ path: ['baths'], message }] : [];
 }
 
-/** From the coldest on. */
-function timesOf({ label, byTemperature = [] }: ReadBath): TemperatureTime[] {
+/** Of one bath, from the coldest on. */
+export function timesByTemperature({ label, byTemperature = [] }: ReadBath): TemperatureTime[] {
   return [...byTemperature]
     .sort((one, other) => one.at - other.at)
     .map(({ at, resinCoated = 0, fibre = 0 }) => ({

@@ -8,6 +8,7 @@ export {
   readBaths,
   readBathsFile,
   readWholeBaths,
+  timesByTemperature,
   writeBaths,
 } from './baths.js';
 export { bathsFile, type ReadBaths } from './baths-file.js';

@@ -6,7 +6,7 @@ import type { PrintedSheet } from './printed-sheet.js';
 
 /** A sheet that no recipe can be made of, and why. */
 export class SheetError extends InputError {
-  override readonly name = 'SheetError';
+  override readonly name: string = 'SheetError';
 }
 
 /** Light that a power cut ended, of which the log has only that it was begun: somebody has to say how much fell. */

@@ -55,9 +55,10 @@ function boardCounts(entries: readonly LogEntry[]): Counts {
   };
 }
 
+/** The line that begins with the prints. */
 function inWords(text: string): Counts {
-  const [, prints = '0'] = /(\d+) prints?,/.exec(text) ?? [];
-  const [, wasted = '0'] = /(\d+) sheets? wasted/.exec(text) ?? [];
+  const [line = '', prints = ''] = /^(?:<p>)?(\d+) prints?, .*$/m.exec(text) ?? [];
+  const [, wasted = '0'] = /(\d+) sheets? wasted/.exec(line) ?? [];
   return { prints: Number(prints), wasted: Number(wasted) };
 }
 

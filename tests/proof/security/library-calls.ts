@@ -1,6 +1,6 @@
 import type { Board } from '../../../host/board/link/board.js';
 import type { RequestType } from '../../../shared-protocol/index.js';
-import { recipe } from '../../host/board/link/laptop.js';
+import { recipe, strip } from '../../host/board/link/laptop.js';
 import { collectLog } from './collected.js';
 
 interface LibraryCall {
@@ -9,14 +9,6 @@ interface LibraryCall {
   ask(board: Board): Promise<unknown>;
 }
 
-const strip = {
-  firstMs: 5000,
-  stepStops120: 60,
-  stepMs: 0,
-  patches: 5,
-  cover: 'cumulative',
-  filter: '',
-} as const;
 const bath = {
   label: 'stop',
   resinCoatedSeconds: 30,

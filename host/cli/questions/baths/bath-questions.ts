@@ -14,6 +14,7 @@ import { UnreadableText } from '../../../recipe/text/unreadable-text.js';
 import { ask, type Interview, type Question } from '../question.js';
 import type { Settable } from '../settable.js';
 import { asAnswer, HOW_TO_QUOTE, isNone, literal, NONE } from '../wording.js';
+import { askTemperatures, isAskedForTemperatures, temperatureSettable } from './temperature-questions.js';
 
 const fields = bathsFile.shape.baths.element.shape;
 const TIMES = ['resinCoated', 'fibre', 'drain', 'agitation'] as const;
@@ -38,6 +39,8 @@ function* askBath(before: ReadBath, index: number, earlier: readonly ReadBath[])
       refuseProblem(earlier, { ...bath, [field]: seconds }, field);
     bath = { ...bath, [field]: yield* ask(timeQuestion(field, before, index, fits)) };
   }
+  if (isAskedForTemperatures(before, earlier.length === 0))
+    bath = yield* askTemperatures(before, bath, index);
   return { ...bath, limit: yield* ask(limitQuestion(before, index)) };
 }
 
@@ -122,6 +125,17 @@ function limitQuestion({ label, limit }: ReadBath, index: number): Question<numb
 
 function readLimit(answer: string): number | undefined {
   return isNone(answer) ? undefined : readField(fields.limit.unwrap(), answer);
+}
+
+/** A time by temperature, which is named by bath, temperature and paper: 'developer.20C.fibre'; undefined for others. */
+export function setTemperature(row: ReadBaths, name: string, answer: string): ReadBaths | undefined {
+  const dot = name.indexOf('.');
+  const called = name.slice(0, Math.max(dot, 0)).trim().toLowerCase();
+  const at = row.baths.findIndex(
+    ({ label }, index) => label.toLowerCase() === called || String(index + 1) === called,
+  );
+  const set = at < 0 ? undefined : temperatureSettable(row.baths[at]!, name.slice(dot + 1));
+  return set && { ...row, baths: row.baths.toSpliced(at, 1, set(answer)) };
 }
 
 /** A bath by its label or number, and each of its times: 'fixer.fibre'. */

@@ -3,7 +3,7 @@ import { BoardLostError, DamagedLineError, WrongAnswerError } from '../../../../
 import type { Board } from '../../../../host/board/link/board.js';
 import { stayConnected } from '../../../../host/board/link/stay-connected.js';
 import { type MessageOf, messages, messageTypes, replies } from '../../../../shared-protocol/index.js';
-import { recipe } from './laptop.js';
+import { recipe, strip } from './laptop.js';
 import { damaged, lens, type ScriptedPeer, sealed } from './scripted-peer.js';
 import { collect, Talk } from './talk.js';
 
@@ -27,15 +27,6 @@ async function failure(talk: Talk, work: Promise<unknown>): Promise<WrongAnswerE
 const calm = { state: 'rest', job: 'none', name: '', lensConfirmed: false, pedalStuck: false } as const;
 const counts = { oldestSeq: 1, nextSeq: 1, entriesLeft: 1, recipes: 0, boot: 7, uptimeMs: 2000 };
 const status = { type: 'status', ...calm, ...counts } as const;
-const strip = {
-  firstMs: 5000,
-  stepStops120: 60,
-  stepMs: 0,
-  patches: 5,
-  cover: 'cumulative',
-  filter: '',
-} as const;
-
 /** What each was taken for, when any answer would do. */
 const wrongTypes: [string, string, (board: Board) => Promise<unknown>][] = [
   ['send', 'recipe-begin', (board) => board.sendRecipe(recipe('Jetty'))],

@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { readBaths } from '../../../../host/recipe/baths/index.js';
+import { readBaths, readWholeBaths } from '../../../../host/recipe/baths/index.js';
 import { readStrip } from '../../../../host/recipe/strip-file.js';
 import { treadle } from '../treadle.js';
 import { Desk, lines } from './typing.js';
@@ -55,7 +55,7 @@ describe('treadle new strip', () => {
 describe('treadle new baths', () => {
   it('goes through the usual row, bath by bath, and takes out, changes and adds', async () => {
     const keys = lines(
-      ...['', '2m', '', '10s', '', ''],
+      ...['', '2m', '', '10s', '', '', ''],
       'none',
       ...['', '', 'none', '', '', '40x8x10in'],
       ...['', '', '', '', '', ''],
@@ -88,6 +88,7 @@ describe('treadle new baths', () => {
         '10s',
         'none',
         'none',
+        'none',
       ],
       ...['developer', 'fixer', 'none', 'none', 'quit'],
     );
@@ -97,6 +98,119 @@ describe('treadle new baths', () => {
     expect(screen).toContain("draining is part of the bath's time, and resinCoated has only 1m30s in all\n");
     expect(screen).toContain("there is a bath 'developer' already; give each its own name\nAnother bath");
     expect(screen).toContain('no paper goes in');
+  });
+
+  // The board developed by temperature, and only somebody who wrote JSON by hand could give it the times.
+  it('asks for the times of the developer by temperature, with nothing but letters and digits', async () => {
+    const keys = [
+      '',
+      '90s',
+      '2m30s',
+      '10s',
+      '30s',
+      '18C',
+      '2m',
+      '200s',
+      '20point5C',
+      '80s',
+      'help',
+      '2m10s',
+      '68F',
+      '',
+      '',
+      'none',
+    ];
+    for (const key of keys) expect(key).toMatch(/^[A-Za-z0-9]*$/);
+    const rest = ['none', 'none', 'none', 'none', 'none', '', 'yes'];
+    const { screen, exitCode } = await desk.type(['new', 'baths'], lines(...keys, ...rest));
+    expect(exitCode, screen).toBe(0);
+    expect(screen).toContain("'developer' at 20.5C, fibre paper [2m30s]: help\nFrom the data sheet");
+    expect(screen).toMatch(
+      /By the temperature of the tray:\n.*\ndeveloper +18C +2m +3m20s\ndeveloper +20C +1m30s +2m30s\n/,
+    );
+    expect(readWholeBaths(desk.read('baths.json')).times).toEqual([
+      { label: 'developer', trayC10: 180, resinCoatedSeconds: 120, fibreSeconds: 200 },
+      { label: 'developer', trayC10: 200, resinCoatedSeconds: 90, fibreSeconds: 150 },
+      { label: 'developer', trayC10: 205, resinCoatedSeconds: 80, fibreSeconds: 130 },
+    ]);
+  });
+
+  it('says what a time by temperature may be, and goes back past it', async () => {
+    const keys = lines(
+      ...[
+        '',
+        '',
+        '',
+        '10s',
+        '',
+        '20',
+        '60C',
+        '20C',
+        '10s',
+        'back',
+        '21C',
+        '',
+        '',
+        'none',
+        '21C',
+        '24C',
+        '',
+        '',
+      ],
+      'quit',
+    );
+    const { screen } = await desk.type(['new', 'baths'], keys);
+    expect(screen).toContain("'20' is not a temperature; write it as 20C, 20.5C or 68F\n");
+    expect(screen).toContain("'60C' is out of range; from 5C to 45C is possible\n");
+    expect(screen).toContain('draining is part of the time, and takes 10s of it; write a longer one\n');
+    expect(screen).toContain('one temperature alone tells nothing of others; give a second one');
+    expect(screen).toContain('21C is there already: give each temperature once\n');
+    expect(desk.files()).toEqual([]);
+  });
+
+  it('has them set, changed and taken out by --set, and keeps those that are there', async () => {
+    const given = ['18C.fibre=200s', '18C.resinCoated=2m', '24C.fibre=2m', '24C.resin-coated=70s'];
+    const made = await run('new', 'baths', ...given.flatMap((one) => ['--set', `developer.${one}`]));
+    expect(made).toMatchObject({ code: 0 });
+    const ran = await run(
+      'change',
+      'baths.json',
+      '--set',
+      '1.20C.fibre=160s',
+      '--set',
+      'developer.20C.resinCoated=95s',
+    );
+    expect(ran).toMatchObject({ code: 0 });
+    expect(ran.out).toContain('resin-coated paper at 18C 2m, 20C 1m35s, 24C 1m10s');
+    expect((await run('change', 'baths.json', '--set', 'developer.18C=none')).code).toBe(0);
+    expect(
+      readWholeBaths(desk.read('baths.json')).times.map(({ trayC10, fibreSeconds }) => [
+        trayC10,
+        fibreSeconds,
+      ]),
+    ).toEqual([
+      [200, 160],
+      [240, 120],
+    ]);
+    const asked = await desk.type(
+      ['change', 'baths.json'],
+      lines(...Array<string>(6).fill(''), 'none', ...Array<string>(4).fill(''), 'quit'),
+    );
+    expect(asked.screen).toContain("'developer', a time at another temperature [20C]: ");
+  });
+
+  it.each([
+    [
+      'developer.18C.fibre=3m',
+      /'developer': a time at one temperature tells nothing of others; give two or more/,
+    ],
+    ['developer.18C=3m', /--set developer\.18C: name the paper too, as developer\.18C\.fibre/],
+    ['developer.60C.fibre=3m', /'60C' is out of range/],
+  ])('refuses %s in words, and writes nothing', async (setting, words) => {
+    const ran = await run('new', 'baths', '--set', setting);
+    expect(ran).toMatchObject({ code: 2, out: '' });
+    expect(ran.err).toMatch(words);
+    expect(desk.files()).toEqual([]);
   });
 
   it('is changed by --set, and only there', async () => {
