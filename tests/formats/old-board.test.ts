@@ -64,6 +64,7 @@ describe.each([1])('the board and the archive of format %i, before a laptop of t
       archived.recipes,
     );
     const remarks = await archive.remarks();
+    expect(remarks.map(({ sheet }) => sheet)).toEqual(remarks.map(() => null));
     expect(remarks.map(({ content: _, sheet: _sheet, ...then }) => then)).toEqual(archived.remarks);
     // Version 2 was made at the board, so that no laptop of then ever had it.
     expect(remarks.map(({ content }) => recipes.find((one) => one.content === content)?.recipe.name)).toEqual(

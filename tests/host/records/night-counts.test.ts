@@ -8,6 +8,7 @@ import { nightOf } from '../../../host/records/log/night.js';
 import { ownFolder } from '../../proof/robustness/archive-folder.js';
 import { listOf } from '../../setup/list-of.js';
 import { Random } from '../../setup/random.js';
+import { takeBackToFormat } from './older-archive.js';
 
 const fileOf = ownFolder();
 const BOARDS = ['00000000000000a1', '00000000000000b2'];
@@ -131,13 +132,7 @@ it('an archive in which nothing was counted yet is counted for who reads it, and
     await using archive = await openArchive(file);
     await archive.keepRecords(BOARDS[0]!, 0, someLog(new Random(2)));
   }
-  const database = new Database(file);
-  for (const name of ['record_added', 'record_changed', 'record_removed'])
-    database.exec(`DROP TRIGGER ${name}`);
-  for (const column of ['board', 'log', 'boot', 'seq'])
-    database.exec(`ALTER TABLE remark DROP COLUMN ${column}`);
-  database.exec('DROP TABLE quarter; DROP TABLE dated_by_hand; PRAGMA user_version = 4');
-  database.close();
+  takeBackToFormat(file, 4);
   await using reader = await readArchive(file);
   const expected = await countedOneByOne(reader);
   expect(await nightsOf(reader)).toEqual(expected);

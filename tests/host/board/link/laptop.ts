@@ -76,8 +76,12 @@ export class CutCable {
 }
 
 export const strip = {
-  ...{ firstMs: 5000, stepStops120: 60, stepMs: 0, patches: 5 },
-  ...{ cover: 'cumulative', filter: '' },
+  firstMs: 5000,
+  stepStops120: 60,
+  stepMs: 0,
+  patches: 5,
+  cover: 'cumulative',
+  filter: '',
 } as const;
 
 export function recipe(title: string, version = 1): BoardRecipe {

@@ -8,6 +8,7 @@ import { contentAt } from '../../../../host/records/recipes/content-at.js';
 import { seedArchive } from '../../../formats/seed.js';
 import { ownFolder } from '../../../proof/robustness/archive-folder.js';
 import { demoFile } from '../../recipe/demo-recipe.js';
+import { takeBackToFormat } from '../older-archive.js';
 
 const fileOf = ownFolder();
 const recipe = readRecipe(JSON.stringify({ ...demoFile(), name: 'boathouse', notes: 'mind the reeds' }));
@@ -79,11 +80,7 @@ describe('the contents of recipes in the archive', () => {
       await using archive = await openArchive(file);
       await archive.addRemark({ ...said, sheet: null });
     }
-    const database = new Database(file);
-    for (const column of ['board', 'log', 'boot', 'seq'])
-      database.exec(`ALTER TABLE remark DROP COLUMN ${column}`);
-    database.exec('PRAGMA user_version = 5');
-    database.close();
+    takeBackToFormat(file, 5);
     {
       await using archive = await readArchive(file);
       expect(await archive.remarks()).toMatchObject([{ ...said, sheet: null }]);
