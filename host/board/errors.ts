@@ -1,6 +1,6 @@
 import { type ErrorCode, errorCodes } from '../../shared-protocol/index.js';
+import { boardWords } from '../board-words.js';
 import { type FailureExitCode, TreadleError } from '../errors.js';
-import { boardWords } from './link/board-words.js';
 
 /** No port of that name: plug in, or name another. */
 export class PortNotFoundError extends TreadleError {

@@ -5,8 +5,8 @@
  *   node read-plan-send-collect.mjs boathouse.json archive.sqlite
  */
 import { readFileSync } from 'node:fs';
-import { formatTime, loadPlanner, readRecipe, toBoardRecipe } from 'treadle';
-import { collectIntoArchive, openArchive } from 'treadle/archive';
+import { formatTime, loadPlanner, readRecipe } from 'treadle';
+import { collectIntoArchive, openArchive, sendRecipe } from 'treadle/archive';
 import { openBoard } from 'treadle/board';
 import { SimulatedBoard } from 'treadle/sim';
 
@@ -23,10 +23,11 @@ for (const pass of plan.passes)
 const simulated = new SimulatedBoard({ speed: 1 });
 const board = await openBoard(simulated.plug());
 try {
-  await board.sendRecipe(toBoardRecipe(recipe));
-  console.log(`board ${board.id} keeps '${recipe.name}'`);
   const archive = await openArchive(archiveFile);
   try {
+    // board.sendRecipe() would write over whatever the board has under that name.
+    const { version } = (await sendRecipe(archive, board, recipe)).recipe;
+    console.log(`board ${board.id} keeps '${recipe.name}' version ${version}`);
     await collectIntoArchive(archive, board);
     for await (const { type, uptimeMs } of archive.records()) console.log(`${uptimeMs} ms: ${type}`);
   } finally {

@@ -32,3 +32,5 @@ export {
   type UnusableClockEntry,
 } from './log/log-entry.js';
 export { nightOf, nightSpan } from './log/night.js';
+export { RecipeOverError } from './recipes/not-over.js';
+export { type SendOptions, type Sent, sendRecipe } from './recipes/send-recipe.js';

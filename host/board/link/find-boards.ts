@@ -1,7 +1,7 @@
+import { boardWords, isCalled } from '../../board-words.js';
 import { TreadleError } from '../../errors.js';
 import { BoardLostError, NoBoardError, SeveralBoardsError } from '../errors.js';
 import type { Board } from './board.js';
-import { boardWords, isCalled } from './board-words.js';
 import { type OpenBoardOptions, openBoard } from './open-board.js';
 import { listPorts, type PortFacts } from './serial-port.js';
 import { isLikelyBoard } from './usb-facts.js';

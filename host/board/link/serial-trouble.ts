@@ -21,7 +21,7 @@ export function openTrouble(path: string, cause: Error, platform = process.platf
 function holders(platform: NodeJS.Platform): string {
   const others = "another 'treadle', a serial terminal, a printer or plotter program";
   if (platform === 'linux')
-    return `${others}, or the modem service of the system (the udev rule in hardware-notes keeps it away); 'fuser' with that path names it`;
+    return `${others}, or the modem service of the system (the udev rule that 'treadle ports --rule' prints keeps it away); 'fuser' with that path names it`;
   if (platform === 'darwin') return `${others}; 'lsof' with that path names it`;
   return `${others}; close it, or unplug the board and plug it in again`;
 }
@@ -31,7 +31,7 @@ function permissionRemedy(path: string, platform: NodeJS.Platform): string {
   const user = userInfo().username;
   return (
     `run 'sudo usermod -aG ${groupOf(path)} ${user}', then log out and in again (a new window is not enough); ` +
-    'or install the udev rule in hardware-notes and plug the board in anew'
+    "or install the udev rule that 'treadle ports --rule' prints, and plug the board in anew"
   );
 }
 

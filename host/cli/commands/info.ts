@@ -1,8 +1,8 @@
 import type { Command } from 'commander';
 import type { Board, Status } from '../../board/link/board.js';
-import { boardWords } from '../../board/link/board-words.js';
 import { nameOf } from '../../board/link/find-boards.js';
 import { laptopVersion } from '../../board/link/handshake.js';
+import { boardWords } from '../../board-words.js';
 import { duration } from '../../figures.js';
 import { type BoardOptions, withBoard } from '../board-session.js';
 import { examples, jsonOption, portOption, traceOption } from '../options.js';

@@ -1,5 +1,5 @@
 import { type Command, Option } from 'commander';
-import { boardWords, isCalled } from '../../board/link/board-words.js';
+import { boardWords, isCalled } from '../../board-words.js';
 import type { ArchiveReader, RecordFilter, UndatedRun } from '../../records/archive/archive.js';
 import { readArchive } from '../../records/archive/read-archive.js';
 import { nameOfNight, nightList, UNDATED } from '../log-views/night-list.js';

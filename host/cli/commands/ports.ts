@@ -1,26 +1,42 @@
-import type { Command } from 'commander';
-import { boardWords } from '../../board/link/board-words.js';
+import { type Command, Option } from 'commander';
 import { type AskedPort, askLikelyPorts } from '../../board/link/find-boards.js';
+import { boardWords } from '../../board-words.js';
 import { withTrace } from '../board-session.js';
 import { examples, jsonOption, traceOption } from '../options.js';
 import { cleanText } from '../terminal/clean-text.js';
 import { print, printJson, remark } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
+import { udevRule } from '../udev-rule.js';
 
 interface PortsOptions {
   readonly trace?: string;
   readonly json?: true;
+  readonly rule?: true;
 }
 
 export function define(command: Command): void {
   command
     .addOption(traceOption())
     .addOption(jsonOption())
-    .addHelpText('after', examples('treadle ports', 'treadle ports --trace ports.txt'))
+    .addOption(
+      new Option(
+        '--rule',
+        'print the udev rule for Linux, which keeps modem services off a board and says who may open it',
+      ).conflicts(['json', 'trace']),
+    )
+    .addHelpText(
+      'after',
+      examples(
+        'treadle ports',
+        'treadle ports --trace ports.txt',
+        'treadle ports --rule | sudo tee /etc/udev/rules.d/99-treadle.rules',
+      ),
+    )
     .action(ports);
 }
 
 async function ports(options: PortsOptions): Promise<void> {
+  if (options.rule) return print(udevRule().trimEnd());
   const asked = await withTrace(options.trace, (observed) => askLikelyPorts(observed));
   if (options.json) printJson(asked.map(forScripts));
   else if (asked.length === 0)

@@ -1,8 +1,8 @@
 import type { Command } from 'commander';
 import type { Board } from '../../board/link/board.js';
-import { boardWords } from '../../board/link/board-words.js';
 import { nameOf } from '../../board/link/find-boards.js';
 import type { Notice } from '../../board/link/notices.js';
+import { boardWords } from '../../board-words.js';
 import { counted } from '../../figures.js';
 import { jsonText } from '../../json-text.js';
 import { type BoardOptions, withBoardThroughLosses } from '../board-session.js';
@@ -42,7 +42,8 @@ async function watchUntilEnded(options: WatchOptions): Promise<void> {
 /** A reader that is slower than the board is waited for; what the queue drops meanwhile is told. */
 async function watch(board: Board, { json }: WatchOptions, signal: AbortSignal): Promise<void> {
   let dropped = 0;
-  remark(cleanText(`Watching board ${boardWords(board.id, await nameOf(board))}.`));
+  const name = (await nameOf(board)) ?? '';
+  if (name !== '') remark(cleanText(`Watching board ${boardWords(board.id, name)}.`));
   for await (const notice of board.notices({ signal })) {
     const droppedNow = board.linkCounters.noticesDropped;
     if (droppedNow > dropped) await printAndWait(droppedLine(droppedNow - dropped, json), signal);

@@ -1,4 +1,4 @@
-import { boardWords } from '../../board/link/board-words.js';
+import { boardWords } from '../../board-words.js';
 import type { NightCount } from '../../records/archive/archive.js';
 import { table } from '../terminal/table.js';
 import { localTime } from './local-time.js';

@@ -48,10 +48,10 @@ describe('a night that no laptop told the time of', () => {
     expect((await nights()).out.replace(/\s+/g, ' ')).toContain(`dated by hand: night 1 of board ${BOARD}`);
     const csv = (await nights('--csv', '--night', '2027-03-06')).out.split('\r\n');
     expect(csv[0]).toBe(
-      'night,date,time,zone,board,power-on,number,minutes on,what,recipe,sheet,pass,patch,label,filter,planned s,lamp on s,light s,outcome,pauses,note,rating,remark',
+      'night,date,time,zone,board,power-on,number,minutes on,what,recipe,sheet,pass,patch,label,filter,planned s,lamp on s,light s,outcome,pauses,note,rating,remark,board name',
     );
     expect(csv[2]).toBe(
-      '2027-03-06,,,,00000000000000a1,2,21,1.0,base,boathouse,3,1,0,sky,2,12.500,12.600,12.480,complete,0,,,',
+      '2027-03-06,,,,00000000000000a1,2,21,1.0,base,boathouse,3,1,0,sky,2,12.500,12.600,12.480,complete,0,,,,',
     );
     const json = (await nights('--json', '--night', '2027-03-06')).out.trim().split('\n');
     expect(JSON.parse(json[1]!)).toMatchObject({ night: '2027-03-06', at: null });

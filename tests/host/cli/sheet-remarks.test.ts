@@ -69,9 +69,9 @@ describe('a remark on one sheet', () => {
 
   it('stands in the spreadsheet and in JSON', async () => {
     const csv = (await run('nights', '--csv')).out.split('\r\n');
-    expect(csv[0]).toMatch(/,rating,remark$/);
+    expect(csv[0]).toMatch(/,rating,remark,board name$/);
     expect(
-      csv.filter((line) => /,4,sky <a sixth> less; for the wall$|,4,"sky .* wall"$/.test(line)),
+      csv.filter((line) => /,4,sky <a sixth> less; for the wall,$|,4,"sky .* wall",$/.test(line)),
     ).toHaveLength(1);
     const entries = (await run('nights', '--json')).out.trim().split('\n');
     const told = entries.map((line) => JSON.parse(line)).filter(({ remarks }) => remarks !== undefined);

@@ -44,7 +44,7 @@ describe('the packed library', () => {
   it('needs no file of ours that was not packed', () => {
     expect(existsSync(join(installed(), 'asconfig.json'))).toBe(false);
     expect(readdirSync(installed()).sort()).toEqual(
-      ['LICENSE', 'README.md', 'dist', 'host', 'package.json'].sort(),
+      ['LICENSE', 'README.md', 'dist', 'hardware-notes', 'host', 'package.json'].sort(),
     );
   });
 
@@ -58,7 +58,9 @@ describe('the packed library', () => {
       }),
     );
     expect(said).toMatch(/: hold back \w+.*, [\d.]+s\n/);
-    expect(said).toMatch(/\nboard [0-9a-f]{16} keeps 'boathouse'\n\d+ ms: started\n(\d+ ms: \w+\n)*$/);
+    expect(said).toMatch(
+      /\nboard [0-9a-f]{16} keeps 'boathouse' version 1\n\d+ ms: started\n(\d+ ms: \w+\n)*$/,
+    );
   });
 
   it('has its command', () => {
