@@ -1,6 +1,7 @@
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import Database from 'libsql';
 import { afterAll, describe, expect, it } from 'vitest';
 import { readRecipe } from '../../../host/recipe/index.js';
 import { collectIntoArchive } from '../../../host/records/archive/collect-log.js';
@@ -35,23 +36,23 @@ async function evening(name: string, sheets: readonly Disturbances[]) {
   return { archive, entries };
 }
 
-/** What the board itself counted, start by start, and the sheets that it had in hand when its power went. */
+/** What the board itself counted, start by start, and the sheets whose end it never knew of. */
 function boardCounts(entries: readonly LogEntry[]): Counts {
-  const runs = new Map<number, { prints: number; wasted: number; isOpen: boolean }>();
+  const runs = new Map<number, Counts>();
+  let isOpen = false;
+  let unknown = 0;
   for (const entry of entries) {
-    const run = runs.get(entry.boot) ?? { prints: 0, wasted: 0, isOpen: false };
-    runs.set(entry.boot, run);
-    if (entry.kind === 'sheet') run.isOpen = true;
-    if (entry.kind === 'sheet-unused') run.isOpen = false;
+    if (entry.kind === 'sheet' && isOpen) unknown++;
+    if (entry.kind === 'sheet') isOpen = true;
+    if (entry.kind === 'sheet-unused') isOpen = false;
     if (entry.kind !== 'sheet-ended' && entry.kind !== 'sheet-resumed') continue;
-    run.prints = entry.details.prints;
-    run.wasted = entry.details.wasted;
-    run.isOpen = entry.kind === 'sheet-resumed';
+    runs.set(entry.boot, entry.details);
+    isOpen = entry.kind === 'sheet-resumed';
   }
   const all = [...runs.values()];
   return {
     prints: all.reduce((sum, { prints }) => sum + prints, 0),
-    wasted: all.reduce((sum, { wasted, isOpen }) => sum + wasted + (isOpen ? 1 : 0), 0),
+    wasted: all.reduce((sum, { wasted }) => sum + wasted, unknown),
   };
 }
 
@@ -69,15 +70,18 @@ function inCells(csv: string): Counts {
     .split('\r\n')
     .map((line) => line.split(','));
   const cell = (row: readonly string[], name: string) => row[heads!.indexOf(name)]!;
-  const outcomes = new Map<string, string>();
+  // A sheet's end may come after the power, in another start of the board.
+  const sheets: { number: string; outcome: string }[] = [];
   for (const row of rows) {
     const what = cell(row, 'what');
     if (!['sheet', 'sheet-resumed', 'sheet-ended', 'sheet-unused'].includes(what)) continue;
-    const sheet = `${cell(row, 'power-on')} ${cell(row, 'sheet')}`;
-    if (what === 'sheet-unused') outcomes.delete(sheet);
-    else outcomes.set(sheet, cell(row, 'outcome'));
+    const [number, outcome] = [cell(row, 'sheet'), cell(row, 'outcome')];
+    const at = sheets.findLastIndex((sheet) => sheet.number === number);
+    if (what === 'sheet') sheets.push({ number, outcome });
+    else if (what === 'sheet-unused') sheets.splice(at, 1);
+    else sheets[at] = { number, outcome };
   }
-  const all = [...outcomes.values()];
+  const all = sheets.map(({ outcome }) => outcome);
   const prints = all.filter((outcome) => outcome === 'complete').length;
   return { prints, wasted: all.length - prints };
 }
@@ -88,11 +92,11 @@ describe('sheets are counted alike by the board, in the night, on its page and i
     ['finished', [{}], { prints: 2, wasted: 0 }],
     ['given up', [{ givesUpAfterS: 6 }], { prints: 1, wasted: 1 }],
     ['cut by the power in its light', [{ powerFailsAfterS: 6 }], { prints: 1, wasted: 1 }],
-    ['cut by the power between two whole passes', [{ powerFailsAfterS: 15.5 }], { prints: 1, wasted: 1 }],
+    ['cut by the power between two whole passes', [{ powerFailsAfterS: 16.8 }], { prints: 1, wasted: 1 }],
     ['paused', [{ pausesAfterS: 6 }], { prints: 2, wasted: 0 }],
     [
       'ended in each of these ways',
-      [{ givesUpAfterS: 6 }, { powerFailsAfterS: 15.5 }, {}, { powerFailsAfterS: 6 }, { pausesAfterS: 6 }],
+      [{ givesUpAfterS: 6 }, { powerFailsAfterS: 16.8 }, {}, { powerFailsAfterS: 6 }, { pausesAfterS: 6 }],
       { prints: 3, wasted: 3 },
     ],
   ])('one %s', async (name, sheets, expected) => {
@@ -107,11 +111,23 @@ describe('sheets are counted alike by the board, in the night, on its page and i
     expect(inCells(await nights('--csv'))).toEqual(expected);
   });
 
-  it('and below one that the power ended it is said so', async () => {
-    const { archive } = await evening('between', [{ powerFailsAfterS: 15.5 }]);
-    const { out } = await treadle(['nights', '--night', 'last', '--archive', archive]);
-    expect(out).toMatch(/ sheet 1: .*\n +the power went before it was finished\n/);
-    const json = (await treadle(['nights', '--json', '--archive', archive])).out.trim().split('\n');
+  it('also where a board of before logged nothing of a sheet that the power ended, and below it that is said', async () => {
+    const { archive } = await evening('of-before', [{ powerFailsAfterS: 16.8 }]);
+    const database = new Database(archive);
+    const said = "type = 'sheet-ended' AND json_extract(fields, '$[4]') = 'interrupted'";
+    expect(database.prepare(`DELETE FROM record WHERE ${said}`).run().changes).toBe(1);
+    database.close();
+    const nights = async (...words: string[]) =>
+      (await treadle(['nights', ...words, '--archive', archive])).out;
+    const expected = { prints: 1, wasted: 1 };
+    const night = await nights('--night', 'last');
+    expect(night).toMatch(/ sheet 1: .*\n +the power went before it was finished\n/);
+    expect(inWords(night)).toEqual(expected);
+    const page = join(folder, 'of-before.html');
+    await nights('--night', 'last', '--html', page);
+    expect(inWords(readFileSync(page, 'utf8'))).toEqual(expected);
+    expect(inCells(await nights('--csv'))).toEqual(expected);
+    const json = (await nights('--json')).trim().split('\n');
     const cut = json.map((line) => JSON.parse(line)).filter(({ endedByPower }) => endedByPower);
     expect(cut).toMatchObject([{ kind: 'sheet', details: { sheet: 1 } }]);
   });
