@@ -16,7 +16,7 @@ const demo = readRecipe(readFileSync(join(projectRoot, 'host/evening/boathouse.j
 const folder = mkdtempSync(join(tmpdir(), 'treadle-again-'));
 const archive = join(folder, 'archive.sqlite');
 
-/** Two prints by the recipe, the second with the base turned up; the power goes; one more. */
+/** Two prints by the recipe, the second with the base turned up; the power goes in a third; one more, and one after the board was switched off and on. */
 beforeAll(async () => {
   const printer = new Printer();
   const file = await openArchive(archive, printer.pair.clock);
@@ -25,6 +25,8 @@ beforeAll(async () => {
   await printer.print('boathouse');
   await printer.print('boathouse', { pushes: 1, clicks: 3 });
   await printer.print('boathouse', { powerFailsAfterS: 6 });
+  await printer.print('boathouse');
+  printer.switchOffAndOn();
   await printer.print('boathouse');
   const board = await printer.pair.open();
   await printer.pair.over(collectIntoArchive(file, board));
@@ -121,7 +123,7 @@ describe('treadle again', () => {
   });
 
   it.each([
-    ['9', /there is no sheet 9 in the night of 2027-03-05, but 1, 2, 3/],
+    ['9', /there is no sheet 9 in the night of 2027-03-05, but 1, 2, 3, 4/],
     ['2027-03-06/1', /no sheet 1 in the night of 2027-03-06, but none: 'treadle nights' lists/],
     ['Thursday', /'Thursday' names no sheet: write 2027-03-05\/7/],
   ])('says of %j what there is instead', async (name, words) => {

@@ -105,8 +105,12 @@ export class Printer {
   }
 
   #failPower(): void {
-    this.#board.cutPower();
     this.powerFailedUs.push(this.#board.nowUs);
+    this.switchOffAndOn();
+  }
+
+  switchOffAndOn(): void {
+    this.#board.cutPower();
     this.#wait(5_000_000);
     this.#board.restorePower();
     this.#wait(1_000_000);
