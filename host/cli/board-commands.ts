@@ -1,5 +1,6 @@
 /** Commands that talk to a board and keep nothing; loaded as one. */
 export * as baths from './commands/baths.js';
+export * as checkup from './commands/checkup.js';
 export * as diagnose from './commands/diagnose.js';
 export * as info from './commands/info.js';
 export * as ports from './commands/ports.js';

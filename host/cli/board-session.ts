@@ -3,7 +3,7 @@ import type { Board } from '../board/link/board.js';
 import { openOnlyBoard, portOfBoard } from '../board/link/find-boards.js';
 import type { LineObserver } from '../board/link/line-observer.js';
 import { type OpenBoardOptions, openBoard } from '../board/link/open-board.js';
-import { stayConnected } from '../board/link/stay-connected.js';
+import { type Connection, stayConnected } from '../board/link/stay-connected.js';
 import { looksLikePort } from './board-name.js';
 import { namingOption } from './naming-option.js';
 import { remark } from './terminal/print.js';
@@ -36,7 +36,7 @@ export function withBoard<Result>(
  */
 export function withBoardThroughLosses<Result>(
   { port, trace }: BoardOptions,
-  work: (board: Board) => Promise<Result>,
+  work: (board: Board, connection: Connection) => Promise<Result>,
   opening: OpenBoardOptions = {},
 ): Promise<Result> {
   return withTrace(trace, async (observed) => {

@@ -136,6 +136,12 @@ export const commandGroups: readonly CommandGroup[] = [
         load: async () => (await import('./board-commands.js')).diagnose,
       },
       {
+        name: 'checkup',
+        summary:
+          'go through pedal, knob, display, tone, flash and relays at the bench, and say what to look at',
+        load: async () => (await import('./board-commands.js')).checkup,
+      },
+      {
         name: 'settings',
         summary: 'show or change the settings of the board',
         load: async () => (await import('./board-commands.js')).settings,

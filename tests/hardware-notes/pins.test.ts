@@ -3,6 +3,7 @@ import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } f
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { pins } from '../../host/cli/checkup-advice.js';
 import { notesFolder, pinsHeader } from './notes.js';
 
 const script = join('hardware-notes', 'write-pins.mjs');
@@ -34,6 +35,16 @@ function rewriteHeader(change: (text: string) => string): void {
   const header = join(root, 'firmware', 'board', 'rp2040', 'port', 'pins.h');
   writeFileSync(header, change(readFileSync(header, 'utf8')));
 }
+
+describe("the pins in the checkup's advice", () => {
+  it('are those of the header of the firmware', () => {
+    const header = readFileSync(pinsHeader, 'utf8');
+    for (const [name, gpio] of Object.entries(pins)) {
+      const define = `PIN_${name.replace(/[A-Z]/g, '_$&').toUpperCase()}`;
+      expect(header, define).toMatch(new RegExp(`^#define ${define} ${gpio} `, 'm'));
+    }
+  });
+});
 
 describe('the pin table of the notes', () => {
   it('is what the header of the firmware says today', () => {

@@ -1,4 +1,5 @@
 import type { MessageOf } from '../../../shared-protocol/index.js';
+import { RefusedError } from '../errors.js';
 import type { Link } from './link.js';
 import type { LinkSetup } from './link-options.js';
 
@@ -48,8 +49,10 @@ export class Heartbeat {
   async #askAndGoOn(): Promise<void> {
     try {
       this.#compare(await this.#ask());
-    } catch {
-      // A board that is gone has failed the link already, and a refusal is a sign of life as well.
+    } catch (error) {
+      // A board that is gone has failed the link already, and a refusal is a sign of life as well: but one that
+      // knows nothing of this conversation began another run.
+      if (error instanceof RefusedError && error.code === 'not-allowed') this.#link.fail('it started anew');
     }
     if (this.#link.end === undefined && !this.#stopped) this.start();
   }

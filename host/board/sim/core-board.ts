@@ -15,6 +15,8 @@ import { LampByLine, trapDetail, WayByLine } from './traps.js';
 const RESTART_US = 50_000;
 /** Of a board that nobody gave another. */
 const USUAL_ID = '4980858873e65b3b';
+/** A cell of which every dot is on. */
+const ALL_DOTS = '\u00ff';
 const NEVER_US = 2n ** 63n - 1n;
 
 export interface CoreBoardOptions {
@@ -308,7 +310,7 @@ export class CoreBoard implements Omit<BoardHome, 'plug'> {
       makeWay: () => this.#makeWay(),
       wakeAtUs: (atUs) => this.#wakeAt(atUs),
       showLine: (row, text, length) => {
-        this.#face.show(row, String.fromCharCode(...bytes(text, length)));
+        this.#face.show(row, String.fromCharCode(...bytes(text, length)).replaceAll(ALL_DOTS, '█'));
       },
       displayLight: (percent) => {
         this.#face.displayLightPercent = percent;

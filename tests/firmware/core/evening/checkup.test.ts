@@ -7,7 +7,7 @@ import { EveningBench } from './evening-bench.js';
 
 const SHELF_AT = 0x12_0000 / limits.sectorBytes;
 const PULL_INS_SECONDS = 32;
-const DOTS = '\u00ff'.repeat(20);
+const DOTS = '█'.repeat(20);
 
 /** At the checkup, all the way to the right, with a laptop that watches. */
 function atTheCheckup(board = new SimulatedBoard()): EveningBench {

@@ -259,6 +259,19 @@ describe('a quiet line', () => {
     expect(await told({ boot: 7, uptimeMs: 500_000 }, { boot: 7, uptimeMs: 2000 })).toMatch(/anew/);
   });
 
+  // A board that started anew while its port stayed open answers no ping before a hello: `watch` listened to it for ever.
+  it('notices a board that knows nothing of the conversation any more', async () => {
+    const talk = new Talk();
+    const board = await talk.open();
+    talk.peer.answer = ({ type }) =>
+      type === 'ping'
+        ? [{ type: 'error', code: 'not-allowed', text: 'say hello first', field: 0, low: 0, high: 0 }]
+        : undefined;
+    await talk.pass(6000);
+    expect(String(board.lost.reason)).toMatch(/it started anew/);
+    await board.close();
+  });
+
   it('does not take the uptime that wraps after 49.7 days for a restart', async () => {
     expect(await told({ boot: 7, uptimeMs: 2 ** 32 - 3000 }, { boot: 7, uptimeMs: 2000 })).toBe('there');
   });
