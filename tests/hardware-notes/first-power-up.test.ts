@@ -45,21 +45,23 @@ describe('the first power-up', () => {
     const again = [...step('A bulb').words.matchAll(/Steps ([\d, and]+) again/g)][0]![1]!
       .match(/\d+/g)!
       .map(Number);
-    const titles = [
-      'The pedal lights the lamp, and nothing else does',
-      'Ten seconds',
-      'It fails dark',
-      'A hundred times',
-    ];
+    const titles = ['The pedal lights the lamp, and nothing else does', 'Ten seconds', 'It fails dark'];
     expect(again).toEqual(titles.map((title) => step(title).number));
   });
 
-  it("pulls K1 in a hundred times by the board's own lamp test", () => {
+  it("pulls K1 in a hundred times by the board's own checkup, with no mains", () => {
+    const [, pullIns] = /PULL_INS: i32 = (\d+);/.exec(coreSource('jobs/checkup/checkup-plan.ts'))!;
+    expect(step('A hundred times').words).toContain(`K1 clicks ${pullIns} times`);
+    expect(cold).toContain('`treadle checkup` to its end');
+    expect(mains).not.toContain('treadle checkup');
+  });
+
+  it("and a hundred times more, with a bulb, by the board's own lamp test", () => {
     const plan = coreSource('jobs/lamp-test/lamp-test-plan.ts');
     const [patches, pulses] = ['PATCHES', 'PULSES'].map((name) =>
       Number(new RegExp(`LAMP_TEST_${name}: i32 = (\\d+);`).exec(plan)![1]),
     );
-    expect(step('A hundred times').words).toContain(`${patches} x ${pulses} = ${patches! * pulses!} times`);
+    expect(step('A bulb').words).toContain(`${patches} x ${pulses} = ${patches! * pulses!} times`);
     expect(patches! * pulses!).toBeGreaterThanOrEqual(100);
   });
 

@@ -96,7 +96,10 @@ class Account {
       if (notice.state === 'rest' && isBegun) {
         // A pedal that stays down is first taken for a hold, and ten seconds later for stuck.
         if (this.#found.size === 0) cancel = board.clock.after(UNTIL_STUCK_MS, () => ended.abort());
-        else ended.abort();
+        else {
+          await notices.return();
+          break;
+        }
       }
     }
     cancel();

@@ -46,11 +46,12 @@ export class TextDisplay {
     this.#readyUs = 0;
   }
 
+  /** 0xFF is the cell with every dot on (HD44780 data sheet, table 4). */
   get rows(): string[] {
     if (!this.plugged || !this.#on)
       return Array.from({ length: displayRows }, () => ' '.repeat(displayColumns));
     return rowAddresses.map((from) =>
-      String.fromCharCode(...this.#cells.subarray(from, from + displayColumns)),
+      String.fromCharCode(...this.#cells.subarray(from, from + displayColumns)).replaceAll('\u00ff', '█'),
     );
   }
 
