@@ -4,7 +4,12 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { boathouseNegative } from '../../../host/darkroom/negative/demo-negative.js';
+import { commonPaper, Paper } from '../../../host/darkroom/paper/paper.js';
+import { previewPrint } from '../../../host/darkroom/picture/preview.js';
 import { type DeskServer, openDeskServer, writeStaticDesk } from '../../../host/desk/index.js';
+import { readRecipe } from '../../../host/recipe/index.js';
+import { loadPlanner } from '../../../host/recipe/planner/index.js';
 import { projectRoot } from '../../../shared-protocol/project.js';
 import { findBarriers, launchChromium, openWatched, pageTestsRun } from './chromium.js';
 import { Keys, readGolden } from './golden-keys.js';
@@ -15,6 +20,20 @@ const secondsAfter: Readonly<Record<string, number>> = { 'tap: light': 12 };
 
 async function rowsOf(page: Page): Promise<string[]> {
   return (await page.locator('.display .row').allTextContents()).map((row) => row.trimEnd());
+}
+
+/** The sheet's pixels, in the one colour that there is. */
+async function sheetOf(page: Page): Promise<number[]> {
+  return page.locator('canvas').evaluate((canvas: HTMLCanvasElement) => {
+    const { data } = canvas.getContext('2d')!.getImageData(0, 0, canvas.width, canvas.height);
+    return Array.from(data.filter((_, at) => at % 4 === 0));
+  });
+}
+
+function wholePrint(): Uint8Array {
+  const recipe = readRecipe(readFileSync(join(projectRoot, 'host/evening/boathouse.json'), 'utf8'));
+  const setup = { negative: boathouseNegative(320), paper: new Paper(commonPaper) };
+  return previewPrint(recipe, loadPlanner().planRecipe(recipe), setup).picture.pixels;
 }
 
 /** The page with its board up, from the box or with the boathouse on it. */
@@ -51,6 +70,29 @@ describe.runIf(pageTestsRun)('in a browser, the rehearsal', () => {
     await finish();
   });
 
+  // The picture of a whole recipe as it was planned: tests/host/darkroom has that against sources.
+  it('the sheet grows dark as the recipe would print it, within a grey level, once all its light was given', async () => {
+    const { page, finish } = await openWatched(browser);
+    await page.clock.install({ time: 0 });
+    await openRehearsal(page, server.url);
+    await page.clock.pauseAt(60_000);
+    const keys = new Keys(page);
+    expect(new Set(await sheetOf(page)).size).toBe(1);
+    for (const act of ['hold: focus', 'tap: light out', 'hold: the lens is stopped down'])
+      await keys.act(act);
+    for (let taps = 0; taps < 12 && !/^Tap (next|again)/.test((await rowsOf(page))[0]!); taps++) {
+      await keys.act('tap: on');
+      await keys.leap(10);
+    }
+    const expected = wholePrint();
+    const given = await sheetOf(page);
+    expect(given).toHaveLength(expected.length);
+    expect(
+      given.reduce((most, red, at) => Math.max(most, Math.abs(red - expected[at]!)), 0),
+    ).toBeLessThanOrEqual(1);
+    await finish();
+  });
+
   it('has nothing that axe finds wrong, at a narrow and at a wide window', async () => {
     for (const width of [400, 1280]) {
       const { page, finish } = await openWatched(browser, { viewport: { width, height: 800 } });
@@ -62,7 +104,7 @@ describe.runIf(pageTestsRun)('in a browser, the rehearsal', () => {
     }
   });
 
-  it('knows the program that sent it, and says so when that is gone', async () => {
+  it('knows the program that sent it, by the token in its address', async () => {
     const other = await openDeskServer();
     const { page, finish } = await openWatched(browser);
     await openRehearsal(page, other.url);
@@ -76,6 +118,8 @@ describe.runIf(pageTestsRun)('in a browser, the rehearsal', () => {
     await writeStaticDesk(folder, true);
     const { page, finish } = await openWatched(browser);
     await openRehearsal(page, pathToFileURL(join(folder, 'index.html')).href);
+    // A choice made by the mouse leaves the space bar to the foot.
+    await page.getByRole('button', { name: 'Begin again' }).click();
     await page.keyboard.down('Space');
     await page.getByText('The lamp is on').waitFor();
     await page.keyboard.up('Space');

@@ -10,11 +10,11 @@ interface Props {
   readonly rehearsal: Rehearsal;
 }
 
-/** What is chosen about a rehearsal. Escape leaves a choice for the pedal. */
+/** What is chosen about a rehearsal. After the mouse, or Escape, the keys are pedal and knob again. */
 export function Choices({ rehearsal }: Props) {
   const { sounder, speed, beginning } = rehearsal;
   return (
-    <form class="choices" onSubmit={(event) => event.preventDefault()}>
+    <form class="choices" onSubmit={(event) => event.preventDefault()} {...leftAfterPointer()}>
       <label>
         board
         <select
@@ -55,3 +55,24 @@ export function Choices({ rehearsal }: Props) {
     </form>
   );
 }
+
+/** A choice made by the mouse is over with it; one made by keys goes on until Escape. */
+function leftAfterPointer() {
+  const leave = () => {
+    if (chosenByPointer && document.activeElement instanceof HTMLElement) document.activeElement.blur();
+  };
+  return {
+    onPointerDown: () => {
+      chosenByPointer = true;
+    },
+    onKeyDown: () => {
+      chosenByPointer = false;
+    },
+    onChange: leave,
+    onClick: ({ target }: Event) => {
+      if (target instanceof HTMLButtonElement) leave();
+    },
+  };
+}
+
+let chosenByPointer = false;

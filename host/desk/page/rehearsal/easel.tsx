@@ -1,9 +1,10 @@
 import { useEffect, useRef } from 'preact/hooks';
 import type { GreyPicture } from '../../../darkroom/picture/render.js';
+import type { HeldBack } from './held-back.js';
 import type { Rehearsal } from './rehearsal.js';
 
 /** So often a lit sheet is worked out again. */
-const PICTURE_MS = 100;
+const PICTURE_MS = 200;
 
 interface Props {
   readonly rehearsal: Rehearsal;
@@ -12,6 +13,7 @@ interface Props {
 /** The enlarger and the sheet under it, which grows dark where light falls. */
 export function Easel({ rehearsal }: Props) {
   const on = rehearsal.lampOn.value;
+  const hands = rehearsal.sheet.place.value && rehearsal.sheet.heldBack();
   return (
     <section class="easel" aria-labelledby="easel">
       <h2 id="easel">Under the enlarger</h2>
@@ -22,7 +24,10 @@ export function Easel({ rehearsal }: Props) {
         <circle class="bulb" cx="150" cy="13" r="5" />
       </svg>
       <Sheet rehearsal={rehearsal} />
-      <p class="lamp">{on ? 'The lamp is on' : 'The lamp is off'}</p>
+      <p>
+        {on ? 'The lamp is on' : 'The lamp is off'}
+        {hands !== undefined && ', hatched: hands or card hold the light back there'}
+      </p>
     </section>
   );
 }
@@ -32,31 +37,37 @@ function Sheet({ rehearsal }: Props) {
   const { sheet } = rehearsal;
   const on = rehearsal.lampOn.value;
   const changes = sheet.changes.value;
+  const place = sheet.place.value;
+  const drawNow = () => draw(canvas.current!, sheet.picture(rehearsal.board.nowUs), sheet.heldBack());
   useEffect(() => {
-    if (!on) draw(canvas.current!, sheet.picture(rehearsal.board.nowUs));
-  }, [on, changes]);
+    if (!on) drawNow();
+  }, [on, changes, place]);
   useEffect(() => {
     if (!on) return;
-    const timer = setInterval(() => draw(canvas.current!, sheet.picture(rehearsal.board.nowUs)), PICTURE_MS);
+    const timer = setInterval(drawNow, PICTURE_MS);
     return () => clearInterval(timer);
   }, [on]);
-  return (
-    <canvas
-      ref={canvas}
-      role="img"
-      aria-label="The sheet on the easel, as it would come out of the developer"
-    />
-  );
+  const words = 'The sheet on the easel, as it would come out of the developer now';
+  return <canvas ref={canvas} role="img" aria-label={words} />;
 }
 
-/** As the safelight shows it: paper white is red. */
-function draw(canvas: HTMLCanvasElement, { width, height, pixels }: GreyPicture): void {
+/** As the safelight shows it: paper white is red. Hatched where hand or card are. */
+function draw(canvas: HTMLCanvasElement, { width, height, pixels }: GreyPicture, held?: HeldBack): void {
   if (canvas.width !== width || canvas.height !== height) Object.assign(canvas, { width, height });
-  const context = canvas.getContext('2d')!;
+  const context = canvas.getContext('2d', { willReadFrequently: true })!;
   const image = context.createImageData(width, height);
   for (let at = 0; at < pixels.length; at++) {
-    image.data[4 * at] = pixels[at]!;
+    image.data[4 * at] = held?.pixels[at] === 1 && isHatch(at, width) ? pixels[at]! ^ HATCH : pixels[at]!;
     image.data[4 * at + 3] = 255;
   }
   context.putImageData(image, 0, 0);
+}
+
+/** Lighter on dark and darker on light. */
+const HATCH = 0x80;
+const HATCH_PITCH = 9;
+const HATCH_WIDTH = 2;
+
+function isHatch(at: number, width: number): boolean {
+  return ((at % width) + Math.floor(at / width)) % HATCH_PITCH < HATCH_WIDTH;
 }

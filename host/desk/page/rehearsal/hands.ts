@@ -28,14 +28,12 @@ export class Hands {
 
   pedal(down: boolean): void {
     this.#rehearsal.sounder.allow();
-    this.#rehearsal.pedalDown.value = down;
-    this.#rehearsal.board.pedal(down);
+    this.#rehearsal.pedal(down);
   }
 
   push(down: boolean): void {
     this.#rehearsal.sounder.allow();
-    this.#rehearsal.knobDown.value = down;
-    this.#rehearsal.board.knobPush(down);
+    this.#rehearsal.knobPush(down);
   }
 
   turn(clicks: number): void {

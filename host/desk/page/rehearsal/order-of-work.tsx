@@ -1,5 +1,6 @@
 import { orderOfWork, type WorkLine } from '../../../pages/map/work.js';
 import { formatTime } from '../../../recipe/index.js';
+import { keyOf } from './place.js';
 import type { Rehearsal } from './rehearsal.js';
 
 interface Props {
@@ -10,6 +11,8 @@ interface Props {
 export function OrderOfWork({ rehearsal }: Props) {
   if (rehearsal.beginning.value === 'fresh') return null;
   const { recipe, plan } = rehearsal.print;
+  const place = rehearsal.sheet.place.value;
+  const now = place && keyOf(place);
   return (
     <section aria-labelledby="work">
       <h2 id="work">
@@ -29,8 +32,8 @@ export function OrderOfWork({ rehearsal }: Props) {
           </tr>
         </thead>
         <tbody>
-          {orderOfWork(recipe, plan).map((line, index) => (
-            <Line line={line} key={index} />
+          {placed(orderOfWork(recipe, plan)).map(({ line, key }) => (
+            <Line line={line} isNow={key === now} key={key} />
           ))}
         </tbody>
       </table>
@@ -38,9 +41,26 @@ export function OrderOfWork({ rehearsal }: Props) {
   );
 }
 
-function Line({ line }: { readonly line: WorkLine }) {
+interface PlacedLine {
+  readonly line: WorkLine;
+  readonly key: string;
+}
+
+/** Each line with its place in the plan; a pass with dodges in it is none, its pieces are. */
+function placed(lines: readonly WorkLine[]): PlacedLine[] {
+  let pass = -1;
+  let piece = 0;
+  return lines.map((line, index) => {
+    if (line.level === 'segment') return { line, key: keyOf({ pass, piece: piece++ }) };
+    pass++;
+    piece = 0;
+    return { line, key: lines[index + 1]?.level === 'segment' ? `${pass}` : keyOf({ pass, piece }) };
+  });
+}
+
+function Line({ line, isNow }: { readonly line: WorkLine; readonly isNow: boolean }) {
   return (
-    <tr class={line.level}>
+    <tr class={line.level} aria-current={isNow ? 'step' : undefined}>
       <td>
         {line.area && <span class={`mark ${line.area.kind}`}>{line.area.number}</span>}
         {line.what}

@@ -15,10 +15,16 @@ import type { Answered } from '../../../board/link/requests.js';
 import type { CoreBoard } from '../../../board/sim/core-board.js';
 import type { BoardRecipe } from '../../../recipe/board-recipe.js';
 
+const MOST_ID = 0xffff;
 /** Longer than any answer is away: the flash under it takes its time. */
 const LONGEST_MS = 2000;
 
-type Moved = MessageOf<'moved'>;
+/** What the board tells of its evening. */
+interface Hears {
+  moved(moved: MessageOf<'moved'>): void;
+  /** Asked for after every move, since a move does not say what job it belongs to. */
+  status(status: MessageOf<'status'>): void;
+}
 
 /**
  * The laptop of a rehearsal: at the other end of the board's own line, with a cable that loses nothing, and with time
@@ -27,14 +33,14 @@ type Moved = MessageOf<'moved'>;
 export class PageLaptop {
   readonly #board: CoreBoard;
   readonly #send: (bytes: Uint8Array) => void;
-  readonly #onMoved: (moved: Moved) => void;
+  readonly #hears: Hears;
   readonly #answers = new Map<number, Message>();
   #unfinished = '';
-  #nextId = 1;
+  #lastId = 0;
 
-  constructor(board: CoreBoard, onMoved: (moved: Moved) => void) {
+  constructor(board: CoreBoard, hears: Hears) {
     this.#board = board;
-    this.#onMoved = onMoved;
+    this.#hears = hears;
     this.#send = board.connect({ unreadBytes: 0, give: (bytes) => this.#take(bytes), end: () => {} });
   }
 
@@ -52,7 +58,7 @@ export class PageLaptop {
   }
 
   async ask<Type extends RequestType>(wish: Wish<Type>): Promise<Answered<Type>> {
-    const id = this.#nextId++;
+    const id = this.#takeId();
     const line = encodeLine({ ...wish, id } as unknown as Message);
     this.#sendText(line);
     for (let ms = 0; ms < LONGEST_MS && !this.#answers.has(id); ms++) this.#board.advanceUs(1000);
@@ -68,6 +74,18 @@ export class PageLaptop {
     return work();
   }
 
+  /** The board is in the middle of saying it: asked back at once, it would be asked inside its own event. */
+  #hearMoved(moved: MessageOf<'moved'>): void {
+    this.#hears.moved(moved);
+    queueMicrotask(() => this.#sendText(encodeLine({ type: 'ping', id: this.#takeId() })));
+  }
+
+  /** From 1 to 65535, and round again. */
+  #takeId(): number {
+    this.#lastId = (this.#lastId % MOST_ID) + 1;
+    return this.#lastId;
+  }
+
   #sendText(text: string): void {
     this.#send(Uint8Array.from(text, (character) => character.charCodeAt(0)));
   }
@@ -79,7 +97,8 @@ export class PageLaptop {
       const decoded = decodeLine(line);
       if (!decoded.ok) continue;
       const { message } = decoded;
-      if (message.type === 'moved') this.#onMoved(message);
+      if (message.type === 'moved') this.#hearMoved(message);
+      else if (message.type === 'status') this.#hears.status(message);
       else if (message.id !== 0) this.#answers.set(message.id, message);
     }
   }

@@ -21,14 +21,14 @@ export function RehearsalView({ rehearsal, hands }: Props) {
         <Choices rehearsal={rehearsal} />
       </header>
       <div class="bench">
-        <Easel rehearsal={rehearsal} />
         <section class="board" aria-labelledby="board">
           <h2 id="board">The board</h2>
           <Display rehearsal={rehearsal} hands={hands} />
           <Contacts rehearsal={rehearsal} hands={hands} />
+          <OrderOfWork rehearsal={rehearsal} />
         </section>
+        <Easel rehearsal={rehearsal} />
       </div>
-      <OrderOfWork rehearsal={rehearsal} />
       <footer>
         <p>
           A screen fogs paper, red or not: keep this page out of the darkroom while a sheet is out of its box.

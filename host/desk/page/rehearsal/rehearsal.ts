@@ -43,16 +43,37 @@ export class Rehearsal {
     board.advanceUs(START_US);
     if (beginning === 'boathouse') await this.#bringRecipe(board);
     this.beginning.value = beginning;
-    board.runAt(this.speed.value);
+    this.#pace();
   }
 
   runAt(speed: number): void {
     this.speed.value = speed;
-    this.#board.runAt(speed);
+    this.#pace();
+  }
+
+  pedal(down: boolean): void {
+    this.pedalDown.value = down;
+    this.#board.pedal(down);
+    this.#pace();
+  }
+
+  knobPush(down: boolean): void {
+    this.knobDown.value = down;
+    this.#board.knobPush(down);
+    this.#pace();
+  }
+
+  /** While foot or finger are down time goes as it is: ten times as fast, every tap would be a hold. */
+  #pace(): void {
+    const isPressed = this.pedalDown.value || this.knobDown.value;
+    this.#board.runAt(isPressed ? 1 : this.speed.value);
   }
 
   async #bringRecipe(board: CoreBoard): Promise<void> {
-    const laptop = new PageLaptop(board, (moved) => this.sheet.move(moved, board.nowUs));
+    const laptop = new PageLaptop(board, {
+      moved: (moved) => this.sheet.move(moved, board.nowUs),
+      status: ({ job }) => this.sheet.work(job === 'recipe'),
+    });
     await laptop.greet();
     await laptop.bring(toBoardRecipe(this.print.recipe));
   }

@@ -6,15 +6,11 @@ import { luxOf, picturePrint, shapesOf } from '../../../darkroom/picture/preview
 import type { GreyPicture } from '../../../darkroom/picture/render.js';
 import { sheetWith } from '../../../darkroom/sheet/exposed-sheet.js';
 import type { RehearsedPrint } from './boathouse.js';
+import { type HeldBack, heldBackAt } from './held-back.js';
+import { keyOf, type Place } from './place.js';
 
 /** Enough to see every area by; a sheet is worked out many times while the lamp is on. */
 const PICTURE_PIXELS = 320;
-
-/** Where the lamp's light goes: a pass of the plan and a piece of it, both from 0. */
-export interface Place {
-  readonly pass: number;
-  readonly piece: number;
-}
 
 /** The sheet on the easel: what the lamp gave it so far, piece by piece, with the hands where the recipe has them. */
 export class SheetUnderLight {
@@ -26,9 +22,13 @@ export class SheetUnderLight {
   readonly #setup = { negative: boathouseNegative(PICTURE_PIXELS), paper: new Paper(commonPaper) };
   readonly #lux: number;
   readonly #lightUs = new Map<string, number>();
-  #lit: { readonly key: string; readonly fromUs: number } | undefined;
+  /** Light before this is counted; undefined in the dark. */
+  #countedUs: number | undefined;
   #exposing = false;
+  /** The recipe is what the pedal works on; a strip's paper is another, and is not drawn. */
+  #isPrint = true;
   #finished = false;
+  #hold: HeldBack | undefined;
 
   constructor(print: RehearsedPrint) {
     this.#print = print;
@@ -46,18 +46,27 @@ export class SheetUnderLight {
     if (state === 'done' || state === 'rest') this.#finished = true;
     const underWay =
       state === 'ready' || state === 'exposing' || state === 'paused' || state === 'between-dodges';
-    this.place.value = underWay && pass > 0 ? { pass: pass - 1, piece: Math.max(0, piece - 1) } : undefined;
+    this.place.value =
+      this.#isPrint && underWay && pass > 0 ? { pass: pass - 1, piece: Math.max(0, piece - 1) } : undefined;
+  }
+
+  /** What the light from now on is for. */
+  work(isPrint: boolean): void {
+    this.#isPrint = isPrint;
+    if (!isPrint) this.place.value = undefined;
   }
 
   light(on: boolean, nowUs: number): void {
     this.#count(nowUs);
-    if (!on) this.#lit = undefined;
-    else this.#begin(nowUs);
+    this.#countedUs = on ? nowUs : undefined;
   }
 
   takeAway(): void {
     this.#lightUs.clear();
-    this.#lit = undefined;
+    this.#countedUs = undefined;
+    this.#exposing = false;
+    this.#finished = false;
+    this.#isPrint = true;
     this.place.value = undefined;
     this.changes.value++;
   }
@@ -70,24 +79,26 @@ export class SheetUnderLight {
     return picturePrint(sheetWith(plan, shapesOf(recipe), this.#lux, lightMs), this.#setup).picture;
   }
 
-  /** The first light after a finished sheet falls on another. */
-  #begin(nowUs: number): void {
+  /** Where hand or card are just now, or will be. */
+  heldBack(): HeldBack | undefined {
     const place = this.place.value;
+    if (place === undefined) return undefined;
+    if (this.#hold?.key !== keyOf(place)) this.#hold = heldBackAt(this.#print, place, this.#setup.negative);
+    return this.#hold;
+  }
+
+  /** The board moves on at the very moment at which the lamp does, before or after it: what counts is between. */
+  #count(nowUs: number): void {
+    const place = this.place.value;
+    if (this.#countedUs === undefined) return;
+    const us = nowUs - this.#countedUs;
+    this.#countedUs = nowUs;
     if (!this.#exposing || place === undefined) return;
+    if (us === 0) return;
+    // The first light after a finished sheet falls on another.
     if (this.#finished && place.pass === 0 && place.piece === 0) this.#lightUs.clear();
     this.#finished = false;
-    this.#lit = { key: keyOf(place), fromUs: nowUs };
-  }
-
-  #count(nowUs: number): void {
-    if (this.#lit === undefined) return;
-    const { key, fromUs } = this.#lit;
-    this.#lightUs.set(key, (this.#lightUs.get(key) ?? 0) + nowUs - fromUs);
-    this.#lit = { key, fromUs: nowUs };
+    this.#lightUs.set(keyOf(place), (this.#lightUs.get(keyOf(place)) ?? 0) + us);
     this.changes.value++;
   }
-}
-
-function keyOf({ pass, piece }: Place): string {
-  return `${pass}/${piece}`;
 }
