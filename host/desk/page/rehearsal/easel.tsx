@@ -2,9 +2,12 @@ import { useEffect, useRef } from 'preact/hooks';
 import type { GreyPicture } from '../../../darkroom/picture/render.js';
 import type { HeldBack } from './held-back.js';
 import type { Rehearsal } from './rehearsal.js';
+import { sheetPixels } from './sheet-under-light.js';
 
 /** So often a lit sheet is worked out again. */
 const PICTURE_MS = 200;
+/** And for so many times as long as it took nothing is drawn. */
+const IDLE_SHARE = 4;
 
 interface Props {
   readonly rehearsal: Rehearsal;
@@ -44,16 +47,26 @@ function Sheet({ rehearsal }: Props) {
   }, [on, changes, place]);
   useEffect(() => {
     if (!on) return;
-    const timer = setInterval(drawNow, PICTURE_MS);
-    return () => clearInterval(timer);
+    return drawAgainAndAgain(drawNow);
   }, [on]);
   const words = 'The sheet on the easel, as it would come out of the developer now';
-  return <canvas ref={canvas} role="img" aria-label={words} />;
+  return <canvas ref={canvas} {...sheetPixels} role="img" aria-label={words} />;
+}
+
+/** On a slow computer less often, so that pedal and display never wait for the picture. Calling the answer ends it. */
+function drawAgainAndAgain(drawNow: () => void): () => void {
+  let timer = setTimeout(again, PICTURE_MS);
+  function again() {
+    const beganMs = performance.now();
+    drawNow();
+    const tookMs = performance.now() - beganMs;
+    timer = setTimeout(again, Math.max(PICTURE_MS, IDLE_SHARE * tookMs));
+  }
+  return () => clearTimeout(timer);
 }
 
 /** As the safelight shows it: paper white is red. Hatched where hand or card are. */
 function draw(canvas: HTMLCanvasElement, { width, height, pixels }: GreyPicture, held?: HeldBack): void {
-  if (canvas.width !== width || canvas.height !== height) Object.assign(canvas, { width, height });
   const context = canvas.getContext('2d', { willReadFrequently: true })!;
   const image = context.createImageData(width, height);
   for (let at = 0; at < pixels.length; at++) {

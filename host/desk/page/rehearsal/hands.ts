@@ -42,8 +42,9 @@ export class Hands {
     this.#rehearsal.board.knobTurn(clicks);
   }
 
-  /** A wheel away from you turns the knob clockwise. */
+  /** A wheel away from you turns the knob clockwise; with Ctrl it is the browser's, for larger letters. */
   wheel(event: WheelEvent): void {
+    if (event.ctrlKey) return;
     event.preventDefault();
     this.#wheelPixels -=
       event.deltaMode === WheelEvent.DOM_DELTA_PIXEL ? event.deltaY : event.deltaY * LINE_PIXELS;

@@ -2,7 +2,7 @@ import { signal } from '@preact/signals';
 import type { MessageOf } from '../../../../shared-protocol/index.js';
 import { boathouseNegative } from '../../../darkroom/negative/demo-negative.js';
 import { commonPaper, Paper } from '../../../darkroom/paper/paper.js';
-import { luxOf, picturePrint, shapesOf } from '../../../darkroom/picture/preview.js';
+import { luxOf, type PreviewSetup, picturePrint, shapesOf } from '../../../darkroom/picture/preview.js';
 import type { GreyPicture } from '../../../darkroom/picture/render.js';
 import { sheetWith } from '../../../darkroom/sheet/exposed-sheet.js';
 import type { RehearsedPrint } from './boathouse.js';
@@ -10,7 +10,18 @@ import { type HeldBack, heldBackAt } from './held-back.js';
 import { keyOf, type Place } from './place.js';
 
 /** Enough to see every area by; a sheet is worked out many times while the lamp is on. */
-const PICTURE_PIXELS = 320;
+export const sheetPixels = { width: 480, height: 320 } as const;
+
+/** What a picture needs beside the light: made when the first is wanted, so that the page is there before it. */
+interface Prepared {
+  readonly setup: PreviewSetup;
+  readonly lux: number;
+}
+
+function prepare({ recipe, plan }: RehearsedPrint): Prepared {
+  const setup = { negative: boathouseNegative(sheetPixels.height), paper: new Paper(commonPaper) };
+  return { setup, lux: luxOf(recipe, plan, setup) };
+}
 
 /** The sheet on the easel: what the lamp gave it so far, piece by piece, with the hands where the recipe has them. */
 export class SheetUnderLight {
@@ -19,8 +30,7 @@ export class SheetUnderLight {
   /** Rises whenever the sheet has got light, or is another. */
   readonly changes = signal(0);
   readonly #print: RehearsedPrint;
-  readonly #setup = { negative: boathouseNegative(PICTURE_PIXELS), paper: new Paper(commonPaper) };
-  readonly #lux: number;
+  #prepared: Prepared | undefined;
   readonly #lightUs = new Map<string, number>();
   /** Light before this is counted; undefined in the dark. */
   #countedUs: number | undefined;
@@ -32,11 +42,6 @@ export class SheetUnderLight {
 
   constructor(print: RehearsedPrint) {
     this.#print = print;
-    this.#lux = luxOf(print.recipe, print.plan, this.#setup);
-  }
-
-  get aspect(): number {
-    return this.#setup.negative.width / this.#setup.negative.height;
   }
 
   /** The board says where the evening went. Light for focusing falls on no paper. */
@@ -75,15 +80,17 @@ export class SheetUnderLight {
   picture(nowUs: number): GreyPicture {
     this.#count(nowUs);
     const { recipe, plan } = this.#print;
+    this.#prepared ??= prepare(this.#print);
+    const { setup, lux } = this.#prepared;
     const lightMs = (pass: number, piece: number) => (this.#lightUs.get(keyOf({ pass, piece })) ?? 0) / 1000;
-    return picturePrint(sheetWith(plan, shapesOf(recipe), this.#lux, lightMs), this.#setup).picture;
+    return picturePrint(sheetWith(plan, shapesOf(recipe), lux, lightMs), setup).picture;
   }
 
   /** Where hand or card are just now, or will be. */
   heldBack(): HeldBack | undefined {
     const place = this.place.value;
     if (place === undefined) return undefined;
-    if (this.#hold?.key !== keyOf(place)) this.#hold = heldBackAt(this.#print, place, this.#setup.negative);
+    if (this.#hold?.key !== keyOf(place)) this.#hold = heldBackAt(this.#print, place, sheetPixels);
     return this.#hold;
   }
 
