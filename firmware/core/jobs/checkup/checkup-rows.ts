@@ -53,7 +53,7 @@ export function drawCheckupStep(): void {
     for (let row = 1; row <= 3; row++) fillRow(row);
     return;
   }
-  const words = WORDS + step * WORDS_BYTES;
+  const words = WORDS + usize(step) * WORDS_BYTES;
   put(load<u16>(words));
   beginRow(2);
   put(load<u16>(words, 2));
