@@ -11,7 +11,7 @@ import { type DeskServer, openDeskServer, writeStaticDesk } from '../../../host/
 import { readRecipe } from '../../../host/recipe/index.js';
 import { loadPlanner } from '../../../host/recipe/planner/index.js';
 import { projectRoot } from '../../../shared-protocol/project.js';
-import { findBarriers, launchChromium, openWatched, pageTestsRun } from './chromium.js';
+import { findBarriers, launchChromium, openWatched, pageTestsRun, type WatchedPage } from './chromium.js';
 import { Keys, readGolden } from './golden-keys.js';
 
 const goldenFreshBoard = join(projectRoot, 'tests/firmware/core/evening/golden-fresh-board.txt');
@@ -42,6 +42,15 @@ async function openRehearsal(page: Page, url: string): Promise<void> {
   await page.getByRole('heading', { name: 'Rehearse an evening' }).waitFor();
 }
 
+/** The page at a moment from which on its time goes only when told. */
+async function openStill(browser: Browser, url: string): Promise<WatchedPage> {
+  const watched = await openWatched(browser);
+  await watched.page.clock.install({ time: 0 });
+  await openRehearsal(watched.page, url);
+  await watched.page.clock.pauseAt(60_000);
+  return watched;
+}
+
 describe.runIf(pageTestsRun)('in a browser, the rehearsal', () => {
   let browser: Browser;
   let server: DeskServer;
@@ -54,10 +63,7 @@ describe.runIf(pageTestsRun)('in a browser, the rehearsal', () => {
   });
 
   it('shows the screens of the evening on a fresh board, row by row, by pedal and knob on the keys', async () => {
-    const { page, finish } = await openWatched(browser);
-    await page.clock.install({ time: 0 });
-    await openRehearsal(page, server.url);
-    await page.clock.pauseAt(60_000);
+    const { page, finish } = await openStill(browser, server.url);
     await page.getByRole('combobox', { name: 'board' }).selectOption('fresh');
     await page.keyboard.press('Escape');
     const keys = new Keys(page);
@@ -72,10 +78,7 @@ describe.runIf(pageTestsRun)('in a browser, the rehearsal', () => {
 
   // The picture of a whole recipe as it was planned: tests/host/darkroom has that against sources.
   it('the sheet grows dark as the recipe would print it, within a grey level, once all its light was given', async () => {
-    const { page, finish } = await openWatched(browser);
-    await page.clock.install({ time: 0 });
-    await openRehearsal(page, server.url);
-    await page.clock.pauseAt(60_000);
+    const { page, finish } = await openStill(browser, server.url);
     const keys = new Keys(page);
     expect(new Set(await sheetOf(page)).size).toBe(1);
     for (const act of ['hold: focus', 'tap: light out', 'hold: the lens is stopped down'])
@@ -90,6 +93,45 @@ describe.runIf(pageTestsRun)('in a browser, the rehearsal', () => {
     expect(
       given.reduce((most, red, at) => Math.max(most, Math.abs(red - expected[at]!)), 0),
     ).toBeLessThanOrEqual(1);
+    await finish();
+  });
+
+  it('the mouse does what the keys do: its wheel turns the knob, its button presses until it is let go', async () => {
+    const { page, finish } = await openStill(browser, server.url);
+    const before = await rowsOf(page);
+    await page.getByRole('region', { name: 'Display' }).hover();
+    await page.mouse.wheel(0, -100);
+    await page.clock.runFor(300);
+    expect(await rowsOf(page)).not.toEqual(before);
+    await page.mouse.wheel(0, 100);
+    await page.clock.runFor(300);
+    expect(await rowsOf(page)).toEqual(before);
+    await page.getByRole('button', { name: 'Pedal' }).hover();
+    await page.mouse.down();
+    await page.clock.runFor(900);
+    expect(await page.getByText('The lamp is on').count()).toBe(1);
+    await page.mouse.up();
+    await finish();
+  });
+
+  // A key that comes up over another window is never told of: the pedal would be stuck.
+  it('lets go of pedal and knob when another window gets the keys', async () => {
+    const { page, finish } = await openStill(browser, server.url);
+    await page.keyboard.down('Space');
+    await page.clock.runFor(100);
+    await page.evaluate(() => window.dispatchEvent(new Event('blur')));
+    await page.clock.runFor(2000);
+    expect(await page.getByText('The lamp is off').count()).toBe(1);
+    await finish();
+  });
+
+  it('takes a tap for a tap at every speed', async () => {
+    const { page, finish } = await openStill(browser, server.url);
+    await page.getByRole('combobox', { name: 'speed' }).selectOption('30');
+    await page.keyboard.press('Escape');
+    await new Keys(page).act('tap: the lens');
+    expect(await page.getByText('The lamp is off').count()).toBe(1);
+    expect((await rowsOf(page))[0]).toBe('Stopped down? Hold');
     await finish();
   });
 
