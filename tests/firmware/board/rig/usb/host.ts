@@ -33,8 +33,9 @@ export type Outcome =
   | { readonly ended: 'done'; readonly bytes: Uint8Array }
   | { readonly ended: 'stalled' | 'unanswered' };
 
-type Step = { readonly pauseUs: number };
-/** Work on the bus, a step at a time; each step says how long it took. */
+/** How long a step has the bus, or how long its work has nothing for the bus and others may have it. */
+type Step = { readonly busUs: number } | { readonly idleUs: number };
+/** Work on the bus, a step at a time. */
 export type Work<Result> = Generator<Step, Result, void>;
 
 /** Damage on the bus, drawn by tests. */
@@ -64,7 +65,7 @@ export class UsbHost {
   /** Endpoints that said STALL, those of the way in with 0x80, until their parity is forgotten. */
   readonly halted = new Set<number>();
   readonly #odd = new Map<number, boolean>();
-  readonly #queue: Work<unknown>[] = [];
+  readonly #queue: { readonly work: Work<unknown>; readyUs: number }[] = [];
   #frame = 0;
   #awake = false;
   #stopped = true;
@@ -117,13 +118,13 @@ export class UsbHost {
     const run = function* (): Work<void> {
       done(yield* work);
     };
-    this.#queue.push(run());
+    this.#queue.push({ work: run(), readyUs: 0 });
   }
 
   *wait(us: number): Work<void> {
     const untilUs = this.#timeline.nowUs + us;
     while (this.#timeline.nowUs < untilUs)
-      yield { pauseUs: Math.min(FRAME_US, untilUs - this.#timeline.nowUs) };
+      yield { idleUs: Math.min(FRAME_US, untilUs - this.#timeline.nowUs) };
   }
 
   *resetBus(): Work<void> {
@@ -253,7 +254,7 @@ export class UsbHost {
     this.onTransaction(this.transactions);
     const answer = this.#stopped ? ({ said: 'silent' } as const) : act(this.#controller());
     const us = ((OVERHEAD_BYTES + bytes) * 8) / BITS_A_US;
-    yield { pauseUs: answer.said === 'nak' ? us + NAK_PAUSE_US : us };
+    yield { busUs: answer.said === 'nak' ? us + NAK_PAUSE_US : us };
     return answer;
   }
 
@@ -268,13 +269,29 @@ export class UsbHost {
   #next(pauseUs: number, run: number): void {
     this.#timeline.at(this.#timeline.nowUs + Math.max(1, pauseUs), () => {
       if (this.#stopped || !this.#awake || run !== this.#run) return;
-      const work = this.#queue[this.#turn++ % Math.max(1, this.#queue.length)];
-      if (work === undefined) return this.#next(FRAME_US, run);
-      const step = work.next();
-      const place = this.#queue.indexOf(work);
-      if (step.done && place >= 0) this.#queue.splice(place, 1);
-      this.#next(step.done ? 1 : step.value.pauseUs, run);
+      const turn = this.#takeTurn();
+      if (turn === undefined) return this.#next(this.#idleUs(), run);
+      const { done, value } = turn.work.next();
+      const place = this.#queue.indexOf(turn);
+      if (done && place >= 0) this.#queue.splice(place, 1);
+      if (done) return this.#next(1, run);
+      if ('idleUs' in value) turn.readyUs = this.#timeline.nowUs + value.idleUs;
+      this.#next('busUs' in value ? value.busUs : 0, run);
     });
+  }
+
+  /** The next in turn that is not idle. */
+  #takeTurn() {
+    for (let tries = 0; tries < this.#queue.length; tries++) {
+      const turn = this.#queue[this.#turn++ % this.#queue.length]!;
+      if (turn.readyUs <= this.#timeline.nowUs) return turn;
+    }
+    return undefined;
+  }
+
+  #idleUs(): number {
+    const readyUs = this.#queue.map((turn) => turn.readyUs);
+    return Math.min(FRAME_US, ...readyUs.map((us) => us - this.#timeline.nowUs));
   }
 }
 
