@@ -100,7 +100,7 @@ export async function logCollection(): Promise<Section> {
       `${clean.records.size} entries over a paced line on a virtual clock, the real core and the real library. The limit is the rate / ${LINE_BITS_A_BYTE}; ` +
       'what counts is the bytes of records, each once. Goals: 95 % clean, 80 % at 1e-5, complete and exact at 1e-4. ' +
       `The last rows are the image on the emulated RP2040 with its processor's time; over USB the limit is ${thousands(USB_BYTES_A_SECOND)} bytes a second: ` +
-      `${packetsAFrame} bulk packets of 64 bytes in each millisecond's frame (USB 2.0, section 5.8.4: 13 bytes go with each).`,
+      `${packetsAFrame} bulk packets of 64 bytes in each millisecond's frame (USB 2.0, section 5.8.4: 13 bytes go with each); the processor, which makes the lines, is what sets the pace there.`,
     columns: [
       'line',
       'bit error rate',
