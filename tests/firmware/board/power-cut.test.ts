@@ -94,13 +94,21 @@ function boardAfterCut(evening: Evening, at: number, done: number, random: Rando
 /** An entry without the number of its answer. */
 const plain = ({ id: _, ...entry }: Entry) => entry;
 
+/** What a board says by itself when it has power again: that it has, and of a sheet under way that the power ended it. */
+function isSaidAfterCut(entry: Entry): boolean {
+  return entry.type === 'started' || (entry.type === 'sheet-ended' && entry.outcome === 'interrupted');
+}
+
 function checkLog(evening: Evening, at: number, log: readonly Entry[]): void {
   const known = evening.checkpoints.findLast(({ changes }) => changes <= at)!;
   const whole = new Map(evening.checkpoints.at(-1)!.log.map((entry) => [entry.seq, plain(entry)]));
   const found = new Map(log.map((entry) => [entry.seq, entry]));
   for (const entry of known.log) expect(found.has(entry.seq), `entry ${entry.seq} is lost`).toBe(true);
   for (const entry of log) {
-    if (entry.type === 'started' && entry.boot !== known.log[0]?.boot) continue;
+    if (entry.boot !== known.log[0]?.boot) {
+      expect(isSaidAfterCut(entry), `${entry.type} after the power came back`).toBe(true);
+      continue;
+    }
     if (entry.type === 'exposure' && entry.outcome === 'interrupted') continue;
     expect(plain(entry)).toEqual(whole.get(entry.seq));
   }
