@@ -43,9 +43,15 @@ async function nightMeant(archive: ArchiveReader, night: string | undefined): Pr
   return (await archive.latestNight()) ?? null;
 }
 
+const whereNights = "'treadle nights' lists the nights, 'treadle collect' brings in what a board has logged";
+
+function inNight(night: string | null): string {
+  return night === null ? 'among the nights without a date' : `in the night of ${night}`;
+}
+
 function lastPrint(sheets: readonly PrintedSheet[], night: string | null): PrintedSheet {
   const last = sheets.findLast(({ job }) => job === 'recipe' || job === 'plain');
-  if (last === undefined) throw new SheetNameError(`no print was made in the night of ${night ?? UNDATED}`);
+  if (last === undefined) throw new SheetNameError(`no print was made ${inNight(night)}: ${whereNights}`);
   return last;
 }
 
@@ -56,11 +62,11 @@ function oneOf(
   all: readonly PrintedSheet[],
   night: string | null,
 ): PrintedSheet {
-  const of = `in the night of ${night ?? UNDATED}`;
+  const of = inNight(night);
   if (alike.length === 0) {
     const there = [...new Set(all.map(({ sheet }) => sheet))].sort((one, other) => one - other);
-    const known = there.length === 0 ? "none: 'treadle nights' lists the nights" : there.join(', ');
-    throw new SheetNameError(`there is no sheet ${number} ${of}, but ${known}`);
+    const known = there.length === 0 ? `, nor any other: ${whereNights}` : `, but ${there.join(', ')}`;
+    throw new SheetNameError(`there is no sheet ${number} ${of}${known}`);
   }
   if (nth === undefined && alike.length > 1)
     throw new SheetNameError(

@@ -124,7 +124,7 @@ describe('treadle again', () => {
 
   it.each([
     ['9', /there is no sheet 9 in the night of 2027-03-05, but 1, 2, 3, 4/],
-    ['2027-03-06/1', /no sheet 1 in the night of 2027-03-06, but none: 'treadle nights' lists/],
+    ['2027-03-06/1', /no sheet 1 in the night of 2027-03-06, nor any other: 'treadle nights' lists/],
     ['Thursday', /'Thursday' names no sheet: write 2027-03-05\/7/],
   ])('says of %j what there is instead', async (name, words) => {
     const ran = await again(name);
