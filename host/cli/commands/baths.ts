@@ -18,6 +18,7 @@ import { readOwnFile } from '../read-own-file.js';
 import { cleanText } from '../terminal/clean-text.js';
 import { print, printJson, remark } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
+import { bathsThatWait } from '../tray-words.js';
 import { UsageError } from '../usage-error.js';
 import { writeNewFile } from '../write-new-file.js';
 
@@ -160,12 +161,12 @@ async function mixed(words: string, options: BoardOptions): Promise<void> {
 
 async function tray(words: string, options: BoardOptions): Promise<void> {
   const c10 = words.trim() === 'off' ? 0 : temperatureMeant(words);
-  await withBoard(options, (board) => board.setSetting('tray-c10', c10));
-  remark(
-    c10 === 0
-      ? 'The temperature is not told: the times of the row hold.'
-      : `The tray is at ${formatDegreesC(c10)}.`,
-  );
+  const times = await withBoard(options, async (board) => {
+    await board.setSetting('tray-c10', c10);
+    return await board.allBathTimes();
+  });
+  if (c10 === 0) remark('The temperature is not told: the times of the row hold.');
+  else remark(cleanText([`The tray is at ${formatDegreesC(c10)}.`, ...bathsThatWait(times, c10)].join(' ')));
 }
 
 /** @throws UsageError with what can be written. */

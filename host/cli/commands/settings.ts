@@ -17,6 +17,7 @@ interface SettingsOptions extends BoardOptions {
 const names = Object.keys(settings) as SettingName[];
 
 export function define(command: Command): void {
+  command.helpCommand('help [command]', 'print the help of a command');
   command.addHelpText(
     'after',
     examples(

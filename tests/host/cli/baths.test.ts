@@ -57,6 +57,23 @@ describe('treadle baths, on a simulated board', () => {
       });
   });
 
+  // 30C was taken without a word, and then the bath did not begin.
+  it('says which baths wait while the tray is colder or warmer than their times', async () => {
+    const file = desk.file('by-temperature.json');
+    const at = (temperature: string, resinCoated: string) => ({ at: temperature, resinCoated });
+    const first = {
+      label: 'bath A',
+      resinCoated: '60s',
+      byTemperature: [at('18C', '90s'), at('24C', '45s')],
+    };
+    writeFileSync(file, JSON.stringify({ baths: [first, { label: 'bath B', resinCoated: '20s' }] }));
+    expect((await desk.treadle('baths', 'set', file)).code).toBe(0);
+    expect((await desk.treadle('baths', 'tray', '30C')).err).toBe(
+      'The tray is at 30C. bath A has times from 18C to 24C: the board does not begin it until the tray is there.\n',
+    );
+    expect((await desk.treadle('baths', 'tray', '24C')).err).toBe('The tray is at 24C.\n');
+  });
+
   it('finds no bath that there is not', async () => {
     for (const word of ['3', 'toner']) {
       const ran = await desk.treadle('baths', 'mixed', word);
