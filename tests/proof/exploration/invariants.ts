@@ -99,7 +99,7 @@ const prompts: readonly PromptTest[] = [
     words: /^Tap (yes|no) Hold rest/,
     ...tapped,
     kept: (board) =>
-      ['asking', 'ready', 'rest'].some((state) => inState(board, state as 'rest')) && !board.lampOn,
+      ['asking', 'ready', 'rest', 'done'].some((state) => inState(board, state as 'rest')) && !board.lampOn,
   },
   { words: /^Unplugged\? Tap yes/, ...tapped, kept: (board) => inState(board, 'asking') && !board.lampOn },
   {
@@ -114,7 +114,7 @@ const prompts: readonly PromptTest[] = [
       inState(board, 'ready') && !board.lampOn && board.around.prompt !== start.around.prompt,
   },
   {
-    words: /^Tap (keep|set|no)/,
+    words: /^Tap (keep|set) /,
     ...tapped,
     kept: (board) => (inState(board, 'rest') || inState(board, 'done')) && !board.lampOn,
   },
