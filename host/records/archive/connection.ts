@@ -5,7 +5,7 @@ import type { Database, default as DatabaseConstructor } from 'libsql';
 import { ArchiveError } from '../archive-error.js';
 import { bringUpToDate, FORMAT, formatOf, shimOlderFormat } from './archive-format.js';
 import { archiveTrouble, damaged } from './archive-trouble.js';
-import { putCountsRight } from './quarters.js';
+import { putCountsRight, putTriggersRight } from './quarters.js';
 import { textOf } from './rows.js';
 import { inTransaction } from './transaction.js';
 
@@ -57,7 +57,10 @@ export function connectToWrite(Libsql: Libsql, file: string): Database {
     inTransaction(database, () => {
       const format = formatOf(database, file);
       if (format < FORMAT) bringUpToDate(database, format);
-      else putCountsRight(database);
+      else {
+        putTriggersRight(database);
+        putCountsRight(database);
+      }
     });
   });
 }

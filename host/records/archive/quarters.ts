@@ -1,4 +1,5 @@
 import type { Database } from 'libsql';
+import { textOf } from './rows.js';
 
 /**
  * How much was logged in each quarter of an hour of each run: what a list of nights is read from, so that it takes as
@@ -76,6 +77,26 @@ export const countingTriggers = `
   END;
   CREATE TRIGGER record_removed AFTER DELETE ON record BEGIN ${discountOld}
   END;`;
+
+/** The triggers as the file has to have them, in the order of their names. */
+const triggersAsKept = countingTriggers
+  .trim()
+  .split(/;\s+(?=CREATE TRIGGER)/)
+  .map((trigger) => trigger.replace(/;$/, ''))
+  .sort();
+
+/** Makes the triggers anew where they are not ours to the letter: what rotted in one is else met when it fires. */
+export function putTriggersRight(database: Database): void {
+  const there = database
+    .prepare(
+      "SELECT CAST(name AS BLOB) AS name, CAST(sql AS BLOB) AS said FROM sqlite_schema WHERE type = 'trigger'",
+    )
+    .all() as { name: ArrayBuffer; said: ArrayBuffer }[];
+  const said = there.map((trigger) => textOf(trigger.said) ?? '').sort();
+  if (said.join() === triggersAsKept.join()) return;
+  for (const { name } of there) database.exec(`DROP TRIGGER "${(textOf(name) ?? '').replaceAll('"', '""')}"`);
+  database.exec(countingTriggers);
+}
 
 /** Counts anew where the counts are not those of the records: the database's own check does not see that. */
 export function putCountsRight(database: Database): void {
