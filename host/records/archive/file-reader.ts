@@ -190,18 +190,20 @@ export class FileReader implements ArchiveReader {
 
 /**
  * A later run of the board shows that a sheet which was open at the end of its own is not merely under way; a board that kept it
- * begins that run by saying what became of it.
+ * begins that run by saying what became of it. Log and boot are asked after one by one: for both at once the database looks
+ * through all that follows, which took minutes with a million entries.
  */
-const sheetsEndedByPowerSql = `SELECT ${textColumn('board')}, ${wholeColumn('log')}, ${wholeColumn('boot')},
-  ${wholeColumn('begun', 'seq')} FROM (SELECT board, log, boot,
+const sheetsEndedByPowerSql = `WITH run AS (SELECT board, log, boot,
     max(CASE WHEN type IN ('sheet', 'sheet-resumed') THEN seq END) AS begun,
-    max(CASE WHEN type IN ('sheet-ended', 'sheet-unused') THEN seq END) AS ended
-    FROM record WHERE ${sheetMarks} GROUP BY board, log, boot) AS run
-  WHERE begun > ifnull(ended, -1) AND EXISTS (SELECT 1 FROM record AS later
-    WHERE later.board = run.board AND (later.log, later.boot) > (run.log, run.boot))
-  AND ifnull((SELECT type FROM record AS next WHERE next.board = run.board
-    AND (next.log, next.boot) > (run.log, run.boot) AND next.${sheetMarks}
-    ORDER BY next.log, next.boot, next.seq LIMIT 1), 'sheet') = 'sheet'`;
+    max(CASE WHEN type IN ('sheet-ended', 'sheet-unused') THEN seq END) AS ended,
+    ifnull(min(CASE WHEN type = 'sheet' THEN seq END) = min(seq), 0) AS begins_anew
+    FROM record WHERE ${sheetMarks} GROUP BY board, log, boot),
+  followed AS (SELECT *, lead(begins_anew, 1, 1) OVER (PARTITION BY board ORDER BY log, boot) AS is_left FROM run)
+  SELECT ${textColumn('board')}, ${wholeColumn('log')}, ${wholeColumn('boot')}, ${wholeColumn('begun', 'seq')}
+  FROM followed WHERE begun > ifnull(ended, -1) AND is_left AND (
+    EXISTS (SELECT 1 FROM record AS later WHERE later.board = followed.board AND later.log = followed.log
+      AND later.boot > followed.boot)
+    OR EXISTS (SELECT 1 FROM record AS later WHERE later.board = followed.board AND later.log > followed.log))`;
 
 function keyOf({ board, log, boot }: Run): string {
   return `${log} ${boot} ${board}`;
