@@ -18,7 +18,7 @@ const MOST_ON_PAGE = 20_000;
 /** Shows what is logged, as it is read; tells how many entries there were. */
 export async function showEntries(archive: ArchiveReader, filter: RecordFilter, view: View): Promise<number> {
   const names = await archive.boardNames();
-  const notes = await sheetNotes(archive);
+  const notes = await sheetNotes(archive, filter);
   const entries = new Counted(entryPages(archive.recordPages(filter), notes));
   if (view === 'csv') await printPieces(csvLines(entries, names));
   else if (view === 'json') await printPieces(jsonLines(entries, names));

@@ -30,7 +30,7 @@ export async function sheetNamed(archive: ArchiveReader, name: string): Promise<
       `'${name}' names no sheet: write 2027-03-05/7 for sheet 7 of that night, 7 for the latest night's, or last`,
     );
   const night = await nightMeant(archive, parts.night);
-  const notes = await sheetNotes(archive);
+  const notes = await sheetNotes(archive, { night });
   const sheets = await printedSheets(logEntries(archive.records({ night }), notes));
   if (parts.sheet === 'last') return lastPrint(sheets, night);
   const alike = sheets.filter(({ sheet }) => sheet === Number(parts.sheet));

@@ -136,8 +136,11 @@ export interface ArchiveReader extends AsyncDisposable {
   recipes(name?: string): Promise<KeptRecipe[]>;
   /** The latest sheet that was printed by a version of a recipe. */
   latestPrint(name: string, version: number): Promise<PrintedSheet | undefined>;
-  /** The records that begin sheets, or say that one is gone on with, which neither were finished nor given up in their run. */
-  sheetsEndedByPower(): Promise<SheetPlace[]>;
+  /**
+   * The records that begin sheets, or say that one is gone on with, which neither were finished nor given up in their run; of
+   * the runs that have a part in that night, or of all.
+   */
+  sheetsEndedByPower(filter?: Pick<RecordFilter, 'night'>): Promise<SheetPlace[]>;
   /** Remarks on every version of every recipe, oldest first. */
   remarks(): Promise<Remark[]>;
   close(): Promise<void>;

@@ -106,9 +106,11 @@ export class FileReader implements ArchiveReader {
     return this.read<PrintRow>(latestPrintSql, { name, version }).map(printOf)[0];
   }
 
-  async sheetsEndedByPower(): Promise<SheetPlace[]> {
+  async sheetsEndedByPower({ night }: Pick<RecordFilter, 'night'> = {}): Promise<SheetPlace[]> {
+    const ofNight = typeof night === 'string';
     const rows = this.read<Omit<SheetPlace, 'board'> & { readonly board: ArrayBuffer }>(
-      sheetsEndedByPowerSql,
+      sheetsEndedByPowerSql(ofNight ? RUNS_OF_NIGHT : ''),
+      ofNight ? { ...nightSpan(night), night } : {},
     );
     return rows.map((row) => ({ ...row, board: textOf(row.board) ?? '' }));
   }
@@ -188,22 +190,31 @@ export class FileReader implements ArchiveReader {
   }
 }
 
+/** Limits what is read to the runs in which something was logged that night. */
+const RUNS_OF_NIGHT = `AND (board, log, boot) IN (
+  SELECT board, log, boot FROM record WHERE at_ms >= :fromMs AND at_ms < :untilMs
+  UNION SELECT board, log, boot FROM dated_by_hand WHERE night = :night)`;
+
 /**
  * A later run of the board shows that a sheet which was open at the end of its own is not merely under way; a board that kept it
  * begins that run by saying what became of it. Log and boot are asked after one by one: for both at once the database looks
  * through all that follows, which took minutes with a million entries.
  */
-const sheetsEndedByPowerSql = `WITH run AS (SELECT board, log, boot,
+const sheetsEndedByPowerSql = (limit: string) => `WITH run AS (SELECT board, log, boot,
     max(CASE WHEN type IN ('sheet', 'sheet-resumed') THEN seq END) AS begun,
-    max(CASE WHEN type IN ('sheet-ended', 'sheet-unused') THEN seq END) AS ended,
-    ifnull(min(CASE WHEN type = 'sheet' THEN seq END) = min(seq), 0) AS begins_anew
-    FROM record WHERE ${sheetMarks} GROUP BY board, log, boot),
-  followed AS (SELECT *, lead(begins_anew, 1, 1) OVER (PARTITION BY board ORDER BY log, boot) AS is_left FROM run)
+    max(CASE WHEN type IN ('sheet-ended', 'sheet-unused') THEN seq END) AS ended
+    FROM record WHERE ${sheetMarks} ${limit} GROUP BY board, log, boot)
   SELECT ${textColumn('board')}, ${wholeColumn('log')}, ${wholeColumn('boot')}, ${wholeColumn('begun', 'seq')}
-  FROM followed WHERE begun > ifnull(ended, -1) AND is_left AND (
-    EXISTS (SELECT 1 FROM record AS later WHERE later.board = followed.board AND later.log = followed.log
-      AND later.boot > followed.boot)
-    OR EXISTS (SELECT 1 FROM record AS later WHERE later.board = followed.board AND later.log > followed.log))`;
+  FROM run WHERE begun > ifnull(ended, -1)
+    AND (EXISTS (${later('1', IN_THIS_LOG)}) OR EXISTS (${later('1', IN_A_LATER_LOG)}))
+    AND coalesce((${firstMark(IN_THIS_LOG)}), (${firstMark(IN_A_LATER_LOG)}), 'sheet') = 'sheet'`;
+
+const IN_THIS_LOG = 'next.log = run.log AND next.boot > run.boot';
+const IN_A_LATER_LOG = 'next.log > run.log';
+const later = (what: string, where: string) =>
+  `SELECT ${what} FROM record AS next WHERE next.board = run.board AND ${where}`;
+const firstMark = (where: string) =>
+  `${later('type', where)} AND next.${sheetMarks} ORDER BY next.log, next.boot, next.seq LIMIT 1`;
 
 function keyOf({ board, log, boot }: Run): string {
   return `${log} ${boot} ${board}`;

@@ -1,14 +1,24 @@
-import type { ArchiveReader, SheetNote, SheetNotes, SheetPlace, SheetRemark } from '../archive/archive.js';
+import type {
+  ArchiveReader,
+  RecordFilter,
+  SheetNote,
+  SheetNotes,
+  SheetPlace,
+  SheetRemark,
+} from '../archive/archive.js';
 
-/** What the archive knows of single sheets beside their records. */
-export async function sheetNotes(archive: ArchiveReader): Promise<SheetNotes> {
+/** What the archive knows of single sheets beside their records; of those of one night, or of all. */
+export async function sheetNotes(
+  archive: ArchiveReader,
+  filter: Pick<RecordFilter, 'night'> = {},
+): Promise<SheetNotes> {
   const notes = new Map<string, SheetNote>();
   const add = (place: SheetPlace, note: (before: SheetNote) => SheetNote) =>
     notes.set(keyOf(place), note(notes.get(keyOf(place)) ?? {}));
   for (const { sheet, rating, words, writtenMs } of await archive.remarks())
     if (sheet !== null)
       add(sheet, (note) => ({ ...note, remarks: [...(note.remarks ?? []), { rating, words, writtenMs }] }));
-  for (const sheet of await archive.sheetsEndedByPower())
+  for (const sheet of await archive.sheetsEndedByPower(filter))
     add(sheet, (note) => ({ ...note, endedByPower: true }));
   return { of: (place) => notes.get(keyOf(place)) };
 }
