@@ -5,6 +5,7 @@
 import { makeWay } from '../board';
 import { Job, MakingWay, RunState } from '../generated/constants';
 import { outboxIsEmpty } from '../log/outbox';
+import { NOT_AT_REST } from '../protocol/refusals';
 import { ascii } from '../protocol/texts';
 import { Unkept } from '../state/keeping';
 import { Due, Question } from '../state/situation';
@@ -35,8 +36,7 @@ export function allIsStored(): bool {
 
 /** Why the hand is not to be asked, in words for the laptop; or MAY_ASK. Being stored is asked for beside. */
 export function whyNotMakeWay(): usize {
-  if (situation.state != RunState.Rest)
-    return ascii('a sheet is being given or read: finish it, or hold to go back');
+  if (situation.state != RunState.Rest) return NOT_AT_REST;
   if (left.isOffered) return ascii('a sheet lacks light: go on with it or turn away');
   return reading.unread == Job.None ? MAY_ASK : ascii('a sheet waits to be read');
 }

@@ -9,6 +9,9 @@ import { ascii, copyText } from './texts';
 /** Takes the schema's sentence for the code. */
 export const NO_WORDS: usize = 0;
 
+/** A sheet, a reading, a question, a bath or the checkup. */
+export const NOT_AT_REST: usize = ascii('something is under way: finish it, or hold to go back');
+
 export let refusals: u32 = 0;
 
 /** Writes an error line; `why` is a text, or `NO_WORDS`. */

@@ -12,7 +12,7 @@ import { setBoardName, writeBoardNameLine } from './board-name';
 import { errorOf, isKeeping, keepRecipe, keepSetting, keepStrip, removeRecipe } from './keeping';
 import { setWatching } from './notices';
 import { readRecord } from './record-codec';
-import { foreignFormatWords, NO_WORDS, writeReaderRefusal, writeRefusal } from './refusals';
+import { foreignFormatWords, NO_WORDS, NOT_AT_REST, writeReaderRefusal, writeRefusal } from './refusals';
 import { writeCountersLine, writeSettingLine, writeStatusLine, writeWelcomeLine } from './reports';
 import { Stream, startStream } from './streams';
 import { ascii } from './texts';
@@ -26,7 +26,6 @@ enum Speech {
 }
 
 const NO_TICKET: i32 = 0;
-const SHEET_UNDER_WAY = ascii('a sheet is being given or read: finish it, or hold to go back');
 /** The evening's answer for 'done'. */
 const FINE: i32 = -1;
 
@@ -222,7 +221,7 @@ function answerPart(part: upload.Part, id: i32): bool {
 }
 
 function answerEvening(code: i32, id: i32): bool {
-  if (code != FINE) return refuse(id, code, code == ErrorCode.NotAllowed ? SHEET_UNDER_WAY : NO_WORDS);
+  if (code != FINE) return refuse(id, code, code == ErrorCode.NotAllowed ? NOT_AT_REST : NO_WORDS);
   codec.writeOk(codec.ok, id);
   return true;
 }

@@ -10,6 +10,8 @@ import { bootButtonWords } from './write-to-drive.js';
 const LOOK_MS = 500;
 /** A board that is up answers in milliseconds. */
 const HELLO_MS = 1500;
+/** A board that is up for longer than since the writing, and this beside, did not start with what was written. */
+const EARLIEST_MS = 60_000;
 
 export interface ComeBackOptions extends FindOptions {
   /** The port that was named, if one was; the board is looked for everywhere else. */
@@ -25,11 +27,13 @@ export interface ComeBackOptions extends FindOptions {
  */
 export async function awaitNewFirmware(image: FirmwareImage, options: ComeBackOptions): Promise<Welcome> {
   const clock: Clock = options.clock ?? systemClock;
-  const endMs = clock.nowMs() + options.waitMs;
+  const writtenMs = clock.nowMs();
+  const endMs = writtenMs + options.waitMs;
   let seen: Welcome | undefined;
   do {
     const heard = await lookForIt(options);
-    if (heard !== undefined && isIt(heard, image, options.before)) return heard;
+    const sinceMs = clock.nowMs() - writtenMs + EARLIEST_MS;
+    if (heard !== undefined && isIt(heard, image, options.before, sinceMs)) return heard;
     seen = heard ?? seen;
     await pause(clock, LOOK_MS);
   } while (clock.nowMs() < endMs);
@@ -62,9 +66,10 @@ async function hear(
   }
 }
 
-function isIt(now: Welcome, image: FirmwareImage, before: Welcome | undefined): boolean {
+/** A board that was there all the time with that version, beside the one that was written to, is not it. */
+function isIt(now: Welcome, image: FirmwareImage, before: Welcome | undefined, sinceMs: number): boolean {
   if (now.firmwareVersion !== image.version || now.schemaHash !== image.schemaHash) return false;
-  if (before === undefined) return true;
+  if (before === undefined) return now.uptimeMs < sinceMs;
   const hasStarted = now.boot !== before.boot || now.uptimeMs < before.uptimeMs;
   return now.boardId === before.boardId && hasStarted;
 }

@@ -29,7 +29,7 @@ async function loadSerialPort() {
  */
 export async function openSerialPort(path: string, baudRate = usualBaudRate): Promise<Duplex> {
   const SerialPort = await loadSerialPort();
-  // Without hupcl the lines that reset some boards stay as they are when the port is let go.
+  // Asks that the lines which reset some boards stay as they are when the port is let go; Linux lets them go all the same.
   const port = new SerialPort({ path, baudRate, autoOpen: false, hupcl: false });
   await new Promise<void>((resolve, reject) => {
     port.open((error) => (error ? reject(openTrouble(path, error)) : resolve()));

@@ -109,9 +109,7 @@ describe('treadle flash, with a simulated board at a pseudo-terminal and a folde
     desk.board.pedal(false);
     desk.board.advanceUs(150_000);
     const { code, err } = await flash(desk.file('new.uf2'));
-    expect(err).toContain(
-      'a sheet is being given or read: finish it, or hold to go back. Then run this again',
-    );
+    expect(err).toContain('something is under way: finish it, or hold to go back. Then run this again');
     expect(code).toBe(1);
   });
 

@@ -104,7 +104,7 @@ describe('new firmware', () => {
     bench.ask({ type: 'set-setting', id: 0, name: 'lens-check', value: 0 });
     bench.seconds(1);
     bench.ask({ type: 'choose', id: 0, job: 'strip', name: '' });
-    const underWay = /^not-allowed: a sheet is being given or read/;
+    const underWay = /^not-allowed: something is under way/;
     bench.tap();
     expect(refusal(makeWay(bench))).toMatch(underWay);
     bench.tap();

@@ -71,7 +71,7 @@ describe('asking the hand at the knob', () => {
         expect(board.lampOn).toBe(true);
       },
     );
-    expect(words(outcome)).toMatch(/^the board does not make way now.*a sheet is being given or read/);
+    expect(words(outcome)).toMatch(/^the board does not make way now.*something is under way/);
     expect(told).toEqual([]);
   });
 

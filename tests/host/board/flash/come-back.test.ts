@@ -46,6 +46,12 @@ describe('a board that is to come back with new firmware', () => {
     expect(await failureOf(image, other)).toContain('ffffffffffffffff has not come back');
   });
 
+  // By the boot button nothing is known of the board before: another one at the laptop, of that version, was taken for it.
+  it('is not one that has been up all the time', async () => {
+    desk.board.advanceUs(120_000_000);
+    expect(await failureOf()).toContain('has not started with it');
+  });
+
   it('is not when nobody answers', async () => {
     desk.board.cutPower();
     const error = await failureOf();
