@@ -4,10 +4,8 @@ import { join } from 'node:path';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { readRecipe } from '../../../host/recipe/index.js';
-import { collectIntoArchive } from '../../../host/records/archive/collect-log.js';
-import { openArchive } from '../../../host/records/archive/file-archive.js';
 import { projectRoot } from '../../../shared-protocol/project.js';
-import { Printer } from '../records/again/printer.js';
+import { printIntoArchive } from '../records/again/print-into-archive.js';
 import { BoardAtAPort } from './board-at-a-port.js';
 import { Desk, lines } from './questions/typing.js';
 import { treadle } from './treadle.js';
@@ -17,22 +15,16 @@ const folder = mkdtempSync(join(tmpdir(), 'treadle-again-'));
 const archive = join(folder, 'archive.sqlite');
 
 /** Two prints by the recipe, the second with the base turned up; the power goes in a third; one more, and one after the board was switched off and on. */
-beforeAll(async () => {
-  const printer = new Printer();
-  const file = await openArchive(archive, printer.pair.clock);
-  await printer.setUp([demo]);
-  await file.keepRecipe(demo, printer.pair.board.id);
-  await printer.print('boathouse');
-  await printer.print('boathouse', { pushes: 1, clicks: 3 });
-  await printer.print('boathouse', { powerFailsAfterS: 6 });
-  await printer.print('boathouse');
-  printer.switchOffAndOn();
-  await printer.print('boathouse');
-  const board = await printer.pair.open();
-  await printer.pair.over(collectIntoArchive(file, board));
-  await board.close();
-  await file.close();
-});
+beforeAll(() =>
+  printIntoArchive(archive, demo, async (printer) => {
+    await printer.print('boathouse');
+    await printer.print('boathouse', { pushes: 1, clicks: 3 });
+    await printer.print('boathouse', { powerFailsAfterS: 6 });
+    await printer.print('boathouse');
+    printer.switchOffAndOn();
+    await printer.print('boathouse');
+  }),
+);
 afterAll(() => rmSync(folder, { recursive: true }));
 
 describe('treadle again', () => {

@@ -3,11 +3,10 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { readRecipe } from '../../../host/recipe/index.js';
-import { collectIntoArchive } from '../../../host/records/archive/collect-log.js';
 import { openArchive } from '../../../host/records/archive/file-archive.js';
 import { projectRoot } from '../../../shared-protocol/project.js';
 import { listOf } from '../../setup/list-of.js';
-import { Printer } from '../records/again/printer.js';
+import { printIntoArchive } from '../records/again/print-into-archive.js';
 import { treadle } from './treadle.js';
 
 const demo = readRecipe(readFileSync(join(projectRoot, 'host/evening/boathouse.json')));
@@ -15,19 +14,13 @@ const folder = mkdtempSync(join(tmpdir(), 'treadle-remarks-'));
 const archive = join(folder, 'archive.sqlite');
 
 /** Two prints by one recipe, of which the dry ones were not alike; then another content under its number. */
-beforeAll(async () => {
-  const printer = new Printer();
-  const file = await openArchive(archive, printer.pair.clock);
-  await printer.setUp([demo]);
-  await file.keepRecipe(demo, printer.pair.board.id);
-  await printer.print('boathouse');
-  await printer.print('boathouse', { pushes: 1, clicks: 3 });
-  await file.keepRecipe({ ...demo, baseMs: 9000 }, printer.pair.board.id);
-  const board = await printer.pair.open();
-  await printer.pair.over(collectIntoArchive(file, board));
-  await board.close();
-  await file.close();
-});
+beforeAll(() =>
+  printIntoArchive(archive, demo, async (printer, file) => {
+    await printer.print('boathouse');
+    await printer.print('boathouse', { pushes: 1, clicks: 3 });
+    await file.keepRecipe({ ...demo, baseMs: 9000 }, printer.pair.board.id);
+  }),
+);
 afterAll(() => rmSync(folder, { recursive: true }));
 
 // A rating could be given to a recipe's version only: of three prints of one version nobody knew afterwards which was the good one.

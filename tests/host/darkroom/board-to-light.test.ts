@@ -16,6 +16,7 @@ import { readRecipe } from '../../../host/recipe/index.js';
 import { type Lamp, loadPlanner } from '../../../host/recipe/planner/index.js';
 import { shapeSchema } from '../../../host/recipe/shape.js';
 import { EveningBench } from '../../firmware/core/evening/evening-bench.js';
+import { strip as halfStops } from '../board/link/laptop.js';
 import { demoFile } from '../recipe/demo-recipe.js';
 
 const planner = loadPlanner();
@@ -91,16 +92,7 @@ describe('what the board’s own relay edges give', () => {
   it.each(lamps)('is every patch of a strip within half a per cent: lag $lagMs, rise $riseMs ms', (lamp) => {
     const request = { firstMs: 5000, step: { stops120: 60 }, patches: 5, cover: 'cumulative', lamp } as const;
     const bench = begin(lamp, () => {});
-    bench.ask({
-      type: 'strip-set',
-      id: 0,
-      firstMs: 5000,
-      stepStops120: 60,
-      stepMs: 0,
-      patches: 5,
-      cover: 'cumulative',
-      filter: '',
-    });
+    bench.ask({ type: 'strip-set', id: 0, ...halfStops });
     bench.tap();
     for (let patch = 0; patch < 5; patch++) {
       bench.tap();
@@ -117,16 +109,7 @@ describe('what the board’s own relay edges give', () => {
 
   it('is not what was asked for when the board is not told of its lamp', () => {
     const bench = begin({ lagMs: 0, riseMs: 0 }, () => {});
-    bench.ask({
-      type: 'strip-set',
-      id: 0,
-      firstMs: 5000,
-      stepStops120: 60,
-      stepMs: 0,
-      patches: 5,
-      cover: 'cumulative',
-      filter: '',
-    });
+    bench.ask({ type: 'strip-set', id: 0, ...halfStops });
     bench.tap();
     bench.tap();
     bench.seconds(20);

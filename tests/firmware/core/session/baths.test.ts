@@ -4,11 +4,8 @@ import { usualBaths } from '../../../../shared-protocol/usual-baths.js';
 import { Conversation } from './conversation.js';
 
 let board: Conversation;
-let nextId = 10;
 beforeEach(() => {
-  board = new Conversation();
-  board.hello();
-  nextId = 10;
+  board = Conversation.greeted();
 });
 
 type BathSet = MessageOf<'bath-set'>;
@@ -20,12 +17,12 @@ function bathSet(bath: number, baths: number, label: string, change: Partial<Bat
     drainSeconds: 10,
     agitationSeconds: 15,
   };
-  return { type: 'bath-set', id: nextId++, bath, baths, label, limitCm2: 0, ...times, ...change };
+  return { type: 'bath-set', id: board.nextId++, bath, baths, label, limitCm2: 0, ...times, ...change };
 }
 
 const set = (...row: string[]) =>
   row.map((label, at) => board.say(bathSet(at + 1, row.length, label))[0]!.type);
-const get = (bath: number) => board.say({ type: 'bath-get', id: nextId++, bath })[0]!;
+const get = (bath: number) => board.say({ type: 'bath-get', id: board.nextId++, bath })[0]!;
 
 describe('the baths', () => {
   it('of a new board are the usual ones', () => {

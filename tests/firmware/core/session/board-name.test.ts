@@ -2,15 +2,12 @@ import { beforeEach, describe, expect, it } from 'vitest';
 import { Conversation } from './conversation.js';
 
 let board: Conversation;
-let nextId = 10;
 beforeEach(() => {
-  board = new Conversation();
-  board.hello();
-  nextId = 10;
+  board = Conversation.greeted();
 });
 
-const set = (name: string) => board.say({ type: 'name-set', id: nextId++, name })[0]!;
-const get = () => board.say({ type: 'name-get', id: nextId++ })[0]!;
+const set = (name: string) => board.say({ type: 'name-set', id: board.nextId++, name })[0]!;
+const get = () => board.say({ type: 'name-get', id: board.nextId++ })[0]!;
 
 describe('the name that the printer gave a board', () => {
   it('is none on a new board, and taking none away is no fault', () => {
@@ -34,7 +31,7 @@ describe('the name that the printer gave a board', () => {
 
   it('is no recipe, whatever it is', () => {
     set('name');
-    expect(board.say({ type: 'recipe-get', id: nextId++, name: 'name' })[0]).toMatchObject({
+    expect(board.say({ type: 'recipe-get', id: board.nextId++, name: 'name' })[0]).toMatchObject({
       code: 'not-found',
     });
     expect(get()).toMatchObject({ name: 'name' });

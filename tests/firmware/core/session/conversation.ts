@@ -24,6 +24,16 @@ export class Conversation {
   #sent = '';
   #flashOk: (0 | 1)[] = [];
 
+  /** Of requests, for whoever numbers them by this. */
+  nextId = 10;
+
+  /** One that has been said hello to. */
+  static greeted(): Conversation {
+    const conversation = new Conversation();
+    conversation.hello();
+    return conversation;
+  }
+
   constructor(flash = new Flash()) {
     this.flash = flash;
     this.#core = this.#start();

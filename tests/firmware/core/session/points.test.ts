@@ -3,20 +3,17 @@ import { limits, type MessageOf } from '../../../../shared-protocol/index.js';
 import { Conversation } from './conversation.js';
 
 let board: Conversation;
-let nextId = 10;
 beforeEach(() => {
-  board = new Conversation();
-  board.hello();
-  nextId = 10;
+  board = Conversation.greeted();
 });
 
 function pointSet(point: number, points: number, label = 'developer'): MessageOf<'point-set'> {
   const times = { trayC10: 150 + 10 * point, resinCoatedSeconds: 120 - point, fibreSeconds: 240 - point };
-  return { type: 'point-set', id: nextId++, point, points, label, ...times };
+  return { type: 'point-set', id: board.nextId++, point, points, label, ...times };
 }
 
-const get = (point: number) => board.say({ type: 'point-get', id: nextId++, point })[0]!;
-const clear = () => board.say({ type: 'points-clear', id: nextId++ })[0]!;
+const get = (point: number) => board.say({ type: 'point-get', id: board.nextId++, point })[0]!;
+const clear = () => board.say({ type: 'points-clear', id: board.nextId++ })[0]!;
 
 describe('times by temperature', () => {
   it('are none on a new board, and clearing none is no fault', () => {
