@@ -29,7 +29,8 @@ export async function flashBoard(file: string | undefined, options: FlashOptions
     waitMs: isAway ? DRIVE_MS : BUTTON_MS,
     onSlow: () =>
       remark(
-        "No drive yet. It comes by the board's own USB socket: is a data cable in it, and in this laptop? " +
+        `${options.drive === undefined ? 'No drive yet' : `${options.drive} is no board's drive yet`}. ` +
+          "It comes by the board's own USB socket: is a data cable in it, and in this laptop? " +
           `If your system does not show drives by itself: ${mountingWords()}.`,
       ),
   });
