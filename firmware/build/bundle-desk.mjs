@@ -2,7 +2,7 @@
  * Puts the desk's page together into the few files that a browser opens, from a server or from a folder: the page, one
  * style, one script, and the core as a second script, since a page that was opened as a file may fetch nothing.
  */
-import { cpSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { rolldown } from 'rolldown';
 import { projectFolder } from './stamp.mjs';
@@ -31,6 +31,13 @@ async function writePage() {
   writeFileSync(join(target, 'index.html'), page.replace('{policy}', pagePolicy));
 }
 
+/** The shell's first, then each view's own. */
+function writeStyle() {
+  const styles = ['shell/shell.css', 'rehearsal/rehearsal.css'];
+  const text = styles.map((name) => readFileSync(inProject(`${source}/${name}`), 'utf8')).join('\n');
+  writeFileSync(join(target, 'desk.css'), text);
+}
+
 function writeCore() {
   const bytes = readFileSync(inProject('dist/core.wasm')).toString('base64');
   writeFileSync(join(target, 'core.js'), `globalThis.treadleCore = '${bytes}';\n`);
@@ -40,4 +47,4 @@ mkdirSync(target, { recursive: true });
 await bundleScript();
 await writePage();
 writeCore();
-cpSync(inProject(`${source}/desk.css`), join(target, 'desk.css'));
+writeStyle();

@@ -1,18 +1,20 @@
 import './no-code-from-text.js';
 import { render } from 'preact';
 import { loadCoreInPage } from './core-in-page.js';
-import { Hands } from './rehearsal/hands.js';
 import { Rehearsal } from './rehearsal/rehearsal.js';
-import { RehearsalView } from './rehearsal/rehearsal-view.js';
-import { askServer } from './server-link.js';
+import { rehearsalView } from './rehearsal/rehearsal-view.js';
+import { askServer, hasServer } from './server-link.js';
+import { Shell } from './shell/shell.js';
+import { showView, type View } from './shell/view.js';
 
 async function start(): Promise<void> {
   await loadCoreInPage();
   const rehearsal = new Rehearsal();
-  const hands = new Hands(rehearsal);
   await rehearsal.begin('boathouse');
-  render(<RehearsalView rehearsal={rehearsal} hands={hands} />, document.body);
-  hands.listen();
+  const all: readonly View[] = [rehearsalView(rehearsal)];
+  const views = all.filter(({ needsServer }) => hasServer() || !needsServer);
+  showView(views[0]!);
+  render(<Shell views={views} />, document.body);
   await askServer();
 }
 

@@ -3,14 +3,47 @@ import { signal } from '@preact/signals';
 /** The program on this computer that sent the page, where there is one: its version, or why it does not answer. */
 export const server = signal<'none' | 'lost' | { readonly version: string }>('none');
 
-/** Asks who is there. The token came in the address, after the '#', which no browser sends to anybody. */
+/** Refused by the server, in its words, or not answered by it. */
+export class NotDoneError extends Error {
+  override readonly name = 'NotDoneError';
+}
+
+/** Whether a server sent this page: a page opened from a folder has none. */
+export function hasServer(): boolean {
+  return token !== '' && location.protocol !== 'file:';
+}
+
+/** Asks who is there. */
 export async function askServer(): Promise<void> {
-  const token = location.hash.slice(1);
-  if (token === '' || location.protocol === 'file:') return;
+  if (!hasServer()) return;
   try {
-    const answer = await fetch('/api/hello', { headers: { 'treadle-token': token } });
-    server.value = answer.ok ? await answer.json() : 'lost';
+    server.value = await ask<{ version: string }>('/api/hello');
   } catch {
     server.value = 'lost';
   }
 }
+
+/** Asks the server, with what is to be posted where there is something. @throws NotDoneError */
+export async function ask<T>(path: string, posted?: unknown): Promise<T> {
+  const asked = posted === undefined ? {} : { method: 'POST', body: JSON.stringify(posted) };
+  return (await (await answerTo(path, asked)).json()) as T;
+}
+
+/** Asks for something that is no JSON, or posts it, or goes on reading. @throws NotDoneError */
+export async function answerTo(path: string, asked: RequestInit): Promise<Response> {
+  const answer = await fetch(path, { ...asked, headers: { 'treadle-token': token } }).catch(() => {
+    server.value = 'lost';
+    throw new NotDoneError("Treadle does not answer: run 'treadle desk' again.");
+  });
+  if (!answer.ok) throw new NotDoneError(await wordsOf(answer));
+  return answer;
+}
+
+async function wordsOf(answer: Response): Promise<string> {
+  const text = await answer.text();
+  if (answer.headers.get('content-type') !== 'application/json') return text.trim();
+  return (JSON.parse(text) as { message: string }).message;
+}
+
+/** It came in the address, after the '#', which no browser sends to anybody. */
+const token = location.hash.slice(1);

@@ -2,11 +2,14 @@ import { randomBytes } from 'node:crypto';
 import { once } from 'node:events';
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http';
 import type { AddressInfo } from 'node:net';
+import { pipeline } from 'node:stream/promises';
 import { type Answers, answersWith } from './answers.js';
 import { bodyOf, MOST_BODY_BYTES } from './body.js';
+import { failureOf } from './failure.js';
 import { type Gate, refusalOf } from './gate.js';
 import { answerHeaders } from './headers.js';
 import { readPageFiles } from './page-files.js';
+import type { Answer, Ways } from './way.js';
 
 const LOOPBACK = '127.0.0.1';
 const TOKEN_BYTES = 32;
@@ -21,9 +24,13 @@ export interface DeskServer {
   close(): Promise<void>;
 }
 
-/** Starts the server on this computer's own address, at a port that is free. @throws FileAccessError */
-export async function openDeskServer(): Promise<DeskServer> {
-  const answers = answersWith(await readPageFiles());
+/**
+ * Starts the server on this computer's own address, at a port that is free.
+ * @param rooms what can be asked besides the page itself.
+ * @throws FileAccessError
+ */
+export async function openDeskServer(rooms: readonly Ways[] = []): Promise<DeskServer> {
+  const answers = answersWith(await readPageFiles(), rooms);
   const token = randomBytes(TOKEN_BYTES).toString('base64url');
   const server = createServer({ requestTimeout: SLOWEST_MS, headersTimeout: SLOWEST_MS });
   server.maxConnections = MOST_CONNECTIONS;
@@ -43,19 +50,47 @@ async function answer(
   for (const [name, value] of Object.entries(answerHeaders)) response.setHeader(name, value);
   const refusal = refusalOf(request, gate);
   if (refusal !== undefined) return refuse(request, response, refusal.status, refusal.why);
-  const body = await bodyOf(request).catch(() => undefined);
+  const { path, query } = addressOf(request.url ?? '');
+  const methods = answers.get(path);
+  const way = methods?.[request.method ?? ''];
+  const most = way?.mostBodyBytes ?? MOST_BODY_BYTES;
+  const body = await bodyOf(request, most).catch(() => undefined);
   if (body === undefined)
-    return refuse(request, response, 413, `at most ${MOST_BODY_BYTES} bytes are taken in one request`);
-  const methods = answers.get(request.url ?? '');
+    return refuse(request, response, 413, `at most ${most} bytes are taken in one request`);
   if (methods === undefined) return refuse(request, response, 404, 'there is nothing here');
-  const found = methods[request.method ?? ''];
-  if (found === undefined) {
+  if (way === undefined) {
     response.setHeader('allow', Object.keys(methods).join(', '));
     return refuse(request, response, 405, 'that cannot be done with this');
   }
-  const { type, bytes } = found();
-  response.setHeader('content-type', type);
-  response.end(bytes);
+  const gone = new AbortController();
+  response.on('close', () => gone.abort());
+  try {
+    await send(response, await way.answer({ body, query, gone: gone.signal }));
+  } catch (error) {
+    fail(response, error);
+  }
+}
+
+/** A '?' leads to questions alone: a file of the page has one name. */
+function addressOf(url: string): { path: string; query: URLSearchParams } {
+  const at = url.startsWith('/api/') ? url.indexOf('?') : -1;
+  if (at < 0) return { path: url, query: new URLSearchParams() };
+  return { path: url.slice(0, at), query: new URLSearchParams(url.slice(at + 1)) };
+}
+
+async function send(response: ServerResponse, answer: Answer): Promise<void> {
+  response.setHeader('content-type', answer.type);
+  if ('bytes' in answer) response.end(answer.bytes);
+  else await pipeline(answer.pieces, response);
+}
+
+/** What went wrong, in words for the person at the page. An answer that had begun is cut off, so that it is no whole one. */
+function fail(response: ServerResponse, error: unknown): void {
+  if (response.headersSent || response.destroyed) return void response.destroy();
+  const { status, message } = failureOf(error);
+  response.statusCode = status;
+  response.setHeader('content-type', 'application/json');
+  response.end(JSON.stringify({ message }));
 }
 
 /** Says why, and lets the connection go: whatever else was on its way in is not read. */

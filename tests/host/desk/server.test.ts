@@ -2,13 +2,33 @@ import { request as ask } from 'node:http';
 import { connect } from 'node:net';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type DeskServer, openDeskServer } from '../../../host/desk/index.js';
+import { json, type Ways } from '../../../host/desk/server/way.js';
+import { InputError } from '../../../host/errors.js';
 import { version } from '../../../shared-protocol/generated/versions.js';
+
+class Refusal extends InputError {}
+
+/** What a room of the desk may do, as the server sees it. */
+const room: Ways = {
+  '/api/echo': {
+    POST: { mostBodyBytes: 100_000, answer: ({ body, query }) => json([body.length, query.get('as')]) },
+  },
+  '/api/refuse': { GET: { answer: () => Promise.reject(new Refusal("base: '0 s' is too short")) } },
+  '/api/break': { GET: { answer: () => Promise.reject(new RangeError('no such row')) } },
+  '/api/pieces': { GET: { answer: () => ({ type: 'text/plain', pieces: pieces(true) }) } },
+  '/api/cut': { GET: { answer: () => ({ type: 'text/plain', pieces: pieces(false) }) } },
+};
+
+async function* pieces(whole: boolean): AsyncGenerator<string> {
+  for (let at = 0; at < 3; at++) yield 'piece';
+  if (!whole) throw new Error('the cable');
+}
 
 let server: DeskServer;
 let host: string;
 let token: string;
 beforeAll(async () => {
-  server = await openDeskServer();
+  server = await openDeskServer([room]);
   const url = new URL(server.url);
   host = url.host;
   token = url.hash.slice(1);
@@ -37,6 +57,7 @@ function send(path: string, { method = 'GET', headers = {}, body }: Asked = {}):
         response.setEncoding('utf8').on('data', (piece) => {
           text += piece;
         });
+        response.on('error', reject);
         response.on('end', () => resolve({ status: response.statusCode!, headers: response.headers, text }));
       },
     );
@@ -64,6 +85,31 @@ describe("the desk's server", () => {
   it('gives the page that was opened what it asks for', async () => {
     const { status, text } = await send('/api/hello', { headers: own() });
     expect([status, JSON.parse(text)]).toEqual([200, { version }]);
+  });
+
+  it('hands body and question to what answers, as long as that one takes', async () => {
+    const headers = { ...own(), origin: `http://${host}` };
+    const { text } = await send('/api/echo?as=x', { method: 'POST', headers, body: 'x'.repeat(70_000) });
+    expect(JSON.parse(text)).toEqual([70_000, 'x']);
+    const longer = await send('/api/echo', { method: 'POST', headers, body: 'x'.repeat(100_001) });
+    expect(longer.status).toBe(413);
+  });
+
+  it('gives the words of what was refused, and never a stack', async () => {
+    const refused = await send('/api/refuse', { headers: own() });
+    expect([refused.status, JSON.parse(refused.text)]).toEqual([
+      422,
+      { message: "base: '0 s' is too short" },
+    ]);
+    const broken = await send('/api/break', { headers: own() });
+    expect(broken.status).toBe(500);
+    expect(JSON.parse(broken.text).message).toContain('no such row');
+    expect(broken.text).not.toContain('.ts');
+  });
+
+  it('sends pieces as they come, and cuts off what fails in the middle', async () => {
+    expect((await send('/api/pieces', { headers: own() })).text).toBe('piecepiecepiece');
+    await expect(send('/api/cut', { headers: own() })).rejects.toThrow();
   });
 
   it('gives the page by its name and by none', async () => {

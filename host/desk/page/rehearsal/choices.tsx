@@ -1,3 +1,4 @@
+import { leftAfterPointer } from '../shell/left-after-pointer.js';
 import type { Beginning, Rehearsal } from './rehearsal.js';
 
 const speeds = [1, 2, 5, 10, 30];
@@ -55,24 +56,3 @@ export function Choices({ rehearsal }: Props) {
     </form>
   );
 }
-
-/** A choice made by the mouse is over with it; one made by keys goes on until Escape. */
-function leftAfterPointer() {
-  const leave = () => {
-    if (chosenByPointer && document.activeElement instanceof HTMLElement) document.activeElement.blur();
-  };
-  return {
-    onPointerDown: () => {
-      chosenByPointer = true;
-    },
-    onKeyDown: () => {
-      chosenByPointer = false;
-    },
-    onChange: leave,
-    onClick: ({ target }: Event) => {
-      if (target instanceof HTMLButtonElement) leave();
-    },
-  };
-}
-
-let chosenByPointer = false;

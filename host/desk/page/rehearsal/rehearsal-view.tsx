@@ -1,9 +1,10 @@
 import { server } from '../server-link.js';
+import type { View } from '../shell/view.js';
 import { Choices } from './choices.js';
 import { Contacts } from './contacts.js';
 import { Display } from './display.js';
 import { Easel } from './easel.js';
-import type { Hands } from './hands.js';
+import { Hands } from './hands.js';
 import { OrderOfWork } from './order-of-work.js';
 import type { Rehearsal } from './rehearsal.js';
 
@@ -12,8 +13,20 @@ interface Props {
   readonly hands: Hands;
 }
 
+/** The rehearsal as one of the desk's views: pedal and knob are on the keys only while it shows. */
+export function rehearsalView(rehearsal: Rehearsal): View {
+  const hands = new Hands(rehearsal);
+  return {
+    name: 'rehearse',
+    title: 'Rehearse an evening',
+    needsServer: false,
+    show: () => <RehearsalView rehearsal={rehearsal} hands={hands} />,
+    comesUp: () => hands.listen(),
+  };
+}
+
 /** An evening at the enlarger, without paper: what the printer sees, touches and hears. */
-export function RehearsalView({ rehearsal, hands }: Props) {
+function RehearsalView({ rehearsal, hands }: Props) {
   return (
     <main>
       <header>
