@@ -104,7 +104,9 @@ export function deepestStack(chip, elf, folder) {
   const known = new Map();
   const deepest = (name) => deepestFrom(name, functions, known, new Set());
   const main = deepest(chip.mainProgram);
-  const handlers = handlersByPriority.map(
+  const byPriority = [...handlersByPriority];
+  byPriority.push([...byPriority.pop(), ...(chip.ownHandlers ?? [])]);
+  const handlers = byPriority.map(
     (names) => Math.max(...names.map((name) => deepest(name).bytes)) + chip.exceptionFrameBytes,
   );
   const bytes = handlers.reduce((sum, more) => sum + more, main.bytes);

@@ -24,6 +24,8 @@ export default {
   /** Where the program begins, and what the processor pushes on an exception: 8 registers, and a word to align them (ARMv6-M manual, B1.5.6). */
   mainProgram: 'reset',
   exceptionFrameBytes: 36,
+  /** Handlers of the chip's own, all at the lowest priority. */
+  ownHandlers: ['bus_reset_tick'],
   /** github.com/microsoft/uf2, utils/uf2families.json. */
   uf2Family: 0xe48b_ff56,
 };

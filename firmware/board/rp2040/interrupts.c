@@ -2,8 +2,9 @@
 
 #include "chip/fault.h"
 #include "registers.h"
+#include "systick.h"
 
-enum { EXCEPTIONS = 16, EXCEPTION_HARD_FAULT = 3 };
+enum { EXCEPTIONS = 16, EXCEPTION_HARD_FAULT = 3, EXCEPTION_SYSTICK = 15 };
 
 static const uint8_t irq_of[INTERRUPT_COUNT] = {
     [INTERRUPT_LAMP_OFF] = IRQ_TIMER_0,
@@ -36,4 +37,10 @@ void interrupts_handle(enum interrupt interrupt, interrupt_handler handler, uint
     uint32_t shift = 8 * (irq % 4) + 6; /* two bits of each byte, section 2.4.5 */
     NVIC_IPR(irq / 4) = (NVIC_IPR(irq / 4) & ~(3u << shift)) | (priority << shift);
     NVIC_ISER = 1u << irq;
+}
+
+/* SysTick's priority is in the two highest bits, as low as any (section 2.4.5). */
+void systick_handle(interrupt_handler handler) {
+    vectors[EXCEPTION_SYSTICK] = handler;
+    M0PLUS_SHPR3 = 3u << 30;
 }

@@ -108,6 +108,8 @@ _Static_assert(offsetof(struct ssi_registers, rx_sample_dly) == 0xf0, "section 4
 #define USB_EP_STALL_ARM REGISTER(0x50110068u)
 #define USB_MUXING REGISTER(0x50110074u)
 #define USB_PWR REGISTER(0x50110078u)
+#define USB_PHY_DIRECT REGISTER(0x5011007cu)
+#define USB_PHY_DIRECT_OVERRIDE REGISTER(0x50110080u)
 #define USB_INTE REGISTER(0x50110090u)
 #define USB_INTS REGISTER(0x50110098u)
 
@@ -151,6 +153,9 @@ _Static_assert(offsetof(struct ssi_registers, rx_sample_dly) == 0xf0, "section 4
 #define WATCHDOG_SCRATCH(word) REGISTER(0x4005800cu + 4u * (word))
 #define WATCHDOG_TICK REGISTER(0x4005802cu)
 
+/* Which chip this is, section 2.20.2 (sysinfo.h): its revision in the upper four bits; 1 is B0 and B1, 2 is B2. */
+#define SYSINFO_CHIP_REVISION (REGISTER(0x40000000u) >> 28)
+
 /* Why the chip was reset, section 2.12.8 (vreg_and_chip_reset.h). */
 #define VREG_CHIP_RESET REGISTER(0x40064008u)
 #define CHIP_RESET_HAD_RUN (1u << 16)
@@ -159,13 +164,18 @@ _Static_assert(offsetof(struct ssi_registers, rx_sample_dly) == 0xf0, "section 4
 #define NVIC_ISER REGISTER(0xe000e100u)
 #define NVIC_ICER REGISTER(0xe000e180u)
 #define NVIC_IPR(word) REGISTER(0xe000e400u + 4u * (word))
+#define M0PLUS_SYST_CSR REGISTER(0xe000e010u)
+#define M0PLUS_SYST_RVR REGISTER(0xe000e014u)
+#define M0PLUS_SYST_CVR REGISTER(0xe000e018u)
+#define M0PLUS_ICSR REGISTER(0xe000ed04u)
 #define M0PLUS_VTOR REGISTER(0xe000ed08u)
+#define M0PLUS_SHPR3 REGISTER(0xe000ed20u)
 
 /* Interrupt numbers, section 2.3.2 (intctrl.h, whose last is 25). */
 enum { IRQ_TIMER_0 = 0, IRQ_TIMER_1, IRQ_TIMER_2, IRQ_TIMER_3, IRQ_USBCTRL = 5, IRQ_IO_BANK0 = 13, IRQ_UART0 = 20, IRQ_I2C0 = 23 };
 enum { IRQ_COUNT = 26 };
 
 /* Pin functions, section 2.19.2 (FUNCSEL in io_bank0.h). */
-enum { PIN_FUNCTION_UART = 2, PIN_FUNCTION_I2C = 3, PIN_FUNCTION_PWM = 4, PIN_FUNCTION_SIO = 5 };
+enum { PIN_FUNCTION_UART = 2, PIN_FUNCTION_I2C = 3, PIN_FUNCTION_PWM = 4, PIN_FUNCTION_SIO = 5, PIN_FUNCTION_USB = 8, PIN_FUNCTION_NONE = 31 };
 
 #endif

@@ -4,11 +4,11 @@
  */
 #include "chip/usb.h"
 
+#include "bus_reset.h"
 #include "registers.h"
 
 enum {
     MAIN_CONTROLLER_ENABLE = 1 << 0,
-    MUXING_TO_PHY_AND_SOFTCON = (1 << 0) | (1 << 3),
     POWER_VBUS_THERE = (1 << 2) | (1 << 3), /* detected, by override: the board has its own supply */
     SIE_EACH_CONTROL_BUFFER = 1 << 29,
     SIE_PULL_UP = 1 << 16,
@@ -158,6 +158,7 @@ IN_RAM uint32_t usb_take_news(void) {
     if (raised & INTERRUPT_SETUP) news |= USB_NEWS_SETUP;
     if (raised & INTERRUPT_SUSPEND && status & STATUS_SUSPENDED) news |= USB_NEWS_SUSPENDED;
     if (raised & INTERRUPT_RESUME) news |= USB_NEWS_RESUMED;
+    if (news & USB_NEWS_RESET) bus_reset_attend();
     USB_SIE_STATUS = status & (STATUS_RESET | STATUS_SETUP | STATUS_RESUME | STATUS_SUSPENDED);
     return news;
 }
@@ -169,11 +170,12 @@ static void become_empty(void) {
 }
 
 void usb_attach(void) {
+    bus_reset_start();
     CLEAR_ALIAS(RESETS_RESET) = RESETS_USBCTRL;
     while (!(RESETS_RESET_DONE & RESETS_USBCTRL)) {
     }
     become_empty();
-    USB_MUXING = MUXING_TO_PHY_AND_SOFTCON;
+    USB_MUXING = MUXING_TO_BUS;
     USB_PWR = POWER_VBUS_THERE;
     USB_MAIN_CTRL = MAIN_CONTROLLER_ENABLE;
     USB_SIE_CTRL = SIE_EACH_CONTROL_BUFFER;
@@ -182,4 +184,7 @@ void usb_attach(void) {
     USB_SIE_CTRL = SIE_EACH_CONTROL_BUFFER | SIE_PULL_UP;
 }
 
-void usb_detach(void) { SET_ALIAS(RESETS_RESET) = RESETS_USBCTRL; }
+void usb_detach(void) {
+    bus_reset_leave();
+    SET_ALIAS(RESETS_RESET) = RESETS_USBCTRL;
+}

@@ -7,6 +7,7 @@ import { pins } from './pins.js';
 import { Pwm } from './pwm.js';
 import { Resets } from './resets.js';
 import { QspiPins, Ssi } from './ssi.js';
+import { correctSystick } from './systick.js';
 import { Timer } from './timer.js';
 import { Uart } from './uart.js';
 import { UsbController } from './usb/controller.js';
@@ -44,6 +45,17 @@ class ChipReset extends BasePeripheral {
   }
 }
 
+/** Which chip it is, section 2.20.2: the maker's part number in the lower bits (vendor's sysinfo.h). */
+const CHIP_PART = 0x0000_2927;
+
+class ChipId extends BasePeripheral {
+  static of(chip: Chip): ChipId {
+    const register = new ChipId(chip, 'SYSINFO');
+    register.readUint32 = (offset) => (offset === 0 ? ((chip.revision << 28) | CHIP_PART) >>> 0 : 0);
+    return register;
+  }
+}
+
 /**
  * An RP2040 from one reset to the next: the emulator with the parts replaced that matter here (flash, serial
  * line, timer, PWM, resets), the time that the flash takes, and faults where the emulator only warns.
@@ -57,6 +69,8 @@ export class Chip extends RP2040 {
   readonly cache = new FlashCache();
   /** Things that a real chip would not forgive, in words. */
   readonly mistakes: string[] = [];
+  /** What it says of itself: 1 is B0 and B1, 2 is B2. */
+  revision = 1;
   /** The rig's time of this chip's first instruction, in microseconds. */
   sinceUs = 0;
   /** Instructions carried out. */
@@ -115,7 +129,7 @@ export class Chip extends RP2040 {
   /** How long nothing is going to happen in it by itself; 0 while it works. */
   get sleepUs(): number {
     const { core, time } = this;
-    const works = !core.waiting || (core.pendingInterrupts & core.enabledInterrupts) !== 0;
+    const works = !core.waiting || this.#hasInterrupt;
     if (works && !this.lockedUp) return 0;
     return time.nextAlarm === null ? Number.POSITIVE_INFINITY : time.nanosToNextAlarm / 1000;
   }
@@ -162,10 +176,15 @@ export class Chip extends RP2040 {
     this.resetWanted = true;
   }
 
+  get #hasInterrupt(): boolean {
+    const { core } = this;
+    return core.pendingSystick || (core.pendingInterrupts & core.enabledInterrupts) !== 0;
+  }
+
   /** Nothing to carry out until an interrupt is there, whether or not it is held off (ARMv6-M, WFI). */
   #idle(nanos: number): void {
     const { core, time } = this;
-    if (!this.lockedUp && core.pendingInterrupts & core.enabledInterrupts) {
+    if (!this.lockedUp && this.#hasInterrupt) {
       core.waiting = false;
       core.interruptsUpdated = true;
       return;
@@ -239,6 +258,7 @@ export class Chip extends RP2040 {
 
   #replaceParts(why: number): void {
     const parts = this.peripherals;
+    parts[0x40000] = ChipId.of(this);
     parts[0x18000] = this.#ssi;
     parts[0x40018] = new QspiPins(this, this.#ssi);
     parts[0x4000c] = this.#resets;
@@ -264,6 +284,7 @@ export class Chip extends RP2040 {
   /** Two things that the emulator does otherwise than the processor: waking, and the time that exceptions take. */
   #correctProcessor(): void {
     const { core } = this;
+    correctSystick(this);
     core.setInterrupt = (irq, value) => {
       const bit = 1 << irq;
       if (!value) {

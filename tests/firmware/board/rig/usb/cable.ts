@@ -24,6 +24,8 @@ export interface Found {
 export interface Laptop {
   /** Whether it says that a program opened the port; some never do. */
   readonly tellsReady?: boolean;
+  /** Whether there is a hub between, with others behind it to whom the laptop talks all the time. */
+  readonly isBehindBusyHub?: boolean;
 }
 
 /** Somebody else at the far end, who asks the bus through `host` what he wants. */
@@ -60,6 +62,7 @@ export class UsbCable {
   plug(laptop: Laptop = {}): Duplex {
     this.unplug();
     this.#laptop = laptop;
+    this.host.isBusy = laptop.isBehindBusyHub === true;
     this.#plugged = true;
     const port = this.#newPort();
     this.attachmentChanged(this.#controller().attached);

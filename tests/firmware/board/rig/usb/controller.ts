@@ -10,15 +10,33 @@ const SIE_STATUS = 0x50;
 const BUFF_STATUS = 0x58;
 const EP_STALL_ARM = 0x68;
 const MUXING = 0x74;
+const PHY_DIRECT = 0x7c;
+const PHY_DIRECT_OVERRIDE = 0x80;
 const INTE = 0x90;
 const INTS = 0x98;
 const IRQ_USBCTRL = 5;
 
-const STATUS = { reset: 1 << 19, setup: 1 << 17, resume: 1 << 11, suspended: 1 << 4 } as const;
+const STATUS = {
+  reset: 1 << 19,
+  connected: 1 << 16,
+  lineIsJ: 1 << 2,
+  setup: 1 << 17,
+  resume: 1 << 11,
+  suspended: 1 << 4,
+} as const;
 const INTERRUPT = { buffers: 1 << 4, reset: 1 << 12, suspend: 1 << 14, resume: 1 << 15, setup: 1 << 16 };
 const PULL_UP = 1 << 16;
 const EACH_CONTROL_BUFFER = 1 << 29;
-const TO_PHY_AND_SOFTCON = 9;
+const TO_PHY = 1;
+const TO_PIN = 4;
+const SOFTCON = 8;
+const PHY_PULL_UP = 1 << 1;
+const PHY_PULL_UP_BY_HAND = 1 << 2;
+/** In place of D+ while the controller listens to pins (section 2.19.2, function 8). */
+const PIN_FOR_LINE = 15;
+const FUNCTION_USB = 8;
+/** Erratum RP2040-E5: how long a chip B0 or B1 must see J after a reset before it takes part. */
+const IDLE_NANOS = 800_000;
 
 /** The shared memory, section 4.1.2.5. */
 const BUFFER_WORDS = 0x80;
@@ -52,6 +70,8 @@ export class UsbController extends BasePeripheral {
   onAttached: (attached: boolean) => void = () => {};
   /** Things that a real controller would not forgive, in words. */
   readonly mistakes: string[] = [];
+  /** Erratum RP2040-E5, which chips B0 and B1 have. */
+  staysInReset = true;
   readonly #memory: DataView;
   #registers = new Map<number, number>();
   #status = 0;
@@ -60,6 +80,13 @@ export class UsbController extends BasePeripheral {
   #frame = 0;
   #attached = false;
   #hangs = false;
+  /** What the laptop does with the bus: its reset has no other end than `endReset`. */
+  #isInReset = false;
+  #knowsReset = false;
+  /** Others on the bus never let it rest. */
+  #isBusy = false;
+  #connected = false;
+  #idleSinceNanos: number | undefined;
   #lastWrites = new Map<number, { word: number; nanos: number }>();
 
   constructor(chip: RP2040) {
@@ -78,6 +105,7 @@ export class UsbController extends BasePeripheral {
     this.#suspendChanged = false;
     this.#buffersDone = 0;
     this.#hangs = false;
+    this.#connected = false;
     this.#report();
     this.#attach();
   }
@@ -87,11 +115,18 @@ export class UsbController extends BasePeripheral {
     this.#hangs = true;
   }
 
+  /** Both lines are low until `endReset`. */
   resetBus(): void {
-    if (this.#hangs) return;
-    this.#status |= STATUS.reset;
-    this.#status &= ~STATUS.suspended;
-    this.#report();
+    this.#isInReset = true;
+    this.#knowsReset = false;
+    this.#lookAtLine();
+  }
+
+  /** @param isBusy whether the bus is never idle from now on, because a hub repeats on it what goes to others */
+  endReset(isBusy = false): void {
+    this.#isInReset = false;
+    this.#isBusy = isBusy;
+    this.#lookAtLine();
   }
 
   frame(number: number): void {
@@ -154,7 +189,9 @@ export class UsbController extends BasePeripheral {
       case SOF_RD:
         return this.#frame;
       case SIE_STATUS:
-        return this.#status;
+        return (
+          this.#status | (this.#seesLine ? STATUS.lineIsJ : 0) | (this.#isConnected ? STATUS.connected : 0)
+        );
       case BUFF_STATUS:
         return this.#buffersDone;
       case INTS:
@@ -171,7 +208,7 @@ export class UsbController extends BasePeripheral {
     } else if (offset === BUFF_STATUS) this.#buffersDone &= ~value;
     else this.#registers.set(offset, value);
     this.#report();
-    if (offset === SIE_CTRL) this.#attach();
+    if (offset === SIE_CTRL || offset === MUXING) this.#attach();
   }
 
   /** The emulator tells of each write to the shared memory. */
@@ -200,18 +237,61 @@ export class UsbController extends BasePeripheral {
     this.rp2040.setInterrupt(IRQ_USBCTRL, (this.#raised & this.#register(INTE)) !== 0);
   }
 
+  /** The pull-up makes a device: the controller's own way to the line, or by hand. */
   #attach(): void {
+    const byHand =
+      (this.#register(PHY_DIRECT) & PHY_PULL_UP) !== 0 &&
+      (this.#register(PHY_DIRECT_OVERRIDE) & PHY_PULL_UP_BY_HAND) !== 0;
     const attached =
       (this.#register(SIE_CTRL) & PULL_UP) !== 0 &&
       (this.#register(MAIN_CTRL) & 1) !== 0 &&
-      (this.#register(MUXING) & TO_PHY_AND_SOFTCON) === TO_PHY_AND_SOFTCON;
-    if (attached === this.#attached) return;
+      (this.#register(MUXING) & SOFTCON) !== 0 &&
+      ((this.#register(MUXING) & TO_PHY) !== 0 || byHand);
+    const changed = attached !== this.#attached;
     this.#attached = attached;
-    this.onAttached(attached);
+    this.#lookAtLine();
+    if (changed) this.onAttached(attached);
+  }
+
+  get #hearsBus(): boolean {
+    return this.#attached && (this.#register(MUXING) & TO_PHY) !== 0;
+  }
+
+  /** Whether the line is in J as the controller sees it: at the bus, or at the pin in its place. */
+  get #seesLine(): boolean {
+    if (this.#hearsBus) return !this.#isInReset;
+    const pin = this.rp2040.gpio[PIN_FOR_LINE]!;
+    return (this.#register(MUXING) & TO_PIN) !== 0 && pin.functionSelect === FUNCTION_USB && pin.inputValue;
+  }
+
+  /** Something changed at the line, or at what the controller sees of it. */
+  #lookAtLine(): void {
+    if (this.#hangs) return;
+    const idles = this.#seesLine && !(this.#hearsBus && this.#isBusy);
+    this.#connected = this.#isConnected;
+    if (!idles) this.#idleSinceNanos = undefined;
+    else this.#idleSinceNanos ??= clockOf(this.rp2040).nanos;
+    if (!this.#hearsBus || !this.#isInReset) return;
+    this.#connected = false;
+    if (this.#knowsReset) return;
+    this.#knowsReset = true;
+    this.#status |= STATUS.reset;
+    this.#status &= ~STATUS.suspended;
+    this.#report();
+  }
+
+  get #isConnected(): boolean {
+    if (this.#connected) return true;
+    if (!this.staysInReset) return this.#hearsBus && !this.#isInReset;
+    const idleNanos =
+      this.#idleSinceNanos === undefined ? 0 : clockOf(this.rp2040).nanos - this.#idleSinceNanos;
+    return idleNanos >= IDLE_NANOS;
   }
 
   #isDeafTo(address: number): boolean {
-    return this.#hangs || !this.#attached || address !== (this.#register(ADDR_ENDP) & 0x7f);
+    return (
+      this.#hangs || !this.#hearsBus || !this.#isConnected || address !== (this.#register(ADDR_ENDP) & 0x7f)
+    );
   }
 
   #refusal(address: number, endpoint: number, direction: 0 | 1): Answer | undefined {

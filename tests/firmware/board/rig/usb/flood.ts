@@ -4,6 +4,7 @@ const FOUND_US = 400_000;
 const RESETS = 400;
 /** No multiple of a frame, so that resets strike at every place of it. */
 const RESET_EVERY_US = 397;
+const RESET_US = 150;
 
 /** A board whose exposure is of `onUs`, at a laptop that has found it over USB. */
 function withExposure(onUs: number): ProbeBoard {
@@ -67,7 +68,9 @@ export function exposeUnderUsbResets(onUs: number): Disturbed & { readonly reset
   const board = withExposure(onUs);
   let resets = 0;
   const shake = () => {
-    board.chip.usb.resetBus();
+    const { usb } = board.chip;
+    usb.resetBus();
+    board.timeline.at(board.nowUs + RESET_US, () => usb.endReset());
     if (++resets < RESETS) board.timeline.at(board.nowUs + RESET_EVERY_US, shake);
   };
   shake();

@@ -11,6 +11,8 @@ const NAK_PAUSE_US = 60;
 const TRIES = 3;
 /** What a control transfer may take (USB 2.0, section 9.2.6.1: 5 s; no device here needs a tenth of that). */
 const CONTROL_LIMIT_US = 500_000;
+const RESET_US = 10_000;
+const RECOVERY_US = 10_000;
 const PACKET_BYTES = 64;
 
 export class UsbError extends Error {
@@ -60,6 +62,8 @@ export class UsbHost {
   /** Called before each transaction, for tests that cut things off at every one of them. */
   onTransaction: (count: number) => void = () => {};
   address = 0;
+  /** The device is behind a hub that repeats to it what goes to others. */
+  isBusy = false;
   readonly #timeline: Timeline;
   readonly #controller: () => UsbController;
   /** Endpoints that said STALL, those of the way in with 0x80, until their parity is forgotten. */
@@ -127,11 +131,14 @@ export class UsbHost {
       yield { idleUs: Math.min(FRAME_US, untilUs - this.#timeline.nowUs) };
   }
 
+  /** A reset, and the time that a device has to come out of it (USB 2.0, sections 7.1.7.5 and 7.1.7.3). */
   *resetBus(): Work<void> {
     this.#controller().resetBus();
     this.address = 0;
     this.forgetParities();
-    yield* this.wait(10_000);
+    yield* this.wait(RESET_US);
+    this.#controller().endReset(this.isBusy);
+    yield* this.wait(RECOVERY_US);
   }
 
   /** A control transfer (USB 2.0, section 8.5.3). */
