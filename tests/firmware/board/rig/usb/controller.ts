@@ -1,5 +1,6 @@
 import { BasePeripheral, type RP2040 } from 'rp2040js';
 import { clockOf } from '../clock.js';
+import { UsbBuffers } from './buffers.js';
 
 /** RP2040 datasheet section 4.1.4; vendor's usb.h. */
 const ADDR_ENDP = 0x00;
@@ -8,6 +9,7 @@ const SOF_RD = 0x48;
 const SIE_CTRL = 0x4c;
 const SIE_STATUS = 0x50;
 const BUFF_STATUS = 0x58;
+const BUFF_CPU_SHOULD_HANDLE = 0x5c;
 const EP_STALL_ARM = 0x68;
 const MUXING = 0x74;
 const PHY_DIRECT = 0x7c;
@@ -38,22 +40,6 @@ const FUNCTION_USB = 8;
 /** Erratum RP2040-E5: how long a chip B0 or B1 must see J after a reset before it takes part. */
 const IDLE_NANOS = 800_000;
 
-/** The shared memory, section 4.1.2.5. */
-const BUFFER_WORDS = 0x80;
-const BUFFER_WORDS_END = 0x100;
-const CONTROL_BUFFER = 0x100;
-const FULL = 1 << 15;
-const ODD = 1 << 13;
-const STALL = 1 << 11;
-const AVAILABLE = 1 << 10;
-const LENGTH = 0x3ff;
-const ENDPOINT_ENABLED = 1 << 31;
-const ENDPOINT_DOUBLE = 1 << 30;
-const ENDPOINT_EACH_BUFFER = 1 << 29;
-const ENDPOINT_BUFFER = 0xffff;
-/** Section 4.1.2.7.1: AVAILABLE no sooner than this after the rest of a buffer's word, at 125 MHz. */
-const SETTLE_NANOS = (12 * 1e9) / 125e6;
-
 /** What a device says to one transaction; 'silent' is no answer at all. */
 export type Answer =
   | { readonly said: 'ack' | 'nak' | 'stall' | 'silent' }
@@ -76,7 +62,7 @@ export class UsbController extends BasePeripheral {
   #registers = new Map<number, number>();
   #status = 0;
   #suspendChanged = false;
-  #buffersDone = 0;
+  readonly #buffers: UsbBuffers;
   #frame = 0;
   #attached = false;
   #hangs = false;
@@ -87,11 +73,15 @@ export class UsbController extends BasePeripheral {
   #isBusy = false;
   #connected = false;
   #idleSinceNanos: number | undefined;
-  #lastWrites = new Map<number, { word: number; nanos: number }>();
 
   constructor(chip: RP2040) {
     super(chip, 'USB');
     this.#memory = chip.usbDPRAMView;
+    this.#buffers = new UsbBuffers(
+      this.#memory,
+      () => clockOf(chip).nanos,
+      (words) => this.mistakes.push(words),
+    );
   }
 
   get attached(): boolean {
@@ -103,7 +93,7 @@ export class UsbController extends BasePeripheral {
     this.#registers.clear();
     this.#status = 0;
     this.#suspendChanged = false;
-    this.#buffersDone = 0;
+    this.#buffers.reset();
     this.#hangs = false;
     this.#connected = false;
     this.#report();
@@ -160,27 +150,21 @@ export class UsbController extends BasePeripheral {
   in(address: number, endpoint: number, acknowledged = true): Answer {
     const refusal = this.#refusal(address, endpoint, 0);
     if (refusal !== undefined) return refusal;
-    const word = this.#word(endpoint, 0);
-    if ((word & AVAILABLE) === 0) return { said: 'nak' };
-    if ((word & FULL) === 0) this.#mistake(endpoint, 'an empty buffer was offered for sending');
-    const from = this.#bufferAt(endpoint, 0);
-    const bytes = new Uint8Array(this.#memory.buffer.slice(from, from + (word & LENGTH)));
-    if (acknowledged) this.#finish(endpoint, 0, word & ~(AVAILABLE | FULL));
-    return { said: 'data', bytes, odd: (word & ODD) !== 0 };
+    const packet = this.#buffers.take(endpoint);
+    if (packet === undefined) return { said: 'nak' };
+    if (acknowledged) this.#finish(() => this.#buffers.gone(endpoint, this.#tellsControl));
+    return { said: 'data', ...packet };
   }
 
   /** The laptop sends a packet. */
   out(address: number, endpoint: number, bytes: Uint8Array, odd: boolean): Answer {
     const refusal = this.#refusal(address, endpoint, 1);
     if (refusal !== undefined) return refusal;
-    const word = this.#word(endpoint, 1);
-    if ((word & AVAILABLE) === 0) return { said: 'nak' };
-    if ((word & FULL) !== 0) this.#mistake(endpoint, 'a full buffer was offered for receiving');
-    if (((word & ODD) !== 0) !== odd) return { said: 'ack' }; // taken for a repeat
-    if (bytes.length > (word & LENGTH)) return silent;
-    const into = this.#bufferAt(endpoint, 1);
-    for (const [at, byte] of bytes.entries()) this.#memory.setUint8(into + at, byte);
-    this.#finish(endpoint, 1, (word & ODD) | FULL | bytes.length);
+    const room = this.#buffers.room(endpoint);
+    if (room === undefined) return { said: 'nak' };
+    if (room.odd !== odd) return { said: 'ack' }; // taken for a repeat
+    if (bytes.length > room.bytes) return silent;
+    this.#finish(() => this.#buffers.put(endpoint, bytes, this.#tellsControl));
     return { said: 'ack' };
   }
 
@@ -193,7 +177,9 @@ export class UsbController extends BasePeripheral {
           this.#status | (this.#seesLine ? STATUS.lineIsJ : 0) | (this.#isConnected ? STATUS.connected : 0)
         );
       case BUFF_STATUS:
-        return this.#buffersDone;
+        return this.#buffers.done;
+      case BUFF_CPU_SHOULD_HANDLE:
+        return this.#buffers.doneSecond;
       case INTS:
         return this.#raised & this.#register(INTE);
       default:
@@ -205,7 +191,7 @@ export class UsbController extends BasePeripheral {
     if (offset === SIE_STATUS) {
       this.#status &= ~(value & (STATUS.reset | STATUS.setup | STATUS.resume));
       if (value & STATUS.suspended) this.#suspendChanged = false;
-    } else if (offset === BUFF_STATUS) this.#buffersDone &= ~value;
+    } else if (offset === BUFF_STATUS) this.#buffers.heed(value);
     else this.#registers.set(offset, value);
     this.#report();
     if (offset === SIE_CTRL || offset === MUXING) this.#attach();
@@ -213,19 +199,12 @@ export class UsbController extends BasePeripheral {
 
   /** The emulator tells of each write to the shared memory. */
   DPRAMUpdated(offset: number, word: number): void {
-    if (offset < BUFFER_WORDS || offset >= BUFFER_WORDS_END) return;
-    const { nanos } = clockOf(this.rp2040);
-    const before = this.#lastWrites.get(offset);
-    const isSettled =
-      before !== undefined && before.word === (word & ~AVAILABLE) && nanos - before.nanos >= SETTLE_NANOS;
-    if ((word & AVAILABLE) !== 0 && !isSettled)
-      this.mistakes.push(`USB buffer word 0x${offset.toString(16)} was made available before it had settled`);
-    this.#lastWrites.set(offset, { word, nanos });
+    this.#buffers.wrote(offset, word);
   }
 
   get #raised(): number {
     return (
-      (this.#buffersDone !== 0 ? INTERRUPT.buffers : 0) |
+      (this.#buffers.done !== 0 ? INTERRUPT.buffers : 0) |
       (this.#status & STATUS.reset ? INTERRUPT.reset : 0) |
       (this.#status & STATUS.setup ? INTERRUPT.setup : 0) |
       (this.#status & STATUS.resume ? INTERRUPT.resume : 0) |
@@ -296,40 +275,21 @@ export class UsbController extends BasePeripheral {
 
   #refusal(address: number, endpoint: number, direction: 0 | 1): Answer | undefined {
     if (this.#isDeafTo(address)) return silent;
-    if (endpoint > 0 && (this.#control(endpoint, direction) & ENDPOINT_ENABLED) === 0) return silent;
-    if (endpoint > 0 && this.#control(endpoint, direction) & ENDPOINT_DOUBLE)
-      this.#mistake(endpoint, 'double buffers are not modelled');
+    if (!this.#buffers.isOpen(endpoint, direction)) return silent;
     const armed = endpoint > 0 || (this.#register(EP_STALL_ARM) & (1 << direction)) !== 0;
-    return armed && this.#word(endpoint, direction) & STALL ? { said: 'stall' } : undefined;
+    return armed && this.#buffers.stalls(endpoint, direction) ? { said: 'stall' } : undefined;
   }
 
-  #finish(endpoint: number, direction: 0 | 1, word: number): void {
-    this.#memory.setUint32(BUFFER_WORDS + 8 * endpoint + 4 * direction, word, true);
-    const tells =
-      endpoint === 0
-        ? this.#register(SIE_CTRL) & EACH_CONTROL_BUFFER
-        : this.#control(endpoint, direction) & ENDPOINT_EACH_BUFFER;
-    if (tells) this.#buffersDone |= 1 << (2 * endpoint + direction);
+  get #tellsControl(): boolean {
+    return (this.#register(SIE_CTRL) & EACH_CONTROL_BUFFER) !== 0;
+  }
+
+  #finish(end: () => void): void {
+    end();
     this.#report();
-  }
-
-  #word(endpoint: number, direction: 0 | 1): number {
-    return this.#memory.getUint32(BUFFER_WORDS + 8 * endpoint + 4 * direction, true);
-  }
-
-  #control(endpoint: number, direction: 0 | 1): number {
-    return this.#memory.getUint32(8 * endpoint + 4 * direction, true);
-  }
-
-  #bufferAt(endpoint: number, direction: 0 | 1): number {
-    return endpoint === 0 ? CONTROL_BUFFER : this.#control(endpoint, direction) & ENDPOINT_BUFFER;
   }
 
   #register(offset: number): number {
     return this.#registers.get(offset) ?? 0;
-  }
-
-  #mistake(endpoint: number, words: string): void {
-    this.mistakes.push(`USB endpoint ${endpoint}: ${words}`);
   }
 }

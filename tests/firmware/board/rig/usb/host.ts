@@ -69,6 +69,7 @@ export class UsbHost {
   /** Endpoints that said STALL, those of the way in with 0x80, until their parity is forgotten. */
   readonly halted = new Set<number>();
   readonly #odd = new Map<number, boolean>();
+  readonly #latest = new Map<number, Uint8Array>();
   readonly #queue: { readonly work: Work<unknown>; readyUs: number }[] = [];
   #frame = 0;
   #awake = false;
@@ -152,7 +153,7 @@ export class UsbHost {
     if (isIn) {
       for (;;) {
         const said = yield* this.#in(0, odd, limitUs);
-        if (typeof said === 'string') return { ended: said };
+        if (typeof said === 'string') return yield* this.#ended(said, limitUs);
         bytes.push(...said);
         odd = !odd;
         if (bytes.length > length) this.mistakes.push(`${bytes.length} bytes came for ${length} asked for`);
@@ -162,16 +163,24 @@ export class UsbHost {
       const data = request.data ?? new Uint8Array(0);
       for (let at = 0; at < data.length; at += PACKET_BYTES) {
         const said = yield* this.#out(0, data.subarray(at, at + PACKET_BYTES), odd, limitUs);
-        if (said !== 'done') return { ended: said };
+        if (said !== 'done') return yield* this.#ended(said, limitUs);
         odd = !odd;
       }
     }
     const status = isIn
       ? yield* this.#out(0, new Uint8Array(0), true, limitUs)
       : yield* this.#in(0, true, limitUs);
-    if (typeof status === 'string') return status === 'done' ? done(bytes) : { ended: status };
+    if (status === 'done') return done(bytes);
+    if (typeof status === 'string') return yield* this.#ended(status, limitUs);
     if (status.length > 0) this.mistakes.push('a status stage that is not empty');
     return done(bytes);
+  }
+
+  /** What the control pipe stalled, it stalls until the next request (USB 2.0, section 8.5.3.4). */
+  *#ended(how: 'stalled' | 'unanswered', limitUs: number): Work<Outcome> {
+    if (how === 'stalled' && (yield* this.#in(0, true, limitUs)) !== 'stalled')
+      this.mistakes.push('a control transfer went on after its stall');
+    return { ended: how };
   }
 
   /** A packet from a bulk or interrupt endpoint, or nothing if there was none. */
@@ -182,9 +191,13 @@ export class UsbHost {
     );
     if (answer.said === 'stall') this.halted.add(key);
     if (answer.said !== 'data') return undefined;
-    if (answer.bytes.length > PACKET_BYTES) this.mistakes.push(`endpoint ${endpoint} babbled`);
-    if (answer.odd !== (this.#odd.get(key) ?? false)) return undefined; // a repeat of what is here already
+    if (this.halted.has(key)) this.mistakes.push(`endpoint ${endpoint} sent data after its stall`);
+    if (answer.odd !== (this.#odd.get(key) ?? false)) {
+      this.#lookAtRepeat(key, answer.bytes);
+      return undefined;
+    }
     this.#odd.set(key, !answer.odd);
+    this.#latest.set(key, answer.bytes);
     return answer.bytes;
   }
 
@@ -198,19 +211,29 @@ export class UsbHost {
     });
     if (answer.said === 'stall') this.halted.add(endpoint);
     if (answer.said !== 'ack') return false;
+    if (this.halted.has(endpoint)) this.mistakes.push(`endpoint ${endpoint} took data after its stall`);
     this.#odd.set(endpoint, !odd);
     return true;
+  }
+
+  /** A device whose packet was not acknowledged sends it again (USB 2.0, section 8.6.4), and no other in its place. */
+  #lookAtRepeat(key: number, bytes: Uint8Array): void {
+    const latest = this.#latest.get(key);
+    if (latest !== undefined && !Buffer.from(latest).equals(bytes))
+      this.mistakes.push(`endpoint ${key & 0xf} sent another packet of the same parity`);
   }
 
   /** After a halt is cleared, both sides begin with the even packet. */
   forgetParity(endpoint: number): void {
     this.#odd.delete(endpoint);
+    this.#latest.delete(endpoint);
     this.halted.delete(endpoint);
   }
 
   /** After a reset or another configuration, every endpoint begins anew. */
   forgetParities(): void {
     this.#odd.clear();
+    this.#latest.clear();
     this.halted.clear();
   }
 
@@ -259,10 +282,17 @@ export class UsbHost {
   *#transaction(bytes: number, act: (controller: UsbController) => Answer): Work<Answer> {
     this.transactions++;
     this.onTransaction(this.transactions);
-    const answer = this.#stopped ? ({ said: 'silent' } as const) : act(this.#controller());
+    const answer = this.#heed(this.#stopped ? { said: 'silent' } : act(this.#controller()));
     const us = ((OVERHEAD_BYTES + bytes) * 8) / BITS_A_US;
     yield { busUs: answer.said === 'nak' ? us + NAK_PAUSE_US : us };
     return answer;
+  }
+
+  /** A packet longer than any may be is no packet (USB 2.0, section 8.7.4, babble). */
+  #heed(answer: Answer): Answer {
+    if (answer.said !== 'data' || answer.bytes.length <= PACKET_BYTES) return answer;
+    this.mistakes.push(`a packet of ${answer.bytes.length} bytes: the device babbles`);
+    return { said: 'silent' };
   }
 
   #nextFrame(run: number): void {
