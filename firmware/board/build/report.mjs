@@ -49,11 +49,19 @@ function findProblems(chip, report, stack, elf) {
   for (const { from, to } of stack.calls)
     if (chip.isRam(from.address) && !chip.isRam(to.address))
       problems.push(`${from.name} runs from RAM but calls ${to.name} in the flash.`);
+  for (const { name, address, constants } of stack.functions)
+    if (chip.isRam(address) && constants.some((word) => isInImage(word, chip, report)))
+      problems.push(`${name} runs from RAM but needs a constant in the flash.`);
   for (const line of run(chip.tool('nm'), [elf]).split('\n')) {
     const name = line.slice(11);
     if (heapNames.test(name)) problems.push(`The image links ${name}; there is no heap.`);
   }
   return problems;
+}
+
+/** The very beginning of the flash stands for the flash as a device. */
+function isInImage(address, chip, { flashBytes }) {
+  return address > chip.flashBase && address < chip.flashBase + flashBytes;
 }
 
 function line(label, bytes, limit, before) {

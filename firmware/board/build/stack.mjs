@@ -50,6 +50,7 @@ function readFunctions(chip, elf, folder) {
         address: Number.parseInt(head[1], 16),
         instructions: [],
         targets: new Set(),
+        constants: [],
       };
       functions.set(current.name, current);
       continue;
@@ -57,6 +58,8 @@ function readFunctions(chip, elf, folder) {
     const text = /^\s*[0-9a-f]+:\s+(.*)$/.exec(line)?.[1]?.replaceAll('\t', ' ');
     if (text === undefined || current === undefined) continue;
     current.instructions.push(text);
+    const constant = /^\.word 0x([0-9a-f]{8})$/.exec(text)?.[1];
+    if (constant !== undefined) current.constants.push(Number.parseInt(constant, 16));
     const target = /^(?:bl|blx|b|b\.n|b\.w)\s+[0-9a-f]+ <([^>+]+)>/.exec(text)?.[1];
     if (target === current.name && /^bl/.test(text)) current.callsItself = true;
     else if (target !== undefined && target !== current.name) current.targets.add(target);
@@ -115,5 +118,5 @@ export function deepestStack(chip, elf, folder) {
       .filter((name) => functions.has(name))
       .map((name) => ({ from, to: functions.get(name) })),
   );
-  return { bytes, path: main.path, calls };
+  return { bytes, path: main.path, calls, functions: [...functions.values()] };
 }

@@ -70,17 +70,19 @@ void usb_descriptors_start(void) {
     }
 }
 
-IN_RAM static struct usb_text text(uint32_t index) {
-    if (index == TEXT_LANGUAGE) return (struct usb_text){language, sizeof language};
-    if (index == TEXT_MANUFACTURER) return (struct usb_text){manufacturer, sizeof manufacturer};
-    if (index == TEXT_PRODUCT) return (struct usb_text){product, sizeof product};
-    if (index == TEXT_SERIAL) return (struct usb_text){serial, sizeof serial};
-    return (struct usb_text){0, 0};
-}
+/* In RAM like the code: a structure written down in a function, the compiler would put into the flash. */
+RAM_CONSTANT static const struct usb_text texts[TEXTS] = {
+    [TEXT_LANGUAGE] = {language, sizeof language},
+    [TEXT_MANUFACTURER] = {manufacturer, sizeof manufacturer},
+    [TEXT_PRODUCT] = {product, sizeof product},
+    [TEXT_SERIAL] = {serial, sizeof serial},
+};
+RAM_CONSTANT static const struct usb_text device_text = {device, sizeof device};
+RAM_CONSTANT static const struct usb_text configuration_text = {configuration, sizeof configuration};
 
 IN_RAM struct usb_text usb_descriptor(uint32_t type, uint32_t index) {
-    if (type == TYPE_DEVICE && index == 0) return (struct usb_text){device, sizeof device};
-    if (type == TYPE_CONFIGURATION && index == 0) return (struct usb_text){configuration, sizeof configuration};
-    if (type == TYPE_TEXT) return text(index);
+    if (type == TYPE_DEVICE && index == 0) return device_text;
+    if (type == TYPE_CONFIGURATION && index == 0) return configuration_text;
+    if (type == TYPE_TEXT && index < TEXTS) return texts[index];
     return (struct usb_text){0, 0};
 }
