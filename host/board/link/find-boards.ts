@@ -58,8 +58,8 @@ export async function askLikelyPorts(options: FindOptions = {}): Promise<AskedPo
   ];
 }
 
-async function factsOf({ facts }: FindOptions): Promise<readonly PortFacts[]> {
-  return facts ?? listPorts();
+async function factsOf({ facts, ports }: FindOptions): Promise<readonly PortFacts[]> {
+  return facts ?? (ports === undefined ? listPorts() : ports.list());
 }
 
 function pathsOf(facts: readonly PortFacts[]): string[] {

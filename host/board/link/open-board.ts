@@ -6,11 +6,13 @@ import { Link } from './link.js';
 import { type LinkOptions, linkSetup } from './link-options.js';
 import { watchPort } from './port-watch.js';
 import { Requests } from './requests.js';
-import { openSerialPort, usualBaudRate } from './serial-port.js';
+import { openSerialPort, type Ports, usualBaudRate } from './serial-port.js';
 
 export interface OpenBoardOptions extends LinkOptions {
   readonly signal?: AbortSignal;
   readonly baudRate?: number;
+  /** Where ports are looked for and opened; left out, at the operating system. */
+  readonly ports?: Ports;
   /** Open a board of another version all the same: its log can be pulled, every other call throws. */
   readonly acceptOtherVersion?: boolean;
   /** Gives the board this laptop's time at once, so that the log has wall time; true unless told otherwise. */
@@ -27,11 +29,15 @@ export interface OpenBoardOptions extends LinkOptions {
 export async function openBoard(where: string | Duplex, options: OpenBoardOptions = {}): Promise<Board> {
   options.signal?.throwIfAborted();
   const isPath = typeof where === 'string';
-  const stream = isPath ? await openSerialPort(where, options.baudRate ?? usualBaudRate) : where;
+  const isOfSystem = isPath && options.ports === undefined;
+  const open = options.ports?.open ?? openSerialPort;
+  const stream = isPath ? await open(where, options.baudRate ?? usualBaudRate) : where;
   const setup = linkSetup(options);
   const link = new Link(stream, isPath ? where : 'the stream handed in', setup.clock, options.observe);
-  const offSignals = (options.closeOnSignals ?? isPath) ? onExitSignals(() => link.close()) : () => {};
-  const endWatch = isPath ? watchPort(where, setup.clock, () => link.fail('its port went away')) : () => {};
+  const offSignals = (options.closeOnSignals ?? isOfSystem) ? onExitSignals(() => link.close()) : () => {};
+  const endWatch = isOfSystem
+    ? watchPort(where, setup.clock, () => link.fail('its port went away'))
+    : () => {};
   link.listen({ received: () => {}, unreadable: () => {}, lost: endWatch });
   try {
     const requests = new Requests(link, setup);

@@ -14,6 +14,12 @@ export interface PortFacts {
   readonly productId: string | undefined;
 }
 
+/** Ports and how to open one; handed in where they are not the operating system's. */
+export interface Ports {
+  list(): Promise<readonly PortFacts[]>;
+  open(path: string, baudRate: number): Promise<Duplex>;
+}
+
 /** Loaded only here and only when a port is wanted, so that all else works where its native part does not load. */
 async function loadSerialPort() {
   try {

@@ -14,7 +14,7 @@ import { ArchiveShelf } from '../world/world-archive.js';
 import type { BoardKind } from '../world/world-board.js';
 
 const USAGE =
-  'npm run soak -- [--minutes N | --world SEED | --worlds N] [--board simulated|emulated], or --states N, or --path ACTIONS; [--core FILE]';
+  'npm run soak -- [--minutes N | --world SEED | --worlds N] [--board simulated|emulated|usb], or --states N, or --path ACTIONS; [--core FILE]';
 /** Beyond the seeds that the tests use. */
 const FIRST_SEED = 1_000_000;
 const MINUTE_MS = 60_000;
@@ -41,9 +41,12 @@ function numberOf(name: string, text: string): number {
 /** `--core` is another build of the core, for worlds with a guard taken out. */
 async function boardKind(): Promise<BoardKind> {
   const { board, core } = values;
-  if (board === 'emulated') return (await import('../world/emulated-home.js')).emulatedBoards(core);
+  if (board === 'emulated' || board === 'usb') {
+    const { emulatedBoards, usbBoards } = await import('../world/emulated-home.js');
+    return board === 'usb' ? usbBoards(core) : emulatedBoards(core);
+  }
   if (board === 'simulated') return simulatedBoards(core === undefined ? undefined : compiled(core));
-  console.error(`--board is '${board}'; it can be simulated or emulated: ${USAGE}`);
+  console.error(`--board is '${board}'; it can be simulated, emulated or usb: ${USAGE}`);
   return process.exit(2);
 }
 

@@ -4,7 +4,11 @@ import type { Chip } from '../../firmware/board/rig/chip.js';
 import { EmulatedBoard } from '../../firmware/board/rig/emulated-board.js';
 import { buildImage, type Image } from '../../firmware/board/rig/image.js';
 import { flashBusyUs, flashBytes, NorFlash } from '../../firmware/board/rig/nor-flash.js';
+import type { Random } from '../../setup/random.js';
+import { UartLine } from './uart-line.js';
+import { UsbLine } from './usb-line.js';
 import type { BitDone, BoardKind, Onlooker, WorldBoard } from './world-board.js';
+import type { LineSetup, WorldLine } from './world-line.js';
 
 const FIRST_SECTOR = (flashBytes - limits.storageBytes) / limits.sectorBytes;
 /** The alarm's measure and the relay's pin (tests/firmware/board/lamp holds the board to less). */
@@ -15,15 +19,23 @@ const PULSE_ERROR_MS = 0.003;
  * @param core file of another build of the core.
  */
 export function emulatedBoards(core?: string): BoardKind {
-  const image = core === undefined ? buildImage() : buildImage(core, 'image-of-given-core');
+  const image = imageOf(core);
   return { name: 'emulated', make: (timeline, id) => new EmulatedInWorld(timeline, id, image) };
+}
+
+/** The same, at the laptop by its own USB port. */
+export function usbBoards(core?: string): BoardKind {
+  const image = imageOf(core);
+  return { name: 'usb', make: (timeline, id) => new UsbInWorld(timeline, id, image) };
+}
+
+function imageOf(core: string | undefined): Image {
+  return core === undefined ? buildImage() : buildImage(core, 'image-of-given-core');
 }
 
 class EmulatedInWorld implements WorldBoard {
   readonly home: EmulatedBoard;
   readonly id: string;
-  /** The cable of the rig paces both ways. */
-  readonly wireByteUs = 0;
   readonly pulseErrorMs = PULSE_ERROR_MS;
   readonly #timeline: Timeline;
   readonly #unforeseen: string[] = [];
@@ -46,12 +58,18 @@ class EmulatedInWorld implements WorldBoard {
   }
 
   get complaints(): string[] {
-    const { flash, display } = this.home;
-    return [...this.#unforeseen, ...this.#mistakesOfChips.flat(), ...flash.mistakes, ...display.mistakes];
+    const { flash, display, usbCable } = this.home;
+    const mistakes = [...flash.mistakes, ...display.mistakes, ...usbCable.host.mistakes];
+    return [...this.#unforeseen, ...this.#mistakesOfChips.flat(), ...mistakes];
   }
 
   watch(onlooker: Onlooker): void {
     this.#onlooker = onlooker;
+  }
+
+  /** The cable of the rig paces both ways. */
+  lineTo(timeline: Timeline, random: Random, setup: LineSetup): WorldLine {
+    return new UartLine(this.home, timeline, random, 0, setup);
   }
 
   pushReset(): void {
@@ -114,7 +132,13 @@ class EmulatedInWorld implements WorldBoard {
     if (resets > this.#watchdogResets && !this.#hung) this.#unforeseen.push('the board reset itself');
     this.#watchdogResets = resets;
     this.#hung = false;
-    this.#mistakesOfChips.push(chip.mistakes);
+    this.#mistakesOfChips.push(chip.mistakes, chip.usb.mistakes);
     this.#onlooker?.started();
+  }
+}
+
+class UsbInWorld extends EmulatedInWorld {
+  override lineTo(timeline: Timeline, random: Random, setup: LineSetup): WorldLine {
+    return new UsbLine(this.home.usbCable, timeline, random, setup);
   }
 }

@@ -1,5 +1,6 @@
 import type { Random } from '../../setup/random.js';
 import { type Noise, silence } from './faulty-wire.js';
+import type { BoardKind } from './world-board.js';
 
 /** What can go wrong in a world beside the noise on the line. */
 export const faultKinds = [
@@ -14,7 +15,9 @@ export const faultKinds = [
   'laptop clock set',
   'archive rots',
 ] as const;
-export type FaultKind = (typeof faultKinds)[number];
+/** What else can go wrong over USB, where noise cannot. */
+const usbFaultKinds = ['port reset', 'laptop asleep', 'port closed in mid-line'] as const;
+export type FaultKind = (typeof faultKinds)[number] | (typeof usbFaultKinds)[number];
 
 /** What a world is like: drawn from its seed, so that some are calm, some noisy, and some have everything at once. */
 export interface Climate {
@@ -41,7 +44,7 @@ function drawRests(random: Random): number[] {
   return random.pick([[nearlyRoundMs()], [0, nearlyRoundMs()], [0, weeksMs()], [weeksMs(), weeksMs()]]);
 }
 
-export function drawClimate(random: Random): Climate {
+export function drawClimate(random: Random, kind: BoardKind['name']): Climate {
   const level = random.pick([0, 0, 1e-5, 1e-4, 1e-3]);
   const part = () => (random.chance(0.6) ? level : 0);
   return {
@@ -49,7 +52,10 @@ export function drawClimate(random: Random): Climate {
       level === 0
         ? silence
         : { flipped: part() * 8, dropped: part(), doubled: part(), joined: part() * 10, delayed: part() },
-    kinds: faultKinds.filter((kind) => random.chance(kind === 'sector worn out' ? 0.05 : 0.35)),
+    kinds: [
+      ...faultKinds.filter((each) => random.chance(each === 'sector worn out' ? 0.05 : 0.35)),
+      ...(kind === 'usb' ? usbFaultKinds.filter(() => random.chance(0.5)) : []),
+    ],
     faultEveryMs: random.pick([1_000, 2_500, 6_000]),
     knobShare: random.pick([0, 0, 0.2, 0.5]),
     prepared: random.chance(0.6),

@@ -23,7 +23,7 @@ export type Accidents = Record<keyof Noise, number>;
 
 /**
  * A cable between a board's own cable end and a program, on the world's clock: bytes take their time, and on the way
- * meet with accidents. Order is kept, as on any wire.
+ * meet with accidents. Order is kept, as on any wire. Where the board's end goes away, so does the program's port.
  */
 export class FaultyWire {
   readonly accidents: Accidents = { flipped: 0, dropped: 0, doubled: 0, joined: 0, delayed: 0 };
@@ -33,6 +33,7 @@ export class FaultyWire {
   readonly #byteUs: number;
   #program: Duplex | undefined;
   #board: Duplex | undefined;
+  #leftBytes: number | undefined;
 
   /** `byteUs` is what a byte takes on it; 0 where the board paces its line itself. */
   constructor(timeline: Timeline, random: Random, byteUs: number) {
@@ -44,7 +45,7 @@ export class FaultyWire {
   /** Puts the cable in: the program's end of it. */
   connect(board: Duplex, onBoardSays: (bytes: Buffer) => void): Duplex {
     this.pull();
-    const toBoard = this.#direction((bytes) => board === this.#board && board.write(bytes));
+    const toBoard = this.#direction((bytes) => board === this.#board && this.#giveBoard(board, bytes));
     const toProgram = this.#direction((bytes) => program === this.#program && program.push(bytes));
     const program: Duplex = new Duplex({
       read: () => {},
@@ -59,9 +60,30 @@ export class FaultyWire {
       toProgram(chunk);
     });
     board.on('error', () => {});
+    board.once('close', () => {
+      if (board === this.#board) this.pull();
+    });
     this.#program = program;
     this.#board = board;
     return program;
+  }
+
+  /** The program goes away in the middle of what it says next, so many bytes of which still arrive; undefined calls it off. */
+  breakOff(bytes: number | undefined): void {
+    this.#leftBytes = bytes;
+  }
+
+  #giveBoard(board: Duplex, bytes: Buffer): void {
+    const left = this.#leftBytes;
+    if (left === undefined || left >= bytes.length) {
+      if (left !== undefined) this.#leftBytes = left - bytes.length;
+      board.write(bytes);
+      return;
+    }
+    this.#leftBytes = undefined;
+    board.write(bytes.subarray(0, left), () => {
+      if (board === this.#board) this.pull();
+    });
   }
 
   /** The cable is out: what is on its way is lost, and the program's port goes away. */

@@ -1,7 +1,6 @@
-import type { Duplex } from 'node:stream';
 import { InvalidRequestError } from '../../../host/board/errors.js';
 import type { Board } from '../../../host/board/link/board.js';
-import { openBoard } from '../../../host/board/link/open-board.js';
+import type { OpenBoardOptions } from '../../../host/board/link/open-board.js';
 import { type Clock, pause } from '../../../host/clock.js';
 import { TreadleError } from '../../../host/errors.js';
 import type { BathTimes, TemperatureTime } from '../../../host/recipe/baths/bath.js';
@@ -51,7 +50,7 @@ export interface Work {
 export interface LaptopSetup {
   readonly clock: Clock;
   readonly random: Random;
-  readonly plug: () => Duplex;
+  readonly open: (options: OpenBoardOptions) => Promise<Board>;
   readonly disk: DiskOfProgram;
   readonly shelf: RecipeShelf;
   readonly recipeFile: RecipeFile;
@@ -85,13 +84,10 @@ export class LaptopAtWork {
   }
 
   async #run(): Promise<void> {
-    const { clock, plug } = this.#setup;
+    const { clock, open, random } = this.#setup;
     while (!this.#stopped) {
       try {
-        const board = await openBoard(plug(), {
-          clock,
-          draw: this.#setup.random.below.bind(this.#setup.random),
-        });
+        const board = await open({ clock, draw: random.below.bind(random) });
         await this.#workWith(board);
         await board.close();
       } catch (error) {

@@ -1,7 +1,10 @@
 import { Flash } from '../../../host/board/sim/flash.js';
 import { SimulatedBoard } from '../../../host/board/sim/simulated-board.js';
 import type { Timeline } from '../../../host/board/sim/timeline.js';
+import type { Random } from '../../setup/random.js';
+import { UartLine } from './uart-line.js';
 import type { BitDone, BoardKind, Onlooker, WorldBoard } from './world-board.js';
+import type { LineSetup, WorldLine } from './world-line.js';
 
 /** At 115 200 baud. */
 const USUAL_BYTE_US = 87;
@@ -13,7 +16,6 @@ export function simulatedBoards(module?: WebAssembly.Module): BoardKind {
 
 class SimulatedInWorld implements WorldBoard {
   readonly home: SimulatedBoard;
-  readonly wireByteUs = USUAL_BYTE_US;
   readonly pulseErrorMs = 0;
   readonly complaints: string[] = [];
   #breakingOff = () => {};
@@ -33,6 +35,10 @@ class SimulatedInWorld implements WorldBoard {
       if (cause === 'trap') this.complaints.push(`the core trapped (${detail})`);
     });
     this.#breakingOff = () => onlooker.breakingOff();
+  }
+
+  lineTo(timeline: Timeline, random: Random, setup: LineSetup): WorldLine {
+    return new UartLine(this.home, timeline, random, USUAL_BYTE_US, setup);
   }
 
   pushReset(): void {

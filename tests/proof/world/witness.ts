@@ -57,6 +57,11 @@ export class Witness {
     for (const line of lines) this.#hearLine(line);
   };
 
+  /** What was left of a line is not gone on with. */
+  readonly forgetPart = (): void => {
+    this.#rest = '';
+  };
+
   #hearLine(line: string): void {
     const decoded = decodeLine(line);
     if (!decoded.ok) {

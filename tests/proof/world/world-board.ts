@@ -1,5 +1,7 @@
 import type { BoardHome, LampEdge } from '../../../host/board/sim/board-home.js';
 import type { Timeline } from '../../../host/board/sim/timeline.js';
+import type { Random } from '../../setup/random.js';
+import type { LineSetup, WorldLine } from './world-line.js';
 
 /** Eyes on a board that miss nothing. */
 export interface Onlooker {
@@ -18,14 +20,14 @@ export interface WorldBoard {
   readonly home: BoardHome;
   /** 16 hexadecimal digits. */
   readonly id: string;
-  /** What a byte takes on the wire of the world; 0 where the board has a paced cable of its own. */
-  readonly wireByteUs: number;
   /** What a pulse of the lamp may be longer or shorter than the board knows. */
   readonly pulseErrorMs: number;
   /** What the board did that no accident explains, in words. */
   readonly complaints: readonly string[];
 
   watch(onlooker: Onlooker): void;
+  /** Plugs in the way to the laptop. */
+  lineTo(timeline: Timeline, random: Random, setup: LineSetup): WorldLine;
   /** Somebody pushes the reset button. */
   pushReset(): void;
   /** The processor hangs, and the watchdog notices. */
@@ -42,6 +44,6 @@ export interface WorldBoard {
 
 /** One of the homes that worlds can have, and how to make such a board on a world's timeline. */
 export interface BoardKind {
-  readonly name: 'simulated' | 'emulated';
+  readonly name: 'simulated' | 'emulated' | 'usb';
   make(timeline: Timeline, id: string): WorldBoard;
 }

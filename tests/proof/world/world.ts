@@ -1,4 +1,3 @@
-import { openBoard } from '../../../host/board/link/open-board.js';
 import { Timeline } from '../../../host/board/sim/timeline.js';
 import { inVirtualTime, timelineClock } from '../../../host/board/sim/virtual-time.js';
 import type { Archive, ArchivedRecord } from '../../../host/records/archive/archive.js';
@@ -6,7 +5,6 @@ import { limits } from '../../../shared-protocol/limits.js';
 import { listOf } from '../../setup/list-of.js';
 import { Random } from '../../setup/random.js';
 import { type Climate, drawClimate, type FaultKind } from './faults.js';
-import { type Accidents, FaultyWire, silence } from './faulty-wire.js';
 import { dateFaults, isTellable, offsetsByHandMs, roundFaults, type WorkSpan } from './judge-dates.js';
 import { LaptopAtWork, type Work } from './laptop-at-work.js';
 import { LaptopClock } from './laptop-clock.js';
@@ -17,6 +15,7 @@ import { RottingArchive } from './rotting-archive.js';
 import { Witness } from './witness.js';
 import { type ArchivePlace, type ArchiveShelf, DiskOfProgram, openPlace } from './world-archive.js';
 import type { BoardKind, WorldBoard } from './world-board.js';
+import type { WorldLine } from './world-line.js';
 
 const EVENING_MS = Date.UTC(2027, 2, 5, 20, 0, 0);
 const WORLD_MS = 6_000;
@@ -31,7 +30,7 @@ export interface WorldReport {
   readonly seed: number;
   readonly violations: readonly string[];
   readonly faults: Readonly<Partial<Record<FaultKind, number>>>;
-  readonly accidents: Accidents;
+  readonly accidents: Readonly<Record<string, number>>;
   readonly work: Work;
   /** Archives that rotted, those of them that were refused in words, and entries that rotted unnoticed. */
   readonly rot: { readonly rotted: number; readonly refused: number; readonly entries: number };
@@ -65,7 +64,7 @@ class World {
   readonly #rotting: RottingArchive | undefined;
   readonly #board: WorldBoard;
   readonly #kind: BoardKind['name'];
-  readonly #wire: FaultyWire;
+  readonly #line: WorldLine;
   readonly #shelf: RecipeShelf;
   readonly #recipeFile: RecipeFile;
   readonly #witness: Witness;
@@ -84,7 +83,7 @@ class World {
   constructor(seed: number, archive: Archive, ownFile: string, kind: BoardKind) {
     this.#seed = seed;
     this.#random = new Random(seed);
-    this.#climate = drawClimate(this.#random);
+    this.#climate = drawClimate(this.#random, kind.name);
     if (this.#climate.kinds.includes('archive rots'))
       this.#rotting = new RottingArchive(ownFile, this.#random, this.#laptopClock);
     this.#place = this.#rotting ?? openPlace(archive);
@@ -97,8 +96,11 @@ class World {
       this.#climate.knobShare,
     );
     this.#witness = new Witness(this.#board, () => this.#printer.touchedUs);
-    this.#wire = new FaultyWire(this.#timeline, this.#random, this.#board.wireByteUs);
-    this.#wire.noise = this.#climate.noise;
+    this.#line = this.#board.lineTo(this.#timeline, this.#random, {
+      climate: this.#climate,
+      hear: this.#witness.hear,
+      beginsAnew: this.#witness.forgetPart,
+    });
     const isFull = () => this.#pagesLeft !== undefined;
     this.#recipeFile = new RecipeFile(`${ownFile}.json`, this.#random, isFull);
     this.#shelf = new RecipeShelf(this.#random);
@@ -142,7 +144,7 @@ class World {
     this.#laptop = new LaptopAtWork({
       clock: this.#laptopClock,
       random: this.#random,
-      plug: () => this.#wire.connect(this.#board.home.plug(), this.#witness.hear),
+      open: (options) => this.#line.open(options),
       disk: new DiskOfProgram(this.#place, () => this.#pagesLeft),
       shelf: this.#shelf,
       recipeFile: this.#recipeFile,
@@ -154,7 +156,7 @@ class World {
   #endProgram(): void {
     this.#laptop?.kill();
     if (this.#laptop?.blunder !== undefined) throw this.#laptop.blunder;
-    this.#wire.pull();
+    this.#line.programEnds();
   }
 
   #nextFault(): void {
@@ -164,16 +166,13 @@ class World {
       if (this.#over) return;
       const kind = this.#random.pick(kinds);
       this.#faults[kind] = (this.#faults[kind] ?? 0) + 1;
-      this.#strike(kind);
+      if (!this.#line.strike(kind)) this.#strike(kind);
       this.#nextFault();
     });
   }
 
   #strike(kind: FaultKind): void {
     switch (kind) {
-      case 'cable pulled':
-        this.#wire.pull();
-        break;
       case 'power cut':
         this.#board.cutPower(this.#halfOfTheBits);
         this.#backAfter(OFF_MS);
@@ -206,12 +205,6 @@ class World {
       case 'archive rots':
         this.#rotting?.rot().catch((error) => this.#witness.faults.push(`${error.stack}`));
         break;
-      case 'babble on the line':
-        this.#wire.noise = { ...this.#climate.noise, flipped: 0.05, dropped: 0.02 };
-        this.#clock.after(500, () => {
-          this.#wire.noise = this.#over ? silence : this.#climate.noise;
-        });
-        break;
     }
   }
 
@@ -223,7 +216,7 @@ class World {
     this.#over = true;
     this.#printer.stop();
     this.#endProgram();
-    this.#wire.noise = silence;
+    this.#line.makeWell();
     this.#pagesLeft = undefined;
     this.#board.restorePower();
   }
@@ -244,9 +237,7 @@ class World {
 
   async #collectAndJudge(): Promise<void> {
     const spanMs = { fromMs: this.#clock.epochMs() };
-    const board = await openBoard(this.#wire.connect(this.#board.home.plug(), this.#witness.hear), {
-      clock: this.#laptopClock,
-    });
+    const board = await this.#line.open({ clock: this.#laptopClock });
     const disk = new DiskOfProgram(this.#place, () => undefined);
     await disk.collect(board).catch((error) => this.#rotting?.retryAfter(error) ?? Promise.reject(error));
     for (let pulls = 0; pulls < PULLS_IN_THE_END; pulls++) await disk.collect(board);
@@ -289,7 +280,7 @@ class World {
       seed: this.#seed,
       violations: this.#witness.faults,
       faults: this.#faults,
-      accidents: this.#wire.accidents,
+      accidents: this.#line.accidents,
       work: this.#work,
       rot: {
         rotted: this.#rotting?.rotted ?? 0,

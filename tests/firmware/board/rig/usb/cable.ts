@@ -26,6 +26,10 @@ export interface Laptop {
   readonly tellsReady?: boolean;
   /** Whether there is a hub between, with others behind it to whom the laptop talks all the time. */
   readonly isBehindBusyHub?: boolean;
+  /** Whether a program opens the port by `open` only, not as soon as it is there. */
+  readonly opensLater?: boolean;
+  /** Whether it finds the board anew where a request fails, as laptops do; else that is an error of the test. */
+  readonly triesAgain?: boolean;
 }
 
 /** Somebody else at the far end, who asks the bus through `host` what he wants. */
@@ -46,6 +50,7 @@ export class UsbCable {
   #waiting: { chunk: Buffer; done: () => void }[] = [];
   #plugged = false;
   #isSetUp = false;
+  #isAsking = false;
   #farEnd: FarEnd | undefined;
 
   constructor(timeline: Timeline, controller: () => UsbController) {
@@ -65,6 +70,7 @@ export class UsbCable {
     this.host.isBusy = laptop.isBehindBusyHub === true;
     this.#plugged = true;
     const port = this.#newPort();
+    if (laptop.opensLater === true) this.#port = undefined;
     this.attachmentChanged(this.#controller().attached);
     return port;
   }
@@ -91,14 +97,23 @@ export class UsbCable {
     this.#port?.destroy();
     this.#port = undefined;
     this.#waiting = [];
-    if (this.#isSetUp && this.#laptop.tellsReady !== false) this.host.begin(this.#tellReady(false));
+    if (this.#isSetUp && this.#laptop.tellsReady !== false)
+      this.host.begin(this.#orAnew(this.#tellReady(false)));
   }
 
   /** A program opens the port again. */
   open(): Duplex {
     const port = this.#newPort();
-    if (this.#isSetUp) this.host.begin(this.#openPort());
+    if (this.#isSetUp) this.host.begin(this.#orAnew(this.#openPort()));
     return port;
+  }
+
+  /** The laptop lets go of the board, resets its port and finds it again. */
+  findAnew(): void {
+    if (!this.#plugged || !this.#controller().attached) return;
+    this.#lose();
+    this.host.stop();
+    this.attachmentChanged(true);
   }
 
   /** The board comes onto the bus, or leaves it. */
@@ -114,8 +129,8 @@ export class UsbCable {
       this.#farEnd.came();
       return;
     }
-    if (this.#port === undefined) this.#newPort();
-    this.host.begin(this.#find());
+    if (this.#port === undefined && this.#laptop.opensLater !== true) this.#newPort();
+    this.host.begin(this.#orAnew(this.#find()));
   }
 
   /** The port of now, after the board was lost and came back by itself. */
@@ -138,6 +153,7 @@ export class UsbCable {
   #lose(): void {
     this.#farEnd?.went();
     this.#isSetUp = false;
+    this.#isAsking = false;
     this.found = undefined;
     this.#waiting = [];
     this.#port?.push(null);
@@ -145,8 +161,22 @@ export class UsbCable {
     this.#port = undefined;
   }
 
+  *#orAnew(work: Work<void>): Work<void> {
+    try {
+      yield* work;
+    } catch (error) {
+      if (this.#laptop.triesAgain !== true) throw error;
+      yield* this.host.wait(SETTLE_US);
+      this.findAnew();
+    }
+  }
+
+  /** One request after another: there is one control pipe. */
   *#ask(request: Request): Work<Uint8Array> {
+    while (this.#isAsking) yield* this.host.wait(POLL_IDLE_US);
+    this.#isAsking = true;
     const outcome: Outcome = yield* this.host.control(request);
+    this.#isAsking = false;
     if (outcome.ended !== 'done')
       throw new Error(`request ${request.request} of the laptop ${outcome.ended}`);
     return outcome.bytes;
@@ -183,7 +213,7 @@ export class UsbCable {
     this.#isSetUp = true;
     this.host.begin(this.#receive());
     this.host.begin(this.#send());
-    yield* this.#openPort();
+    if (this.#port !== undefined) yield* this.#openPort();
   }
 
   *#openPort(): Work<void> {

@@ -48,7 +48,7 @@ export interface Damage {
   damagesPacket(): boolean;
 }
 
-const noDamage: Damage = { losesAcknowledgement: () => false, damagesPacket: () => false };
+export const noDamage: Damage = { losesAcknowledgement: () => false, damagesPacket: () => false };
 
 /**
  * A host that keeps to the letter: frames, addresses, the parity of packets, retries, timeouts. What a device does
