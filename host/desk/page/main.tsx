@@ -1,6 +1,9 @@
 import './no-code-from-text.js';
 import { render } from 'preact';
 import { loadCoreInPage } from './core-in-page.js';
+import { PrintOnDesk } from './print/print-on-desk.js';
+import { printView } from './print/print-view.js';
+import { boathousePrint } from './rehearsal/boathouse.js';
 import { Rehearsal } from './rehearsal/rehearsal.js';
 import { rehearsalView } from './rehearsal/rehearsal-view.js';
 import { askServer, hasServer } from './server-link.js';
@@ -11,7 +14,8 @@ async function start(): Promise<void> {
   await loadCoreInPage();
   const rehearsal = new Rehearsal();
   await rehearsal.begin('boathouse');
-  const all: readonly View[] = [rehearsalView(rehearsal)];
+  const print = new PrintOnDesk(boathousePrint().recipe);
+  const all: readonly View[] = [printView(print), rehearsalView(rehearsal)];
   const views = all.filter(({ needsServer }) => hasServer() || !needsServer);
   showView(views[0]!);
   render(<Shell views={views} />, document.body);

@@ -39,7 +39,7 @@ function wholePrint(): Uint8Array {
 /** The page with its board up, from the box or with the boathouse on it. */
 async function openRehearsal(page: Page, url: string): Promise<void> {
   await page.goto(url);
-  await page.getByRole('heading', { name: 'Rehearse an evening' }).waitFor();
+  await page.getByRole('button', { name: 'Rehearse an evening' }).click();
 }
 
 /** The page at a moment from which on its time goes only when told. */

@@ -1,0 +1,58 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { PrintOnDesk } from '../../../host/desk/page/print/print-on-desk.js';
+import { type Recipe, readRecipe } from '../../../host/recipe/index.js';
+import { projectRoot } from '../../../shared-protocol/project.js';
+
+const boathouse = readRecipe(readFileSync(join(projectRoot, 'host/evening/boathouse.json')));
+
+function withBase(recipe: Recipe, baseMs: number): Recipe {
+  return { ...recipe, baseMs };
+}
+
+describe('the print on the desk', () => {
+  it('is planned by the core after every change, and what cannot be printed stays, with the refusal', () => {
+    const print = new PrintOnDesk(boathouse);
+    print.change(withBase(boathouse, 20_000), 'base');
+    expect(print.planned.value).toMatchObject({ plan: { baseMs: expect.any(Number) } });
+    print.change(withBase(boathouse, 40), 'base');
+    expect(print.recipe.value.baseMs).toBe(40);
+    expect(print.planned.value).toMatchObject({ refusal: expect.stringContaining('shorter than') });
+  });
+
+  it('takes changes of one step back as one, and those of two one by one', () => {
+    const print = new PrintOnDesk(boathouse);
+    for (const baseMs of [13_000, 14_000, 15_000]) print.change(withBase(boathouse, baseMs), 'drag 1');
+    print.change(withBase(boathouse, 16_000), 'drag 2');
+    print.undo();
+    expect(print.recipe.value.baseMs).toBe(15_000);
+    print.undo();
+    expect(print.recipe.value).toEqual(boathouse);
+    expect(print.mayUndo.value).toBe(false);
+    print.redo();
+    print.redo();
+    expect(print.recipe.value.baseMs).toBe(16_000);
+    expect(print.mayRedo.value).toBe(false);
+  });
+
+  it('a change after an undo is a way of its own: what was undone cannot come back into it', () => {
+    const print = new PrintOnDesk(boathouse);
+    print.change(withBase(boathouse, 13_000), 'one');
+    print.undo();
+    print.change(withBase(boathouse, 14_000), 'two');
+    expect(print.mayRedo.value).toBe(false);
+    print.undo();
+    expect(print.recipe.value).toEqual(boathouse);
+  });
+
+  it('a change of the same step after an undo does not melt into what was before', () => {
+    const print = new PrintOnDesk(boathouse);
+    print.change(withBase(boathouse, 13_000), 'base');
+    print.change(withBase(boathouse, 14_000), 'sky');
+    print.undo();
+    print.change(withBase(boathouse, 15_000), 'base');
+    print.undo();
+    expect(print.recipe.value.baseMs).toBe(13_000);
+  });
+});
