@@ -11,7 +11,9 @@ export function note(name: string): string {
 
 /** What the firmware sets on each pin's pad at its start, by the names of pins.h: pull-up, pull-down or none. */
 export function padPulls(): Map<string, string> {
-  const source = readFileSync(join(projectRoot, 'firmware', 'board', 'rp2040', 'pins.c'), 'utf8');
+  const whole = readFileSync(join(projectRoot, 'firmware', 'board', 'rp2040', 'pins.c'), 'utf8');
+  // What only some boards have is on the board itself, and nothing is wired to it.
+  const source = whole.replace(/^#ifdef[\s\S]*?^#endif/gm, '');
   const pull = (name: string) =>
     name === '0' ? 'none' : name.replace('PAD_', '').replace('_', '-').toLowerCase();
   const pads = [...source.matchAll(/use_pin\((\w+), \w+, (\w+)\)/g)].map(

@@ -1,7 +1,7 @@
 /**
  * Builds the board's image around a core: wasm2c, the cross compiler, the linker, and a report of what it takes.
  *
- *   node firmware/board/build/image.mjs [--chip rp2040] [--core dist/core.wasm] [--out dist/image] [--baud 115200] [--quiet]
+ *   node firmware/board/build/image.mjs [--chip rp2040] [--core dist/core.wasm] [--out dist/image] [--baud 115200] [--vbus-pin N] [--quiet]
  *
  * Writes treadle.elf, treadle.bin, treadle.uf2 and report.json. Exit code 1 with what to do if a tool is missing,
  * if the image does not fit, if code that runs while the flash is busy reaches into the flash, or if the board's files
@@ -35,6 +35,7 @@ function options() {
       core: { type: 'string', default: join(projectFolder, 'dist/core.wasm') },
       out: { type: 'string', default: join(projectFolder, 'dist/image') },
       baud: { type: 'string', default: '115200' },
+      'vbus-pin': { type: 'string' },
       quiet: { type: 'boolean', default: false },
     },
   });
@@ -62,9 +63,10 @@ function translateCore(chip, wasm, folder) {
 }
 
 /** Each object is named after its source's path, so that the report can tell who needs whom. */
-function compileBoard(chip, folder, baud) {
+function compileBoard(chip, folder, baud, vbusPin) {
   const searched = [boardFolder, join(boardFolder, chip.name), folder, join(boardFolder, 'runtime')];
-  const including = [...searched.flatMap((path) => ['-I', path]), `-DSERIAL_BAUD=${baud}u`];
+  const settings = [`-DSERIAL_BAUD=${baud}u`, ...(vbusPin === undefined ? [] : [`-DPIN_VBUS=${vbusPin}`])];
+  const including = [...searched.flatMap((path) => ['-I', path]), ...settings];
   return [...sourceFolders, chip.name].flatMap((part) =>
     readdirSync(join(boardFolder, part))
       .filter((name) => name.endsWith('.c') && name !== chip.bootBlock)
@@ -110,7 +112,7 @@ async function sayWhatItIs(chip, image) {
   markImage(image, { chip: chip.name, version, protocol: protocolVersion, schemaHash });
 }
 
-async function build(chip, { core, out, baud, quiet }) {
+async function build(chip, { core, out, baud, 'vbus-pin': vbusPin, quiet }) {
   if (!existsSync(core)) throw new Error(`${core} is not there; run "npm run build" first`);
   const objects = join(out, 'objects');
   const reportPath = join(out, 'report.json');
@@ -119,7 +121,7 @@ async function build(chip, { core, out, baud, quiet }) {
   mkdirSync(objects, { recursive: true });
 
   const coreObject = translateCore(chip, core, objects);
-  const parts = [...compileBoard(chip, objects, baud), coreObject];
+  const parts = [...compileBoard(chip, objects, baud, vbusPin), coreObject];
   const elf = link(chip, [...chip.bootObjects(objects), ...parts], objects);
   const bin = join(objects, 'treadle.bin');
   run(chip.tool('objcopy'), ['-O', 'binary', elf, bin]);

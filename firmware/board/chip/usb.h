@@ -61,6 +61,9 @@ uint32_t usb_received(enum usb_pipe pipe, uint8_t *into);
 /* The number of the latest frame, which changes every millisecond while the bus is awake. */
 uint32_t usb_frame(void);
 
+/* Whether a laptop gives power at the socket: where it gives none, the device must leave the bus (USB 2.0, section 7.1.5). */
+ALWAYS_INLINE bool usb_has_power(void);
+
 /* Holds off its interrupt, and no other. */
 ALWAYS_INLINE void usb_hold_off(void);
 ALWAYS_INLINE void usb_let_in(void);

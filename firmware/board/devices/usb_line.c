@@ -160,7 +160,11 @@ static void attach_again(uint64_t now_us) {
 void usb_line_poll(uint64_t now_us) {
     unheard = 0;
     if (is_detached) {
-        if (now_us - frame_us >= DETACHED_US) attach_again(now_us);
+        if (usb_has_power() && now_us - frame_us >= DETACHED_US) attach_again(now_us);
+        return;
+    }
+    if (!usb_has_power()) {
+        begin_anew(now_us);
         return;
     }
     uint32_t frame_now = usb_frame();
@@ -174,5 +178,6 @@ void usb_line_poll(uint64_t now_us) {
 
 void usb_line_start(void) {
     usb_control_start();
-    usb_attach();
+    is_detached = !usb_has_power();
+    if (!is_detached) usb_attach();
 }

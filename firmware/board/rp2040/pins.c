@@ -36,6 +36,9 @@ void pins_start(void) {
     pins_display_bus(PIN_FUNCTION_I2C);
     use_pin(PIN_TONE, PIN_FUNCTION_PWM, PAD_PULL_DOWN);
     use_pin(PIN_DISPLAY_LIGHT, PIN_FUNCTION_PWM, PAD_PULL_DOWN);
+#ifdef PIN_VBUS
+    use_pin(PIN_VBUS, PIN_FUNCTION_SIO, PAD_PULL_DOWN);
+#endif
 }
 
 void pins_display_bus(uint32_t function) {

@@ -20,4 +20,10 @@
 #define PIN_TONE 10           /* out: PWM slice 5 channel A to the piezo, 1 kilohm in series */
 #define PIN_DISPLAY_LIGHT 12  /* out: PWM slice 6 channel A, to the transistor of the display's light; external pull-down */
 
+/*
+ * Only on boards where VBUS of the USB socket can be read at a pin (many have it at GPIO 24), and left out otherwise: a line
+ * `#define PIN_VBUS 24` with its meaning here, or `npm run image -- --vbus-pin 24`. The board then holds D+ up only while a
+ * laptop gives VBUS (USB 2.0, section 7.1.5).
+ */
+
 #endif

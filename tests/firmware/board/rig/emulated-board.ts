@@ -23,6 +23,8 @@ const SLICE_US = 250;
 const LONGEST_SLICE_US = 20_000;
 /** A laptop notices so soon that a board has come onto its bus. */
 const USB_LOOK_US = 1000;
+/** Where many boards can read VBUS of their USB socket; the firmware looks there only if it was built for it. */
+const VBUS_PIN = 24;
 /** Between two phases of a knob that is turned by hand. */
 const KNOB_QUARTER_US = 2000;
 
@@ -96,6 +98,11 @@ export class EmulatedBoard implements BoardHome {
       this.#follow();
       return this.#chip?.usb ?? withoutPower;
     });
+    this.usbCable.onPower = (there) => {
+      this.#catchUp();
+      this.#chip?.gpio[VBUS_PIN]?.setInputValue(there);
+      this.#follow();
+    };
     if (options.powered !== false) this.restorePower();
   }
 
@@ -373,6 +380,7 @@ export class EmulatedBoard implements BoardHome {
     for (const contact of Object.keys(contactPins) as Contact[]) {
       chip.gpio[contactPins[contact]]!.setInputValue(this.#levels[contact]);
     }
+    chip.gpio[VBUS_PIN]!.setInputValue(this.usbCable.givesPower);
   }
 }
 

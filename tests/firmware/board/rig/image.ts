@@ -43,12 +43,19 @@ export function canBuildImages(): boolean {
 
 const built = new Map<string, Image>();
 
-/** The image around a core: the path of a wasm file, by default the one that `npm run build` made. */
-export function buildImage(wasm = join(projectRoot, 'dist/core.wasm'), name = 'image'): Image {
+/**
+ * The image around a core: the path of a wasm file, by default the one that `npm run build` made.
+ * @param options more of the builder's, for an image of another name.
+ */
+export function buildImage(
+  wasm = join(projectRoot, 'dist/core.wasm'),
+  name = 'image',
+  options: readonly string[] = [],
+): Image {
   const known = built.get(name);
   if (known !== undefined) return known;
   const folder = join(projectRoot, 'dist', name);
-  withLock(folder, () => buildUnlessFresh(wasm, folder));
+  withLock(folder, () => buildUnlessFresh(wasm, folder, options));
   const image = {
     bytes: new Uint8Array(readFileSync(join(folder, 'treadle.bin'))),
     symbols: readSymbols(join(folder, 'treadle.elf')),
@@ -81,11 +88,11 @@ function withLock<Result>(folder: string, work: () => Result): Result {
 }
 
 /** Builds only if the core or the board layer changed since: the compiler takes its time. */
-function buildUnlessFresh(wasm: string, folder: string): void {
+function buildUnlessFresh(wasm: string, folder: string, options: readonly string[]): void {
   const stampPath = join(folder, 'stamp');
   const stamp = hashOfSources(wasm);
   if (existsSync(stampPath) && readFileSync(stampPath, 'utf8') === stamp) return;
-  execFileSync(process.execPath, [builder, '--core', wasm, '--out', folder, '--quiet']);
+  execFileSync(process.execPath, [builder, '--core', wasm, '--out', folder, '--quiet', ...options]);
   writeFileSync(stampPath, stamp);
 }
 
@@ -101,8 +108,8 @@ function hashOfSources(wasm: string): string {
 }
 
 /** The image around a core written for a test, from its AssemblyScript. */
-export function buildImageOf(entry: string, name: string): Image {
-  return built.get(name) ?? buildImage(compiledCore(entry), name);
+export function buildImageOf(entry: string, name: string, options: readonly string[] = []): Image {
+  return built.get(name) ?? buildImage(compiledCore(entry), name, options);
 }
 
 function readSymbols(elf: string): Map<string, number> {

@@ -44,6 +44,8 @@ export interface FarEnd {
 export class UsbCable {
   readonly host: UsbHost;
   found: Found | undefined;
+  /** A laptop that is on begins to give VBUS, or ends. */
+  onPower: (there: boolean) => void = () => {};
   readonly #controller: () => UsbController;
   #laptop: Laptop = {};
   #port: Duplex | undefined;
@@ -58,6 +60,11 @@ export class UsbCable {
     this.host = new UsbHost(timeline, controller);
   }
 
+  /** Whether a laptop that is on is plugged in. */
+  get givesPower(): boolean {
+    return this.#plugged;
+  }
+
   /** Plugged in, with no board on the bus yet. */
   get awaitsBoard(): boolean {
     return this.#plugged && !this.#controller().attached;
@@ -68,7 +75,7 @@ export class UsbCable {
     this.unplug();
     this.#laptop = laptop;
     this.host.isBusy = laptop.isBehindBusyHub === true;
-    this.#plugged = true;
+    this.#power(true);
     const port = this.#newPort();
     if (laptop.opensLater === true) this.#port = undefined;
     this.attachmentChanged(this.#controller().attached);
@@ -79,12 +86,13 @@ export class UsbCable {
   plugInto(farEnd: FarEnd): void {
     this.unplug();
     this.#farEnd = farEnd;
-    this.#plugged = true;
+    this.#power(true);
     this.attachmentChanged(this.#controller().attached);
   }
 
+  /** The cable is pulled, or the laptop is switched off. */
   unplug(): void {
-    this.#plugged = false;
+    this.#power(false);
     this.#lose();
     this.#farEnd = undefined;
     if (this.#controller().attached) this.host.suspend();
@@ -136,6 +144,11 @@ export class UsbCable {
   /** The port of now, after the board was lost and came back by itself. */
   get port(): Duplex | undefined {
     return this.#port;
+  }
+
+  #power(there: boolean): void {
+    this.#plugged = there;
+    this.onPower(there);
   }
 
   #newPort(): Duplex {
