@@ -8,7 +8,7 @@ export class PortNotFoundError extends TreadleError {
   readonly exitCode = 3;
   constructor(readonly path: string) {
     super(
-      `there is no serial port ${path}: is the board plugged in and powered? 'treadle ports' lists the ports there are`,
+      `there is no serial port ${path}: is the board plugged in, by a cable that carries data, and powered? 'treadle ports' lists the ports there are`,
     );
   }
 }

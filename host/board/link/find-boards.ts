@@ -2,6 +2,7 @@ import { boardWords, isCalled } from '../../board-words.js';
 import { TreadleError } from '../../errors.js';
 import { BoardLostError, NoBoardError, SeveralBoardsError } from '../errors.js';
 import type { Board } from './board.js';
+import { noPortAdvice } from './no-port-advice.js';
 import { type OpenBoardOptions, openBoard } from './open-board.js';
 import { listPorts, type PortFacts } from './serial-port.js';
 import { isLikelyBoard } from './usb-facts.js';
@@ -123,10 +124,7 @@ export async function portOfBoard(called: string, options: FindOptions = {}): Pr
 
 function noneFound(asked: readonly AskedPort[]): NoBoardError {
   const outcomes = asked.map(({ path, trouble }) => ({ path, outcome: trouble?.message ?? 'silent' }));
-  if (asked.length === 0)
-    return new NoBoardError(
-      "this computer has no serial port: plug the board in; 'treadle sim --pty' makes a simulated one",
-    );
+  if (asked.length === 0) return new NoBoardError(`this computer has no serial port: ${noPortAdvice()}`);
   const list = outcomes.map(({ outcome }) => `  ${outcome}`).join('\n');
   return new NoBoardError(`no board answered at ${asked.length} port(s):\n${list}`, outcomes);
 }

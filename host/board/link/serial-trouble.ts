@@ -6,10 +6,13 @@ import { PortBusyError, PortFailedError, PortNotFoundError, PortPermissionError 
 /** What most distributions call the group that may use serial ports. */
 const USUAL_GROUP = 'dialout';
 
+/** A board pulled out while its port opens is told as a device; Windows has numbers: 433 no such device, 1167 not connected. */
+const GONE = /no such (?:file|device)|not configured|file not found|cannot find|error code (?:433|1167)\b/i;
+
 /** The operating system's words for a port that would not open, as the error that says what to do about it. */
 export function openTrouble(path: string, cause: Error, platform = process.platform): TreadleError {
   const words = cause.message;
-  if (/no such file|file not found|cannot find/i.test(words)) return new PortNotFoundError(path);
+  if (GONE.test(words)) return new PortNotFoundError(path);
   // Windows says 'Access denied' for a port that another program holds.
   if (/lock|busy|temporarily unavailable/i.test(words) || (platform === 'win32' && /access/i.test(words)))
     return new PortBusyError(path, holders(platform));
@@ -21,12 +24,17 @@ export function openTrouble(path: string, cause: Error, platform = process.platf
 function holders(platform: NodeJS.Platform): string {
   const others = "another 'treadle', a serial terminal, a printer or plotter program";
   if (platform === 'linux')
-    return `${others}, or the modem service of the system (the udev rule that 'treadle ports --rule' prints keeps it away); 'fuser' with that path names it`;
+    return `${others}, or the modem service of the system (the udev rule that 'treadle ports --rule' prints keeps it away, and after half a minute it lets go by itself); 'sudo fuser -v' with that path names it`;
   if (platform === 'darwin') return `${others}; 'lsof' with that path names it`;
   return `${others}; close it, or unplug the board and plug it in again`;
 }
 
 function permissionRemedy(path: string, platform: NodeJS.Platform): string {
+  if (platform === 'darwin')
+    return (
+      'macOS lets every user open such a port, but not every program: unlock the Mac, allow the accessory in System Settings, ' +
+      'Privacy & Security, and plug the board in anew; or run treadle in a terminal window'
+    );
   if (platform !== 'linux') return 'ask whoever administers this computer';
   const user = userInfo().username;
   return (

@@ -1,5 +1,6 @@
 import { type Command, Option } from 'commander';
 import { type AskedPort, askLikelyPorts } from '../../board/link/find-boards.js';
+import { noPortAdvice } from '../../board/link/no-port-advice.js';
 import { boardWords } from '../../board-words.js';
 import { withTrace } from '../board-session.js';
 import { examples, jsonOption, traceOption } from '../options.js';
@@ -39,8 +40,7 @@ async function ports(options: PortsOptions): Promise<void> {
   if (options.rule) return print(udevRule().trimEnd());
   const asked = await withTrace(options.trace, (observed) => askLikelyPorts(observed));
   if (options.json) printJson(asked.map(forScripts));
-  else if (asked.length === 0)
-    print("This computer has no serial port. 'treadle sim --pty' makes a simulated one.");
+  else if (asked.length === 0) print(`This computer has no serial port: ${noPortAdvice()}.`);
   else {
     print(table([{ head: 'port' }, { head: 'what is there' }], asked.map(row)));
     for (const name of sharedNames(asked))

@@ -5,6 +5,7 @@ import {
   PortNotFoundError,
   PortPermissionError,
 } from '../../../../host/board/errors.js';
+import { noPortAdvice } from '../../../../host/board/link/no-port-advice.js';
 import { openTrouble } from '../../../../host/board/link/serial-trouble.js';
 
 // What the bindings of serialport 13 say, by platform (read in their sources and seen on Linux).
@@ -19,8 +20,18 @@ const cases: [NodeJS.Platform, string, unknown, RegExp][] = [
   ['linux', 'Error Resource temporarily unavailable Cannot lock port', PortBusyError, /modem service.*fuser/],
   ['linux', 'Error: Device or resource busy, cannot open /dev/x', PortBusyError, /another 'treadle'/],
   ['darwin', 'Error: Resource busy, cannot open /dev/x', PortBusyError, /lsof/],
-  ['darwin', 'Error: Permission denied, cannot open /dev/x', PortPermissionError, /administers/],
+  ['linux', 'Error: No such device or address, cannot open /dev/x', PortNotFoundError, /carries data/],
+  ['darwin', 'Error: Permission denied, cannot open /dev/x', PortPermissionError, /Privacy & Security/],
+  [
+    'darwin',
+    'Error: Operation not permitted, cannot open /dev/x',
+    PortPermissionError,
+    /allow the accessory/,
+  ],
+  ['darwin', 'Error: Device not configured, cannot open /dev/x', PortNotFoundError, /carries data/],
   ['win32', 'Opening COM3: File not found', PortNotFoundError, /plugged in/],
+  ['win32', 'Opening COM3: Unknown error code 433', PortNotFoundError, /carries data/],
+  ['win32', 'Opening COM3: Unknown error code 31', PortFailedError, /could not be opened/],
   ['win32', 'Opening COM3: Access denied', PortBusyError, /close it, or unplug/],
   ['linux', 'Error: Inappropriate ioctl for device, cannot get', PortFailedError, /could not be opened/],
 ];
@@ -32,5 +43,27 @@ describe('a port that does not open', () => {
     expect(error.exitCode).toBe(3);
     expect(error.message).toMatch(remedy);
     expect(error.message).toContain('/dev/x');
+  });
+
+  it('that the modem service holds, waits or is kept away', () => {
+    const { message } = openTrouble('/dev/x', new Error('Error: Device or resource busy'), 'linux');
+    expect(message).toMatch(/modem service.*treadle ports --rule.*half a minute/);
+    for (const platform of ['darwin', 'win32'] as const)
+      expect(openTrouble('/dev/x', new Error('Resource busy'), platform).message).not.toContain('modem');
+  });
+});
+
+describe('no port at all', () => {
+  it.each<[NodeJS.Platform, RegExp]>([
+    ['linux', /lsusb.*2e8a:000a.*treadle sim --pty/],
+    ['darwin', /allow the accessory.*System Information/],
+    ['win32', /Device Manager.*yellow mark/],
+    ['freebsd', /treadle sim --pty/],
+  ])('on %s, may be the cable, and tells where that computer shows it', (platform, look) => {
+    const words = noPortAdvice(platform);
+    expect(words).toMatch(/carries data: many only charge/);
+    expect(words).toMatch(look);
+    // There are no such ports on Windows.
+    if (platform === 'win32') expect(words).not.toContain('--pty');
   });
 });
