@@ -22,6 +22,7 @@ export {
 export { boathouseNegative } from './negative/demo-negative.js';
 export { commonScanReading, type Negative, type ScanReading } from './negative/negative.js';
 export { negativeFromScan, ScanError } from './negative/scan.js';
+export type { GreyPicture } from './picture/grey.js';
 export { type PatchCaption, printPng, stripPng } from './picture/picture-file.js';
 export {
   enlargerOfRightPrint,
@@ -35,7 +36,7 @@ export {
   setupOf,
   shapesOf,
 } from './picture/preview.js';
-export { type GreyPicture, render } from './picture/render.js';
+export { render } from './picture/render.js';
 export {
   type TerminalColour,
   type TerminalFacts,

@@ -4,6 +4,7 @@ import { easelLux, enlargerThatSuits, leftWideOpen } from '../darkroom/light/enl
 import { LampTrace, lampFromLagAndRise, pulsesOnUs } from '../darkroom/light/lamp.js';
 import { boathouseNegative } from '../darkroom/negative/demo-negative.js';
 import { commonPaper, Paper } from '../darkroom/paper/paper.js';
+import type { GreyPicture } from '../darkroom/picture/grey.js';
 import { printPng, stripPng } from '../darkroom/picture/picture-file.js';
 import {
   luxSecondsThatSuit,
@@ -12,7 +13,6 @@ import {
   setupOf,
   shapesOf,
 } from '../darkroom/picture/preview.js';
-import type { GreyPicture } from '../darkroom/picture/render.js';
 import { sheetAsGiven, stripExposuresMs } from '../darkroom/sheet/exposed-sheet.js';
 import { writeWholeFile } from '../files/write-file.js';
 import { formatStops } from '../recipe/index.js';

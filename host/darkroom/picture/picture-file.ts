@@ -1,6 +1,6 @@
 import { escapeXml } from '../../escape.js';
 import { pictureLibrary } from '../../picture-library.js';
-import type { GreyPicture } from './render.js';
+import type { GreyPicture } from './grey.js';
 
 /** What the white border of a strip says under a patch. */
 export interface PatchCaption {

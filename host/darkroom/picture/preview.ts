@@ -7,7 +7,8 @@ import { isoPoints } from '../paper/iso-6846.js';
 import type { Paper } from '../paper/paper.js';
 import { type ExposedSheet, type PassShapes, sheetAsPlanned, stripBands } from '../sheet/exposed-sheet.js';
 import { type Sheet, wholeSheet } from '../sheet/sheet.js';
-import { type GreyPicture, render } from './render.js';
+import type { GreyPicture } from './grey.js';
+import { render } from './render.js';
 
 /** What a recipe that does not say so is printed with. */
 const COMMON_APERTURE = 'f/8';

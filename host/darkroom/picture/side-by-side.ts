@@ -1,4 +1,4 @@
-import type { GreyPicture } from './render.js';
+import type { GreyPicture } from './grey.js';
 
 /** A strip of white between the two, in parts of the first one's width. */
 const GAP_SHARE = 0.03;

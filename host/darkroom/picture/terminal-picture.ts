@@ -1,5 +1,5 @@
 import { pictureLibrary } from '../../picture-library.js';
-import type { GreyPicture } from './render.js';
+import type { GreyPicture } from './grey.js';
 
 /** What a terminal is told about itself: enough of a stream and of the environment to decide. */
 export interface TerminalFacts {

@@ -14,7 +14,8 @@ import { commonScanReading, scanTable } from '../../../host/darkroom/negative/ne
 import { negativeFromScan, ScanError } from '../../../host/darkroom/negative/scan.js';
 import { readAperture } from '../../../host/darkroom/optics/aperture.js';
 import { commonPaper, Paper } from '../../../host/darkroom/paper/paper.js';
-import { greyOfDensity, render } from '../../../host/darkroom/picture/render.js';
+import { greyOfDensity } from '../../../host/darkroom/picture/grey.js';
+import { PrintRenderer, render } from '../../../host/darkroom/picture/render.js';
 import {
   type Sheet,
   SheetError,
@@ -84,6 +85,27 @@ describe('the picture of a print', () => {
       lights: [{ filter: '2', luxSeconds }],
     }));
     expect(largestGreyError({ paper, bands })).toBeLessThanOrEqual(2);
+  });
+
+  // What is kept from one picture to the next is told apart by paper, filter, fog and area: none may be taken for another.
+  it('is the same from what was kept of the pictures before as when it is made anew', () => {
+    const kept = new PrintRenderer(negative);
+    const hard = new Paper({ ...commonPaper, maximumDensity: 1.8 });
+    const moved = {
+      ...lights[1]!,
+      tool: { shape: { ...face, centreXPercent: 60 }, shades: 'inside' },
+    } as const;
+    const safelight = { filter: '00', luxSeconds: 0.8 };
+    const sheets: Sheet[] = [
+      wholeSheet(paper, lights),
+      wholeSheet(paper, lights.slice(0, 2)),
+      wholeSheet(paper, [lights[0]!, moved]),
+      { ...wholeSheet(paper, lights), safelight },
+      wholeSheet(hard, lights),
+      wholeSheet(hard, [lights[0]!, { ...moved, tool: { ...moved.tool, shades: 'outside' } }]),
+      wholeSheet(paper, lights),
+    ];
+    for (const sheet of sheets) expect(kept.render(sheet).pixels).toEqual(render(sheet, negative).pixels);
   });
 
   it('is paper white where no light fell and black where far too much did', () => {

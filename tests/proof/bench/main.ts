@@ -4,6 +4,7 @@ import { archiveFigures } from './archive.js';
 import { archiveGrowth } from './archive-growth.js';
 import { boardFigures } from './board.js';
 import { coreEvents } from './core-events.js';
+import { deskFrames } from './desk.js';
 import { entrySize } from './entry-size.js';
 import { faultsSurvived } from './faults.js';
 import { hostDecode } from './host-decode.js';
@@ -25,6 +26,7 @@ const sections: Record<string, () => Section | Promise<Section> | Promise<Sectio
   strips: stripsNeeded,
   light: lightGiven,
   preview,
+  desk: deskFrames,
   faults: faultsSurvived,
   board: boardFigures,
 };

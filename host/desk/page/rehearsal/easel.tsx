@@ -1,5 +1,5 @@
 import { useEffect, useRef } from 'preact/hooks';
-import type { GreyPicture } from '../../../darkroom/picture/render.js';
+import type { GreyPicture } from '../../../darkroom/picture/grey.js';
 import type { HeldBack } from './held-back.js';
 import type { Rehearsal } from './rehearsal.js';
 import { sheetPixels } from './sheet-under-light.js';

@@ -1,0 +1,123 @@
+import { coverOf } from '../sheet/cover.js';
+import type { SheetLight, Tool } from '../sheet/sheet.js';
+import type { Kept } from './kept.js';
+import { placeOfLight } from './log-table.js';
+
+/** Tools have soft rims, so their light is worked out on a grid of this many pixels and spread between. */
+const WIDEST_CELL_PIXELS = 16;
+const CELLS_PER_RIM = 5;
+
+/** The part of a picture that one band takes. */
+export interface Part {
+  readonly width: number;
+  readonly height: number;
+  readonly fromColumn: number;
+  readonly toColumn: number;
+}
+
+/** The corners of the cells into which a part is divided: exact there, linear in the light's logarithm between them. */
+export class Cells {
+  readonly cellPixels: number;
+  readonly across: number;
+  readonly count: number;
+  readonly #part: Part;
+
+  constructor(lights: readonly SheetLight[], part: Part) {
+    this.#part = part;
+    this.cellPixels = cellPixels(lights, Math.min(part.width, part.height));
+    this.across = Math.ceil((part.toColumn - part.fromColumn) / this.cellPixels) + 1;
+    this.count = this.across * (Math.ceil(part.height / this.cellPixels) + 1);
+  }
+
+  /** Each filter's light at every corner, in lux seconds. */
+  lightByFilter(lights: readonly SheetLight[], shares: Kept<Float32Array>): Map<string, Float64Array> {
+    const sums = new Map<string, Float64Array>();
+    for (const { filter, luxSeconds, tool } of lights) {
+      const sum = sums.get(filter) ?? new Float64Array(this.count);
+      sums.set(filter, sum);
+      if (tool === undefined) for (let corner = 0; corner < sum.length; corner++) sum[corner]! += luxSeconds;
+      else {
+        const share = shares.get(this.#keyOf(tool), () => this.#sharesOf(tool));
+        for (let corner = 0; corner < sum.length; corner++) sum[corner]! += luxSeconds * share[corner]!;
+      }
+    }
+    return sums;
+  }
+
+  #keyOf({ shape, shades }: Tool): string {
+    const { fromColumn, toColumn } = this.#part;
+    return `${fromColumn} ${toColumn} ${this.cellPixels} ${shades} ${JSON.stringify(shape)}`;
+  }
+
+  #sharesOf({ shape, shades }: Tool): Float32Array {
+    const { width, height, fromColumn } = this.#part;
+    const cover = coverOf(shape, width / height);
+    const shares = new Float32Array(this.count);
+    for (let corner = 0; corner < shares.length; corner++) {
+      const x = fromColumn + (corner % this.across) * this.cellPixels + 0.5;
+      const y = Math.floor(corner / this.across) * this.cellPixels + 0.5;
+      const covered = cover((100 * x) / width, (100 * y) / height);
+      shares[corner] = shades === 'inside' ? 1 - covered : covered;
+    }
+    return shares;
+  }
+}
+
+/** Small enough that the sharpest rim spans several cells. */
+function cellPixels(lights: readonly SheetLight[], shortSidePixels: number): number {
+  const rims = lights.map(({ tool }) => rimPercent(tool?.shape));
+  const sharpestPixels = (Math.min(...rims, 100) / 100) * shortSidePixels;
+  return Math.min(WIDEST_CELL_PIXELS, Math.max(1, Math.floor(sharpestPixels / CELLS_PER_RIM)));
+}
+
+function rimPercent(shape: { softPercent: number } | { depthPercent: number } | undefined): number {
+  if (shape === undefined) return 100;
+  return 'softPercent' in shape ? shape.softPercent : shape.depthPercent;
+}
+
+/** How much one layer of the paper makes of the light of one filter. */
+export interface Sensed {
+  readonly luxSeconds: Float64Array;
+  readonly sensitivity: number;
+}
+
+/** The light at the easel, as a place in the tables before the negative is added. */
+export class LightGrid {
+  readonly #cell: number;
+  readonly #across: number;
+  readonly #corners: Float32Array;
+  readonly #row: Float32Array;
+
+  constructor({ cellPixels, across, count }: Cells, sensed: readonly Sensed[]) {
+    this.#cell = cellPixels;
+    this.#across = across;
+    this.#corners = new Float32Array(count);
+    this.#row = new Float32Array((across - 1) * cellPixels);
+    for (let corner = 0; corner < count; corner++) {
+      let sum = 0;
+      for (const { luxSeconds, sensitivity } of sensed) sum += sensitivity * luxSeconds[corner]!;
+      this.#corners[corner] = placeOfLight(sum);
+    }
+  }
+
+  /** The light for every column of pixel row `row`; the same buffer each time. */
+  row(row: number): Float32Array {
+    const cell = this.#cell;
+    const upper = Math.floor(row / cell) * this.#across;
+    const share = (row % cell) / cell;
+    let left = this.#between(upper, share);
+    for (let corner = 1; corner < this.#across; corner++) {
+      const right = this.#between(upper + corner, share);
+      const slope = (right - left) / cell;
+      const start = (corner - 1) * cell;
+      for (let step = 0; step < cell; step++) this.#row[start + step] = left + slope * step;
+      left = right;
+    }
+    return this.#row;
+  }
+
+  #between(upperIndex: number, share: number): number {
+    const upper = this.#corners[upperIndex]!;
+    return upper + share * (this.#corners[upperIndex + this.#across]! - upper);
+  }
+}
