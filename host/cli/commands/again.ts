@@ -1,22 +1,15 @@
 import { type Command, Option } from 'commander';
-import { revised } from '../../daylight/revise/history.js';
+import { stoppedDownAperture10 } from '../../darkroom/optics/stopped-down.js';
 import { rescaleRecipe } from '../../daylight/revise/revise.js';
 import { seconds } from '../../figures.js';
-import {
-  formatAperture10,
-  formatStops,
-  isSameOnBoard,
-  type Recipe,
-  writeRecipe,
-} from '../../recipe/index.js';
+import { formatAperture10, formatStops, type Recipe, writeRecipe } from '../../recipe/index.js';
 import { loadPlanner } from '../../recipe/planner/index.js';
 import { passWords } from '../../recipe/recipe-differences.js';
-import type { PrintedSheet } from '../../records/again/printed-sheet.js';
+import { type AgainAsVersion, againAsVersion } from '../../records/again/again-as-version.js';
 import { type RecipeAgain, recipeAgain } from '../../records/again/recipe-again.js';
 import { sheetNamed } from '../../records/again/sheet-name.js';
 import { openArchive } from '../../records/archive/file-archive.js';
 import { readArchive } from '../../records/archive/read-archive.js';
-import { nextVersion } from '../../records/recipes/not-over.js';
 import { type Sent, sendRecipe } from '../../records/recipes/send-recipe.js';
 import { type BoardOptions, withBoardThroughLosses } from '../board-session.js';
 import { addChangeOptions, type ChangeOptions, changeFrom } from '../change-options.js';
@@ -33,7 +26,6 @@ import {
   SHEET_WORDS,
   traceOption,
 } from '../options.js';
-import { stoppedDownAperture10 } from '../stopped-down.js';
 import { tellSent } from '../tell-sent.js';
 import { cleanText } from '../terminal/clean-text.js';
 import { print, printJson, remark } from '../terminal/print.js';
@@ -91,11 +83,8 @@ async function printAgain(name: string, options: AgainOptions): Promise<void> {
     remark('Nothing was written. Add --output FILE to write the recipe, or --send.');
 }
 
-interface Made {
+interface Made extends AgainAsVersion {
   readonly again: RecipeAgain;
-  readonly recipe: Recipe;
-  /** It has a number of its own, since nothing that was kept prints the same. */
-  readonly isNew: boolean;
 }
 
 async function recipeOf(name: string, options: AgainOptions): Promise<Made> {
@@ -104,12 +93,7 @@ async function recipeOf(name: string, options: AgainOptions): Promise<Made> {
   const own = await archive.recipes(sheet.recipe);
   const again = await withCutLight(options, (given) => recipeAgain(loadPlanner(), sheet, own, given));
   const recipe = changedSize(asTold(again, options), options);
-  const kept = await archive.recipes(recipe.name);
-  const same = kept.findLast((one) => isSameOnBoard(one.recipe, recipe));
-  if (same !== undefined) return { again, recipe: { ...recipe, version: same.recipe.version }, isNew: false };
-  const newest = { ...recipe, version: recipe.name === sheet.recipe ? sheet.version + 1 : 1 };
-  const version = nextVersion(newest, undefined, kept);
-  return { again, recipe: withHistory({ ...recipe, version }, again, sheet), isNew: true };
+  return { again, ...againAsVersion(recipe, again, sheet, await archive.recipes(recipe.name)) };
 }
 
 /** What the printer says of lens, size and paper, and the stops by which the lens was closed that evening. */
@@ -143,12 +127,6 @@ function changedSize(recipe: Recipe, options: AgainOptions): Recipe {
   };
   const change = changeFrom(changes);
   return Object.keys(change).length === 0 ? recipe : rescaleRecipe(recipe, change, new Date()).recipe;
-}
-
-function withHistory(recipe: Recipe, { differences }: RecipeAgain, sheet: PrintedSheet): Recipe {
-  const as = `as sheet ${sheet.sheet}${sheet.night === null ? '' : ` of ${sheet.night}`} was given`;
-  const lines = differences.length === 0 ? [as] : differences.map((one) => `${as}: ${one}`);
-  return { ...revised(recipe, recipe, lines, new Date()), version: recipe.version };
 }
 
 async function send(

@@ -1,4 +1,5 @@
 import { type Command, Option } from 'commander';
+import { stoppedDownAperture10 } from '../../darkroom/optics/stopped-down.js';
 import { sideBySide } from '../../darkroom/picture/side-by-side.js';
 import { hundredths } from '../../figures.js';
 import type { Recipe } from '../../recipe/index.js';
@@ -13,7 +14,6 @@ import { withCutLight } from '../cut-light.js';
 import { archiveOption, cutOption, examples, forceOption, jsonOption, SHEET_WORDS } from '../options.js';
 import { negativeFor, type ScanOptions, showPicture } from '../pictures.js';
 import { paperFrom } from '../read-tables.js';
-import { stoppedDownAperture10 } from '../stopped-down.js';
 import { cleanText } from '../terminal/clean-text.js';
 import { print, printJson, remark } from '../terminal/print.js';
 import { table } from '../terminal/table.js';

@@ -1,7 +1,8 @@
 import type { Command } from 'commander';
-import { contentAtSheet } from '../../records/again/recipe-as-printed.js';
+import type { PrintedSheet } from '../../records/again/printed-sheet.js';
 import { isSheetName, sheetNamed } from '../../records/again/sheet-name.js';
-import type { Archive, KeptRecipe, Remark } from '../../records/archive/archive.js';
+import { remarkFrom, remarkOnSheet, type Said } from '../../records/again/sheet-remark.js';
+import type { Archive, KeptRecipe } from '../../records/archive/archive.js';
 import { openArchive } from '../../records/archive/file-archive.js';
 import { contentAt } from '../../records/recipes/content-at.js';
 import { archiveOption, examples } from '../options.js';
@@ -16,7 +17,6 @@ interface NoteOptions {
   readonly of?: string;
 }
 
-const MOST_LETTERS = 500;
 const MOST_VERSIONS = 65_535;
 const BEST = 5;
 /** Then the remark is about what was sent last. */
@@ -44,46 +44,44 @@ export function define(command: Command): void {
 
 async function addRemark(name: string, words: readonly string[], options: NoteOptions): Promise<void> {
   const rating = options.rating === undefined ? null : readCount('--rating', options.rating, 1, BEST);
-  const text = words.join(' ').trim();
-  if (text === '' && rating === null) throw new UsageError('give --rating, or some words, or both');
-  if (text.length > MOST_LETTERS)
-    throw new UsageError(`the remark has ${text.length} letters, ${MOST_LETTERS} are allowed`);
+  const said = remarkFrom({ rating, words: words.join(' ') });
   await using archive = await openArchive(options.archive);
-  const { words: about, ...print } = await printNamed(archive, name, options.of);
-  await archive.addRemark({ ...print, rating, words: cleanText(text) });
+  const kept = await archive.recipes(name);
+  const about =
+    isSheetName(name) && options.of === undefined
+      ? await ofSheet(archive, name, kept, said)
+      : await ofRecipe(archive, name, kept, options.of, said);
   remark(`Noted for ${about}.`);
 }
 
-/** What a remark is about, and how that is told. */
-type About = Pick<Remark, 'name' | 'version' | 'content' | 'sheet'> & { readonly words: string };
-
-async function printNamed(archive: Archive, name: string, of: string | undefined): Promise<About> {
-  const kept = await archive.recipes(name);
-  if (!isSheetName(name) || of !== undefined) return await recipeNamed(archive, name, kept, of);
+/** @returns what it is about, in words. */
+async function ofSheet(
+  archive: Archive,
+  name: string,
+  kept: readonly KeptRecipe[],
+  said: Said,
+): Promise<string> {
   if (kept.length > 0)
     throw new UsageError(
       `'${cleanText(name)}' is a recipe and may be a sheet: for the recipe add --of VERSION, for the sheet write last/${name}`,
     );
-  return await sheetOf(archive, name);
+  const sheet = await sheetNamed(archive, name);
+  await remarkOnSheet(archive, sheet, said);
+  return sheetWords(sheet);
 }
 
-async function sheetOf(archive: Archive, name: string): Promise<About> {
-  const { sheet: number, night, recipe, version, ...sheet } = await sheetNamed(archive, name);
-  const content = contentAtSheet({ ...sheet, version }, await archive.recipes(recipe))?.content ?? null;
-  const { board, log, boot, seq } = sheet;
+function sheetWords({ sheet, night, recipe, version }: PrintedSheet): string {
   const by = recipe === '' ? '' : `, '${recipe}' version ${version}`;
-  return {
-    ...{ name: recipe, version, content, sheet: { board, log, boot, seq } },
-    words: cleanText(`sheet ${number} of ${night ?? 'a night without a date'}${by}`),
-  };
+  return cleanText(`sheet ${sheet} of ${night ?? 'a night without a date'}${by}`);
 }
 
-async function recipeNamed(
+async function ofRecipe(
   archive: Archive,
   name: string,
   kept: readonly KeptRecipe[],
   of: string | undefined,
-): Promise<About> {
+  said: Said,
+): Promise<string> {
   const versions = kept.map(({ recipe }) => recipe.version);
   if (versions.length === 0)
     throw new UsageError(
@@ -96,5 +94,6 @@ async function recipeNamed(
     );
   const print = await archive.latestPrint(name, version);
   const content = contentAt(kept, version, print ?? NOT_PRINTED)?.content ?? null;
-  return { name, version, content, sheet: null, words: `'${cleanText(name)}' version ${version}` };
+  await archive.addRemark({ name, version, content, sheet: null, ...said });
+  return `'${cleanText(name)}' version ${version}`;
 }

@@ -3,6 +3,7 @@ import { dryDownStops } from '../../recipe/dry-down.js';
 import { formatAperture10, formatDryDown10, type Recipe } from '../../recipe/index.js';
 import type { Planner } from '../../recipe/planner/index.js';
 import type { PrintSize } from '../../recipe/print-size.js';
+import { revised } from '../../recipe/revised.js';
 import { changeFilter, type FilterChange } from '../filters/change-filter.js';
 import type { FilterTable } from '../filters/filter-table.js';
 import {
@@ -13,7 +14,6 @@ import {
   rescale,
   type SizeChange,
 } from '../rescale.js';
-import { revised } from './history.js';
 import { namedForSize, sizeWords } from './size-name.js';
 
 /** A request in which the recipe itself may supply what was before. */

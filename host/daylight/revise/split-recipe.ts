@@ -7,9 +7,9 @@ import {
   type RecipePass,
 } from '../../recipe/index.js';
 import type { Planner } from '../../recipe/planner/index.js';
+import { revised } from '../../recipe/revised.js';
 import { isSameFilter } from '../filters/filter-table.js';
 import { SplitError, type SplitGrade, type SplitStrips, splitGrade } from '../filters/split-grade.js';
-import { revised } from './history.js';
 import type { Revision } from './revise.js';
 
 /** How a burn was written for the new base, so that it gives the seconds that it gave. */

@@ -1,4 +1,5 @@
 import { escapeXml } from '../../escape.js';
+import { counted } from '../../figures.js';
 import { eventWords, isBathOrTestResult } from '../../records/log/event-words.js';
 import {
   type EventEntry,
@@ -14,11 +15,11 @@ import {
   isUnscaled,
   type LoggedLight,
   type NightRow,
-  type NightTotals,
   nightRows,
   nightTotals,
   type SheetMark,
 } from './night-rows.js';
+import { totalsText } from './totals-words.js';
 
 export interface NightPageOptions {
   /** The evening's date, YYYY-MM-DD; left out where the page covers more than a night. */
@@ -61,28 +62,6 @@ const style =
   'th,td{text-align:left;padding:.15rem .75rem .15rem 0;border-bottom:1px solid #ccc;font-weight:normal}' +
   'th{border-bottom:2px solid #000}.number{text-align:right}tr.first td{border-top:1px solid #000}' +
   '@media print{body{margin:0;max-width:none;font-size:11px}tr{break-inside:avoid}}';
-
-function totalsText({ prints, strips, wasted, lampMs, paperMs, cutShort }: NightTotals): string {
-  const parts = [
-    counted(prints, 'print'),
-    counted(strips, 'test strip'),
-    ...(wasted === 0 ? [] : [`${counted(wasted, 'sheet')} wasted`]),
-    `${minutesText(paperMs)} of light on paper`,
-    `lamp on for ${minutesText(lampMs)}`,
-    ...(cutShort === 0 ? [] : [`${counted(cutShort, 'exposure')} cut short`]),
-  ];
-  return `${parts.join(', ')}.`;
-}
-
-function counted(count: number, what: string): string {
-  return `${count} ${what}${count === 1 ? '' : 's'}`;
-}
-
-function minutesText(ms: number): string {
-  const seconds = Math.round(ms / 1000);
-  const minutes = Math.floor(seconds / 60);
-  return minutes === 0 ? `${seconds} s` : `${minutes} min ${seconds % 60} s`;
-}
 
 /** What was said of each sheet, by the board's run and the sheet's number. */
 function remarksBySheet(events: readonly LogEntry[]): ReadonlyMap<string, string> {

@@ -80,6 +80,14 @@ export interface PrintedSheet {
   readonly atMs: number | null;
 }
 
+/** What there is of one recipe among the sheets. */
+export interface PrintedRecipe {
+  readonly name: string;
+  readonly sheets: number;
+  /** When the latest was begun; null where no clock tells of any. */
+  readonly lastMs: number | null;
+}
+
 /** A board's run from one start to the next: what has one clock. */
 export interface Run {
   readonly board: string;
@@ -134,6 +142,10 @@ export interface ArchiveReader extends AsyncDisposable {
   latestNight(filter?: Pick<RecordFilter, 'board'>): Promise<string | undefined>;
   /** Recipes that were sent, saved or found, oldest first; of one name, or all. */
   recipes(name?: string): Promise<KeptRecipe[]>;
+  /** The recipes that sheets were printed by, the latest print first. */
+  printedRecipes(): Promise<PrintedRecipe[]>;
+  /** The nights in which sheets were printed by a recipe, or the runs without a date, the latest first. */
+  nightsOf(recipe: string): Promise<Pick<RecordFilter, 'night' | 'run'>[]>;
   /** The latest sheet that was printed by a version of a recipe. */
   latestPrint(name: string, version: number): Promise<PrintedSheet | undefined>;
   /**

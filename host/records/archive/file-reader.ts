@@ -7,6 +7,7 @@ import {
   type NightCount,
   NightOutOfOrder,
   NumberingBeganAnew,
+  type PrintedRecipe,
   type PrintedSheet,
   type RecordFilter,
   type Remark,
@@ -19,13 +20,17 @@ import { named, nightCounts, ofBoard, undatedRuns } from './night-counts.js';
 import {
   keptRecipeOf,
   latestPrintSql,
+  type PrintedRecipeRow,
   type PrintRow,
+  printedRecipesSql,
   printOf,
   type RecipeRow,
   type RemarkRow,
+  type RunOfRecipeRow,
   recipesSql,
   remarkOf,
   remarksSql,
+  runsOfRecipeSql,
 } from './recipe-rows.js';
 import { DATES, pagesOf, type Read, type Stretch } from './record-pages.js';
 import { textColumn, textOf, wholeColumn } from './rows.js';
@@ -100,6 +105,23 @@ export class FileReader implements ArchiveReader {
 
   async recipes(name?: string): Promise<KeptRecipe[]> {
     return this.read<RecipeRow>(recipesSql, { name: name ?? null }).flatMap(keptRecipeOf);
+  }
+
+  async printedRecipes(): Promise<PrintedRecipe[]> {
+    const rows = this.read<PrintedRecipeRow>(printedRecipesSql);
+    return rows.map(({ name, ...row }) => ({ ...row, name: textOf(name) ?? '' }));
+  }
+
+  async nightsOf(recipe: string): Promise<Pick<RecordFilter, 'night' | 'run'>[]> {
+    const byHand = this.#nightsByHand(undefined);
+    const runs = this.read<RunOfRecipeRow>(runsOfRecipeSql, { name: recipe });
+    const found = new Map<string, Pick<RecordFilter, 'night' | 'run'>>();
+    for (const { atMs, board: id, log, boot } of runs) {
+      const run = { board: textOf(id) ?? '', log, boot };
+      const night = atMs === null ? byHand.get(keyOf(run)) : nightOf(atMs);
+      found.set(night ?? keyOf(run), night === undefined ? { run } : { night });
+    }
+    return [...found.values()];
   }
 
   async latestPrint(name: string, version: number): Promise<PrintedSheet | undefined> {

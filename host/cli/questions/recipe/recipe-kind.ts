@@ -1,7 +1,6 @@
 import { recipeAdvice } from '../../../daylight/advice.js';
 import { filterAdvice } from '../../../daylight/filters/filter-advice.js';
 import type { FilterTable } from '../../../daylight/filters/filter-table.js';
-import { revised } from '../../../daylight/revise/history.js';
 import {
   fileFromRecipe,
   nameFromTitle,
@@ -11,6 +10,7 @@ import {
 } from '../../../recipe/index.js';
 import { loadPlanner, type RecipeConditions } from '../../../recipe/planner/index.js';
 import { changesBetween } from '../../../recipe/recipe-changes.js';
+import { revised } from '../../../recipe/revised.js';
 import { UnreadableText } from '../../../recipe/text/unreadable-text.js';
 import { recipeAccount } from '../../recipe-account.js';
 import { UsageError } from '../../usage-error.js';

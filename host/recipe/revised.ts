@@ -1,4 +1,5 @@
-import { formatTime, type Recipe } from '../../recipe/index.js';
+import type { Recipe } from './recipe.js';
+import { formatTime } from './text/time-text.js';
 
 /** As the recipe file's schema has it: characters of a line, and lines kept. */
 const LINE_CHARS = 80;

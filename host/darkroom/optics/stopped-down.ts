@@ -1,5 +1,5 @@
-import { closedBy, readAperture } from '../darkroom/optics/aperture.js';
-import { formatAperture10 } from '../recipe/index.js';
+import { formatAperture10 } from '../../recipe/index.js';
+import { closedBy, readAperture } from './aperture.js';
 
 /** The aperture after the lens was closed by so many whole stops; 0 is unknown, and stays so. */
 export function stoppedDownAperture10(aperture10: number, stops: number): number {
