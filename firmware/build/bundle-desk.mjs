@@ -33,7 +33,7 @@ async function writePage() {
 
 /** The shell's first, then each view's own. */
 function writeStyle() {
-  const styles = ['shell/shell.css', 'print/print.css', 'rehearsal/rehearsal.css'];
+  const styles = ['shell/shell.css', 'print/print.css', 'nights/nights.css', 'rehearsal/rehearsal.css'];
   const text = styles.map((name) => readFileSync(inProject(`${source}/${name}`), 'utf8')).join('\n');
   writeFileSync(join(target, 'desk.css'), text);
 }

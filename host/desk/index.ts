@@ -1,5 +1,6 @@
 /** The desk, as the command line opens it: the server, the browser, and the page as a folder of files. */
 
 export { type DeskServer, openDeskServer } from './server/desk-server.js';
+export { nightsRoom } from './server/nights/nights-room.js';
 export { type OpenedBrowser, openBrowser } from './server/open-browser.js';
 export { writeStaticDesk } from './server/write-static.js';

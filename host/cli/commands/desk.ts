@@ -1,9 +1,9 @@
 import { join } from 'node:path';
 import type { Command } from 'commander';
-import { openBrowser, openDeskServer, writeStaticDesk } from '../../desk/index.js';
+import { nightsRoom, openBrowser, openDeskServer, writeStaticDesk } from '../../desk/index.js';
 import { FileThereError } from '../../files/file-access-error.js';
 import { namingOption } from '../naming-option.js';
-import { examples, forceOption } from '../options.js';
+import { archiveOption, examples, forceOption } from '../options.js';
 import { print, remark } from '../terminal/print.js';
 import { UsageError } from '../usage-error.js';
 
@@ -11,6 +11,7 @@ interface DeskOptions {
   readonly open: boolean;
   readonly static?: string;
   readonly force?: true;
+  readonly archive?: string;
 }
 
 export function define(command: Command): void {
@@ -18,13 +19,14 @@ export function define(command: Command): void {
     .option('--no-open', 'print the address and open nothing')
     .option('--static <folder>', 'write the page into this folder instead, to be opened without a server')
     .addOption(forceOption('with --static, write into a folder that is not empty'))
+    .addOption(archiveOption())
     .addHelpText('after', examples('treadle desk', 'treadle desk --static rehearsal'))
     .action(desk);
 }
 
-async function desk({ open, static: folder, force }: DeskOptions): Promise<void> {
+async function desk({ open, static: folder, force, archive }: DeskOptions): Promise<void> {
   if (folder !== undefined) return writeFolder(folder, force === true);
-  const server = await openDeskServer();
+  const server = await openDeskServer([nightsRoom(archive)]);
   const end = endAsked();
   const browser = open ? await openBrowser(server.url) : undefined;
   try {

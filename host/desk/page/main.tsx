@@ -1,6 +1,7 @@
 import './no-code-from-text.js';
 import { render } from 'preact';
 import { loadCoreInPage } from './core-in-page.js';
+import { nightsView } from './nights/nights-view.js';
 import { PrintOnDesk } from './print/print-on-desk.js';
 import { printView } from './print/print-view.js';
 import { boathousePrint } from './rehearsal/boathouse.js';
@@ -15,7 +16,7 @@ async function start(): Promise<void> {
   const rehearsal = new Rehearsal();
   await rehearsal.begin('boathouse');
   const print = new PrintOnDesk(boathousePrint().recipe);
-  const all: readonly View[] = [printView(print), rehearsalView(rehearsal)];
+  const all: readonly View[] = [printView(print), nightsView(print), rehearsalView(rehearsal)];
   const views = all.filter(({ needsServer }) => hasServer() || !needsServer);
   showView(views[0]!);
   render(<Shell views={views} />, document.body);

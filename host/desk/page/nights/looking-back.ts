@@ -1,0 +1,94 @@
+import { signal } from '@preact/signals';
+import type { NightKey, NightsTold, NightTold, SheetTold } from '../../server/nights/told.js';
+import { ask } from '../server-link.js';
+import { nightQuery, sheetQuery } from './night-words.js';
+
+/** So many nights of a negative are opened at once. */
+const NIGHTS_AT_ONCE = 10;
+
+/** What is looked at of the log, as far as it was asked for. */
+export class LookingBack {
+  readonly nights = signal<NightsTold | undefined>(undefined);
+  readonly by = signal<'night' | 'negative'>('night');
+  /** What is open: its heading, and its nights. */
+  readonly open = signal<{ readonly heading: string; readonly nights: readonly NightTold[] } | undefined>(
+    undefined,
+  );
+  /** Nights of the open negative that are not shown yet. */
+  readonly earlier = signal<readonly NightKey[]>([]);
+  readonly trouble = signal('');
+  /** The sheet that another is to be compared with. */
+  readonly first = signal<SheetTold | undefined>(undefined);
+
+  list(): Promise<void> {
+    return this.#try(async () => {
+      this.nights.value = await ask<NightsTold>('/api/nights');
+    });
+  }
+
+  openNight(key: NightKey, heading: string): Promise<void> {
+    return this.#try(async () => {
+      const night = await ask<NightTold>(`/api/night?${nightQuery(key)}`);
+      this.earlier.value = [];
+      this.open.value = { heading, nights: [night] };
+    });
+  }
+
+  openNegative(recipe: string, heading: string): Promise<void> {
+    return this.#try(async () => {
+      const keys = await ask<NightKey[]>(`/api/negative?${new URLSearchParams({ recipe })}`);
+      this.open.value = { heading, nights: [] };
+      await this.#more(keys, recipe);
+    });
+  }
+
+  moreOf(recipe: string): Promise<void> {
+    return this.#try(() => this.#more(this.earlier.value, recipe));
+  }
+
+  close(): void {
+    this.open.value = undefined;
+  }
+
+  /** @returns whether it is kept. */
+  async remark(sheet: SheetTold, rating: number | null, words: string): Promise<boolean> {
+    await this.#try(async () => {
+      await ask(`/api/remark?${sheetQuery(sheet)}`, { rating, words });
+      await this.#again(sheet);
+    });
+    return this.trouble.value === '';
+  }
+
+  async #more(keys: readonly NightKey[], recipe: string): Promise<void> {
+    for (const key of keys.slice(0, NIGHTS_AT_ONCE)) {
+      const night = await ask<NightTold>(`/api/night?${nightQuery(key)}`);
+      const { heading, nights } = this.open.value!;
+      const sheets = night.sheets.filter((sheet) => sheet.recipe === recipe);
+      this.open.value = { heading, nights: [...nights, { ...night, sheets, events: [], totals: '' }] };
+    }
+    this.earlier.value = keys.slice(NIGHTS_AT_ONCE);
+  }
+
+  /** A sheet of which something was said, as the archive has it now. */
+  async #again({ key, place }: SheetTold): Promise<void> {
+    const fresh = await ask<NightTold>(`/api/night?${nightQuery(key)}`);
+    const same = (sheet: SheetTold) => JSON.stringify(sheet.place) === JSON.stringify(place);
+    const now = fresh.sheets.find(same);
+    const open = this.open.value;
+    if (open === undefined || now === undefined) return;
+    const nights = open.nights.map((night) => ({
+      ...night,
+      sheets: night.sheets.map((sheet) => (same(sheet) ? now : sheet)),
+    }));
+    this.open.value = { ...open, nights };
+  }
+
+  async #try(work: () => Promise<void>): Promise<void> {
+    this.trouble.value = '';
+    try {
+      await work();
+    } catch (error) {
+      this.trouble.value = error instanceof Error ? error.message : String(error);
+    }
+  }
+}

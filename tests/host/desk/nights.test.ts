@@ -1,0 +1,128 @@
+import { mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type DeskServer, nightsRoom, openDeskServer } from '../../../host/desk/index.js';
+import { listOfAll } from '../../../host/desk/server/nights/list-of-all.js';
+import { readRecipe } from '../../../host/recipe/index.js';
+import { openArchive } from '../../../host/records/archive/file-archive.js';
+import { readArchive } from '../../../host/records/archive/read-archive.js';
+import { projectRoot } from '../../../shared-protocol/project.js';
+import { treadle } from '../cli/treadle.js';
+import { hostileTexts } from '../pages/hostile-text.js';
+import { printIntoArchive } from '../records/again/print-into-archive.js';
+import { findBarriers, launchChromium, openWatched, pageTestsRun } from './chromium.js';
+
+const demo = readRecipe(readFileSync(join(projectRoot, 'host/evening/boathouse.json')));
+const folder = mkdtempSync(join(tmpdir(), 'treadle-nights-'));
+const archive = join(folder, 'archive.sqlite');
+afterAll(() => rmSync(folder, { recursive: true }));
+
+/** For looking at: not there unless a folder is named. */
+async function lookAt(page: Page, name: string): Promise<void> {
+  const into = process.env.TREADLE_SCREENSHOTS;
+  if (into === undefined) return;
+  mkdirSync(into, { recursive: true });
+  await page.screenshot({ path: join(into, `${name}.png`), fullPage: true });
+}
+
+describe.runIf(pageTestsRun)('in a browser, the nights', () => {
+  let browser: Browser;
+  let server: DeskServer;
+  beforeAll(async () => {
+    await printIntoArchive(archive, demo, async (printer) => {
+      await printer.print('boathouse');
+      await printer.print('boathouse', { pushes: 1, clicks: 3 });
+      await printer.print('boathouse', { powerFailsAfterS: 6 });
+    });
+    [browser, server] = await Promise.all([launchChromium(), openDeskServer([nightsRoom(archive)])]);
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await server?.close();
+  });
+
+  it('are listed, opened and remarked on by keyboard alone, into the same archive as by the command', async () => {
+    const { page, finish } = await openWatched(browser);
+    await page.goto(server.url);
+    await page.getByRole('button', { name: 'The nights' }).press('Enter');
+    await page.getByRole('button', { name: /5 March 2027/ }).press('Enter');
+    const second = page.getByRole('article', { name: 'Sheet 2027-03-05/2' });
+    await expect.poll(() => second.textContent()).toMatch(/against2027-03-05\/1base\+0\.\d\d stop/);
+    await second.getByRole('combobox', { name: 'rating' }).press('4');
+    await second.getByRole('textbox', { name: 'remark' }).pressSequentially('sky a sixth less');
+    await page.keyboard.press('Enter');
+    await second.getByText('4 of 5').waitFor();
+    await lookAt(page, 'nights');
+    expect(await findBarriers(page)).toEqual([]);
+    await treadle(['remark', '2027-03-05/2', '--rating', '4', 'sky a sixth less', '--archive', archive]);
+    await using kept = await readArchive(archive);
+    const [typed, commanded] = (await kept.remarks()).map(({ writtenMs: _writtenMs, ...said }) => said);
+    expect(typed).toEqual(commanded);
+    await finish();
+  });
+
+  it('say of light that a power cut ended that nobody knows how much it was', async () => {
+    const { page, finish } = await openWatched(browser, { viewport: { width: 360, height: 740 } });
+    await page.goto(server.url);
+    await page.getByRole('button', { name: 'The nights' }).click();
+    await page.getByRole('button', { name: /5 March 2027/ }).click();
+    const third = page.getByRole('article', { name: 'Sheet 2027-03-05/3' });
+    await third.getByText('no log tells how much').waitFor();
+    await lookAt(page, 'nights-narrow');
+    const width = await page.evaluate(() => document.documentElement.scrollWidth);
+    expect(width).toBeLessThanOrEqual(360);
+    expect(await findBarriers(page)).toEqual([]);
+    await finish();
+  });
+
+  it('show hostile texts of negative, board and remarks as text', async () => {
+    const file = join(folder, 'hostile.sqlite');
+    const [title, negative] = hostileTexts as readonly string[];
+    await printIntoArchive(file, { ...demo, title: title!, negative: negative! }, async (printer, filled) => {
+      await printer.print('boathouse');
+      await filled.nameBoard(printer.pair.board.id, title!);
+    });
+    const other = await openDeskServer([nightsRoom(file)]);
+    const { page, finish } = await openWatched(browser);
+    const foreign = () => page.locator('main').locator('script, img, iframe, a, [onload], [onerror]').count();
+    await page.goto(other.url);
+    await page.getByRole('button', { name: 'The nights' }).click();
+    await page.getByRole('button', { name: /5 March 2027/ }).click();
+    for (const [at, text] of hostileTexts.entries()) {
+      await page.getByRole('textbox', { name: 'remark' }).fill(text);
+      await page.getByRole('button', { name: 'Keep it' }).click();
+      await page.locator('.remarks li').nth(at).waitFor();
+    }
+    expect(await page.locator('.remarks li').allTextContents()).toEqual(
+      hostileTexts.map((text) => ` ${text.replace(/[\u202e\u0007\u001b\u009b]/g, '\ufffd')}`),
+    );
+    expect(await foreign()).toBe(0);
+    await page.getByRole('radio', { name: 'negative' }).check();
+    await page.getByRole('button', { name: title! }).waitFor();
+    expect(await foreign()).toBe(0);
+    await finish();
+    await other.close();
+  });
+});
+
+describe('the list of nights', () => {
+  it('reads no record of a thousand nights, and has them all', async () => {
+    const file = join(folder, 'thousand.sqlite');
+    await using filled = await openArchive(file);
+    const records = Array.from({ length: 1000 }, (_, night) => {
+      const [boot, seq, uptimeMs] = [night + 1, night + 1, 60_000];
+      const told = Date.UTC(2027, 0, 1 + night, 20);
+      return { boot, seq, uptimeMs, type: 'clock', fields: [boot, seq, uptimeMs, told] };
+    });
+    await filled.keepRecords('00000000000000a1', 0, records);
+    const other = await openDeskServer([nightsRoom(file)]);
+    const { origin, hash } = new URL(other.url);
+    const answer = await fetch(`${origin}/api/nights`, { headers: { 'treadle-token': hash.slice(1) } });
+    const { nights } = (await answer.json()) as { nights: unknown[] };
+    expect(nights).toEqual((await listOfAll(filled.nights())).reverse());
+    expect(nights).toHaveLength(1000);
+    await other.close();
+  });
+});
