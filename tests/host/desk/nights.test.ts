@@ -8,6 +8,7 @@ import { listOfAll } from '../../../host/desk/server/nights/list-of-all.js';
 import { readRecipe } from '../../../host/recipe/index.js';
 import { openArchive } from '../../../host/records/archive/file-archive.js';
 import { readArchive } from '../../../host/records/archive/read-archive.js';
+import { REPLACEMENT, unsafeCharacters } from '../../../host/unsafe-characters.js';
 import { projectRoot } from '../../../shared-protocol/project.js';
 import { treadle } from '../cli/treadle.js';
 import { hostileTexts } from '../pages/hostile-text.js';
@@ -96,7 +97,7 @@ describe.runIf(pageTestsRun)('in a browser, the nights', () => {
       await page.locator('.remarks li').nth(at).waitFor();
     }
     expect(await page.locator('.remarks li').allTextContents()).toEqual(
-      hostileTexts.map((text) => ` ${text.replace(/[\u202e\u0007\u001b\u009b]/g, '\ufffd')}`),
+      hostileTexts.map((text) => ` ${text.replace(unsafeCharacters, REPLACEMENT)}`),
     );
     expect(await foreign()).toBe(0);
     await page.getByRole('radio', { name: 'negative' }).check();
