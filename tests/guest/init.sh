@@ -29,5 +29,17 @@ while sleep 0.5; do
     usbip --tcp-port "$usbip_port" attach -r 10.0.2.2 -b 1-1 >/dev/null 2>&1
 done &
 
+# As a desktop does it for whoever sits there: a drive is given a folder while it is plugged in.
+folder=/media/printer/RPI-RP2
+mkdir -p $folder
+while sleep 0.3; do
+  disk=$(ls /dev/sd?1 2>/dev/null)
+  if [ -n "$disk" ]; then
+    mountpoint -q $folder || mount -t vfat -o uid=1000 "$disk" $folder 2>/dev/null
+  elif mountpoint -q $folder; then
+    umount -l $folder
+  fi
+done &
+
 # What is typed at it comes over the network, a command a line.
 exec nc 10.0.2.2 "$line_port" -e /bin/sh /typed-at.sh

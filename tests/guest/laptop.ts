@@ -67,6 +67,11 @@ export class Laptop {
 
   /** What the kernel says of USB, so far. */
   get kernelWords(): string[] {
-    return this.#machine.console.split('\n').filter((line) => /\b(usb 1-1|cdc_acm)\b/.test(line));
+    return this.kernelWordsOf(/\b(usb 1-1|cdc_acm)\b/);
+  }
+
+  kernelWordsOf(what: RegExp): string[] {
+    const words = this.#machine.console.split('\n').filter((line) => what.test(line));
+    return words.map((line) => line.replace(/^\[[\d. ]+\] /, ''));
   }
 }

@@ -8,6 +8,7 @@ import { join } from 'node:path';
 import { canBuildImages } from '../firmware/board/rig/image.js';
 import { debianPackages, type Unpacked } from './debian-packages.js';
 import { boardAfterAnEvening } from './evening-before.js';
+import { tellOfNewFirmware } from './flash-story.js';
 import { type Bootable, guestRoot } from './guest-root.js';
 import { Laptop } from './laptop.js';
 import { Machine } from './machine.js';
@@ -45,6 +46,7 @@ async function run(transcript: Transcript): Promise<void> {
     const laptop = new Laptop(paced, cable, machine, transcript);
     await tellStory(laptop, records, folder);
     await tellOfRoughPrograms(laptop);
+    await tellOfNewFirmware(laptop);
     laptop.refuseMistakes();
     transcript.tell(
       `all of it went well; the chip lost ${Math.round(paced.lostMs)} ms, where this computer was too slow for it`,

@@ -27,7 +27,7 @@ export async function tellStory(
   laptop.tell('the cable is plugged in');
   laptop.cable.plug();
   await waitForPort(laptop);
-  for (const line of laptop.kernelWords) laptop.tell(`kernel: ${line.replace(/^\[[\d. ]+\] /, '')}`);
+  for (const line of laptop.kernelWords) laptop.tell(`kernel: ${line}`);
 
   assert.match(await laptop.run('treadle ports'), new RegExp(`^${PORT} +board ${id}, treadle `, 'm'));
   assert.match(await laptop.run('treadle info'), new RegExp(`^board +${id}\nport +${PORT}$`, 'm'));

@@ -2,6 +2,7 @@ import { createServer, type Server, type Socket } from 'node:net';
 import type { FarEnd, UsbCable } from '../firmware/board/rig/usb/cable.js';
 import type { Outcome, Request, Work } from '../firmware/board/rig/usb/host.js';
 import { listenOnLoopback } from './loopback.js';
+import { driveDescriptor, type MassStorage } from './mass-storage.js';
 import { UsbTransfers } from './usb-transfers.js';
 import {
   type Command,
@@ -40,6 +41,7 @@ export class UsbIpServer implements FarEnd {
   readonly #server: Server;
   readonly #transfers: UsbTransfers;
   #isThere = false;
+  #drive: MassStorage | undefined;
   #connection: Socket | undefined;
 
   constructor(cable: UsbCable) {
@@ -64,6 +66,12 @@ export class UsbIpServer implements FarEnd {
   close(): void {
     this.unplug();
     this.#server.close();
+  }
+
+  /** In place of the board, its boot ROM's drive is on the bus; undefined when it leaves. */
+  offerDrive(drive: MassStorage | undefined): void {
+    this.#drive = drive;
+    this.#drop();
   }
 
   came(): void {
@@ -112,6 +120,12 @@ export class UsbIpServer implements FarEnd {
   }
 
   #import(socket: Socket, busId: string, done: () => void): void {
+    if (this.#drive !== undefined && this.#connection === undefined) {
+      this.#connection = socket;
+      socket.write(importReply(busId, driveDescriptor, 1));
+      done();
+      return;
+    }
     if (!this.#isThere || this.#connection !== undefined) {
       socket.end(importRefusal());
       return;
@@ -145,11 +159,12 @@ export class UsbIpServer implements FarEnd {
   }
 
   #obey(socket: Socket, command: Command): void {
+    const device = this.#drive ?? this.#transfers;
     if (command.kind === 'unlink') {
-      socket.write(unlinkReply(command, this.#transfers.takeBack(command.unlinked)));
+      socket.write(unlinkReply(command, device.takeBack(command.unlinked)));
       return;
     }
-    this.#transfers.submit(command, (status, data, sentBytes) => {
+    device.submit(command, (status, data, sentBytes) => {
       socket.write(submitReply(command, status, data, sentBytes));
       if (command.endpoint === 0 || !command.isIn) return;
       this.receivedBytes += data.length;

@@ -2,7 +2,7 @@ import type { Duplex } from 'node:stream';
 import { GPIOPinState, RP2040 } from 'rp2040js';
 import type { BoardHome, LampEdge, ResetCause, ToneChange } from '../../../../host/board/sim/board-home.js';
 import { Timeline } from '../../../../host/board/sim/timeline.js';
-import { MountedDrive } from './boot-drive.js';
+import { BootDrive, MountedDrive } from './boot-drive.js';
 import { bootFrom, bootRomUs } from './boot-rom.js';
 import { Cable } from './cable.js';
 import { Chip, resetBits } from './chip.js';
@@ -61,6 +61,8 @@ export class EmulatedBoard implements BoardHome {
   /** While the boot ROM makes the board a drive. */
   drive: MountedDrive | undefined;
   readonly #driveFolder: string | undefined;
+  /** Called with the boot ROM's drive where no folder stands for it; whoever takes it calls `leaveDrive` when it is whole. */
+  onDrive: ((drive: BootDrive) => void) | undefined;
   /** Called with each chip before its first instruction. */
   onStart: (chip: Chip) => void = () => {};
   /** Called with each edge of the lamp's relay. */
@@ -232,7 +234,7 @@ export class EmulatedBoard implements BoardHome {
 
   /** What was written to the drive is taken; when the image is whole, the chip starts with it. */
   lookAtDrive(): void {
-    if (this.drive?.look()) this.#leaveDrive();
+    if (this.drive?.look()) this.leaveDrive();
   }
 
   /** What the flash had under way is torn: `bitDone` is asked for each bit that was changing. */
@@ -292,13 +294,14 @@ export class EmulatedBoard implements BoardHome {
     this.usbCable.attachmentChanged(false);
     this.#chip = chip;
     this.#booted = false;
-    if (this.#driveFolder === undefined) throw new Error('this board has no folder for its drive');
-    this.drive = new MountedDrive(this.flash, this.#driveFolder);
+    if (this.#driveFolder !== undefined) this.drive = new MountedDrive(this.flash, this.#driveFolder);
+    else if (this.onDrive !== undefined) this.onDrive(new BootDrive(this.flash));
+    else throw new Error('this board has no folder for its drive');
   }
 
   /** The boot ROM starts the chip by its watchdog, and the drive goes away. */
-  #leaveDrive(): void {
-    this.drive!.goAway();
+  leaveDrive(): void {
+    this.drive?.goAway();
     this.drive = undefined;
     const { watchdog } = this.chip;
     watchdog.reason = WATCHDOG_REASON_TIMER;
