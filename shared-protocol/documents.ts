@@ -11,6 +11,8 @@ interface DocumentDefinition {
   readonly number: number;
   /** The messages whose records make it up, in this order; each as often as the ones before it say. */
   readonly parts: readonly MessageType[];
+  /** What came later and may follow behind them: who does not know it reads no further. */
+  readonly behind?: readonly MessageType[];
 }
 
 /** The kinds of documents on the board's shelf. */
@@ -18,6 +20,7 @@ export const documents = {
   recipe: {
     number: 1,
     parts: ['recipe-begin', 'recipe-head', 'recipe-text', 'recipe-pass', 'recipe-dodge'],
+    behind: ['recipe-fine'],
   },
   /** No messages: 32 bits a setting, each in its place by its number. */
   settings: { number: 2, parts: [] },
@@ -30,6 +33,7 @@ export const documents = {
   'unkept-recipe': {
     number: 6,
     parts: ['recipe-begin', 'recipe-head', 'recipe-text', 'recipe-pass', 'recipe-dodge'],
+    behind: ['recipe-fine'],
   },
   points: { number: 7, parts: ['bath-point'] },
   /** What the printer calls the board. */

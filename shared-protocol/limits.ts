@@ -20,6 +20,8 @@ export const limits = {
   /** Parts of a stop, and the widest step away from a base that any plan may ask for (10 stops). */
   stopParts: 120,
   offsetStops120: 1200,
+  /** An offset that came of a time has a fine part as well: of these a 1/120 stop has 25,000, a stop 3,000,000. */
+  fineParts: 25_000,
   /** Baths in a row. */
   baths: 8,
   /** Times by temperature, of all baths together; temperatures in tenths of a degree Celsius. */

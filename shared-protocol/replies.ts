@@ -18,8 +18,8 @@ interface Reply {
 
 const recordTypes = messageTypes.filter((type): type is RecordType => messages[type].role === 'record');
 
-/** begin, three texts, head; then the passes and their dodges. */
-const MOST_RECIPE_LINES = 5 + limits.recipePasses + limits.recipeDodges;
+/** begin, three texts, head; then the passes and their dodges, and the fine part of each. */
+const MOST_RECIPE_LINES = 5 + 2 * (limits.recipePasses + limits.recipeDodges);
 
 /** The one place that says which answers a request may get; the host's types and checks follow from it. */
 export const replies = {
@@ -35,11 +35,12 @@ export const replies = {
   'recipe-head': { end: 'ok' },
   'recipe-pass': { end: 'ok' },
   'recipe-dodge': { end: 'ok' },
+  'recipe-fine': { end: 'ok' },
   'recipe-commit': { end: 'ok' },
   'recipe-list': { end: 'ended', lines: ['recipe-line'], mostLines: limits.recipes },
   'recipe-get': {
     end: 'ended',
-    lines: ['recipe-begin', 'recipe-text', 'recipe-head', 'recipe-pass', 'recipe-dodge'],
+    lines: ['recipe-begin', 'recipe-text', 'recipe-head', 'recipe-pass', 'recipe-dodge', 'recipe-fine'],
     mostLines: MOST_RECIPE_LINES,
     repeats: ['name'],
   },

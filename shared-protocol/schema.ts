@@ -217,6 +217,16 @@ export const messages = {
     label: label(),
     stops120: offset120(),
   }),
+  'recipe-fine': frozenMessage(
+    'request',
+    'What an offset of the recipe being sent has beyond whole 1/120 stop; nothing where it is not sent.',
+    {
+      /** From 1: the passes in order, then all dodges in order. */
+      offset: integer(1, limits.recipePasses + limits.recipeDodges),
+      /** In 1/3,000,000 stop, to be added: half of 1/120 stop at most. */
+      fine3M: integer(-limits.fineParts / 2, limits.fineParts / 2),
+    },
+  ),
   'recipe-commit': message('request', 'Keeps the upload, all of it or nothing.', {
     /** CRC-32 of the checksums (8 hex digits each) of every line from recipe-begin to the last part, in order. */
     whole: crc(),

@@ -3,14 +3,7 @@
  * asking changes nothing. Whole numbers in and out; the answers are explained where the functions are written.
  */
 import { COLD, doseUs, minimumDoseMs, onUsForDose, setLamp } from './arithmetic/lamp';
-import {
-  burnMs,
-  dodgeMs,
-  stopsBetween100,
-  stopsBetween120,
-  stopsBetween1000,
-  timeAtStopsMs,
-} from './arithmetic/stops';
+import { burnMs, dodgeMs, stopsBetween, timeAtFineStopsMs } from './arithmetic/stops';
 import { addRecipeDodge, addRecipePass, beginRecipe, endRecipe } from './jobs/recipe/recipe-plan';
 import { patchMs, planStrip } from './jobs/strip/strip-plan';
 import {
@@ -36,11 +29,9 @@ export {
   patchMs,
   readMs,
   setLamp,
-  stopsBetween100,
-  stopsBetween120,
-  stopsBetween1000,
+  stopsBetween,
   stopsDown,
-  timeAtStopsMs,
+  timeAtFineStopsMs,
 };
 
 /** See `beginRecipe`; answers a PlanCode, as the next three do. */
@@ -48,12 +39,12 @@ export function planBegin(baseMs: i32, dryDownTenths: i32, dodgesStop: bool): i3
   return beginRecipe(trialPlan, baseMs, dryDownTenths, dodgesStop);
 }
 
-export function planPass(kind: i32, stops120: i32): i32 {
-  return addRecipePass(trialPlan, kind, stops120);
+export function planPass(kind: i32, stops120: i32, fine3M: i32): i32 {
+  return addRecipePass(trialPlan, kind, stops120, fine3M);
 }
 
-export function planDodge(stops120: i32): i32 {
-  return addRecipeDodge(trialPlan, stops120);
+export function planDodge(stops120: i32, fine3M: i32): i32 {
+  return addRecipeDodge(trialPlan, stops120, fine3M);
 }
 
 export function planEnd(): i32 {

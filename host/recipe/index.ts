@@ -14,7 +14,7 @@ export { partsOfRecipe, type RecipePart, RecipePartsError, recipeFromParts } fro
 export { nameFromTitle } from './recipe-name.js';
 export { formatAperture10, readAperture10 } from './text/aperture-text.js';
 export { formatDryDown10, readDryDown10 } from './text/dry-down-text.js';
-export { formatStops, readStops } from './text/stop-text.js';
+export { formatStops, readOffset, readStops } from './text/stop-text.js';
 export { formatTime, readExposure, readTime } from './text/time-text.js';
 export { UnreadableText } from './text/unreadable-text.js';
 export { fileFromRecipe, writeRecipe } from './write-recipe.js';

@@ -7,7 +7,7 @@ import { timeFromPlainKeys } from './text/plain-keys.js';
 import { formatTime, readExposure } from './text/time-text.js';
 import { UnreadableText } from './text/unreadable-text.js';
 
-/** A time of the notes, and what it became: stops are whole 1/120, so that the time may differ a little. */
+/** A time of the notes, and what it became: the same to 1 ms. */
 export interface NotedTime {
   readonly kind: 'dodge' | 'burn';
   readonly label: string;
@@ -146,12 +146,17 @@ function labelled(pieces: readonly Piece[]): Piece[] {
 function timeInStops(planner: Planner, baseMs: number, { kind, label, ms, text }: Piece): NotedTime {
   if (kind === 'dodge' && ms >= baseMs)
     throw notUnderstood(text, `holds back as much as the whole base of ${formatTime(baseMs)}`);
-  const toMs = kind === 'dodge' ? baseMs - ms : baseMs + ms;
-  const stops120 = planner.stopsBetween120(baseMs, toMs);
-  const doseMs = kind === 'dodge' ? planner.dodgeMs(baseMs, stops120) : planner.burnMs(baseMs, stops120);
-  if (stops120 === 0 || doseMs === undefined)
+  const done = kind === 'dodge' ? 'dodge' : 'burn';
+  const stops120 = planner.offset120(done, baseMs, ms);
+  const doseMs =
+    stops120 === undefined
+      ? undefined
+      : done === 'dodge'
+        ? planner.dodgeMs(baseMs, stops120)
+        : planner.burnMs(baseMs, stops120);
+  if (stops120 === undefined || doseMs === undefined)
     throw notUnderstood(text, `is not between 1/120 and 10 stops of a base of ${formatTime(baseMs)}`);
-  return { kind: kind === 'dodge' ? 'dodge' : 'burn', label, wantedMs: ms, stops120, doseMs };
+  return { kind: done, label, wantedMs: ms, stops120, doseMs };
 }
 
 const [basePass, burnPass] = recipeFile.shape.passes.element.options;

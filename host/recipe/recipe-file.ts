@@ -5,19 +5,19 @@ import { nameText, text } from '../../shared-protocol/wire-types.js';
 import { shapeSchema } from './shape.js';
 import { aperturePattern, formatAperture10, readAperture10 } from './text/aperture-text.js';
 import { dryDownPattern, formatDryDown10, readDryDown10 } from './text/dry-down-text.js';
-import { formatStops, readStops, stopPattern } from './text/stop-text.js';
+import { formatStops, offsetPattern, readOffset } from './text/stop-text.js';
 import { exposurePattern, formatTime, readExposure } from './text/time-text.js';
 import { UnreadableText } from './text/unreadable-text.js';
 import { written } from './text/written.js';
 
 function stops(description: string, examples: string[], fits: (stops120: number) => string | undefined) {
   const read = (value: string) => {
-    const stops120 = readStops(value);
+    const stops120 = readOffset(value);
     const fault = fits(stops120);
     if (fault !== undefined) throw new UnreadableText(`'${value}' ${fault}`);
     return stops120;
   };
-  return written(read, formatStops, { description, examples, pattern: stopPattern });
+  return written(read, formatStops, { description, examples, pattern: offsetPattern });
 }
 
 const offset = () => stops('Offset from the base in stops.', ['0', '+1/3', '-1/2', '1 1/4'], () => undefined);

@@ -1,11 +1,18 @@
 /** A board's recipe as the lines that upload it, and back from the lines that a board answers with. */
 import type { Fields, Message, MessageType } from '../../shared-protocol/index.js';
 import type { BoardPass, BoardRecipe } from './board-recipe.js';
+import { joinStops, splitStops } from './fine-stops.js';
 
 /** A message before the link gives it its id. */
 export type Unnumbered<Type extends MessageType> = { type: Type } & Fields<Type>;
 
-type PartType = 'recipe-begin' | 'recipe-text' | 'recipe-head' | 'recipe-pass' | 'recipe-dodge';
+type PartType =
+  | 'recipe-begin'
+  | 'recipe-text'
+  | 'recipe-head'
+  | 'recipe-pass'
+  | 'recipe-dodge'
+  | 'recipe-fine';
 export type RecipePart = { [Type in PartType]: Unnumbered<Type> }[PartType];
 
 /** The requests of an upload in their order, from recipe-begin to the last part; recipe-commit is the link's. */
@@ -19,16 +26,32 @@ export function partsOfRecipe(recipe: BoardRecipe): RecipePart[] {
     ),
     { type: 'recipe-head', version, baseMs, aperture10, magnification1000, dryDown10 },
     ...passes.flatMap(partsOfPass),
+    ...finePartsOf(passes),
   ];
 }
 
-function partsOfPass({ dodges, kind, label, filter, stops120 }: BoardPass, index: number): RecipePart[] {
+function partsOfPass({ dodges, kind, label, filter, ...offset }: BoardPass, index: number): RecipePart[] {
+  const { stops120 } = splitStops(offset.stops120);
   return [
     { type: 'recipe-pass', pass: index + 1, kind, label, filter, stops120, dodges: dodges.length },
     ...dodges.map(
-      (dodge) => ({ type: 'recipe-dodge', label: dodge.label, stops120: dodge.stops120 }) as const,
+      (dodge) =>
+        ({
+          type: 'recipe-dodge',
+          label: dodge.label,
+          stops120: splitStops(dodge.stops120).stops120,
+        }) as const,
     ),
   ];
+}
+
+/** Of the passes in order, then of all dodges in order, those that have any. */
+function finePartsOf(passes: readonly BoardPass[]): RecipePart[] {
+  const offsets = [...passes, ...passes.flatMap(({ dodges }) => dodges)];
+  return offsets.flatMap(({ stops120 }, index) => {
+    const { fine3M } = splitStops(stops120);
+    return fine3M === 0 ? [] : [{ type: 'recipe-fine', offset: index + 1, fine3M } as const];
+  });
 }
 
 /** Parts that do not make a whole recipe; which one is wrong. */
@@ -44,7 +67,7 @@ export function recipeFromParts(parts: readonly (RecipePart | Message)[]): Board
   const begin = only(parts, 'recipe-begin');
   const head = only(parts, 'recipe-head');
   const texts = new Map(ofType(parts, 'recipe-text').map(({ which, value }) => [which, value]));
-  const passes = passesFromParts(parts);
+  const passes = withFineParts(passesFromParts(parts), ofType(parts, 'recipe-fine'));
   const dodges = passes.reduce((sum, pass) => sum + pass.dodges.length, 0);
   if (passes.length !== begin.passes || dodges !== begin.dodges)
     throw new RecipePartsError(
@@ -82,6 +105,20 @@ function passesFromParts(parts: readonly (RecipePart | Message)[]): BoardPass[] 
       );
     return pass;
   });
+}
+
+function withFineParts(
+  passes: readonly BoardPass[],
+  fineParts: readonly { offset: number; fine3M: number }[],
+): BoardPass[] {
+  const fine = new Map(fineParts.map(({ offset, fine3M }) => [offset, fine3M]));
+  let dodgeOffset = passes.length;
+  const joined = (stops120: number, offset: number) => joinStops({ stops120, fine3M: fine.get(offset) ?? 0 });
+  return passes.map((pass, index) => ({
+    ...pass,
+    stops120: joined(pass.stops120, index + 1),
+    dodges: pass.dodges.map((dodge) => ({ ...dodge, stops120: joined(dodge.stops120, ++dodgeOffset) })),
+  }));
 }
 
 function ofType<Type extends PartType>(parts: readonly (RecipePart | Message)[], type: Type) {

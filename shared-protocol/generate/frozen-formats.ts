@@ -11,7 +11,10 @@ export interface SchemaToHold {
   readonly choices: ReadonlyMap<string, readonly string[]>;
   readonly messages: Readonly<Record<string, MessageToHold>>;
   readonly documents: Readonly<
-    Record<string, { readonly number: number; readonly parts: readonly string[] }>
+    Record<
+      string,
+      { readonly number: number; readonly parts: readonly string[]; readonly behind?: readonly string[] }
+    >
   >;
 }
 
@@ -38,9 +41,10 @@ export function describeFormats(schema: SchemaToHold = schemaToHold): Formats {
     ...[...schema.choices].flatMap(([name, words]) =>
       words.map((word, number) => [`choice ${name}/${word}`, number]),
     ),
-    ...Object.entries(schema.documents).flatMap(([name, { number, parts }]) => [
+    ...Object.entries(schema.documents).flatMap(([name, { number, parts, behind = [] }]) => [
       [`document/${name}`, number],
       ...parts.map((part, at) => [`document ${name}/part ${at + 1}`, part]),
+      ...behind.map((part, at) => [`document ${name} behind/part ${at + 1}`, part]),
     ]),
     // A recipe has one of each, so that its passes begin behind them.
     ['document recipe/texts', schema.choices.get('RecipeText')!.length],

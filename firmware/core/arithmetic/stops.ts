@@ -10,22 +10,27 @@ export const NO_DOSE: i32 = -1;
 
 /** `baseMs` (1..limit) changed by `stops120` (-1200..1200); NO_DOSE if that is below 1 ms or above the limit. */
 export function timeAtStopsMs(baseMs: i32, stops120: i32): i32 {
+  return timeAtFineStopsMs(baseMs, stops120, 0);
+}
+
+/** The same with the fine part of the offset beside it, -12,500..12,500 of 1/3,000,000 stop. */
+export function timeAtFineStopsMs(baseMs: i32, stops120: i32, fine3M: i32): i32 {
   if (!isBase(baseMs) || !isOffset(stops120)) return NO_DOSE;
-  return orNoDose(roundedTimes(baseMs, stops120));
+  return orNoDose(roundedTimes(baseMs, stops120, fine3M));
 }
 
 /** What a burn of `stops120` (1..1200) adds: base x (2^(n/120) - 1), rounded half up; NO_DOSE as above. */
-export function burnMs(baseMs: i32, stops120: i32): i32 {
+export function burnMs(baseMs: i32, stops120: i32, fine3M: i32): i32 {
   if (!isBase(baseMs) || !isOffset(stops120) || stops120 <= 0) return NO_DOSE;
   // The base is whole, so taking it away after rounding is the same as before.
-  return orNoDose(roundedTimes(baseMs, stops120) - baseMs);
+  return orNoDose(roundedTimes(baseMs, stops120, fine3M) - baseMs);
 }
 
 /** What a dodge of `stops120` (1..1200) holds back: base x (1 - 2^(-n/120)), rounded half up; NO_DOSE as above. */
-export function dodgeMs(baseMs: i32, stops120: i32): i32 {
+export function dodgeMs(baseMs: i32, stops120: i32, fine3M: i32): i32 {
   if (!isBase(baseMs) || !isOffset(stops120) || stops120 <= 0) return NO_DOSE;
   // What is held back rounds half up, so what is left must round half down.
-  return orNoDose(baseMs - halfDownTimes(baseMs, -stops120));
+  return orNoDose(baseMs - halfDownTimes(baseMs, -stops120, -fine3M));
 }
 
 /** log2(to / from) in 1/120 stop, to the nearest; 0 unless both are 1 ms or more. */
@@ -33,14 +38,10 @@ export function stopsBetween120(fromMs: i32, toMs: i32): i32 {
   return stopsBetween(fromMs, toMs, STOP_PARTS);
 }
 
-/** log2(to / from) in 1/100 stop, likewise. For people to read, not to calculate with. */
-export function stopsBetween100(fromMs: i32, toMs: i32): i32 {
-  return stopsBetween(fromMs, toMs, 100);
-}
-
-/** log2(to / from) in 1/1000 stop, likewise. Rounding it again would now and then be a hundredth off. */
-export function stopsBetween1000(fromMs: i32, toMs: i32): i32 {
-  return stopsBetween(fromMs, toMs, 1000);
+/** log2(to / from) in parts of a stop, likewise; at most 3,000,000 of them. */
+export function stopsBetween(fromMs: i32, toMs: i32, partsInStop: i32): i32 {
+  const half = (<i64>1) << 31;
+  return <i32>((log2Ratio(fromMs, toMs) * partsInStop + half) >> 32);
 }
 
 function isBase(baseMs: i32): bool {
@@ -74,19 +75,29 @@ function fractionBits(stops120: i32): u64 {
   return 31 - octaves(stops120);
 }
 
-function roundedTimes(baseMs: i32, stops120: i32): i64 {
-  const bits = fractionBits(stops120);
-  return <i64>((product(baseMs, stops120) + ((<u64>1) << (bits - 1))) >> bits);
+/** ln 2 / 3,000,000 with 64 fraction bits. */
+const LN2_FINE: i64 = 4262102881734;
+
+/**
+ * `product` x 2^(fine / 3,000,000), by e^x up to its fourth power: what is left out, and what is lost below 39 fraction
+ * bits, is less than 2^-37 of it. Nothing changes where there is no fine part.
+ */
+function refined(product: u64, fine3M: i32): u64 {
+  const x = (i64(fine3M) * LN2_FINE) >> 25;
+  let more = x + ((x * x) >> 41);
+  more = x + ((x * more) >> 39) / 3;
+  more = x + ((x * more) >> 40);
+  return product + ((i64(product >> 23) * more) >> 16) + ((i64(product & 0x7f_ffff) * more) >> 39);
 }
 
-function halfDownTimes(baseMs: i32, stops120: i32): i64 {
+function roundedTimes(baseMs: i32, stops120: i32, fine3M: i32): i64 {
   const bits = fractionBits(stops120);
-  return <i64>((product(baseMs, stops120) + ((<u64>1) << (bits - 1)) - 1) >> bits);
+  return <i64>((refined(product(baseMs, stops120), fine3M) + ((<u64>1) << (bits - 1))) >> bits);
 }
 
-function stopsBetween(fromMs: i32, toMs: i32, partsInStop: i32): i32 {
-  const half = (<i64>1) << 31;
-  return <i32>((log2Ratio(fromMs, toMs) * partsInStop + half) >> 32);
+function halfDownTimes(baseMs: i32, stops120: i32, fine3M: i32): i64 {
+  const bits = fractionBits(stops120);
+  return <i64>((refined(product(baseMs, stops120), fine3M) + ((<u64>1) << (bits - 1)) - 1) >> bits);
 }
 
 /** log2(to / from) with 32 fraction bits; the last two or three of them may be short. */

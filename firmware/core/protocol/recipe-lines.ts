@@ -2,26 +2,30 @@
 import {
   RECIPE_BEGIN_BYTES,
   RECIPE_DODGE_BYTES,
+  RECIPE_FINE_BYTES,
   RECIPE_HEAD_BYTES,
   RECIPE_LINE_BYTES,
   RECIPE_PASS_BYTES,
   RECIPE_TEXT_BYTES,
   recipeBegin,
   recipeDodge,
+  recipeFine,
   recipeHead,
   recipeLine,
   recipePass,
   recipeText,
   writeRecipeBegin,
   writeRecipeDodge,
+  writeRecipeFine,
   writeRecipeHead,
   writeRecipeLine,
   writeRecipePass,
   writeRecipeText,
 } from '../generated/codec';
 import { RECIPE_TEXT_COUNT, RecipeText as Which } from '../generated/constants';
-import { HEAD_AT, PASSES_AT, TEXTS_AT } from '../recipe/recipe';
+import { finesAt, HEAD_AT, PASSES_AT, TEXTS_AT } from '../recipe/recipe';
 import { described, isIntact, readDocument } from '../storage/shelf';
+import { StoreCode } from '../storage/store-code';
 import { copyText } from './texts';
 
 /** Writes the line that lists a recipe; of a damaged one no more than the name, which has a checksum of its own. */
@@ -55,7 +59,7 @@ const LINES_BEFORE_PASSES: i32 = RECIPE_TEXT_COUNT + 2;
 
 /**
  * Writes line `number` (from 0) of a recipe being fetched; false when it has no such line. The order is that of
- * an upload: begin, texts, head, then each pass with its dodges.
+ * an upload: begin, texts, head, then each pass with its dodges, then the fine parts.
  */
 export function writeLineOfRecipe(document: i32, number: i32, id: i32): bool {
   readPart(document, 0, changetype<usize>(recipeBegin), RECIPE_BEGIN_BYTES);
@@ -93,7 +97,17 @@ function writePassLine(document: i32, number: i32, id: i32): bool {
     number -= 1 + recipePass.dodges;
     dodges += recipePass.dodges;
   }
-  return false;
+  return writeFineLine(document, number, id);
+}
+
+/** Line `number` of the fine parts; a recipe without any ends before. */
+function writeFineLine(document: i32, number: i32, id: i32): bool {
+  const at = finesAt(recipeBegin) + number * RECIPE_FINE_BYTES;
+  const code = readDocument(document, at, changetype<usize>(recipeFine), RECIPE_FINE_BYTES);
+  if (code != StoreCode.Done) return false;
+  recipeFine.offset = u8(number + 1);
+  writeRecipeFine(recipeFine, id);
+  return true;
 }
 
 function writeDodgeLine(document: i32, dodge: i32, id: i32): void {

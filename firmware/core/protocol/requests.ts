@@ -171,6 +171,8 @@ function dispatchRecipe(type: i32, id: i32, crc: u32): bool {
       return answerPart(upload.takePass(crc), id);
     case MessageType.RecipeDodge:
       return answerPart(upload.takeDodge(crc), id);
+    case MessageType.RecipeFine:
+      return answerPart(upload.takeFine(crc), id);
     case MessageType.RecipeCommit:
       keepRecipe(codec.recipeCommit.whole, id, crc);
       return false;

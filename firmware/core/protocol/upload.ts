@@ -10,6 +10,7 @@ import {
   RECIPE_TEXT_BYTES,
   recipeBegin,
   recipeDodge,
+  recipeFine,
   recipeHead,
   recipePass,
   recipeText,
@@ -18,6 +19,7 @@ import {
   RECIPE_BODY_BYTES,
   recipeBeginAt,
   recipeDodgeAt,
+  recipeFineAt,
   recipeHeadAt,
   recipePassAt,
   recipeTextAt,
@@ -107,6 +109,17 @@ export function takeDodge(lineCrc: u32): Part {
   memory.copy(to, changetype<usize>(recipeDodge), RECIPE_DODGE_BYTES);
   dodges++;
   dodgesDue--;
+  addToWhole(lineCrc);
+  return Part.Taken;
+}
+
+/** In any order, after recipe-begin. */
+export function takeFine(lineCrc: u32): Part {
+  if (!open) return Part.NoBegin;
+  const begin = recipeBeginAt(incomingRecipe);
+  const index = i32(recipeFine.offset) - 1;
+  if (index >= i32(begin.passes) + i32(begin.dodges)) return Part.TooMany;
+  recipeFineAt(incomingRecipe, index).fine3M = recipeFine.fine3M;
   addToWhole(lineCrc);
   return Part.Taken;
 }

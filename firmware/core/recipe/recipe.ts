@@ -1,21 +1,24 @@
 /**
  * A recipe as it lies in memory and on the shelf: one body of the codec's own records, one after another:
- * RecipeBegin (name and counts), RecipeHead, three RecipeTexts, its passes, then all dodges in order.
+ * RecipeBegin (name and counts), RecipeHead, three RecipeTexts, its passes, then all dodges in order; then, where any
+ * offset has a fine part, a RecipeFine for each, and nothing where none has.
  * A body is handled by its address; there is one being printed from and one being uploaded.
  */
 import {
   RECIPE_BEGIN_BYTES,
   RECIPE_DODGE_BYTES,
+  RECIPE_FINE_BYTES,
   RECIPE_HEAD_BYTES,
   RECIPE_PASS_BYTES,
   RECIPE_TEXT_BYTES,
   RecipeBegin,
   RecipeDodge,
+  RecipeFine,
   RecipeHead,
   RecipePass,
   RecipeText,
 } from '../generated/codec';
-import { RECIPE_DODGES, RECIPE_PASSES, RECIPE_TEXT_COUNT } from '../generated/constants';
+import { PassKind, RECIPE_DODGES, RECIPE_PASSES, RECIPE_TEXT_COUNT } from '../generated/constants';
 import { copyText } from '../protocol/texts';
 import { NAME_BYTES } from '../storage/shelf';
 
@@ -24,7 +27,9 @@ export const TEXTS_AT: i32 = HEAD_AT + RECIPE_HEAD_BYTES;
 export const PASSES_AT: i32 = TEXTS_AT + RECIPE_TEXT_COUNT * RECIPE_TEXT_BYTES;
 
 export const RECIPE_BODY_BYTES: i32 =
-  PASSES_AT + RECIPE_PASSES * RECIPE_PASS_BYTES + RECIPE_DODGES * RECIPE_DODGE_BYTES;
+  PASSES_AT +
+  RECIPE_PASSES * (RECIPE_PASS_BYTES + RECIPE_FINE_BYTES) +
+  RECIPE_DODGES * (RECIPE_DODGE_BYTES + RECIPE_FINE_BYTES);
 
 /** The recipe that the pedal prints; all zero when none was chosen. */
 export const activeRecipe: usize = memory.data(RECIPE_BODY_BYTES, 8);
@@ -60,10 +65,37 @@ export function dodgesBefore(body: usize, index: i32): i32 {
   return count;
 }
 
-/** The bytes that the recipe really takes. */
+/** Where the fine parts are, in an address or on the shelf. */
+export function finesAt(begin: RecipeBegin): i32 {
+  return PASSES_AT + begin.passes * RECIPE_PASS_BYTES + begin.dodges * RECIPE_DODGE_BYTES;
+}
+
+/** The fine part of offset `index` from 0: the passes, then all dodges. */
+export function recipeFineAt(body: usize, index: i32): RecipeFine {
+  return changetype<RecipeFine>(body + finesAt(recipeBeginAt(body)) + index * RECIPE_FINE_BYTES);
+}
+
+export function passFine3M(body: usize, index: i32): i32 {
+  return recipeFineAt(body, index).fine3M;
+}
+
+export function dodgeFine3M(body: usize, index: i32): i32 {
+  return recipeFineAt(body, recipeBeginAt(body).passes + index).fine3M;
+}
+
+/** The pass is the base itself. */
+export function isAtBase(body: usize, index: i32): bool {
+  const pass = recipePassAt(body, index);
+  return pass.kind == PassKind.Base && pass.stops120 == 0 && passFine3M(body, index) == 0;
+}
+
+/** The bytes that the shelf keeps of the recipe. */
 export function recipeLength(body: usize): i32 {
   const begin = recipeBeginAt(body);
-  return PASSES_AT + begin.passes * RECIPE_PASS_BYTES + begin.dodges * RECIPE_DODGE_BYTES;
+  const offsets = i32(begin.passes) + i32(begin.dodges);
+  for (let index = 0; index < offsets; index++)
+    if (recipeFineAt(body, index).fine3M != 0) return finesAt(begin) + offsets * RECIPE_FINE_BYTES;
+  return finesAt(begin);
 }
 
 /** A recipe is in use. */

@@ -4,7 +4,6 @@ import { refilterRecipe } from '../../daylight/revise/revise.js';
 import { seconds } from '../../figures.js';
 import { formatStops } from '../../recipe/index.js';
 import { loadPlanner } from '../../recipe/planner/index.js';
-import { nearestTo } from '../nearest-to.js';
 import { type NewVersionOptions, tellNewVersion } from '../new-version.js';
 import { examples, filtersOption, forceOption, jsonOption, outputOption } from '../options.js';
 import { readCount } from '../read-options.js';
@@ -46,7 +45,7 @@ async function filter(path: string, options: FilterOptions): Promise<void> {
   const words = [
     `pass ${pass}: ${filterText(account.filter)}, ${before} to ${formatStops(account.stops120)} stop`,
     account.because,
-    `${seconds(account.doseMs)}${nearestTo(account.wantedMs, account.doseMs)}`,
+    seconds(account.doseMs),
   ].join('\n');
   await tellNewVersion(changed, { words, data: account }, options);
 }

@@ -4,7 +4,6 @@ import { type SplitAccount, splitRecipe } from '../../daylight/revise/split-reci
 import { seconds } from '../../figures.js';
 import { formatStops, readExposure } from '../../recipe/index.js';
 import { loadPlanner } from '../../recipe/planner/index.js';
-import { nearestTo } from '../nearest-to.js';
 import { type NewVersionOptions, tellNewVersion } from '../new-version.js';
 import { examples, filtersOption, forceOption, jsonOption, outputOption } from '../options.js';
 import { readOption } from '../read-options.js';
@@ -53,15 +52,15 @@ async function split(path: string, options: SplitOptions): Promise<void> {
 }
 
 function words(account: SplitAccount): string {
-  const { baseMs, hardMs, wantedHardMs, passes, dodged, burns } = account;
+  const { baseMs, hardMs, passes, dodged, burns } = account;
   const [soft, hard] = passes;
   return [
     `base ${seconds(baseMs)} through ${filterText(soft.filter)}`,
-    `then ${seconds(hardMs)} through ${filterText(hard.filter)}, ${formatStops(hard.stops120)} stop from the base${nearestTo(wantedHardMs, hardMs)}`,
+    `then ${seconds(hardMs)} through ${filterText(hard.filter)}, ${formatStops(hard.stops120)} stop from the base`,
     ...dodged.map((label) => `dodge '${label}' in both, by as many stops of each as before of the whole`),
     ...burns.map(
-      ({ label, beforeStops120, stops120, wantedMs, doseMs }) =>
-        `burn '${label}' ${formatStops(beforeStops120)} to ${formatStops(stops120)} stop of the new base, so that it stays ${seconds(doseMs)}${nearestTo(wantedMs, doseMs)}`,
+      ({ label, beforeStops120, stops120, doseMs }) =>
+        `burn '${label}' ${formatStops(beforeStops120)} to ${formatStops(stops120)} stop of the new base, so that it stays ${seconds(doseMs)}`,
     ),
   ]
     .map((line) => cleanText(line, 'lines'))

@@ -11,11 +11,10 @@ export interface FilteredPass {
 
 export interface FilterChange {
   readonly filter: string;
-  /** The pass's new offset, to the nearest 1/120 stop; the base and all other passes stay as they are. */
+  /** The pass's new offset; the base and all other passes stay as they are. */
   readonly stops120: number;
   readonly factor: number;
-  /** What the factor makes of the pass's time, and the nearest to it that its offset can say. */
-  readonly wantedMs: number;
+  /** What the factor makes of the pass's time. */
   readonly doseMs: number;
   readonly because: string;
 }
@@ -39,12 +38,28 @@ export function changeFilter(
   const wantedMs = Math.round(beforeMs * factor);
   const totalMs = pass.kind === 'base' ? wantedMs : baseMs + wantedMs;
   if (wantedMs < 1 || totalMs > limits.longestDoseMs) throw beyond(to, wantedMs);
-  const stops120 = planner.stopsBetween120(baseMs, totalMs);
-  if (Math.abs(stops120) > limits.offsetStops120 || (pass.kind === 'burn' && stops120 < 1))
-    throw beyond(to, wantedMs);
+  const stops120 =
+    wholeOffset120(planner, baseMs, pass.kind, beforeMs * factor, factor) ??
+    planner.offset120(pass.kind, baseMs, wantedMs);
+  if (stops120 === undefined) throw beyond(to, wantedMs);
   const because = `${filterText(pass.filter)} to ${filterText(to)}: time x ${Number(factor.toPrecision(4))} (table '${table.name}')`;
   const doseMs = timeOf(planner, baseMs, { kind: pass.kind, stops120 }) ?? wantedMs;
-  return { filter: filterEntry(table, to).filter, stops120, factor, wantedMs, doseMs, because };
+  return { filter: filterEntry(table, to).filter, stops120, factor, doseMs, because };
+}
+
+/** Both times are rounded, so whole 1/120 stop are meant where they give the time as far as that tells: +1/3 doubled is +1 1/3. */
+function wholeOffset120(
+  planner: Planner,
+  baseMs: number,
+  kind: FilteredPass['kind'],
+  exactMs: number,
+  factor: number,
+): number | undefined {
+  const totalMs = kind === 'base' ? exactMs : baseMs + exactMs;
+  const stops120 = planner.stopsBetween120(baseMs, Math.max(1, Math.round(totalMs)));
+  if (Math.abs(stops120) > limits.offsetStops120) return undefined;
+  const doseMs = timeOf(planner, baseMs, { kind, stops120 });
+  return doseMs !== undefined && Math.abs(doseMs - exactMs) <= (factor + 1) / 2 ? stops120 : undefined;
 }
 
 function timeOf(

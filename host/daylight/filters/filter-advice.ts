@@ -51,8 +51,8 @@ function burnAdvice(
   const wantedMs = Math.round(
     (planner.burnMs(givenThroughMs(plan, baseFilter), burn.stops120) ?? burn.doseMs) * factor,
   );
-  const stops120 = planner.stopsBetween120(plan.baseMs, plan.baseMs + wantedMs);
-  if (factor === 1 || stops120 === burn.stops120) return [];
+  const stops120 = planner.offset120('burn', plan.baseMs, wantedMs);
+  if (factor === 1 || stops120 === undefined || stops120 === burn.stops120) return [];
   const offer =
     `By the table '${table.name}' that filter takes x ${Number(factor.toPrecision(4))}, ${wantedMs / 1000} s: write ` +
     `${formatStops(stops120)} for as much light, unless the burn was found by trial through its own filter`;

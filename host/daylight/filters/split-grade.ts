@@ -20,10 +20,8 @@ export interface SplitGrade {
   /** The soft exposure is the base, so that turning the base turns both. */
   readonly baseMs: number;
   readonly passes: readonly [SplitPass, SplitPass];
-  /** What the hard pass comes to after its offset was rounded to 1/120 stop: within 0.3 per cent of the strip's. */
+  /** What the hard pass comes to: what the strip said, to 1 ms. */
   readonly hardMs: number;
-  /** What the strip said. */
-  readonly wantedHardMs: number;
 }
 
 /** Strips, or a recipe, that do not make a split-grade print; `field` says which. */
@@ -51,10 +49,9 @@ export function splitGrade(planner: Planner, { soft, hard }: SplitStrips): Split
     );
   checkDose('soft', soft.doseMs);
   checkDose('hard', hard.doseMs);
-  const stops120 = planner.stopsBetween120(soft.doseMs, hard.doseMs);
-  const hardMs =
-    Math.abs(stops120) > limits.offsetStops120 ? undefined : planner.timeAtStopsMs(soft.doseMs, stops120);
-  if (hardMs === undefined)
+  const stops120 = planner.offset120('base', soft.doseMs, hard.doseMs);
+  const hardMs = stops120 === undefined ? undefined : planner.timeAtStopsMs(soft.doseMs, stops120);
+  if (stops120 === undefined || hardMs === undefined)
     throw new SplitError('hard', 'the two times are more than ten stops apart; read the strips again');
   return {
     baseMs: soft.doseMs,
@@ -63,7 +60,6 @@ export function splitGrade(planner: Planner, { soft, hard }: SplitStrips): Split
       { kind: 'base', label: 'hard', filter: hard.filter, stops120 },
     ],
     hardMs,
-    wantedHardMs: hard.doseMs,
   };
 }
 

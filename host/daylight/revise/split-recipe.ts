@@ -1,4 +1,3 @@
-import { limits } from '../../../shared-protocol/limits.js';
 import {
   formatStops,
   formatTime,
@@ -17,7 +16,6 @@ export interface KeptBurn {
   readonly label: string;
   readonly beforeStops120: number;
   readonly stops120: number;
-  readonly wantedMs: number;
   readonly doseMs: number;
 }
 
@@ -85,15 +83,15 @@ function isSame(one: readonly RecipeDodge[], other: readonly RecipeDodge[]): boo
 
 function keptBurn(planner: Planner, fromMs: number, toMs: number, { label, stops120 }: RecipePass): KeptBurn {
   const wantedMs = planner.burnMs(fromMs, stops120) ?? 0;
-  const newStops120 = wantedMs < 1 ? 0 : planner.stopsBetween120(toMs, toMs + wantedMs);
-  const doseMs = planner.burnMs(toMs, newStops120);
-  if (newStops120 < 1 || newStops120 > limits.offsetStops120 || doseMs === undefined)
+  const newStops120 = planner.offset120('burn', toMs, wantedMs);
+  const doseMs = newStops120 === undefined ? undefined : planner.burnMs(toMs, newStops120);
+  if (newStops120 === undefined || doseMs === undefined)
     throw new SplitError(
       'recipe',
       `burn '${label}' gives ${formatTime(wantedMs)}, which cannot be written in stops of a soft exposure of ${formatTime(toMs)}; ` +
         'take the burn out, and put it back in the new version',
     );
-  return { label, beforeStops120: stops120, stops120: newStops120, wantedMs, doseMs };
+  return { label, beforeStops120: stops120, stops120: newStops120, doseMs };
 }
 
 function refuseFaults(planner: Planner, recipe: Recipe): void {

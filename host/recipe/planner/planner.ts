@@ -3,6 +3,7 @@ import type { Core } from '../../core/generated/core-interface.js';
 import { type CarriedSegment, carryOut } from './carry-out.js';
 import { loadCore, unsigned, whole } from './core.js';
 import { type Lamp, useLamp } from './lamp.js';
+import { doseAtOffset, type OffsetKind, offsetGiving } from './offset.js';
 import type { PlanError } from './plan-error.js';
 import {
   type PlannableRecipe,
@@ -15,7 +16,7 @@ import { planStrip, type StripPlan, type StripRequest, usualStrip } from './stri
 
 /**
  * What the board would do, told by the board's own core. Times are whole milliseconds from 1 to 1 h, offsets
- * whole 1/120 stops from -1200 to 1200. A dose that none of that can be is `undefined`.
+ * 1/120 stops from -1200 to 1200, whole unless they came of a time. A dose that none of that can be is `undefined`.
  */
 export interface Planner {
   /** `baseMs` x 2^(stops120/120). */
@@ -24,6 +25,11 @@ export interface Planner {
   burnMs(baseMs: number, stops120: number): number | undefined;
   /** What a dodge, below zero, holds back: `baseMs` x (1 - 2^(stops120/120)). */
   dodgeMs(baseMs: number, stops120: number): number | undefined;
+  /**
+   * The offset of a base pass, burn or dodge that makes `wantedMs` of `fromMs`, to 1 ms: in whole 1/120 stop where that
+   * gives it to the millisecond. Undefined where no offset of up to ten stops does.
+   */
+  offset120(kind: OffsetKind, fromMs: number, wantedMs: number): number | undefined;
   /** log2(to / from), to the nearest 1/120 stop. */
   stopsBetween120(fromMs: number, toMs: number): number;
   /** log2(to / from), to the nearest 1/100 stop, for people to read. */
@@ -54,12 +60,16 @@ export interface Planner {
 export function loadPlanner(): Planner {
   const core = loadCore();
   return {
-    timeAtStopsMs: (baseMs, stops120) => dose(core.timeAtStopsMs, baseMs, stops120),
-    burnMs: (baseMs, stops120) => dose(core.burnMs, baseMs, stops120),
-    dodgeMs: (baseMs, stops120) => dose(core.dodgeMs, baseMs, -stops120),
-    stopsBetween120: (fromMs, toMs) => between(core.stopsBetween120, fromMs, toMs),
-    stopsBetween100: (fromMs, toMs) => between(core.stopsBetween100, fromMs, toMs),
-    stopsBetween1000: (fromMs, toMs) => between(core.stopsBetween1000, fromMs, toMs),
+    timeAtStopsMs: (baseMs, stops120) => dose(core, 'base', baseMs, stops120),
+    burnMs: (baseMs, stops120) => dose(core, 'burn', baseMs, stops120),
+    dodgeMs: (baseMs, stops120) => dose(core, 'dodge', baseMs, stops120),
+    offset120: (kind, fromMs, wantedMs) => {
+      whole(fromMs, wantedMs);
+      return offsetGiving(core, kind, fromMs, wantedMs);
+    },
+    stopsBetween120: (fromMs, toMs) => between(core, fromMs, toMs, limits.stopParts),
+    stopsBetween100: (fromMs, toMs) => between(core, fromMs, toMs, 100),
+    stopsBetween1000: (fromMs, toMs) => between(core, fromMs, toMs, 1000),
     onMsForDose: (doseMs, lamp) => lampTime(core, core.onUsForDose, doseMs, lamp),
     doseMs: (onMs, lamp) => lampTime(core, core.doseUs, onMs, lamp),
     minimumDoseMs: (lamp) => {
@@ -82,20 +92,16 @@ export function loadPlanner(): Planner {
 }
 
 /** The core's NO_DOSE is no number that anybody should go on calculating with. */
-function dose(
-  calculate: (baseMs: number, stops120: number) => number,
-  baseMs: number,
-  stops120: number,
-): number | undefined {
-  whole(baseMs, stops120);
-  const doseMs = calculate(baseMs, stops120);
+function dose(core: Core, kind: OffsetKind, baseMs: number, stops120: number): number | undefined {
+  whole(baseMs);
+  const doseMs = doseAtOffset(core, kind, baseMs, stops120);
   return doseMs < 0 ? undefined : doseMs;
 }
 
-function between(calculate: (fromMs: number, toMs: number) => number, fromMs: number, toMs: number): number {
+function between(core: Core, fromMs: number, toMs: number, partsInStop: number): number {
   whole(fromMs, toMs);
   if (fromMs < 1 || toMs < 1) throw new RangeError('stops lie between times of 1 ms or more');
-  return calculate(fromMs, toMs);
+  return core.stopsBetween(fromMs, toMs, partsInStop);
 }
 
 /** Milliseconds with up to three decimals, there and back: the core has microseconds. */

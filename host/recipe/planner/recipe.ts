@@ -1,4 +1,5 @@
 import type { Core } from '../../core/generated/core-interface.js';
+import { type FineStops, splitStops } from '../fine-stops.js';
 import { unsigned, whole } from './core.js';
 import { idealLamp, type Lamp, useLamp } from './lamp.js';
 import type { PlanError } from './plan-error.js';
@@ -101,11 +102,22 @@ function buildPlan(core: Core, recipe: PlannableRecipe, conditions: RecipeCondit
   whole(recipe.baseMs, recipe.dryDown10 ?? 0);
   core.planBegin(recipe.baseMs, recipe.dryDown10 ?? 0, conditions.dodgesStop ?? true);
   for (const pass of recipe.passes) {
-    whole(pass.stops120, ...pass.dodges.map((dodge) => dodge.stops120));
-    core.planPass(passKinds[pass.kind], pass.stops120);
-    for (const dodge of pass.dodges) core.planDodge(dodge.stops120);
+    const { stops120, fine3M } = splitOffset(pass.stops120);
+    core.planPass(passKinds[pass.kind], stops120, fine3M);
+    for (const dodge of pass.dodges) addDodge(core, dodge);
   }
   return core.planEnd();
+}
+
+function addDodge(core: Core, dodge: PlannableDodge): void {
+  const { stops120, fine3M } = splitOffset(dodge.stops120);
+  core.planDodge(stops120, fine3M);
+}
+
+function splitOffset(offset120: number): FineStops {
+  const split = splitStops(offset120);
+  whole(split.stops120, split.fine3M);
+  return split;
 }
 
 function plannedPass(core: Core, pass: PlannablePass, index: number): PlannedPass {

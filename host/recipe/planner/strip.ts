@@ -1,3 +1,4 @@
+import { limits } from '../../../shared-protocol/limits.js';
 import type { Core } from '../../core/generated/core-interface.js';
 import { unsigned, whole } from './core.js';
 import { idealLamp, type Lamp, useLamp } from './lamp.js';
@@ -68,9 +69,9 @@ export function planStrip(core: Core, request: StripRequest): StripPlan {
     patches: totalsMs.map((doseMs, index) => ({
       patch: index + 1,
       doseMs,
-      stops120: stops120 === 0 ? core.stopsBetween120(firstMs, doseMs) : stops120 * index,
-      stops1000: core.stopsBetween1000(firstMs, doseMs),
-      stepStops1000: core.stopsBetween1000(totalsMs[index - 1] ?? doseMs, doseMs),
+      stops120: stops120 === 0 ? core.stopsBetween(firstMs, doseMs, limits.stopParts) : stops120 * index,
+      stops1000: core.stopsBetween(firstMs, doseMs, 1000),
+      stepStops1000: core.stopsBetween(totalsMs[index - 1] ?? doseMs, doseMs, 1000),
     })),
     exposures: Array.from({ length: core.planPieceCount() }, (_, index) => ({
       order: index + 1,

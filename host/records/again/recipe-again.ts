@@ -30,7 +30,7 @@ const LEAST_STOPS120 = -1200;
 
 /**
  * Makes a recipe of what a sheet got. Passes that were given as planned stay what they were; one that was begun and left, given
- * twice or changed gets the offset of its light to 1/120 stop, and one without light is left out.
+ * twice or changed gets the offset of its light, and one without light is left out.
  * @throws SheetError for what is no print, and for light that a power cut ended.
  */
 export function recipeAgain(
@@ -121,7 +121,7 @@ function withRoomForDodges(planner: Planner, recipe: Recipe): Recipe {
 
 function withLessDodged(pass: RecipePass): RecipePass {
   const last = pass.dodges.at(-1)!;
-  const less = last.stops120 === -1 ? [] : [{ ...last, stops120: last.stops120 + 1 }];
+  const less = last.stops120 > -2 ? [] : [{ ...last, stops120: last.stops120 + 1 }];
   return { ...pass, dodges: [...pass.dodges.slice(0, -1), ...less] };
 }
 
@@ -136,9 +136,11 @@ function newBase(planned: Recipe, plan: RecipePlan, given: readonly GivenPass[])
 }
 
 function stopsOf(planner: Planner, { kind, doseMs }: GivenPass, baseMs: number): number {
-  return kind === 'burn'
-    ? Math.max(1, planner.stopsBetween120(baseMs, baseMs + doseMs))
-    : planner.stopsBetween120(baseMs, doseMs);
+  const nearest = () =>
+    kind === 'burn'
+      ? Math.max(1, planner.stopsBetween120(baseMs, baseMs + doseMs))
+      : planner.stopsBetween120(baseMs, doseMs);
+  return planner.offset120(kind, baseMs, doseMs) ?? nearest();
 }
 
 /** Dodges come first in their pass, one after another: one that was left early was held back for less. */
@@ -163,8 +165,8 @@ function dodgesAsGiven(
 }
 
 function heldStops120(planner: Planner, doseMs: number, heldMs: number): number {
-  if (heldMs >= doseMs) return LEAST_STOPS120;
-  return Math.max(LEAST_STOPS120, planner.stopsBetween120(doseMs, doseMs - heldMs));
+  if (heldMs < 1) return 0;
+  return planner.offset120('dodge', doseMs, heldMs) ?? LEAST_STOPS120;
 }
 
 /** Without what a board holds of the recipe: its light as the log has it, dodges unknown. */

@@ -1,4 +1,5 @@
 import type { BoardRecipe } from '../../recipe/board-recipe.js';
+import { withWholeStops } from '../../recipe/fine-stops.js';
 import type { KeptRecipe } from '../archive/archive.js';
 import { contentAt } from '../recipes/content-at.js';
 import type { PrintedSheet, Turn } from './printed-sheet.js';
@@ -50,11 +51,15 @@ function withTurn(recipe: BoardRecipe, turn: Turn): BoardRecipe {
   const { pass, dodge, stops120 } = turn;
   const passes = recipe.passes.map((one, at) => {
     if (at + 1 !== pass) return one;
-    if (dodge === 0) return { ...one, stops120 };
+    if (dodge === 0) return turnedTo(one, stops120);
     return {
       ...one,
-      dodges: one.dodges.map((held, nth) => (nth + 1 === dodge ? { ...held, stops120 } : held)),
+      dodges: one.dodges.map((held, nth) => (nth + 1 === dodge ? turnedTo(held, stops120) : held)),
     };
   });
   return { ...recipe, passes };
+}
+
+function turnedTo<Offset extends { readonly stops120: number }>(one: Offset, stops120: number): Offset {
+  return { ...one, stops120: withWholeStops(one.stops120, stops120) };
 }

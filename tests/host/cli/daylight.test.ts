@@ -114,10 +114,10 @@ describe('changes of filter, split grade and dry-down', () => {
     expect(ran.err).toMatch(/9/);
   });
 
-  it('say what an offset cannot say to the millisecond', async () => {
-    // Computed: +7/12 on 8 s is 8 x 2^(70/120) = 11.986 s; the strip said 12 s.
+  it('give the strip’s own time, where whole 1/120 stop once made 11.986 s of 12 s', async () => {
+    // log2(12 / 8) = 0.584963, computed.
     const { out } = await treadle(['split', recipe, '--soft', '00:8s', '--hard', '5:12s']);
-    expect(out).toContain('the nearest to 12 s that an offset in 1/120 stop can say: 0.12 % less');
+    expect(out).toContain('then 12.000 s through filter 5, +0.584963 stop from the base');
     expect(out).toMatch(/dodge 'face' in both/);
     expect(out).toMatch(/burn 'sky' .* so that it stays/);
   });

@@ -6,18 +6,23 @@ import { loadPlanner } from '../../../host/recipe/planner/index.js';
 import { seed } from '../../shared-protocol/arbitrary-message.js';
 
 describe('a print noted in seconds', () => {
-  // log2(1 - 3/10) = -0.5146 and log2(1 + 8/10) = 0.8480 stops, in 1/120: -61.75 and 101.76. Arithmetic of stops.
-  it('becomes a base, and stops to the nearest 1/120', () => {
+  // log2(1 - 3/10) = -0.514573 and log2(1 + 8/10) = 0.847997 stops, in 1/120: -61.749 and 101.760. Arithmetic of stops.
+  it('becomes a base, and stops that give the times that were noted', () => {
     const { baseMs, passes, times } = readOldNotes('10 s, 3 s dodge, 8 s burn');
     expect(baseMs).toBe(10_000);
     expect(passes).toEqual([
-      { kind: 'base', label: 'base', filter: '', stops120: 0, dodges: [{ label: 'dodge', stops120: -62 }] },
-      { kind: 'burn', label: 'burn', filter: '', stops120: 102, dodges: [] },
+      {
+        kind: 'base',
+        label: 'base',
+        filter: '',
+        stops120: 0,
+        dodges: [{ label: 'dodge', stops120: -61.74876 }],
+      },
+      { kind: 'burn', label: 'burn', filter: '', stops120: 101.75964, dodges: [] },
     ]);
-    // 10 x (1 - 2^(-62/120)) = 3.0104 and 10 x (2^(102/120) - 1) = 8.0251.
     expect(times.map(({ wantedMs, doseMs }) => [wantedMs, doseMs])).toEqual([
-      [3_000, 3_010],
-      [8_000, 8_025],
+      [3_000, 3_000],
+      [8_000, 8_000],
     ]);
   });
 
@@ -30,7 +35,7 @@ describe('a print noted in seconds', () => {
     const { baseMs, passes, times } = readOldNotes(text);
     expect(baseMs).toBe(10_000);
     expect(times.map(({ label }) => label)).toEqual(labels);
-    expect([passes[0]!.dodges[0]!.stops120, passes[1]!.stops120]).toEqual([-62, 102]);
+    expect([passes[0]!.dodges[0]!.stops120, passes[1]!.stops120]).toEqual([-61.74876, 101.75964]);
   });
 
   it('may name its lens stop and filters', () => {

@@ -8,7 +8,14 @@ import { StripSet } from '../../generated/codec';
 import { Cover, ExposureKind, OFFSET_STOPS120, PassKind, SettingName } from '../../generated/constants';
 import { setLampFromSettings } from '../../plan/lamp-from-settings';
 import { PLAN_PASSES, Plan, PlanCode } from '../../plan/plan';
-import { recipeBeginAt, recipeDodgeAt, recipeHeadAt, recipePassAt } from '../../recipe/recipe';
+import {
+  dodgeFine3M,
+  passFine3M,
+  recipeBeginAt,
+  recipeDodgeAt,
+  recipeHeadAt,
+  recipePassAt,
+} from '../../recipe/recipe';
 import { settingValue } from '../../settings/settings';
 import {
   addDose,
@@ -49,8 +56,9 @@ export function planBracket(plan: Plan, body: usize, bracketed: i32, spread: Str
     if (index == bracketed) {
       addVariants(plan, body, index, spread);
     } else {
-      addRecipePass(plan, pass.kind, pass.stops120);
-      for (let at = dodge; at < end; at++) addRecipeDodge(plan, recipeDodgeAt(body, at).stops120);
+      addRecipePass(plan, pass.kind, pass.stops120, passFine3M(body, index));
+      for (let at = dodge; at < end; at++)
+        addRecipeDodge(plan, recipeDodgeAt(body, at).stops120, dodgeFine3M(body, at));
     }
     dodge = end;
     if (plan.code == PlanCode.Ok) plan.pass(plan.passCount - 1).recipePass = u8(index);
@@ -64,7 +72,8 @@ function addVariants(plan: Plan, body: usize, bracketed: i32, spread: StripSet):
   const firstStops120 = firstVariantStops120(body, bracketed, spread);
   let coveredMs = 0;
   for (let variant = 0; variant < i32(spread.patches); variant++) {
-    const doseMs = recipePassMs(plan, kind, firstStops120 + i32(spread.stepStops120) * variant);
+    const stops120 = firstStops120 + i32(spread.stepStops120) * variant;
+    const doseMs = recipePassMs(plan, kind, stops120, passFine3M(body, bracketed));
     if (doseMs == NO_DOSE || addDose(plan, ExposureKind.Bracket, doseMs - coveredMs) != PlanCode.Ok) return;
     const pass = plan.pass(plan.passCount - 1);
     pass.patch = u8(variant + 1);

@@ -1,7 +1,14 @@
 /** A plain exposure on the panel: at rest, at the knob's figures, and while it is given. */
 import { RunState } from '../../generated/constants';
 import { ascii, sameText } from '../../protocol/texts';
-import { activeRecipe, nameInUse, recipeBeginAt, recipeHeadAt, recipePassAt } from '../../recipe/recipe';
+import {
+  activeRecipe,
+  isAtBase,
+  nameInUse,
+  recipeBeginAt,
+  recipeHeadAt,
+  recipePassAt,
+} from '../../recipe/recipe';
 import { putSeconds } from '../../rows/figures';
 import { drawFilter } from '../../rows/filter';
 import { beginRow, put, putText } from '../../rows/row';
@@ -34,7 +41,7 @@ function isKept(): bool {
   const pass = recipePassAt(activeRecipe, 0);
   return (
     i32(recipeHeadAt(activeRecipe).baseMs) == chosen.plainMs &&
-    i32(pass.stops120) == 0 &&
+    isAtBase(activeRecipe, 0) &&
     i32(pass.dodges) == 0 &&
     sameText(pass.filter, plainFilter())
   );

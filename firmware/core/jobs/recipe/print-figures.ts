@@ -1,10 +1,11 @@
 /** What the knob turns before a print: the base in stops and in round seconds, then pass by pass its offset and its dodges, then the next pass. */
-import { PassKind, Turnable } from '../../generated/constants';
+import { Turnable } from '../../generated/constants';
 import { stopsAfter120, timeAfterMs, timeInSecondsAfterMs } from '../../knob/turned-time';
 import { logRecipeChange } from '../../log/entries';
 import {
   activeRecipe,
   dodgesBefore,
+  isAtBase,
   recipeBeginAt,
   recipeDodgeAt,
   recipeHeadAt,
@@ -40,19 +41,12 @@ export function nextPrintFigure(): i32 {
 function nextInPasses(): i32 {
   const passes = i32(recipeBeginAt(activeRecipe).passes);
   let next = chosen.figurePass + 1;
-  while (next < passes && isBaseItself(next)) next++;
+  while (next < passes && isAtBase(activeRecipe, next) && dodgesOf(next) == 0) next++;
   chosen.figurePass = next;
   if (next >= passes) return NEXT_PASS;
-  const pass = recipePassAt(activeRecipe, next);
-  if (pass.kind != PassKind.Base || pass.stops120 != 0) return PrintFigure.Pass;
+  if (!isAtBase(activeRecipe, next)) return PrintFigure.Pass;
   chosen.figureDodge = 0;
   return PrintFigure.Dodge;
-}
-
-/** The base, and without dodges. */
-function isBaseItself(index: i32): bool {
-  const pass = recipePassAt(activeRecipe, index);
-  return pass.kind == PassKind.Base && pass.stops120 == 0 && pass.dodges == 0;
 }
 
 function dodgesOf(pass: i32): i32 {

@@ -2,7 +2,15 @@
 import { SettingName } from '../../generated/constants';
 import { setLampFromSettings } from '../../plan/lamp-from-settings';
 import { eveningPlan, PlanCode } from '../../plan/plan';
-import { activeRecipe, recipeBeginAt, recipeDodgeAt, recipeHeadAt, recipePassAt } from '../../recipe/recipe';
+import {
+  activeRecipe,
+  dodgeFine3M,
+  passFine3M,
+  recipeBeginAt,
+  recipeDodgeAt,
+  recipeHeadAt,
+  recipePassAt,
+} from '../../recipe/recipe';
 import { settingValue } from '../../settings/settings';
 import { addRecipeDodge, addRecipePass, beginRecipe, endRecipe } from './recipe-plan';
 
@@ -13,9 +21,10 @@ export function planPrint(): PlanCode {
   let dodge = 0;
   for (let index = 0, passes = i32(recipeBeginAt(activeRecipe).passes); index < passes; index++) {
     const pass = recipePassAt(activeRecipe, index);
-    addRecipePass(eveningPlan, pass.kind, pass.stops120);
+    addRecipePass(eveningPlan, pass.kind, pass.stops120, passFine3M(activeRecipe, index));
     for (const end = dodge + i32(pass.dodges); dodge < end; dodge++) {
-      addRecipeDodge(eveningPlan, recipeDodgeAt(activeRecipe, dodge).stops120);
+      const fine3M = dodgeFine3M(activeRecipe, dodge);
+      addRecipeDodge(eveningPlan, recipeDodgeAt(activeRecipe, dodge).stops120, fine3M);
     }
   }
   return endRecipe(eveningPlan);

@@ -7,7 +7,7 @@
  */
 
 import { COLD, minimumDoseMs } from '../../arithmetic/lamp';
-import { burnMs, dodgeMs, NO_DOSE, timeAtStopsMs } from '../../arithmetic/stops';
+import { burnMs, dodgeMs, NO_DOSE, timeAtFineStopsMs } from '../../arithmetic/stops';
 import {
   ExposureKind,
   LONGEST_DOSE_MS,
@@ -34,14 +34,14 @@ export function beginRecipe(plan: Plan, baseMs: i32, dryDownTenths: i32, dodgesS
   return PlanCode.Ok;
 }
 
-/** A pass of the base at `stops120` (-1200..1200), or a burn of `stops120` (1..1200). */
-export function addRecipePass(plan: Plan, kind: PassKind, stops120: i32): PlanCode {
-  const doseMs = recipePassMs(plan, kind, stops120);
+/** A pass of the base at `stops120` (-1200..1200), or a burn of `stops120` (1..1200); the fine part is added to it. */
+export function addRecipePass(plan: Plan, kind: PassKind, stops120: i32, fine3M: i32): PlanCode {
+  const doseMs = recipePassMs(plan, kind, stops120, fine3M);
   return addDose(plan, kind == PassKind.Burn ? ExposureKind.Burn : ExposureKind.Base, doseMs);
 }
 
 /** Closes the pass before, and answers what such a pass gives; or NO_DOSE, and the plan is refused. */
-export function recipePassMs(plan: Plan, kind: PassKind, stops120: i32): i32 {
+export function recipePassMs(plan: Plan, kind: PassKind, stops120: i32, fine3M: i32): i32 {
   closePass(plan);
   const pass = plan.passCount;
   const least = kind == PassKind.Burn ? 1 : -OFFSET_STOPS120;
@@ -49,8 +49,11 @@ export function recipePassMs(plan: Plan, kind: PassKind, stops120: i32): i32 {
     plan.refuse(PlanCode.StopsOutOfRange, pass, -1, 0, 0);
     return NO_DOSE;
   }
-  const doseMs = kind == PassKind.Burn ? burnMs(plan.baseMs, stops120) : timeAtStopsMs(plan.baseMs, stops120);
-  if (doseMs == NO_DOSE) refuseNoDose(plan, pass, stops120);
+  const doseMs =
+    kind == PassKind.Burn
+      ? burnMs(plan.baseMs, stops120, fine3M)
+      : timeAtFineStopsMs(plan.baseMs, stops120, fine3M);
+  if (doseMs == NO_DOSE) refuseNoDose(plan, pass, stops120, fine3M);
   return doseMs;
 }
 
@@ -66,7 +69,7 @@ export function addDose(plan: Plan, kind: ExposureKind, doseMs: i32): PlanCode {
 }
 
 /** A dodge of the pass added last, `stops120` (-1200..-1) as people write it: below zero, for less light. */
-export function addRecipeDodge(plan: Plan, stops120: i32): PlanCode {
+export function addRecipeDodge(plan: Plan, stops120: i32, fine3M: i32): PlanCode {
   if (plan.code != PlanCode.Ok) return plan.code;
   const index = plan.passCount - 1;
   if (index < 0) return plan.refuse(PlanCode.CountOutOfRange, -1, -1, 0, 0);
@@ -75,7 +78,7 @@ export function addRecipeDodge(plan: Plan, stops120: i32): PlanCode {
   if (stops120 < -OFFSET_STOPS120 || stops120 > -1) {
     return plan.refuse(PlanCode.StopsOutOfRange, index, dodge, 0, 0);
   }
-  const doseMs = max(0, dodgeMs(pass.doseMs, -stops120));
+  const doseMs = max(0, dodgeMs(pass.doseMs, -stops120, -fine3M));
   if (doseMs < minimumDoseMs()) return plan.refuse(PlanCode.BelowLamp, index, dodge, doseMs, minimumDoseMs());
   const flags = plan.dodgesStop || dodge == 0 ? STOPS_FIRST : 0;
   if (dodgesSoFar(plan) == RECIPE_DODGES || !plan.addPiece(PieceKind.Dodge, flags, doseMs)) {
@@ -91,8 +94,8 @@ export function endRecipe(plan: Plan): PlanCode {
   return plan.code;
 }
 
-function refuseNoDose(plan: Plan, pass: i32, stops120: i32): PlanCode {
-  if (stops120 > 0 && timeAtStopsMs(plan.baseMs, stops120) == NO_DOSE) {
+function refuseNoDose(plan: Plan, pass: i32, stops120: i32, fine3M: i32): PlanCode {
+  if (stops120 > 0 && timeAtFineStopsMs(plan.baseMs, stops120, fine3M) == NO_DOSE) {
     return plan.refuse(PlanCode.TooLong, pass, -1, 0, LONGEST_DOSE_MS);
   }
   return plan.refuse(PlanCode.BelowLamp, pass, -1, 0, minimumDoseMs());

@@ -2,7 +2,7 @@
  * A base that was found on paper, and not kept yet, is not lost to a recipe that takes its place, from the shelf, by the
  * knob or from a laptop: the shelf gets it in the background, under a name that nothing else has.
  */
-import { activeRecipe, nameInUse, nameRecipe, recipeHeadAt, recipeLength } from '../../recipe/recipe';
+import { activeRecipe, nameInUse, nameRecipe, RECIPE_BODY_BYTES, recipeHeadAt } from '../../recipe/recipe';
 import { Unkept } from '../../state/keeping';
 import { chosen, keeping } from '../../state/state';
 import { DocumentKind, findDocument } from '../../storage/shelf';
@@ -13,7 +13,7 @@ import { firstFreeNegative, negativeName } from './negatives';
 export function setAside(): bool {
   if (!chosen.baseIsFound) return true;
   if (hasAside()) return false;
-  memory.copy(aside, activeRecipe, recipeLength(activeRecipe));
+  memory.copy(aside, activeRecipe, RECIPE_BODY_BYTES);
   const head = recipeHeadAt(aside);
   if (findDocument(DocumentKind.Recipe, nameInUse()) >= 0) {
     nameRecipe(aside, negativeName(firstFreeNegative()));

