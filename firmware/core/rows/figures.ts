@@ -1,11 +1,13 @@
 /** Times as the panel shows them. */
 
+import { FINE_PARTS, STOP_PARTS } from '../generated/constants';
 import { ascii } from '../protocol/texts';
 import { put, putByte, putNumber } from './row';
 
 const DOT: u8 = 0x2e;
 const SLASH: u8 = 0x2f;
 const COLON: u8 = 0x3a;
+const FINE_OF_THOUSANDTH: i32 = (STOP_PARTS * FINE_PARTS) / 1000;
 
 /** A time in at most 7 columns: "12.50 s", "125.0 s", "1250 s". */
 export function putSeconds(ms: i32): void {
@@ -59,10 +61,11 @@ function putFraction(value: i32, parts: i32): void {
   for (let unit = parts / 10; unit > 0; unit /= 10) putByte(u8(0x30 + ((value / unit) % 10)));
 }
 
-/** The same with its sign: "+1/2", "-1 1/4". */
-export function putSignedStops(stops120: i32): void {
+/** An offset with its sign: "+1/2", "-1 1/4"; with a fine part in decimals, "+0.585". */
+export function putSignedStops(stops120: i32, fine3M: i32): void {
   putByte(stops120 < 0 ? 0x2d : 0x2b);
-  putStops(abs(stops120));
+  if (fine3M == 0) putStops(abs(stops120));
+  else putFraction((abs(stops120 * FINE_PARTS + fine3M) + FINE_OF_THOUSANDTH / 2) / FINE_OF_THOUSANDTH, 1000);
 }
 
 /** Stops in 1/120 as people write them: "1", "1/2", "1 1/4", the smallest fraction that is exact. */

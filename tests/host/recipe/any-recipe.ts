@@ -2,15 +2,24 @@ import fc from 'fast-check';
 import type { Recipe } from '../../../host/recipe/index.js';
 import { limits } from '../../../shared-protocol/limits.js';
 
+/** Whole 1/120 stops, and what came of a time. */
+function offset(min120: number, max120: number): fc.Arbitrary<number> {
+  const parts = limits.fineParts;
+  return fc.oneof(
+    fc.integer({ min: min120, max: max120 }),
+    fc.integer({ min: min120 * parts, max: max120 * parts }).map((stops3M) => stops3M / parts),
+  );
+}
+
 /** Recipes that can be planned: long bases, mild dodges. */
 export function anyRecipe(): fc.Arbitrary<Recipe> {
   const label = fc.string({ minLength: 1, maxLength: 16, unit: 'grapheme-ascii' });
-  const dodge = fc.record({ label, stops120: fc.integer({ min: -30, max: -6 }) });
+  const dodge = fc.record({ label, stops120: offset(-30, -6) });
   const pass = fc.record({
     kind: fc.constantFrom('base' as const, 'burn' as const),
     label,
     filter: fc.constantFrom('', '00', '2', '3 1/2'),
-    stops120: fc.integer({ min: 60, max: 240 }),
+    stops120: offset(60, 240),
     dodges: fc.array(dodge, { maxLength: 2 }),
   });
   return fc.record({

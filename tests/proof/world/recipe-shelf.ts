@@ -1,6 +1,7 @@
 import type { Board } from '../../../host/board/link/board.js';
 import { type BoardRecipe, fromBoardRecipe } from '../../../host/recipe/board-recipe.js';
 import { writeRecipe } from '../../../host/recipe/write-recipe.js';
+import { limits } from '../../../shared-protocol/limits.js';
 import type { Random } from '../../setup/random.js';
 
 const NAMES = ['low-tide', 'slipway', 'reeds'] as const;
@@ -83,7 +84,10 @@ export class RecipeShelf {
         kind: index === 0 ? 'base' : 'burn',
         label: index === 0 ? '' : 'sky',
         filter: '2',
-        stops120: index === 0 ? 0 : this.#random.between(60, 120),
+        stops120:
+          index === 0
+            ? 0
+            : this.#random.between(60 * limits.fineParts, 120 * limits.fineParts) / limits.fineParts,
         dodges: index === 0 && this.#random.chance(0.5) ? [{ label: 'face', stops120: -60 }] : [],
       })),
     };

@@ -4,10 +4,10 @@ import { ExposureKind } from '../../generated/constants';
 import { passNow } from '../../plan/giving';
 import { eveningPlan } from '../../plan/plan';
 import { ascii } from '../../protocol/texts';
-import { activeRecipe, recipePassAt } from '../../recipe/recipe';
+import { activeRecipe, passFine3M, recipePassAt } from '../../recipe/recipe';
 import { putOf, putSignedStops } from '../../rows/figures';
 import { beginRow, put, putByte, putText } from '../../rows/row';
-import { bracketSpread, chosen, given } from '../../state/state';
+import { bracketSpread, chosen, given, reading } from '../../state/state';
 import { putAgainOrRest } from '../again-or-rest';
 import { drawPatchRead } from '../patch-rows';
 import { isFound } from '../patches';
@@ -58,7 +58,7 @@ export function drawBracketPass(): void {
 
 export function drawBracketReading(): void {
   if (isFound()) {
-    putSignedStops(variantReadStops120());
+    putSignedStops(variantReadStops120(), passFine3M(activeRecipe, reading.pass));
     put(ascii(' stop'));
   }
   drawPatchRead(ascii('Knob: which is right'));

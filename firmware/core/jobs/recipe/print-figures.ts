@@ -4,8 +4,10 @@ import { stopsAfter120, timeAfterMs, timeInSecondsAfterMs } from '../../knob/tur
 import { logRecipeChange } from '../../log/entries';
 import {
   activeRecipe,
+  dodgeFine3M,
   dodgesBefore,
   isAtBase,
+  passFine3M,
   recipeBeginAt,
   recipeDodgeAt,
   recipeHeadAt,
@@ -68,6 +70,13 @@ export function printFigureValue(): i32 {
   return chosen.figure == PrintFigure.Pass
     ? recipePassAt(activeRecipe, chosen.figurePass).stops120
     : recipeDodgeAt(activeRecipe, figureDodgeIndex()).stops120;
+}
+
+/** What the knob leaves as it is: of a pass or a dodge. */
+export function printFigureFine3M(): i32 {
+  return chosen.figure == PrintFigure.Pass
+    ? passFine3M(activeRecipe, chosen.figurePass)
+    : dodgeFine3M(activeRecipe, figureDodgeIndex());
 }
 
 export function setPrintFigure(value: i32): void {

@@ -9,7 +9,13 @@ import { Lit } from '../../state/light';
 import { chosen, given, keeping, light } from '../../state/state';
 import { putAgainOrRest } from '../again-or-rest';
 import { isBurn, passLabel, pieceLabel } from './labels';
-import { figureDodgeIndex, isBaseTurned, PrintFigure, printFigureValue } from './print-figures';
+import {
+  figureDodgeIndex,
+  isBaseTurned,
+  PrintFigure,
+  printFigureFine3M,
+  printFigureValue,
+} from './print-figures';
 
 export function drawBase(): void {
   putSeconds(recipeHeadAt(activeRecipe).baseMs);
@@ -33,7 +39,7 @@ export function drawPrintFigure(): void {
     put(chosen.figure == PrintFigure.Base ? ascii('Knob: whole recipe') : ascii('Knob: base, seconds'));
     return;
   }
-  putSignedStops(printFigureValue());
+  putSignedStops(printFigureValue(), printFigureFine3M());
   put(ascii(' stop '));
   if (chosen.figure == PrintFigure.Dodge) {
     drawFigureOf(recipeDodgeAt(activeRecipe, figureDodgeIndex()).label);

@@ -3,6 +3,7 @@ import { crc32 } from 'node:zlib';
 import type { BoardHome } from '../../../../host/board/sim/board-home.js';
 import { holdPedal, pushKnob, tapPedal } from '../../../../host/board/sim/controls.js';
 import { SimulatedBoard } from '../../../../host/board/sim/simulated-board.js';
+import { splitStops } from '../../../../host/recipe/fine-stops.js';
 import {
   decodeLine,
   encodeLine,
@@ -22,6 +23,7 @@ export interface BenchRecipe {
     readonly kind: 'base' | 'burn';
     readonly label: string;
     readonly filter: string;
+    /** As a laptop has it: what came of a time is not whole. */
     readonly stops120: number;
     readonly dodges?: readonly { readonly label: string; readonly stops120: number }[];
   }[];
@@ -157,7 +159,8 @@ export class EveningBench<Home extends BoardHome = SimulatedBoard> {
       dryDown10: 0,
     });
     recipe.passes.forEach((pass, index) => {
-      const { kind, label, filter, stops120 } = pass;
+      const { kind, label, filter } = pass;
+      const { stops120 } = splitStops(pass.stops120);
       const count = pass.dodges?.length ?? 0;
       this.#part({
         type: 'recipe-pass',
@@ -169,7 +172,12 @@ export class EveningBench<Home extends BoardHome = SimulatedBoard> {
         stops120,
         dodges: count,
       });
-      for (const dodge of pass.dodges ?? []) this.#part({ type: 'recipe-dodge', id: 0, ...dodge });
+      for (const dodge of pass.dodges ?? [])
+        this.#part({ type: 'recipe-dodge', id: 0, ...dodge, stops120: splitStops(dodge.stops120).stops120 });
+    });
+    [...recipe.passes, ...dodges].forEach((one, index) => {
+      const { fine3M } = splitStops(one.stops120);
+      if (fine3M !== 0) this.#part({ type: 'recipe-fine', id: 0, offset: index + 1, fine3M });
     });
     const whole = crc32(this.#checksums.join('')).toString(16).padStart(8, '0');
     this.#checksums = [];
