@@ -152,6 +152,7 @@ export function recipeUpload(name: string, baseMs: number, firstId = 100): Messa
       stops120: 90,
       dodges: 0,
     },
+    { type: 'recipe-fine', id: id++, offset: 3, fine3M: -1234 },
   ];
   return [...parts, { type: 'recipe-commit', id: id++, whole: wholeOf(parts) }];
 }

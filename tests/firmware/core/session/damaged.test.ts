@@ -32,6 +32,7 @@ describe.each([
   ['name', 3],
   ['base', 24],
   ['last pass', 260],
+  ['fine part of an offset', 448],
 ])('a recipe of which a bit has rotted in the %s', (_, at) => {
   beforeEach(() => flipIn(board, 'slipway', at));
 
