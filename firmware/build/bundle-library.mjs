@@ -21,7 +21,7 @@ const compiled = Object.values(exports)
 
 /** With how stops and times are written: what logs say has them. */
 const ground =
-  /dist\/(?:host\/(?:core\/|files\/|cli\/exit-code|recipe\/(?:text\/(?:stop|time|unreadable)-|baths\/(?:bath-time|temperature)-)|(?!index)[^/]+$)|shared-protocol\/(?:limits|settings|wire-text|field-check|read-record|generated\/))/;
+  /dist\/(?:host\/(?:core\/|files\/|cli\/exit-code|recipe\/(?:fine-stops|text\/(?:stop|time|unreadable)-|baths\/(?:bath-time|temperature)-)|(?!index)[^/]+$)|shared-protocol\/(?:limits|settings|wire-text|field-check|read-record|generated\/))/;
 /** What is read and shown of a log, apart from the rooms that it stands in: a list of nights needs no schema and no board. */
 const reading = {
   'archive-reading':
@@ -35,7 +35,7 @@ const reading = {
 /** Rooms whose files are wanted together; each command has its own, and what the parser of options needs, apart. */
 const rooms = ['recipe', 'board', 'records', 'darkroom', 'daylight', 'pages', 'desk'];
 const sharedByCommands =
-  /dist\/host\/cli\/(?:simulator\/|log-views\/|terminal\/(?!output-errors)|(?:board-session|(?:read|write|recipe|strip|nearest|naming|new|state|stopped|trace|tell|version|change)-)|pictures\.)/;
+  /dist\/host\/cli\/(?:simulator\/|log-views\/|terminal\/(?!output-errors)|(?:board-session|(?:read|write|recipe|strip|naming|new|state|stopped|trace|tell|version|change)-)|pictures\.)/;
 
 async function bundleCode() {
   const bundle = await rolldown({

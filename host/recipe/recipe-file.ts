@@ -20,7 +20,8 @@ function stops(description: string, examples: string[], fits: (stops120: number)
   return written(read, formatStops, { description, examples, pattern: offsetPattern });
 }
 
-const offset = () => stops('Offset from the base in stops.', ['0', '+1/3', '-1/2', '1 1/4'], () => undefined);
+const offset = () =>
+  stops('Offset from the base in stops.', ['0', '+1/3', '-1/2', '1 1/4', '+0.584963'], () => undefined);
 
 const more = () =>
   stops('What the area gets on top of the base, in stops.', ['+3/4', '+1'], (stops120) =>

@@ -136,11 +136,18 @@ function newBase(planned: Recipe, plan: RecipePlan, given: readonly GivenPass[])
 }
 
 function stopsOf(planner: Planner, { kind, doseMs }: GivenPass, baseMs: number): number {
-  const nearest = () =>
+  const whole120 =
     kind === 'burn'
       ? Math.max(1, planner.stopsBetween120(baseMs, baseMs + doseMs))
       : planner.stopsBetween120(baseMs, doseMs);
-  return planner.offset120(kind, baseMs, doseMs) ?? nearest();
+  const givenMs =
+    kind === 'burn' ? planner.burnMs(baseMs, whole120) : planner.timeAtStopsMs(baseMs, whole120);
+  return isAsGood(givenMs, doseMs) ? whole120 : (planner.offset120(kind, baseMs, doseMs) ?? whole120);
+}
+
+/** Whole 1/120 stop say it as well as the log knows it. */
+function isAsGood(byWholeMs: number | undefined, givenMs: number): boolean {
+  return byWholeMs !== undefined && Math.abs(byWholeMs - givenMs) <= SAME_MS;
 }
 
 /** Dodges come first in their pass, one after another: one that was left early was held back for less. */
@@ -166,7 +173,10 @@ function dodgesAsGiven(
 
 function heldStops120(planner: Planner, doseMs: number, heldMs: number): number {
   if (heldMs < 1) return 0;
-  return planner.offset120('dodge', doseMs, heldMs) ?? LEAST_STOPS120;
+  if (heldMs >= doseMs) return LEAST_STOPS120;
+  const whole120 = planner.stopsBetween120(doseMs, doseMs - heldMs);
+  const asGood = isAsGood(planner.dodgeMs(doseMs, whole120), heldMs);
+  return asGood ? whole120 : (planner.offset120('dodge', doseMs, heldMs) ?? LEAST_STOPS120);
 }
 
 /** Without what a board holds of the recipe: its light as the log has it, dodges unknown. */

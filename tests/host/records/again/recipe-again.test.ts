@@ -57,18 +57,18 @@ describe('a recipe of a print as it was given', () => {
   it.each<[string, readonly Light[], readonly string[]]>([
     ['leaves out a burn that was not given', [base], ['burn sky +3/4 taken away']],
     // log2(1 + 2 x 8.522 / 12.5) = 1.2406 stops, 149/120: worked out by hand.
-    ['makes one burn of one that was given twice', [base, sky, sky], ['burn sky +3/4 -> +1 29/120']],
-    // log2(1 + 4 / 12.5) = 0.4005 stops, 48/120.
+    ['makes one burn of one that was given twice', [base, sky, sky], ['burn sky +3/4 -> +1.240937']],
+    // log2(1 + 4 / 12.5) = 0.400538 stops.
     [
       'takes of a burn that was left what it had got',
       [base, { ...sky, doseMs: 4000, outcome: 'stopped' }],
-      ['burn sky +3/4 -> +2/5'],
+      ['burn sky +3/4 -> +0.400538'],
     ],
-    // The face had 2.579 of 10 s: log2(0.7421) = -0.4303, -52/120; sky log2(1 + 8.522 / 10) = 0.8892, 107/120.
+    // The face had 2.579 of 10 s: log2(0.7421) = -0.430314; sky log2(1 + 8.522 / 10) = 0.88924.
     [
       'makes the light of a base that was left early the base, and the rest refers to it',
       [{ ...base, doseMs: 10_000, outcome: 'stopped' }, sky],
-      ['base 12.500 s -> 10.000 s', 'dodge face -1/3 -> -13/30', 'burn sky +3/4 -> +107/120'],
+      ['base 12.500 s -> 10.000 s', 'dodge face -1/3 -> -0.430314', 'burn sky +3/4 -> +0.88924'],
     ],
     // The rest after 10 of 12.5 s is the pass as planned.
     [
