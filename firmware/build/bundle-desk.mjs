@@ -11,16 +11,16 @@ const inProject = (path) => join(projectFolder, path);
 const source = 'host/desk/page';
 const target = inProject('dist/library/desk');
 
-async function bundleScript() {
+async function bundleScript(entry, name) {
   const bundle = await rolldown({
     cwd: projectFolder,
-    input: `${source}/main.tsx`,
+    input: `${source}/${entry}`,
     platform: 'browser',
     // A classic script has no address of its own; the core's loader asks for one, and in a page reads nothing from it.
     transform: { define: { 'import.meta.url': 'document.baseURI' } },
   });
   // A classic script: one that is a module cannot be loaded from a folder.
-  await bundle.write({ file: join(target, 'desk.js'), format: 'iife', minify: true, codeSplitting: false });
+  await bundle.write({ file: join(target, name), format: 'iife', minify: true, codeSplitting: false });
   await bundle.close();
 }
 
@@ -33,7 +33,8 @@ async function writePage() {
 
 /** The shell's first, then each view's own. */
 function writeStyle() {
-  const styles = ['shell/shell.css', 'print/print.css', 'nights/nights.css', 'rehearsal/rehearsal.css'];
+  const views = ['shell/shell', 'print/print', 'picture/picture', 'nights/nights', 'rehearsal/rehearsal'];
+  const styles = views.map((name) => `${name}.css`);
   const text = styles.map((name) => readFileSync(inProject(`${source}/${name}`), 'utf8')).join('\n');
   writeFileSync(join(target, 'desk.css'), text);
 }
@@ -44,7 +45,9 @@ function writeCore() {
 }
 
 mkdirSync(target, { recursive: true });
-await bundleScript();
+await bundleScript('main.tsx', 'desk.js');
+// What works out pictures beside the page, in a worker.
+await bundleScript('picture/picture-worker.ts', 'picture.js');
 await writePage();
 writeCore();
 writeStyle();

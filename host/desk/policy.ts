@@ -3,5 +3,5 @@
  * from anywhere else. WebAssembly has to be allowed by name.
  */
 export const pagePolicy =
-  "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; connect-src 'self'; " +
+  "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; connect-src 'self'; worker-src 'self'; " +
   "base-uri 'none'; form-action 'none'";

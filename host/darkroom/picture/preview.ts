@@ -1,5 +1,6 @@
-import { formatAperture10, type Recipe } from '../../recipe/index.js';
 import type { RecipePlan, StripPlan } from '../../recipe/planner/index.js';
+import type { Recipe } from '../../recipe/recipe.js';
+import { formatAperture10 } from '../../recipe/text/aperture-text.js';
 import { type Enlarger, easelLux, enlargerThatSuits, type Setup } from '../light/enlarger.js';
 import type { Negative } from '../negative/negative.js';
 import { readAperture } from '../optics/aperture.js';

@@ -40,7 +40,10 @@ export class PrintRenderer {
    * @param pixels where to put it, of as many bytes as the negative has pixels.
    * @throws SheetError when bands leave a gap; PaperError for a filter that the paper has no figures for.
    */
-  render(sheet: Sheet, pixels = new Uint8Array(this.#negative.width * this.#negative.height)): GreyPicture {
+  render(
+    sheet: Sheet,
+    pixels: Uint8Array = new Uint8Array(this.#negative.width * this.#negative.height),
+  ): GreyPicture {
     checkSheet(sheet);
     this.#beginFrame(sheet.paper);
     const { width, height } = this.#negative;

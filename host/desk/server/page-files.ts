@@ -15,6 +15,7 @@ const types = {
   'index.html': 'text/html; charset=utf-8',
   'desk.css': 'text/css; charset=utf-8',
   'desk.js': 'text/javascript; charset=utf-8',
+  'picture.js': 'text/javascript; charset=utf-8',
   'core.js': 'text/javascript; charset=utf-8',
 } as const;
 

@@ -63,7 +63,7 @@ describe('treadle desk', () => {
   it('writes the page into a folder, and not over anything', async () => {
     const into = join(folder, 'page');
     expect(await treadle(['desk', '--static', into])).toMatchObject({ code: 0, err: '' });
-    expect(readdirSync(into).sort()).toEqual(['core.js', 'desk.css', 'desk.js', 'index.html']);
+    expect(readdirSync(into).sort()).toEqual(['core.js', 'desk.css', 'desk.js', 'index.html', 'picture.js']);
     const again = await treadle(['desk', '--static', into]);
     expect(again).toMatchObject({ code: 2, out: '' });
     expect(again.err).toContain('--force');

@@ -1,0 +1,182 @@
+import type { Enlarger } from '../../../darkroom/light/enlarger.js';
+import { boathouseNegative } from '../../../darkroom/negative/demo-negative.js';
+import { commonScanReading, type Negative, scanTable } from '../../../darkroom/negative/negative.js';
+import { isoPoints } from '../../../darkroom/paper/iso-6846.js';
+import { commonPaper, Paper } from '../../../darkroom/paper/paper.js';
+import { greyOfDensity } from '../../../darkroom/picture/grey.js';
+import { enlargerOfRightPrint, luxOf, shapesOf } from '../../../darkroom/picture/preview.js';
+import { PrintRenderer } from '../../../darkroom/picture/render.js';
+import { sheetAsPlanned } from '../../../darkroom/sheet/exposed-sheet.js';
+import { type Sheet, sheetDensityAt, wholeSheet } from '../../../darkroom/sheet/sheet.js';
+import type { RecipePlan } from '../../../recipe/planner/recipe.js';
+import type { Recipe } from '../../../recipe/recipe.js';
+
+/** Lines of the invented negative that stands in for a scan, as in a preview. */
+const DEMO_LINES = 800;
+
+export interface Planned {
+  readonly recipe: Recipe;
+  readonly plan: RecipePlan;
+}
+
+/** A scan as the server read it: 16-bit codes in rows from the top left. */
+export interface ScanPixels {
+  readonly width: number;
+  readonly height: number;
+  readonly samples: Uint16Array;
+}
+
+export type Asked =
+  | { readonly kind: 'negative'; readonly live: ScanPixels; readonly full: ScanPixels }
+  | { readonly kind: 'picture'; readonly frame: Frame; readonly buffer: ArrayBuffer | undefined }
+  | { readonly kind: 'density'; readonly x: number; readonly y: number };
+
+/** One picture that is wanted. */
+export interface Frame {
+  readonly print: Planned;
+  /** The print whose base is right on paper: others are as they are beside it. */
+  readonly right: Planned;
+  readonly size: 'live' | 'full';
+  /** As in white light, or red for a page that is kept dark. */
+  readonly ink: 'white' | 'red';
+  /** Hatches what is lighter or darker than the paper's last tones. */
+  readonly marked: boolean;
+  /** The one that is worked on, or another to compare it with. */
+  readonly which: 'worked-on' | 'beside';
+}
+
+export interface Colours {
+  readonly width: number;
+  readonly height: number;
+  /** Red, green, blue and opacity of each pixel. */
+  readonly buffer: ArrayBuffer;
+}
+
+/** Densities at one point of the last picture. */
+export interface Densities {
+  readonly print: number;
+  readonly negative: number;
+}
+
+interface Loaded {
+  readonly negative: Negative;
+  readonly renderers: Record<Frame['which'], PrintRenderer>;
+  readonly greys: Uint8Array;
+}
+
+/** Works out the pictures of one print on the desk; in a worker where there can be one. */
+export class PrintMaker {
+  readonly #paper = new Paper(commonPaper);
+  #negatives: Record<Frame['size'], Loaded> | undefined;
+  #sheet: Sheet | undefined;
+  #enlarger: { readonly of: string; readonly enlarger: Enlarger } | undefined;
+
+  lay(live: ScanPixels, full: ScanPixels): void {
+    const logTransmittance = scanTable(commonScanReading);
+    const first = load({ ...live, logTransmittance });
+    const isOne = full.width === live.width;
+    this.#negatives = { live: first, full: isOne ? first : load({ ...full, logTransmittance }) };
+    this.#sheet = undefined;
+    this.#enlarger = undefined;
+  }
+
+  picture({ print, right, size, ink, marked, which }: Frame, buffer?: ArrayBuffer): Colours {
+    const { negative, renderers, greys } = this.#loaded(size);
+    const film = { negative: this.#loaded('full').negative, paper: this.#paper };
+    const lux = luxOf(print.recipe, print.plan, { ...film, enlarger: this.#enlargerFor(right) });
+    const sheet = wholeSheet(this.#paper, sheetAsPlanned(print.plan, shapesOf(print.recipe), lux).lights);
+    if (which === 'worked-on') this.#sheet = sheet;
+    renderers[which].render(sheet, greys);
+    const { width, height } = negative;
+    const into = buffer?.byteLength === 4 * greys.length ? buffer : new ArrayBuffer(4 * greys.length);
+    fillColours(new Uint32Array(into), greys, width, ink, marked ? this.#lastTones() : undefined);
+    return { width, height, buffer: into };
+  }
+
+  /** Undefined before there is a picture. */
+  densitiesAt(x: number, y: number): Densities | undefined {
+    if (this.#sheet === undefined) return undefined;
+    const { negative } = this.#loaded('full');
+    const at = pixelAt(negative, x, y);
+    return {
+      print: sheetDensityAt(this.#sheet, negative, x, y),
+      negative: -negative.logTransmittance[negative.samples[at]!]!,
+    };
+  }
+
+  /** Worked out once: it takes a look at the whole negative. */
+  #enlargerFor({ recipe, plan }: Planned): Enlarger {
+    const of = JSON.stringify(recipe);
+    if (this.#enlarger?.of !== of) {
+      const film = { negative: this.#loaded('full').negative, paper: this.#paper };
+      this.#enlarger = { of, enlarger: enlargerOfRightPrint(recipe, plan, film) };
+    }
+    return this.#enlarger.enlarger;
+  }
+
+  #loaded(size: Frame['size']): Loaded {
+    this.#negatives ??= both(load(boathouseNegative(DEMO_LINES)));
+    return this.#negatives[size];
+  }
+
+  /** Where ISO 6846 begins and ends the paper's range, as greys. */
+  #lastTones(): LastTones {
+    const { baseDensity, maximumDensity } = this.#paper.figures;
+    const net = maximumDensity - baseDensity;
+    return {
+      white: greyOfDensity(baseDensity + isoPoints.lowestNetDensity, baseDensity),
+      black: greyOfDensity(baseDensity + isoPoints.highestNetShare * net, baseDensity),
+    };
+  }
+}
+
+function load(negative: Negative): Loaded {
+  const greys = new Uint8Array(negative.width * negative.height);
+  const renderers = { 'worked-on': new PrintRenderer(negative), beside: new PrintRenderer(negative) };
+  return { negative, renderers, greys };
+}
+
+function both(loaded: Loaded): Record<Frame['size'], Loaded> {
+  return { live: loaded, full: loaded };
+}
+
+function pixelAt({ width, height }: Negative, x: number, y: number): number {
+  const column = Math.min(width - 1, Math.max(0, Math.floor((x / 100) * width)));
+  const row = Math.min(height - 1, Math.max(0, Math.floor((y / 100) * height)));
+  return row * width + column;
+}
+
+interface LastTones {
+  readonly white: number;
+  readonly black: number;
+}
+
+const HATCH_PITCH = 8;
+const HATCH_WIDTH = 3;
+const HATCH = 0x60;
+
+function fillColours(
+  colours: Uint32Array,
+  greys: Uint8Array,
+  width: number,
+  ink: Frame['ink'],
+  tones: LastTones | undefined,
+): void {
+  const plain = Uint32Array.from({ length: 256 }, (_, grey) => colourOf(grey, ink));
+  if (tones === undefined) {
+    for (let at = 0; at < colours.length; at++) colours[at] = plain[greys[at]!]!;
+    return;
+  }
+  const marked = plain.map((colour, grey) =>
+    grey > tones.white || grey < tones.black ? colourOf(grey ^ HATCH, ink) : colour,
+  );
+  for (let at = 0; at < colours.length; at++) {
+    const isHatch = ((at % width) + Math.floor(at / width)) % HATCH_PITCH < HATCH_WIDTH;
+    colours[at] = (isHatch ? marked : plain)[greys[at]!]!;
+  }
+}
+
+/** As the bytes of a canvas's pixel lie in a number, where the lowest byte comes first. */
+function colourOf(grey: number, ink: Frame['ink']): number {
+  return (ink === 'red' ? 0xff000000 | grey : 0xff000000 | (grey << 16) | (grey << 8) | grey) >>> 0;
+}

@@ -1,0 +1,128 @@
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { boathouseNegative } from '../../../host/darkroom/negative/demo-negative.js';
+import { commonPaper, Paper } from '../../../host/darkroom/paper/paper.js';
+import { previewPrint } from '../../../host/darkroom/picture/preview.js';
+import { type DeskServer, openDeskServer, writeStaticDesk } from '../../../host/desk/index.js';
+import { readRecipe } from '../../../host/recipe/index.js';
+import { loadPlanner } from '../../../host/recipe/planner/index.js';
+import { projectRoot } from '../../../shared-protocol/project.js';
+import { findBarriers, launchChromium, openWatched, pageTestsRun } from './chromium.js';
+
+/** As many lines as `treadle preview` gives the invented negative. */
+const PREVIEW_LINES = 800;
+
+async function openPicture(page: Page, url: string): Promise<void> {
+  await page.goto(url);
+  await page.locator('.picture canvas[data-drawn]').waitFor();
+}
+
+/** The picture's greys as they stand on its canvas, by way of a text, which is much faster than a list. */
+async function greysOf(page: Page): Promise<Buffer> {
+  const text = await page
+    .locator('.picture canvas')
+    .first()
+    .evaluate((canvas: HTMLCanvasElement) => {
+      const { data } = canvas.getContext('2d')!.getImageData(0, 0, canvas.width, canvas.height);
+      const letters: string[] = [];
+      for (let at = 0; at < data.length; at += 4) letters.push(String.fromCharCode(data[at]!));
+      return btoa(letters.join(''));
+    });
+  return Buffer.from(text, 'base64');
+}
+
+/** Waits for the next picture after `act`. */
+async function drawnAfter(page: Page, act: () => Promise<void>): Promise<void> {
+  const drawn = () => page.locator('.picture canvas').first().getAttribute('data-drawn');
+  const before = await drawn();
+  await act();
+  await expect.poll(drawn).not.toBe(before);
+}
+
+function areaNamed(page: Page, name: string) {
+  return page.getByRole('group', { name: 'Areas on the sheet' }).getByRole('button', { name });
+}
+
+describe.runIf(pageTestsRun)('in a browser, the picture of the print', () => {
+  let browser: Browser;
+  let server: DeskServer;
+  beforeAll(async () => {
+    [browser, server] = await Promise.all([launchChromium(), openDeskServer()]);
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await server?.close();
+  });
+
+  it('is that of the preview, within a grey level', async () => {
+    const { page, finish } = await openWatched(browser);
+    await openPicture(page, server.url);
+    const recipe = readRecipe(readFileSync(join(projectRoot, 'host/evening/boathouse.json'), 'utf8'));
+    const setup = { negative: boathouseNegative(PREVIEW_LINES), paper: new Paper(commonPaper) };
+    const expected = previewPrint(recipe, loadPlanner().planRecipe(recipe), setup).picture.pixels;
+    const shown = await greysOf(page);
+    expect(shown).toHaveLength(expected.length);
+    const worst = shown.reduce((most, grey, at) => Math.max(most, Math.abs(grey - expected[at]!)), 0);
+    expect(worst).toBeLessThanOrEqual(1);
+    await finish();
+  });
+
+  it('changes with an area that is moved by the mouse, and is as before when that is undone', async () => {
+    const { page, finish } = await openWatched(browser);
+    await openPicture(page, server.url);
+    const before = await greysOf(page);
+    const box = (await areaNamed(page, 'dodge 1, face').locator('.line').boundingBox())!;
+    await page.mouse.move(box.x + box.width / 2, box.y + 4);
+    await page.mouse.down();
+    await drawnAfter(page, () => page.mouse.move(box.x + 90, box.y + 60, { steps: 4 }));
+    await page.mouse.up();
+    await expect.poll(async () => (await greysOf(page)).equals(before)).toBe(false);
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await expect.poll(async () => (await greysOf(page)).equals(before)).toBe(true);
+    expect(await page.getByRole('button', { name: 'Undo' }).getAttribute('aria-disabled')).toBe('true');
+    await finish();
+  });
+
+  it('is worked on by keys alone: an area is made, moved, enlarged, turned in stops and hidden', async () => {
+    const { page, finish } = await openWatched(browser);
+    await openPicture(page, server.url);
+    const before = await greysOf(page);
+    await page.getByRole('combobox', { name: 'area' }).selectOption('rectangle');
+    await drawnAfter(page, () => page.getByRole('button', { name: 'New burn' }).press('Enter'));
+    const area = areaNamed(page, 'burn 5');
+    await area.focus();
+    await page.keyboard.press('ArrowRight');
+    await page.keyboard.press('Shift+ArrowDown');
+    for (let turns = 0; turns < 3; turns++) await page.keyboard.press('+');
+    const outline = area.locator('rect.line');
+    expect([await outline.getAttribute('y'), await outline.getAttribute('height')]).toEqual(['35', '31']);
+    expect(await area.getAttribute('aria-label')).toBe('burn 5, area 5, +3/4 stop');
+    await page.keyboard.press('h');
+    await expect.poll(async () => (await greysOf(page)).equals(before)).toBe(true);
+    await finish();
+  });
+
+  it('tells densities under the pointer, and stands beside what it was', async () => {
+    const { page, finish } = await openWatched(browser);
+    await openPicture(page, server.url);
+    await page.getByRole('button', { name: 'Lay this beside' }).click();
+    await page.getByRole('img', { name: 'The print laid beside' }).waitFor();
+    await page.getByRole('img', { name: 'The sheet as it would print' }).hover({ force: true });
+    await page.getByText(/Under the pointer: print \d\.\d\d, negative \d\.\d\d/).waitFor();
+    expect(await findBarriers(page)).toEqual([]);
+    await finish();
+  });
+
+  it('works from a folder, where no worker may be', async () => {
+    const folder = mkdtempSync(join(tmpdir(), 'treadle-static-'));
+    await writeStaticDesk(folder, true);
+    const { page, finish } = await openWatched(browser);
+    await openPicture(page, pathToFileURL(join(folder, 'index.html')).href);
+    await finish();
+    rmSync(folder, { recursive: true });
+  });
+});
