@@ -10,7 +10,9 @@ import { boardTestsRun } from './rig/requirements.js';
 
 /** How much of a change is done when the power fails: nothing, half of its bits, nearly all. */
 const likelyDone = [0, 0.5, 0.95];
-/** Every change is cut into, in turn at one of these; TREADLE_SOAK=1 cuts into each at all of them. */
+/** Of so many changes that follow each other one is cut into, in turn at one of these; CI cuts into each. */
+const CHANGES_A_CUT = Number(process.env.TREADLE_CHANGES_A_CUT ?? 4);
+/** Each is cut into at all of them. */
 const soak = process.env.TREADLE_SOAK === '1';
 
 type Entry = Extract<Message, { seq: number }>;
@@ -136,8 +138,8 @@ describe.runIf(boardTestsRun)('a power cut on the chip', () => {
 
   test('inside a program or an erase loses no entry that was told and no recipe, and the board goes on', () => {
     let cuts = 0;
-    for (let at = 0; at < evening.changes.length; at++) {
-      for (const done of soak ? likelyDone : [likelyDone[at % likelyDone.length]!]) {
+    for (let at = 0; at < evening.changes.length; at += soak ? 1 : CHANGES_A_CUT) {
+      for (const done of soak ? likelyDone : [likelyDone[cuts % likelyDone.length]!]) {
         const board = boardAfterCut(evening, at, done, new Random(at));
         const bench = new EveningBench(board);
         bench.greet();

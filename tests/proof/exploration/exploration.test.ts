@@ -5,7 +5,7 @@ import { explore, replay } from './explore.js';
 import { exploredModule } from './explored-core.js';
 
 /** `npm run soak` goes further. */
-const STATES = Number(process.env.TREADLE_STATES ?? 60_000);
+const STATES = Number(process.env.TREADLE_STATES ?? 30_000);
 const LIMIT_MS = 600_000;
 
 it(

@@ -3,8 +3,8 @@ import { boardTestsRun } from '../../firmware/board/rig/requirements.js';
 import { emulatedBoards } from './emulated-home.js';
 import { expectGoodWorlds, LIMIT_MS } from './many-worlds.js';
 
-/** `npm run soak -- --worlds N --board emulated` runs more. */
-const WORLDS = 12;
+/** CI runs more, and `npm run soak -- --worlds N --board emulated` as many as you like. */
+const WORLDS = Number(process.env.TREADLE_CHIP_WORLDS ?? 5);
 
 describe.runIf(boardTestsRun)('with the image on the emulated chip', () => {
   it(
