@@ -33,8 +33,14 @@ async function writePage() {
 
 /** The shell's first, then each view's own. */
 function writeStyle() {
-  const views = ['shell/shell', 'print/print', 'picture/picture', 'nights/nights', 'rehearsal/rehearsal'];
-  const styles = views.map((name) => `${name}.css`);
+  const styles = [
+    'shell/shell.css',
+    'print/print.css',
+    'picture/picture.css',
+    'work/work.css',
+    'nights/nights.css',
+    'rehearsal/rehearsal.css',
+  ];
   const text = styles.map((name) => readFileSync(inProject(`${source}/${name}`), 'utf8')).join('\n');
   writeFileSync(join(target, 'desk.css'), text);
 }

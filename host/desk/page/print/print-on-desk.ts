@@ -1,6 +1,7 @@
 import { computed, type ReadonlySignal, signal } from '@preact/signals';
 import { planProblems, type Recipe } from '../../../recipe/index.js';
 import { loadPlanner, type RecipePlan } from '../../../recipe/planner/index.js';
+import type { FieldProblem } from '../../../recipe/reading/field-problems.js';
 
 /** What the core makes of a recipe: its times, or why it cannot be printed. */
 export type Planned = { readonly plan: RecipePlan } | { readonly refusal: string };
@@ -21,13 +22,17 @@ export class PrintOnDesk {
   readonly #future = signal<readonly Step[]>([]);
   readonly recipe: ReadonlySignal<Recipe>;
   readonly planned: ReadonlySignal<Planned>;
+  /** All that the core refuses, each by its field. */
+  readonly problems: ReadonlySignal<readonly FieldProblem[]> = computed(() =>
+    planProblems(this.recipe.value),
+  );
   readonly mayUndo: ReadonlySignal<boolean> = computed(() => this.#past.value.length > 0);
   readonly mayRedo: ReadonlySignal<boolean> = computed(() => this.#future.value.length > 0);
 
   constructor(recipe: Recipe) {
     this.#now = signal<Step>({ recipe, step: '' });
     this.recipe = computed(() => this.#now.value.recipe);
-    this.planned = computed(() => planned(this.recipe.value));
+    this.planned = computed(() => planned(this.recipe.value, this.problems.value));
   }
 
   /** Changes of one step that follow each other, as those of a drag, are undone as one. */
@@ -56,12 +61,19 @@ export class PrintOnDesk {
   }
 }
 
+let steps = 0;
+
+/** A step like no other: what is done once, or from pressing to letting go. */
+export function newStep(what: string): string {
+  steps++;
+  return `${what} ${steps}`;
+}
+
 /** What comes after going back is a step of its own, whatever it is called. */
 function ended({ recipe }: Step): Step {
   return { recipe, step: '' };
 }
 
-function planned(recipe: Recipe): Planned {
-  const [problem] = planProblems(recipe);
+function planned(recipe: Recipe, [problem]: readonly FieldProblem[]): Planned {
   return problem === undefined ? { plan: loadPlanner().planRecipe(recipe) } : { refusal: problem.message };
 }

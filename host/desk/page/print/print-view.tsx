@@ -1,4 +1,5 @@
 import { Picture } from '../picture/picture.js';
+import { shownText } from '../shell/shown-text.js';
 import type { View } from '../shell/view.js';
 import { Work } from '../work/work.js';
 import type { PrintOnDesk } from './print-on-desk.js';
@@ -24,7 +25,7 @@ function PrintView({ print }: Props) {
   return (
     <main>
       <header>
-        <h1>{print.recipe.value.title || 'A new print'}</h1>
+        <h1>{shownText(print.recipe.value.title) || 'A new print'}</h1>
         <UndoButtons print={print} />
       </header>
       <div class="print">

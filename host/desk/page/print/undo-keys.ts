@@ -14,6 +14,5 @@ export function listenForUndo(print: PrintOnDesk): () => void {
 }
 
 function isBeingTyped(target: EventTarget | null): boolean {
-  const field = target instanceof HTMLInputElement || target instanceof HTMLTextAreaElement;
-  return field && target.value !== target.defaultValue;
+  return target instanceof HTMLElement && target.dataset.typed !== undefined;
 }

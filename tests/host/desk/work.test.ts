@@ -1,0 +1,134 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type DeskServer, openDeskServer } from '../../../host/desk/index.js';
+import { findBarriers, launchChromium, openWatched, pageTestsRun } from './chromium.js';
+
+/** 'base base', 'dodge face', and so on, from top to bottom. */
+function orderOf(page: Page): Promise<string[]> {
+  return page
+    .locator('.line')
+    .evaluateAll((lines) =>
+      lines.map(
+        (line) => `${line.querySelector('.kind')!.textContent} ${line.querySelector('input')!.value}`,
+      ),
+    );
+}
+
+const boathouse = ['base base', 'dodge face', 'dodge slipway', 'burn sky', 'burn far hills'];
+
+describe.runIf(pageTestsRun)('in a browser, the order of work', () => {
+  let browser: Browser;
+  let server: DeskServer;
+  beforeAll(async () => {
+    [browser, server] = await Promise.all([launchChromium(), openDeskServer()]);
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await server?.close();
+  });
+
+  it('is turned by typing, keys, wheel and dragging, with times by the core, each taken back by Ctrl-Z', async () => {
+    const { page, finish } = await openWatched(browser);
+    await page.goto(server.url);
+    const sky = page.getByRole('spinbutton', { name: 'stops of burn sky' });
+    const light = page.locator('[data-place="1"] .light');
+    // 12.5 s x (2^1 - 1): a burn of one stop gives the base once more (trade's arithmetic).
+    await sky.fill('1');
+    await sky.press('Enter');
+    expect(await light.textContent()).toBe('12.500 s');
+    await sky.press('ArrowUp');
+    await sky.press('ArrowUp');
+    expect(await sky.inputValue()).toBe('+1 1/6');
+    await page.mouse.move(...(await centreOf(sky)));
+    await page.mouse.wheel(0, 100);
+    await expect.poll(() => sky.inputValue()).toBe('+1 1/12');
+    const [x, y] = await centreOf(sky);
+    await page.mouse.down();
+    await page.mouse.move(x, y - 10);
+    await page.mouse.move(x, y - 24);
+    await page.mouse.up();
+    expect(await sky.inputValue()).toBe('+1 1/3');
+    await page.keyboard.press('Control+z');
+    expect(await sky.inputValue()).toBe('+1 1/12');
+    await page.keyboard.press('Control+z');
+    await page.keyboard.press('Control+z');
+    expect(await sky.inputValue()).toBe('+3/4');
+    await page.keyboard.press('Control+Shift+Z');
+    expect(await sky.inputValue()).toBe('+1');
+    await finish();
+  });
+
+  it('is moved by dragging and by keys, which stay with what they move', async () => {
+    const { page, finish } = await openWatched(browser);
+    await page.goto(server.url);
+    expect(await orderOf(page)).toEqual(boathouse);
+    const handle = (what: string) => page.getByRole('button', { name: `move ${what}:` });
+    await handle('dodge slipway').focus();
+    await page.keyboard.press('ArrowUp');
+    await expect
+      .poll(() => handle('dodge slipway').evaluate((it) => it === document.activeElement))
+      .toBe(true);
+    expect((await orderOf(page)).slice(1, 3)).toEqual(['dodge slipway', 'dodge face']);
+    await page.mouse.move(...(await centreOf(handle('burn far hills'))));
+    await page.mouse.down();
+    await page.mouse.move(...(await centreOf(handle('burn sky'))));
+    await page.mouse.up();
+    expect((await orderOf(page)).slice(3)).toEqual(['burn far hills', 'burn sky']);
+    for (let times = 0; times < 2; times++) await page.getByRole('button', { name: 'Undo' }).click();
+    expect(await orderOf(page)).toEqual(boathouse);
+    await finish();
+  });
+
+  it('says what cannot be where it arises, in the words of the core and of the file, and loses nothing', async () => {
+    const { page, finish } = await openWatched(browser);
+    await page.goto(server.url);
+    const face = page.getByRole('spinbutton', { name: 'stops of dodge face' });
+    await face.fill('-3');
+    await face.press('Enter');
+    const refusal = page.locator('[data-place="0"] .fault').first();
+    expect(await refusal.textContent()).toContain('the dodges need');
+    expect(await refusal.textContent()).toContain('split the pass into two base passes');
+    await face.fill('a bit');
+    await face.press('Enter');
+    expect(await page.locator('[data-place="0/0"] .fault').textContent()).toContain(
+      "'a bit' is not a number of stops",
+    );
+    expect(await face.inputValue()).toBe('a bit');
+    await finish();
+  });
+
+  it('takes passes and dodges in and out, and has no barriers, not with a refusal either', async () => {
+    const { page, finish } = await openWatched(browser);
+    await page.goto(server.url);
+    await page.getByRole('button', { name: 'Add a burn' }).click();
+    await page.getByRole('button', { name: 'dodge in burn area' }).click();
+    await page.getByRole('button', { name: 'take burn sky away' }).click();
+    expect((await orderOf(page)).slice(3)).toEqual(['burn far hills', 'burn area', 'dodge area 2']);
+    await page.locator('summary').click();
+    expect(await findBarriers(page)).toEqual([]);
+    const base = page.getByRole('spinbutton', { name: 'base', exact: true });
+    await base.fill('0.05s');
+    await base.press('Enter');
+    expect(await page.getByRole('alert').first().textContent()).toContain('shorter than');
+    expect(await findBarriers(page)).toEqual([]);
+    await finish();
+  });
+
+  it('shows a script and marks that turn the reading direction as what they are', async () => {
+    const { page, finish } = await openWatched(browser);
+    await page.goto(server.url);
+    const title = page.getByRole('textbox', { name: 'title' });
+    await title.fill('<img src=x onerror=alert(1)>\u202Etxet');
+    await title.press('Enter');
+    expect(await page.getByRole('heading', { level: 1 }).textContent()).toBe(
+      '<img src=x onerror=alert(1)>\uFFFDtxet',
+    );
+    expect(await page.locator('img').count()).toBe(0);
+    await finish();
+  });
+});
+
+async function centreOf(of: ReturnType<Page['locator']>): Promise<[number, number]> {
+  const { x, y, width, height } = (await of.boundingBox())!;
+  return [x + width / 2, y + height / 2];
+}
