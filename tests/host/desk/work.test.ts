@@ -6,7 +6,7 @@ import { findBarriers, launchChromium, openWatched, pageTestsRun } from './chrom
 /** 'base base', 'dodge face', and so on, from top to bottom. */
 function orderOf(page: Page): Promise<string[]> {
   return page
-    .locator('.line')
+    .locator('.task')
     .evaluateAll((lines) =>
       lines.map(
         (line) => `${line.querySelector('.kind')!.textContent} ${line.querySelector('input')!.value}`,

@@ -27,7 +27,7 @@ export function DodgeLine({ print, place, dodge, planned }: Props) {
     print.change(withDodge(print.recipe.value, place, to), step);
   return (
     <li data-place={placeKey(place)}>
-      <div class="line">
+      <div class="task">
         <Handle print={print} place={place} what={what} />
         <span class="kind">dodge</span>
         <TypedField

@@ -14,7 +14,7 @@ export function Handle({ print, place, what }: Props) {
   return (
     <button
       type="button"
-      class="handle"
+      class="grip"
       aria-label={shownText(`move ${what}: arrow up or down`)}
       title="Drag, or move by the arrow keys"
       onPointerDown={(event) => {
@@ -40,7 +40,7 @@ export function Handle({ print, place, what }: Props) {
 /** The keys stay with what was moved. */
 function focusAt(place: Place): void {
   requestAnimationFrame(() =>
-    document.querySelector<HTMLElement>(`[data-place="${placeKey(place)}"] > .line > .handle`)?.focus(),
+    document.querySelector<HTMLElement>(`[data-place="${placeKey(place)}"] > .task > .grip`)?.focus(),
   );
 }
 

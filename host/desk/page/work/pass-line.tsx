@@ -30,7 +30,7 @@ export function PassLine({ print, at, pass, planned }: Props) {
   const rest = planned?.segments.at(-1);
   return (
     <li class={`pass ${pass.kind}`} data-place={`${at}`}>
-      <div class="line">
+      <div class="task">
         <Handle print={print} place={{ pass: at }} what={what} />
         <span class="kind">{pass.kind}</span>
         <TypedField
