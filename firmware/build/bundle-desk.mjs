@@ -38,6 +38,7 @@ function writeStyle() {
     'print/print.css',
     'picture/picture.css',
     'work/work.css',
+    'board/board.css',
     'nights/nights.css',
     'rehearsal/rehearsal.css',
   ];

@@ -1,10 +1,8 @@
-import { existsSync } from 'node:fs';
 import type { Board } from '../board/link/board.js';
-import { openOnlyBoard, portOfBoard } from '../board/link/find-boards.js';
 import type { LineObserver } from '../board/link/line-observer.js';
-import { type OpenBoardOptions, openBoard } from '../board/link/open-board.js';
+import type { OpenBoardOptions } from '../board/link/open-board.js';
 import { type Connection, stayConnected } from '../board/link/stay-connected.js';
-import { looksLikePort } from './board-name.js';
+import { openMeant } from '../board/open-meant.js';
 import { namingOption } from './naming-option.js';
 import { remark } from './terminal/print.js';
 import { TraceFile } from './trace-file.js';
@@ -62,14 +60,4 @@ export async function withTrace<Result>(
   } finally {
     trace.close();
   }
-}
-
-async function openMeant(port: string | undefined, opening: OpenBoardOptions): Promise<Board> {
-  if (port === undefined) return await openOnlyBoard(opening);
-  return await openBoard(isPort(port) ? port : await portOfBoard(port, opening), opening);
-}
-
-/** Everything else is what a board is called: a name of one never looks like this (see `readBoardName`). */
-function isPort(text: string): boolean {
-  return looksLikePort(text) || existsSync(text);
 }

@@ -1,5 +1,7 @@
 /** The desk, as the command line opens it: the server, the browser, and the page as a folder of files. */
 
+export { boardForDesk } from './server/board/board-for-desk.js';
+export { boardRoom } from './server/board/board-room.js';
 export { type DeskServer, openDeskServer } from './server/desk-server.js';
 export { nightsRoom } from './server/nights/nights-room.js';
 export { type OpenedBrowser, openBrowser } from './server/open-browser.js';

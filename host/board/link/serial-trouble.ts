@@ -2,6 +2,12 @@ import { readFileSync, statSync } from 'node:fs';
 import { userInfo } from 'node:os';
 import type { TreadleError } from '../../errors.js';
 import { PortBusyError, PortFailedError, PortNotFoundError, PortPermissionError } from '../errors.js';
+import { isNoted } from './port-note.js';
+
+/** A desk that runs: it keeps the port only while its page shows the board. */
+const THE_DESK =
+  "the desk that runs on this computer ('treadle desk') shows the board there. Show another of its views, or close its page, and " +
+  'five seconds later the port is free';
 
 /** What most distributions call the group that may use serial ports. */
 const USUAL_GROUP = 'dialout';
@@ -15,7 +21,7 @@ export function openTrouble(path: string, cause: Error, platform = process.platf
   if (GONE.test(words)) return new PortNotFoundError(path);
   // Windows says 'Access denied' for a port that another program holds.
   if (/lock|busy|temporarily unavailable/i.test(words) || (platform === 'win32' && /access/i.test(words)))
-    return new PortBusyError(path, holders(platform));
+    return new PortBusyError(path, isNoted(path) ? THE_DESK : holders(platform));
   if (/permission denied|access denied|not permitted/i.test(words))
     return new PortPermissionError(path, permissionRemedy(path, platform));
   return new PortFailedError(path, cause);

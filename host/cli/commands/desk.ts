@@ -1,9 +1,16 @@
 import { join } from 'node:path';
 import type { Command } from 'commander';
-import { nightsRoom, openBrowser, openDeskServer, writeStaticDesk } from '../../desk/index.js';
+import {
+  boardForDesk,
+  boardRoom,
+  nightsRoom,
+  openBrowser,
+  openDeskServer,
+  writeStaticDesk,
+} from '../../desk/index.js';
 import { FileThereError } from '../../files/file-access-error.js';
 import { namingOption } from '../naming-option.js';
-import { archiveOption, examples, forceOption } from '../options.js';
+import { archiveOption, examples, forceOption, portOption } from '../options.js';
 import { print, remark } from '../terminal/print.js';
 import { UsageError } from '../usage-error.js';
 
@@ -12,6 +19,7 @@ interface DeskOptions {
   readonly static?: string;
   readonly force?: true;
   readonly archive?: string;
+  readonly port?: string;
 }
 
 export function define(command: Command): void {
@@ -20,13 +28,15 @@ export function define(command: Command): void {
     .option('--static <folder>', 'write the page into this folder instead, to be opened without a server')
     .addOption(forceOption('with --static, write into a folder that is not empty'))
     .addOption(archiveOption())
+    .addOption(portOption())
     .addHelpText('after', examples('treadle desk', 'treadle desk --static rehearsal'))
     .action(desk);
 }
 
-async function desk({ open, static: folder, force, archive }: DeskOptions): Promise<void> {
+async function desk({ open, static: folder, force, archive, port }: DeskOptions): Promise<void> {
   if (folder !== undefined) return writeFolder(folder, force === true);
-  const server = await openDeskServer([nightsRoom(archive)]);
+  const board = boardForDesk(port);
+  const server = await openDeskServer([nightsRoom(archive), boardRoom(board, archive)]);
   const end = endAsked();
   const browser = open ? await openBrowser(server.url) : undefined;
   try {
@@ -39,6 +49,7 @@ async function desk({ open, static: folder, force, archive }: DeskOptions): Prom
   } finally {
     await browser?.forget();
     await server.close();
+    await board.close();
   }
 }
 

@@ -2,11 +2,11 @@ import type { Command } from 'commander';
 import type { Board, Status } from '../../board/link/board.js';
 import { nameOf } from '../../board/link/find-boards.js';
 import { laptopVersion } from '../../board/link/handshake.js';
+import { jobWords, stateWords } from '../../board/words/state-words.js';
 import { boardWords } from '../../board-words.js';
 import { duration } from '../../figures.js';
 import { type BoardOptions, withBoard } from '../board-session.js';
 import { examples, jsonOption, portOption, traceOption } from '../options.js';
-import { jobWords, stateWords } from '../state-words.js';
 import { print, printJson } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
 

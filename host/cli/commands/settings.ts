@@ -1,8 +1,8 @@
 import { Argument, type Command } from 'commander';
 import { type SettingName, settings } from '../../../shared-protocol/schema.js';
+import { readBoardName } from '../../board/board-name.js';
 import type { Board } from '../../board/link/board.js';
 import { formatSetting, readSetting, settingBounds } from '../../recipe/text/setting-text.js';
-import { readBoardName } from '../board-name.js';
 import { type BoardOptions, withBoard } from '../board-session.js';
 import { examples, jsonOption, portOption, traceOption } from '../options.js';
 import { readOption } from '../read-options.js';

@@ -1,5 +1,6 @@
 import './no-code-from-text.js';
 import { render } from 'preact';
+import { boardView } from './board/board-view.js';
 import { loadCoreInPage } from './core-in-page.js';
 import { nightsView } from './nights/nights-view.js';
 import { PrintOnDesk } from './print/print-on-desk.js';
@@ -16,7 +17,12 @@ async function start(): Promise<void> {
   const rehearsal = new Rehearsal();
   await rehearsal.begin('boathouse');
   const print = new PrintOnDesk(boathousePrint().recipe);
-  const all: readonly View[] = [printView(print), nightsView(print), rehearsalView(rehearsal)];
+  const all: readonly View[] = [
+    printView(print),
+    boardView(print),
+    nightsView(print),
+    rehearsalView(rehearsal),
+  ];
   const views = all.filter(({ needsServer }) => hasServer() || !needsServer);
   showView(views[0]!);
   render(<Shell views={views} />, document.body);

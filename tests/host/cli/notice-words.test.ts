@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Notice } from '../../../host/board/link/notices.js';
-import { noticeWords } from '../../../host/cli/notice-words.js';
+import { noticeWords } from '../../../host/board/words/notice-words.js';
 import { runState } from '../../../shared-protocol/schema.js';
 
 type Moved = Extract<Notice, { type: 'moved' }>;

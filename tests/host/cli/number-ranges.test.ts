@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { numberRanges } from '../../../host/cli/number-ranges.js';
+import { numberRanges } from '../../../host/number-ranges.js';
 
 describe('numbers that are missing', () => {
   it.each([

@@ -1,7 +1,7 @@
-import { mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
+import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type DeskServer, nightsRoom, openDeskServer } from '../../../host/desk/index.js';
 import { listOfAll } from '../../../host/desk/server/nights/list-of-all.js';
@@ -14,19 +14,12 @@ import { treadle } from '../cli/treadle.js';
 import { hostileTexts } from '../pages/hostile-text.js';
 import { printIntoArchive } from '../records/again/print-into-archive.js';
 import { findBarriers, launchChromium, openWatched, pageTestsRun } from './chromium.js';
+import { lookAt } from './look-at.js';
 
 const demo = readRecipe(readFileSync(join(projectRoot, 'host/evening/boathouse.json')));
 const folder = mkdtempSync(join(tmpdir(), 'treadle-nights-'));
 const archive = join(folder, 'archive.sqlite');
 afterAll(() => rmSync(folder, { recursive: true }));
-
-/** For looking at: not there unless a folder is named. */
-async function lookAt(page: Page, name: string): Promise<void> {
-  const into = process.env.TREADLE_SCREENSHOTS;
-  if (into === undefined) return;
-  mkdirSync(into, { recursive: true });
-  await page.screenshot({ path: join(into, `${name}.png`), fullPage: true });
-}
 
 describe.runIf(pageTestsRun)('in a browser, the nights', () => {
   let browser: Browser;

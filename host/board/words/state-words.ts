@@ -1,4 +1,4 @@
-import type { Job, Status } from '../board/link/board.js';
+import type { Job, Status } from '../link/board.js';
 
 /** The board's states for people. */
 export const stateWords: Readonly<Record<Status['state'], string>> = {

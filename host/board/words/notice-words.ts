@@ -1,5 +1,5 @@
-import type { Notice } from '../board/link/notices.js';
-import { duration, seconds } from '../figures.js';
+import { duration, seconds } from '../../figures.js';
+import type { Notice } from '../link/notices.js';
 import { stateWords } from './state-words.js';
 
 /** A live event as one line. */

@@ -1,0 +1,79 @@
+import type { PrintOnDesk } from '../print/print-on-desk.js';
+import type { View } from '../shell/view.js';
+import { Baths } from './baths.js';
+import { BoardInHand } from './board-in-hand.js';
+import { Settings } from './settings.js';
+import { Standing } from './standing.js';
+
+/** The board at the laptop's port. The port is the desk's while this view shows, and soon nobody's when it does not. */
+export function boardView(print: PrintOnDesk): View {
+  const board = new BoardInHand();
+  return {
+    name: 'board',
+    title: 'The board',
+    needsServer: true,
+    show: () => <BoardView board={board} print={print} />,
+    comesUp: () => board.look(),
+  };
+}
+
+interface Props {
+  readonly board: BoardInHand;
+  readonly print: PrintOnDesk;
+}
+
+function BoardView({ board, print }: Props) {
+  return (
+    <main>
+      <header>
+        <h1>The board</h1>
+      </header>
+      <Standing board={board} />
+      <Jobs board={board} print={print} />
+      <Settings board={board} />
+      <Baths board={board} />
+      <footer>
+        <h2>New firmware</h2>
+        <p>
+          Show another of the desk's views, so that the port is free after five seconds, and run{' '}
+          <kbd>treadle flash</kbd>: it saves the log, asks for a turn of the board's knob, and writes.
+        </p>
+        <p>No page and no command can light the lamp: pedal and knob alone do.</p>
+      </footer>
+    </main>
+  );
+}
+
+/** What laptop and board have to do with each other on an evening. */
+function Jobs({ board, print }: Props) {
+  const { title } = print.recipe.value;
+  const { progress, over } = board;
+  return (
+    <section aria-labelledby="jobs">
+      <h2 id="jobs">Print and log</h2>
+      <p class="jobs">
+        <button type="button" onClick={() => void board.send(print.recipe.value)}>
+          Send '{title}' to the board
+        </button>
+        <button type="button" onClick={() => void board.collect()}>
+          Collect the log
+        </button>
+      </p>
+      {over.value !== '' && (
+        <p>
+          {over}{' '}
+          <button type="button" onClick={() => void board.send(print.recipe.value, true)}>
+            Send it as the next version
+          </button>
+        </p>
+      )}
+      {progress.value !== undefined && (
+        <progress aria-label={progress.value.what} value={progress.value.done} max={progress.value.all} />
+      )}
+      <p role="status" class="came">
+        {board.came}
+      </p>
+      <p role="alert">{board.trouble}</p>
+    </section>
+  );
+}

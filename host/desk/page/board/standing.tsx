@@ -1,0 +1,61 @@
+import type { BoardNow } from '../../server/board/told.js';
+import type { BoardInHand } from './board-in-hand.js';
+
+interface Props {
+  readonly board: BoardInHand;
+}
+
+/** Who is there, what its display says, and what it does. */
+export function Standing({ board }: Props) {
+  const { now, rows, lampIsOn, happened } = board;
+  return (
+    <section aria-labelledby="stands">
+      <h2 id="stands" aria-live="polite">
+        {standsWords(now.value)}
+      </h2>
+      {now.value.stands === 'there' && (
+        <div class="live">
+          <Display rows={rows.value} />
+          <div>
+            <p class="lamp">The lamp is {lampIsOn.value ? 'on' : 'off'}.</p>
+            <ul aria-label="What happened last">
+              {happened.value.map((words, index) => (
+                <li key={index}>{words}</li>
+              ))}
+            </ul>
+          </div>
+        </div>
+      )}
+    </section>
+  );
+}
+
+/** A board tells what it shows when that changes. */
+function Display({ rows }: { readonly rows: readonly string[] }) {
+  if (rows.every((text) => text === ''))
+    return <p>What its display shows stands here as soon as it changes.</p>;
+  return (
+    <section class="panel" aria-label="Its display">
+      {rows.map((text, row) => (
+        <p class="row" key={row}>
+          {text}
+        </p>
+      ))}
+    </section>
+  );
+}
+
+function standsWords(now: BoardNow): string {
+  switch (now.stands) {
+    case 'looking':
+      return 'Looking for the board...';
+    case 'none':
+      return now.words;
+    case 'lost':
+      return `${now.words} It is looked for, and all goes on when it is back.`;
+    case 'there': {
+      const { id, name, path, version } = now;
+      return `${name === '' ? `Board ${id}` : `${name} (${id})`} at ${path}, version ${version}`;
+    }
+  }
+}

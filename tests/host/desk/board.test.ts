@@ -1,0 +1,147 @@
+import { mkdtempSync, readFileSync, rmSync, symlinkSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { openBoard } from '../../../host/board/link/open-board.js';
+import { offerPort } from '../../../host/board/sim/pty.js';
+import { SimulatedBoard } from '../../../host/board/sim/simulated-board.js';
+import { boardForDesk, boardRoom, nightsRoom, openDeskServer } from '../../../host/desk/index.js';
+import { BoardAtDesk } from '../../../host/desk/server/board/board-at-desk.js';
+import { readArchive } from '../../../host/records/archive/read-archive.js';
+import { projectRoot } from '../../../shared-protocol/project.js';
+import { messages, settings } from '../../../shared-protocol/schema.js';
+import { Random } from '../../setup/random.js';
+import { treadle } from '../cli/treadle.js';
+import { findBarriers, launchChromium, openWatched, pageTestsRun } from './chromium.js';
+import { lookAt } from './look-at.js';
+
+const boathouse = readFileSync(join(projectRoot, 'host/evening/boathouse.json'), 'utf8');
+const folder = mkdtempSync(join(tmpdir(), 'treadle-board-'));
+afterAll(() => rmSync(folder, { recursive: true }));
+
+describe.runIf(pageTestsRun && process.platform !== 'win32')('in a browser, the board at a port', () => {
+  let browser: Browser;
+  beforeAll(async () => {
+    browser = await launchChromium();
+  });
+  afterAll(() => browser?.close());
+
+  it('is found, gets the print, gives its log and its settings, and comes back after its cable was out', async () => {
+    const archive = join(folder, 'archive.sqlite');
+    const path = join(folder, 'port');
+    const simulated = new SimulatedBoard({ speed: 20 });
+    let port = await offerPort(simulated.plug());
+    symlinkSync(port.path, path);
+    const desk = boardForDesk(path);
+    const server = await openDeskServer([nightsRoom(archive), boardRoom(desk, archive)]);
+    const { page, finish } = await openWatched(browser);
+    await page.goto(server.url);
+    await page.getByRole('button', { name: 'The board' }).press('Enter');
+    await page.getByRole('heading', { name: `at ${path}` }).waitFor();
+    await page.getByRole('button', { name: /^Send/ }).press('Enter');
+    await page.getByText("'boathouse' version 1 is on board").waitFor();
+    await page.getByRole('button', { name: 'Collect the log' }).press('Enter');
+    await page.getByText(/new records? of board/).waitFor();
+    await page.getByText('Name and settings').press('Enter');
+    const limit = page.getByRole('textbox', { name: 'focus-limit-s' });
+    await limit.fill('2min');
+    await limit.press('Enter');
+    await page.getByText('focus-limit-s is 120 s.').waitFor();
+    await page.getByText('Baths', { exact: true }).press('Enter');
+    await page
+      .getByRole('button', { name: /is fresh$/ })
+      .first()
+      .press('Enter');
+    await page.getByText('now starts at zero').waitFor();
+    simulated.pedal(true);
+    await page.getByText('The lamp is on.').waitFor();
+    simulated.pedal(false);
+    await page.getByText('The lamp is off.').waitFor();
+    await lookAt(page, 'board');
+    expect(await findBarriers(page)).toEqual([]);
+    port.close();
+    await page.getByRole('heading', { name: 'was lost' }).waitFor();
+    port = await offerPort(simulated.plug());
+    rmSync(path);
+    symlinkSync(port.path, path);
+    await page.getByRole('heading', { name: `at ${path}` }).waitFor();
+    await page.getByRole('button', { name: /^Send/ }).press('Enter');
+    await page.getByText("'boathouse' version 1 is on board").waitFor();
+    await using kept = await readArchive(archive);
+    expect((await kept.recipes('boathouse')).map(({ recipe }) => recipe.version)).toEqual([1, 1]);
+    await finish();
+    await server.close();
+    await desk.close();
+    port.close();
+    simulated.close();
+  });
+
+  it("is told by a command to be the desk's, and is free soon after another view shows", async () => {
+    const simulated = new SimulatedBoard({ speed: 20 });
+    const port = await offerPort(simulated.plug());
+    const desk = boardForDesk(port.path, { letGoMs: 1 });
+    const server = await openDeskServer([boardRoom(desk, join(folder, 'none.sqlite'))]);
+    const { page, finish } = await openWatched(browser);
+    await page.goto(server.url);
+    await page.getByRole('button', { name: 'The board' }).click();
+    await page.getByRole('heading', { name: `at ${port.path}` }).waitFor();
+    const busy = await treadle(['info', '--port', port.path]);
+    expect(busy).toMatchObject({ code: 3, out: '' });
+    expect(busy.err).toMatch(
+      /the desk that runs on this computer.*shows the board there.*Show another of its views/,
+    );
+    await page.getByRole('button', { name: 'Rehearse' }).click();
+    await expect
+      .poll(async () => (await treadle(['info', '--port', port.path])).code, { timeout: 20_000 })
+      .toBe(0);
+    await page.getByRole('button', { name: 'The board' }).click();
+    await page.getByRole('heading', { name: `at ${port.path}` }).waitFor();
+    await finish();
+    await server.close();
+    await desk.close();
+    port.close();
+    simulated.close();
+  });
+});
+
+describe('no request that the desk takes', () => {
+  it('lights the lamp, whatever its body', async () => {
+    const simulated = new SimulatedBoard({ speed: 20 });
+    const archive = join(folder, 'dark.sqlite');
+    const desk = new BoardAtDesk(() => openBoard(simulated.plug()));
+    const rooms = [boardRoom(desk, archive), nightsRoom(archive)];
+    const random = new Random(14);
+    const bodies = [
+      ...[
+        {},
+        { recipe: boathouse, asNext: false },
+        { recipe: boathouse, asNext: true },
+        { bath: 1 },
+        { name: 'x' },
+      ],
+      ...Object.keys(settings).map((name) => ({ name, value: `${random.below(200)}` })),
+      ...Object.keys(messages).map((type) => ({ type, name: 'boathouse', job: 'recipe', on: true, bath: 1 })),
+    ].map((body) => JSON.stringify(body));
+    const noise = Array.from({ length: 20 }, () => Array.from({ length: 40 }, () => random.below(256)));
+    const all = [...bodies.map((text) => Buffer.from(text)), ...noise.map((bytes) => Buffer.from(bytes))];
+    let taken = 0;
+    for (const room of rooms)
+      for (const methods of Object.values(room))
+        for (const [method, way] of Object.entries(methods))
+          for (const body of method === 'GET' ? [Buffer.of()] : all) {
+            const gone = AbortSignal.abort();
+            const answer = await Promise.resolve(
+              way.answer({ body, query: new URLSearchParams({ on: 'true' }), gone }),
+            ).catch(() => undefined);
+            if (answer !== undefined) taken++;
+          }
+    expect(taken).toBeGreaterThan(15);
+    expect(simulated.lampEdges).toEqual([]);
+    // What this would show if there were a way: the pedal has one.
+    simulated.pedal(true);
+    await expect.poll(() => simulated.lampEdges.length).toBeGreaterThan(0);
+    await desk.close();
+    simulated.close();
+  });
+});
