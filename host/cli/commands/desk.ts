@@ -6,6 +6,7 @@ import {
   nightsRoom,
   openBrowser,
   openDeskServer,
+  scanRoom,
   writeStaticDesk,
 } from '../../desk/index.js';
 import { FileThereError } from '../../files/file-access-error.js';
@@ -36,7 +37,7 @@ export function define(command: Command): void {
 async function desk({ open, static: folder, force, archive, port }: DeskOptions): Promise<void> {
   if (folder !== undefined) return writeFolder(folder, force === true);
   const board = boardForDesk(port);
-  const server = await openDeskServer([nightsRoom(archive), boardRoom(board, archive)]);
+  const server = await openDeskServer([nightsRoom(archive), boardRoom(board, archive), scanRoom()]);
   const end = endAsked();
   const browser = open ? await openBrowser(server.url) : undefined;
   try {

@@ -12,6 +12,7 @@ export class ScanError extends InputError {
 /**
  * Reads a picture file (any kind that sharp reads, 8 or 16 bits; colour is turned to grey) as a negative.
  * @param longestSidePixels the picture is made smaller to this before printing; left out, every pixel is printed.
+ * @param name what the file is called in words for a person, where its path is none of theirs.
  * @throws ScanError for a file that is no picture, or larger than the bounds; FileAccessError for one that cannot be
  * read; PackageUnavailableError where pictures cannot be read at all.
  */
@@ -19,6 +20,7 @@ export async function negativeFromScan(
   path: string,
   reading: ScanReading = commonScanReading,
   longestSidePixels?: number,
+  name: string = path,
 ): Promise<Negative> {
   await checkPlainFile(path, negativeBounds.fileBytes);
   const sharp = await pictureLibrary();
@@ -30,12 +32,12 @@ export async function negativeFromScan(
       fit: 'inside',
       withoutEnlargement: true,
     });
-  const { data, info } = await greyOf(picture, path);
+  const { data, info } = await greyOf(picture, name);
   const samples = new Uint16Array(data.buffer, data.byteOffset, data.byteLength / 2);
   return { width: info.width, height: info.height, samples, logTransmittance: scanTable(reading) };
 }
 
-async function greyOf(picture: Sharp, path: string) {
+async function greyOf(picture: Sharp, name: string) {
   try {
     return await picture
       .toColourspace('grey16')
@@ -45,7 +47,7 @@ async function greyOf(picture: Sharp, path: string) {
   } catch (error) {
     const reason = error instanceof Error ? error.message : String(error);
     throw new ScanError(
-      `cannot read ${path} as a picture (${reason}); give a PNG or TIFF scan of at most ${negativeBounds.pixels / 1e6} megapixels`,
+      `cannot read ${name} as a picture (${reason}); give a PNG or TIFF scan of at most ${negativeBounds.pixels / 1e6} megapixels`,
     );
   }
 }

@@ -5,16 +5,18 @@ import type { AddressInfo } from 'node:net';
 import { pipeline } from 'node:stream/promises';
 import { type Answers, answersWith } from './answers.js';
 import { bodyOf, MOST_BODY_BYTES } from './body.js';
+import { bodyFileOf } from './body-file.js';
 import { failureOf } from './failure.js';
 import { type Gate, refusalOf } from './gate.js';
 import { answerHeaders } from './headers.js';
 import { readPageFiles } from './page-files.js';
-import type { Answer, Ways } from './way.js';
+import type { Answer, Asked, Ways } from './way.js';
 
 const LOOPBACK = '127.0.0.1';
 const TOKEN_BYTES = 32;
 /** A request that takes longer than this to arrive is none of the page's. */
-const SLOWEST_MS = 10_000;
+const SLOWEST_MS = 120_000;
+const SLOWEST_HEAD_MS = 10_000;
 const MOST_CONNECTIONS = 64;
 
 /** The desk's server while it runs. */
@@ -32,7 +34,7 @@ export interface DeskServer {
 export async function openDeskServer(rooms: readonly Ways[] = []): Promise<DeskServer> {
   const answers = answersWith(await readPageFiles(), rooms);
   const token = randomBytes(TOKEN_BYTES).toString('base64url');
-  const server = createServer({ requestTimeout: SLOWEST_MS, headersTimeout: SLOWEST_MS });
+  const server = createServer({ requestTimeout: SLOWEST_MS, headersTimeout: SLOWEST_HEAD_MS });
   server.maxConnections = MOST_CONNECTIONS;
   server.listen(0, LOOPBACK);
   await once(server, 'listening');
@@ -54,8 +56,8 @@ async function answer(
   const methods = answers.get(path);
   const way = methods?.[request.method ?? ''];
   const most = way?.mostBodyBytes ?? MOST_BODY_BYTES;
-  const body = await bodyOf(request, most).catch(() => undefined);
-  if (body === undefined)
+  const brought = await bringBody(request, most, way?.bodyIn === 'file');
+  if (brought === undefined)
     return refuse(request, response, 413, `at most ${most} bytes are taken in one request`);
   if (methods === undefined) return refuse(request, response, 404, 'there is nothing here');
   if (way === undefined) {
@@ -65,10 +67,29 @@ async function answer(
   const gone = new AbortController();
   response.on('close', () => gone.abort());
   try {
-    await send(response, await way.answer({ body, query, gone: gone.signal }));
+    const ask = async () => way.answer({ ...brought.asked, query, gone: gone.signal });
+    await send(response, await ask().finally(brought.forget));
   } catch (error) {
     fail(response, error);
   }
+}
+
+interface Brought {
+  readonly asked: Pick<Asked, 'body' | 'file'>;
+  readonly forget?: () => Promise<void>;
+}
+
+async function bringBody(
+  request: IncomingMessage,
+  most: number,
+  toDisk: boolean,
+): Promise<Brought | undefined> {
+  if (!toDisk) {
+    const body = await bodyOf(request, most).catch(() => undefined);
+    return body && { asked: { body } };
+  }
+  const file = await bodyFileOf(request, most);
+  return file && { asked: { body: new Uint8Array(), file: file.path }, forget: file.forget };
 }
 
 /** A '?' leads to questions alone: a file of the page has one name. */

@@ -1,6 +1,8 @@
 /** What a request asks with: the whole of its body, and what its address says after the '?'. */
 export interface Asked {
   readonly body: Uint8Array;
+  /** Where the body is instead, for a way that wants it on the disk; it is gone after the answer. */
+  readonly file?: string;
   readonly query: URLSearchParams;
   /** Ends when the one who asked is gone: for answers that go on. */
   readonly gone: AbortSignal;
@@ -15,6 +17,8 @@ export type Answer =
 export interface Way {
   /** The longest body that is taken; `MOST_BODY_BYTES` where it is not said. */
   readonly mostBodyBytes?: number;
+  /** For bodies that are not to be whole in memory. */
+  readonly bodyIn?: 'file';
   /** @throws TreadleError whose message is for the person at the page, who gets it as it is. */
   answer(asked: Asked): Answer | Promise<Answer>;
 }

@@ -3,11 +3,12 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { Browser, Page } from 'playwright-core';
+import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { boathouseNegative } from '../../../host/darkroom/negative/demo-negative.js';
 import { commonPaper, Paper } from '../../../host/darkroom/paper/paper.js';
 import { previewPrint } from '../../../host/darkroom/picture/preview.js';
-import { type DeskServer, openDeskServer, writeStaticDesk } from '../../../host/desk/index.js';
+import { type DeskServer, openDeskServer, scanRoom, writeStaticDesk } from '../../../host/desk/index.js';
 import { readRecipe } from '../../../host/recipe/index.js';
 import { loadPlanner } from '../../../host/recipe/planner/index.js';
 import { projectRoot } from '../../../shared-protocol/project.js';
@@ -51,7 +52,7 @@ describe.runIf(pageTestsRun)('in a browser, the picture of the print', () => {
   let browser: Browser;
   let server: DeskServer;
   beforeAll(async () => {
-    [browser, server] = await Promise.all([launchChromium(), openDeskServer()]);
+    [browser, server] = await Promise.all([launchChromium(), openDeskServer([scanRoom()])]);
   });
   afterAll(async () => {
     await browser?.close();
@@ -115,6 +116,22 @@ describe.runIf(pageTestsRun)('in a browser, the picture of the print', () => {
     await page.getByText(/Under the pointer: print \d\.\d\d, negative \d\.\d\d/).waitFor();
     expect(await findBarriers(page)).toEqual([]);
     await finish();
+  });
+
+  // Chromium itself complains on its console of an answer that refuses, so this page is not watched.
+  it('is of the scan that was chosen, and says why a file is none', async () => {
+    const page = await browser.newPage();
+    await openPicture(page, server.url);
+    const scan = sharp({ create: { width: 90, height: 60, channels: 3, background: '#888' } });
+    const file = { name: '07-12.png', mimeType: 'image/png', buffer: await scan.png().toBuffer() };
+    const choice = page.getByLabel(/scan, chosen or dropped/);
+    await drawnAfter(page, () => choice.setInputFiles(file));
+    expect((await greysOf(page)).length).toBe(90 * 60);
+    const letter = { name: 'letter.png', mimeType: 'image/png', buffer: Buffer.from('Dear Sir') };
+    await page.getByLabel(/07-12.png/).setInputFiles(letter);
+    await page.getByRole('alert').getByText('letter.png is no picture').waitFor();
+    expect((await greysOf(page)).length).toBe(90 * 60);
+    await page.close();
   });
 
   it('works from a folder, where no worker may be', async () => {

@@ -16,8 +16,8 @@ export class Making {
     this.#answer = location.protocol === 'file:' ? onPage() : inWorker();
   }
 
-  async lay(live: ScanPixels, full: ScanPixels): Promise<void> {
-    await this.#answer({ kind: 'negative', live, full });
+  async lay(scan: ScanPixels): Promise<void> {
+    await this.#answer({ kind: 'negative', scan });
   }
 
   picture(frame: Frame, buffer?: ArrayBuffer): Promise<Colours> {
@@ -38,11 +38,17 @@ function inWorker(): (asked: Asked) => Promise<unknown> {
   return async (asked) => {
     const answer = await new Promise<Answer>((resolve) => {
       waiting.push(resolve);
-      worker.postMessage(asked, asked.kind === 'picture' && asked.buffer ? [asked.buffer] : []);
+      worker.postMessage(asked, handedOver(asked));
     });
     if ('refusal' in answer) throw new Error(answer.refusal);
     return answer.made;
   };
+}
+
+/** What the page has no more use for is moved and not copied. */
+function handedOver(asked: Asked): Transferable[] {
+  if (asked.kind === 'negative') return [asked.scan.samples.buffer];
+  return asked.kind === 'picture' && asked.buffer !== undefined ? [asked.buffer] : [];
 }
 
 function onPage(): (asked: Asked) => Promise<unknown> {
@@ -50,7 +56,7 @@ function onPage(): (asked: Asked) => Promise<unknown> {
   return async (asked) => {
     // The page is drawn before the picture is begun.
     await new Promise((resolve) => setTimeout(resolve));
-    if (asked.kind === 'negative') return maker.lay(asked.live, asked.full);
+    if (asked.kind === 'negative') return maker.lay(asked.scan);
     if (asked.kind === 'density') return maker.densitiesAt(asked.x, asked.y);
     return maker.picture(asked.frame, asked.buffer);
   };

@@ -12,7 +12,7 @@ import {
   withoutHidden,
 } from './areas.js';
 import { Making } from './making.js';
-import type { Planned } from './print-maker.js';
+import type { Planned, ScanPixels } from './print-maker.js';
 import { shapeBetween } from './shape-changes.js';
 
 /** How the print is looked at: what stands beside the recipe and changes nothing of it. */
@@ -31,6 +31,8 @@ export class PictureOnDesk {
   readonly aspect = signal(1.5);
   /** Rises with each negative that is laid in. */
   readonly negatives = signal(0);
+  /** The scan's; empty for the invented negative. */
+  readonly scanName = signal('');
   readonly areas = computed(() => areasIn(this.print.recipe.value));
   readonly chosen = computed(() =>
     this.areas.value.find(({ place }) => placeName(place) === this.chosenName.value),
@@ -59,6 +61,12 @@ export class PictureOnDesk {
   shown(): Planned | undefined {
     const planned = this.planned.value;
     return planned && { ...planned, recipe: withoutHidden(planned.recipe, this.hidden.value) };
+  }
+
+  async layScan(name: string, scan: ScanPixels): Promise<void> {
+    await this.making.lay(scan);
+    this.scanName.value = name;
+    this.negatives.value++;
   }
 
   choose(place: AreaPlace): void {

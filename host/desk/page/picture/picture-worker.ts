@@ -17,7 +17,7 @@ page.onmessage = ({ data }) => {
 
 function answer(asked: Asked): void {
   if (asked.kind === 'negative') {
-    maker.lay(asked.live, asked.full);
+    maker.lay(asked.scan);
     page.postMessage({ made: undefined }, []);
   } else if (asked.kind === 'density') page.postMessage({ made: maker.densitiesAt(asked.x, asked.y) }, []);
   else {

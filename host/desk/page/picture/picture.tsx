@@ -9,6 +9,7 @@ import { drawOn, Frames } from './frames.js';
 import { ink } from './ink.js';
 import { LookChoices } from './look-choices.js';
 import { type PictureOnDesk, pictureOf } from './picture-on-desk.js';
+import { ScanChoice } from './scan-choice.js';
 
 interface Props {
   readonly print: PrintOnDesk;
@@ -20,6 +21,7 @@ export function Picture({ print }: Props) {
   const { densities, look, leave } = useDensities(picture);
   return (
     <section class="picture" aria-label="The picture">
+      <ScanChoice picture={picture} />
       <LookChoices picture={picture} />
       <div class="sheets">
         <div class="sheet" onPointerMove={look} onPointerLeave={leave}>

@@ -10,6 +10,7 @@ import { sheetAsPlanned } from '../../../darkroom/sheet/exposed-sheet.js';
 import { type Sheet, sheetDensityAt, wholeSheet } from '../../../darkroom/sheet/sheet.js';
 import type { RecipePlan } from '../../../recipe/planner/recipe.js';
 import type { Recipe } from '../../../recipe/recipe.js';
+import { liveSizeOf } from './smaller.js';
 
 /** Lines of the invented negative that stands in for a scan, as in a preview. */
 const DEMO_LINES = 800;
@@ -27,7 +28,7 @@ export interface ScanPixels {
 }
 
 export type Asked =
-  | { readonly kind: 'negative'; readonly live: ScanPixels; readonly full: ScanPixels }
+  | { readonly kind: 'negative'; readonly scan: ScanPixels }
   | { readonly kind: 'picture'; readonly frame: Frame; readonly buffer: ArrayBuffer | undefined }
   | { readonly kind: 'density'; readonly x: number; readonly y: number };
 
@@ -71,11 +72,11 @@ export class PrintMaker {
   #sheet: Sheet | undefined;
   #enlarger: { readonly of: string; readonly enlarger: Enlarger } | undefined;
 
-  lay(live: ScanPixels, full: ScanPixels): void {
+  lay(scan: ScanPixels): void {
     const logTransmittance = scanTable(commonScanReading);
-    const first = load({ ...live, logTransmittance });
-    const isOne = full.width === live.width;
-    this.#negatives = { live: first, full: isOne ? first : load({ ...full, logTransmittance }) };
+    const live = liveSizeOf(scan);
+    const full = load({ ...scan, logTransmittance });
+    this.#negatives = live === scan ? both(full) : { live: load({ ...live, logTransmittance }), full };
     this.#sheet = undefined;
     this.#enlarger = undefined;
   }

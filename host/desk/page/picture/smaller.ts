@@ -1,0 +1,24 @@
+import type { ScanPixels } from './print-maker.js';
+
+/** As many pixels as can be printed while something is being turned. */
+const MOST_LIVE_PIXELS = 1_200_000;
+
+/** The scan with few enough pixels for that: each the mean of a square of the scan's. */
+export function liveSizeOf(scan: ScanPixels): ScanPixels {
+  const side = Math.ceil(Math.sqrt((scan.width * scan.height) / MOST_LIVE_PIXELS));
+  if (side <= 1) return scan;
+  const width = Math.floor(scan.width / side);
+  const height = Math.floor(scan.height / side);
+  const samples = new Uint16Array(width * height);
+  for (let row = 0; row < height; row++)
+    for (let column = 0; column < width; column++)
+      samples[row * width + column] = meanOf(scan, row * side, column * side, side);
+  return { width, height, samples };
+}
+
+function meanOf({ width, samples }: ScanPixels, top: number, left: number, side: number): number {
+  let sum = 0;
+  for (let row = top; row < top + side; row++)
+    for (let at = row * width + left; at < row * width + left + side; at++) sum += samples[at]!;
+  return Math.round(sum / (side * side));
+}

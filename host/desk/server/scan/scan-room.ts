@@ -1,0 +1,56 @@
+import { open } from 'node:fs/promises';
+import { commonScanReading } from '../../../darkroom/negative/negative.js';
+import { negativeFromScan, ScanError } from '../../../darkroom/negative/scan.js';
+import type { Answer, Ways } from '../way.js';
+
+/** Sixty megapixels of three colours in 16 bits, as much again for another layer of a file, and what else it says. */
+export const MOST_SCAN_BYTES = 800_000_000;
+
+/** Longest side of what the page is given: more than a large screen shows, and some 17 MB. */
+const MOST_SIDE_PIXELS = 3600;
+
+/**
+ * A scan is written to the disk as it comes and read from there by the picture library, which makes it smaller on its
+ * way, so that a large one is never whole in memory. One is read at a time.
+ */
+export function scanRoom(): Ways {
+  let before: Promise<unknown> = Promise.resolve();
+  return {
+    '/api/scan': {
+      POST: {
+        mostBodyBytes: MOST_SCAN_BYTES,
+        bodyIn: 'file',
+        answer: ({ file, query }) => {
+          const answer = before.then(() => pixelsOf(file!, query.get('name') ?? 'the scan'));
+          before = answer.catch(() => {});
+          return answer;
+        },
+      },
+    },
+  };
+}
+
+/** Width and height, then the pixels from the top left: whole numbers of 16 bits, the low byte first. */
+async function pixelsOf(file: string, name: string): Promise<Answer> {
+  if (!(await isScan(file)))
+    throw new ScanError(`${name} is no picture that can be a scan: give a TIFF, PNG or JPEG file`);
+  const scan = await negativeFromScan(file, commonScanReading, MOST_SIDE_PIXELS, name);
+  const bytes = new Uint16Array(2 + scan.samples.length);
+  bytes.set([scan.width, scan.height]);
+  bytes.set(scan.samples, 2);
+  return { type: 'application/octet-stream', bytes: new Uint8Array(bytes.buffer) };
+}
+
+/** How each kind begins: TIFF 6.0 and its kind for large files, PNG (ISO/IEC 15948, 5.2), JPEG (ITU-T T.81, B.1). */
+const beginnings = ['49492a00', '4d4d002a', '49492b00', '4d4d002b', '89504e47', 'ffd8ff'];
+
+/** The library reads many more kinds, among them some that draw and ask for files: those are kept from it. */
+async function isScan(path: string): Promise<boolean> {
+  const file = await open(path);
+  try {
+    const { buffer } = await file.read(Buffer.alloc(4), 0, 4, 0);
+    return beginnings.some((beginning) => buffer.toString('hex').startsWith(beginning));
+  } finally {
+    await file.close();
+  }
+}
