@@ -22,7 +22,11 @@ afterAll(async () => {
 function bring(body: Uint8Array | string, name = 'mine.tif'): Promise<Response> {
   const { origin, hash } = new URL(server.url);
   const headers = { 'treadle-token': hash.slice(1), origin };
-  return fetch(`${origin}/api/scan?name=${encodeURIComponent(name)}`, { method: 'POST', headers, body });
+  return fetch(`${origin}/api/scan?name=${encodeURIComponent(name)}`, {
+    method: 'POST',
+    headers,
+    body: Buffer.from(body) as never,
+  });
 }
 
 async function refusalOf(body: Uint8Array | string): Promise<string> {
