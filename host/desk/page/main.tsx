@@ -10,6 +10,7 @@ import { Rehearsal } from './rehearsal/rehearsal.js';
 import { rehearsalView } from './rehearsal/rehearsal-view.js';
 import { askServer, hasServer } from './server-link.js';
 import { Shell } from './shell/shell.js';
+import { wearTheme } from './shell/theme.js';
 import { showView, type View } from './shell/view.js';
 
 async function start(): Promise<void> {
@@ -24,6 +25,7 @@ async function start(): Promise<void> {
     rehearsalView(rehearsal),
   ];
   const views = all.filter(({ needsServer }) => hasServer() || !needsServer);
+  wearTheme();
   showView(views[0]!);
   render(<Shell views={views} />, document.body);
   await askServer();

@@ -35,17 +35,24 @@ export interface NightPageOptions {
  * Everything logged is text here, never markup: labels come from recipes, and recipes from anywhere.
  */
 export function nightPage(lights: readonly LoggedLight[], options: NightPageOptions = {}): string {
+  return htmlPage(titleOf(options), style, nightPageBody(lights, options));
+}
+
+function titleOf({ night }: NightPageOptions): string {
+  return night === undefined ? 'What the lamp gave' : `The night of ${night}`;
+}
+
+/** The same for a page that has a head and a style of its own. */
+export function nightPageBody(lights: readonly LoggedLight[], options: NightPageOptions = {}): string {
   const rows = nightRows(inOrder(lights, options.events ?? []));
   const localTime = timeWriter(options.timeZone);
-  const title = options.night === undefined ? 'What the lamp gave' : `The night of ${options.night}`;
-  const body = [
-    `<h1>${escapeXml(title)}</h1>`,
+  return [
+    `<h1>${escapeXml(titleOf(options))}</h1>`,
     `<p>${escapeXml(totalsText(nightTotals(rows)))}</p>`,
     rows.length === 0 ? '<p>No light is in the log.</p>' : lampTimelineSvg(rows, localTime),
     rows.length === 0 ? '' : table(rows, localTime, remarksBySheet(options.events ?? [])),
     eventTable((options.events ?? []).filter(isBathOrTestResult), localTime),
-  ];
-  return htmlPage(title, style, body.join('\n'));
+  ].join('\n');
 }
 
 /** Where the events have the lights among them, what the log says became of each sheet stands behind its lights. */

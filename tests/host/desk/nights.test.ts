@@ -3,7 +3,9 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type DeskServer, nightsRoom, openDeskServer } from '../../../host/desk/index.js';
+import { NoBoardError } from '../../../host/board/errors.js';
+import { boardRoom, type DeskServer, nightsRoom, openDeskServer } from '../../../host/desk/index.js';
+import { BoardAtDesk } from '../../../host/desk/server/board/board-at-desk.js';
 import { listOfAll } from '../../../host/desk/server/nights/list-of-all.js';
 import { readRecipe } from '../../../host/recipe/index.js';
 import { openArchive } from '../../../host/records/archive/file-archive.js';
@@ -17,9 +19,19 @@ import { findBarriers, launchChromium, openWatched, pageTestsRun } from './chrom
 import { lookAt } from './look-at.js';
 
 const demo = readRecipe(readFileSync(join(projectRoot, 'host/evening/boathouse.json')));
+const noBoard = new BoardAtDesk(() => Promise.reject(new NoBoardError('no board answered')));
 const folder = mkdtempSync(join(tmpdir(), 'treadle-nights-'));
 const archive = join(folder, 'archive.sqlite');
 afterAll(() => rmSync(folder, { recursive: true }));
+
+/** How many pages a PDF has, and whether they are A4 (ISO 216: 210 mm by 297 mm), in points. */
+function pagesOf(pdf: Buffer): { readonly sheets: number; readonly isA4: boolean }[] {
+  const boxes = [...pdf.toString('latin1').matchAll(/\/MediaBox\s*\[0 0 ([\d.]+) ([\d.]+)\]/g)];
+  const isA4 = boxes.every(
+    ([, width, height]) => Math.abs(Number(width) - 595.3) < 1 && Math.abs(Number(height) - 841.9) < 1,
+  );
+  return boxes.length === 0 ? [] : [{ sheets: boxes.length, isA4 }];
+}
 
 describe.runIf(pageTestsRun)('in a browser, the nights', () => {
   let browser: Browser;
@@ -30,11 +42,15 @@ describe.runIf(pageTestsRun)('in a browser, the nights', () => {
       await printer.print('boathouse', { pushes: 1, clicks: 3 });
       await printer.print('boathouse', { powerFailsAfterS: 6 });
     });
-    [browser, server] = await Promise.all([launchChromium(), openDeskServer([nightsRoom(archive)])]);
+    [browser, server] = await Promise.all([
+      launchChromium(),
+      openDeskServer([nightsRoom(archive), boardRoom(noBoard, archive)]),
+    ]);
   });
   afterAll(async () => {
     await browser?.close();
     await server?.close();
+    await noBoard.close();
   });
 
   it('are listed, opened and remarked on by keyboard alone, into the same archive as by the command', async () => {
@@ -48,6 +64,7 @@ describe.runIf(pageTestsRun)('in a browser, the nights', () => {
     await second.getByRole('textbox', { name: 'remark' }).pressSequentially('sky a sixth less');
     await page.keyboard.press('Enter');
     await second.getByText('4 of 5').waitFor();
+    await page.locator('canvas[aria-busy="false"]').nth(1).waitFor();
     await lookAt(page, 'nights');
     expect(await findBarriers(page)).toEqual([]);
     await treadle(['remark', '2027-03-05/2', '--rating', '4', 'sky a sixth less', '--archive', archive]);
@@ -65,9 +82,54 @@ describe.runIf(pageTestsRun)('in a browser, the nights', () => {
     const third = page.getByRole('article', { name: 'Sheet 2027-03-05/3' });
     await third.getByText('no log tells how much').waitFor();
     await lookAt(page, 'nights-narrow');
+    await page.locator('canvas[aria-busy="false"]').nth(1).waitFor();
     const width = await page.evaluate(() => document.documentElement.scrollWidth);
     expect(width).toBeLessThanOrEqual(360);
     expect(await findBarriers(page)).toEqual([]);
+    await finish();
+  });
+
+  it('put a print on the desk again, lay two beside each other, and lie on A4 paper', async () => {
+    const { page, finish } = await openWatched(browser);
+    await page.goto(server.url);
+    await page.getByRole('button', { name: 'The nights' }).click();
+    await page.getByRole('button', { name: /5 March 2027/ }).click();
+    const [first, second] = [1, 2].map((sheet) =>
+      page.getByRole('article', { name: `Sheet 2027-03-05/${sheet}` }),
+    );
+    await second!.getByRole('button', { name: 'Put it on the desk again' }).click();
+    await page.getByText("'Boathouse, late sun' version 2 is on the desk").waitFor();
+    await first!.getByRole('button', { name: 'Compare it' }).click();
+    await second!.getByRole('button', { name: 'Compare with 2027-03-05/1' }).click();
+    await page.getByRole('row', { name: /^base 12\.500 s 14\.865 s \+0\.25 stop/ }).waitFor();
+    await lookAt(page, 'nights-compared');
+    await page.getByRole('button', { name: 'Back' }).click();
+    await second!.getByRole('button', { name: 'Printing map' }).click();
+    await page.getByRole('img', { name: /Printing map: Boathouse/ }).waitFor();
+    await lookAt(page, 'nights-map');
+    expect(await findBarriers(page)).toEqual([]);
+    expect(pagesOf(await page.pdf({ preferCSSPageSize: true }))).toEqual([{ sheets: 1, isA4: true }]);
+    await page.getByRole('button', { name: 'Back' }).click();
+    await page.getByRole('button', { name: 'The night as a page to print' }).click();
+    await page.getByText('Every light of the night').waitFor();
+    await lookAt(page, 'nights-page');
+    expect(pagesOf(await page.pdf({ preferCSSPageSize: true }))[0]).toMatchObject({ isA4: true });
+    await finish();
+  });
+
+  it('are red on black where somebody wants them so, on every view, and stay so', async () => {
+    const { page, finish } = await openWatched(browser);
+    await page.goto(server.url);
+    const views = await page.locator('nav button').allTextContents();
+    await page.getByRole('checkbox', { name: 'red on black' }).check();
+    await page.reload();
+    await page.getByText('a screen still fogs paper').first().waitFor();
+    for (const view of views) {
+      await page.getByRole('button', { name: view, exact: true }).click();
+      await page.locator('h1').waitFor();
+      await lookAt(page, `dark ${view}`);
+      expect({ view, barriers: await findBarriers(page) }).toEqual({ view, barriers: [] });
+    }
     await finish();
   });
 

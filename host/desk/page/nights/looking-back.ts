@@ -1,10 +1,26 @@
 import { signal } from '@preact/signals';
-import type { NightKey, NightsTold, NightTold, SheetTold } from '../../server/nights/told.js';
+import { readRecipe } from '../../../recipe/index.js';
+import type {
+  AgainTold,
+  ComparedTold,
+  NightKey,
+  NightsTold,
+  NightTold,
+  SheetTold,
+} from '../../server/nights/told.js';
+import type { PrintOnDesk } from '../print/print-on-desk.js';
 import { ask } from '../server-link.js';
 import { nightQuery, sheetQuery } from './night-words.js';
 
 /** So many nights of a negative are opened at once. */
 const NIGHTS_AT_ONCE = 10;
+
+/** A page as it is to be printed. */
+export interface PaperPage {
+  readonly title: string;
+  readonly text: string;
+  readonly type: 'text/html' | 'image/svg+xml';
+}
 
 /** What is looked at of the log, as far as it was asked for. */
 export class LookingBack {
@@ -19,6 +35,59 @@ export class LookingBack {
   readonly trouble = signal('');
   /** The sheet that another is to be compared with. */
   readonly first = signal<SheetTold | undefined>(undefined);
+
+  /** A page to print that is looked at. */
+  readonly paper = signal<PaperPage | undefined>(undefined);
+  readonly compared = signal<ComparedTold | undefined>(undefined);
+  /** What was done last. */
+  readonly came = signal('');
+
+  map(sheet: SheetTold): Promise<void> {
+    return this.#try(async () => {
+      const { svg } = await ask<{ svg: string }>(`/api/sheet/map?${sheetQuery(sheet)}`);
+      this.paper.value = { title: `Printing map of sheet ${sheet.name}`, text: svg, type: 'image/svg+xml' };
+    });
+  }
+
+  page(key: NightKey): Promise<void> {
+    return this.#try(async () => {
+      const { html } = await ask<{ html: string }>(`/api/night/page?${nightQuery(key)}`);
+      this.paper.value = { title: 'The night as a page', text: html, type: 'text/html' };
+    });
+  }
+
+  leavePaper(): void {
+    this.paper.value = undefined;
+  }
+
+  /** The print is on the desk again, as the sheet was given. */
+  again(sheet: SheetTold, print: PrintOnDesk, cut?: 'all' | 'none'): Promise<void> {
+    return this.#try(async () => {
+      const fell = cut === undefined ? '' : `&cut=${cut}`;
+      const told = await ask<AgainTold>(`/api/sheet/again?${sheetQuery(sheet)}${fell}`);
+      const recipe = readRecipe(told.recipe);
+      print.change(recipe, `sheet ${told.name} again`);
+      this.came.value = `'${recipe.title}' version ${recipe.version} is on the desk, as sheet ${told.name} was given.`;
+    });
+  }
+
+  /** Remembers the first; with the second both are compared. */
+  compare(sheet: SheetTold): Promise<void> {
+    const first = this.first.value;
+    if (first === undefined || first === sheet) {
+      this.first.value = first === undefined ? sheet : undefined;
+      return Promise.resolve();
+    }
+    return this.#try(async () => {
+      const both = new URLSearchParams({ first: sheetQuery(first), second: sheetQuery(sheet) });
+      this.compared.value = await ask(`/api/sheets/compared?${both}`);
+      this.first.value = undefined;
+    });
+  }
+
+  leaveCompared(): void {
+    this.compared.value = undefined;
+  }
 
   list(): Promise<void> {
     return this.#try(async () => {
@@ -85,6 +154,7 @@ export class LookingBack {
 
   async #try(work: () => Promise<void>): Promise<void> {
     this.trouble.value = '';
+    this.came.value = '';
     try {
       await work();
     } catch (error) {

@@ -42,6 +42,11 @@ function OneNight({
     <>
       {many && <p class="of">{nightWords(night.key)}</p>}
       {night.totals !== '' && <p>{night.totals}</p>}
+      <p>
+        <button type="button" onClick={() => void looking.page(night.key)}>
+          The night as a page to print
+        </button>
+      </p>
       {night.sheets.map((sheet) => (
         <Sheet key={sheet.name} {...{ looking, print, sheet }} />
       ))}

@@ -1,8 +1,10 @@
 import type { PrintOnDesk } from '../print/print-on-desk.js';
 import type { View } from '../shell/view.js';
+import { Compared } from './compared.js';
 import { LookingBack } from './looking-back.js';
 import { NightDetail } from './night-detail.js';
 import { NightsList } from './nights-list.js';
+import { Paper } from './paper.js';
 
 /** The log as a person looks back on it. */
 export function nightsView(print: PrintOnDesk): View {
@@ -25,17 +27,27 @@ interface Props {
 }
 
 function NightsView({ looking, print }: Props) {
-  const open = looking.open.value;
   return (
     <main>
       <header>
         <h1>The nights</h1>
       </header>
       <p role="alert">{looking.trouble}</p>
-      <div class={open === undefined ? 'shelf' : 'shelf opened'}>
-        <NightsList looking={looking} />
-        {open !== undefined && <NightDetail looking={looking} print={print} />}
-      </div>
+      <p role="status">{looking.came}</p>
+      <Shelf looking={looking} print={print} />
     </main>
+  );
+}
+
+/** One thing at a time: a page to print, two prints beside each other, or the shelf with the nights. */
+function Shelf({ looking, print }: Props) {
+  const open = looking.open.value;
+  if (looking.paper.value !== undefined) return <Paper looking={looking} />;
+  if (looking.compared.value !== undefined) return <Compared looking={looking} />;
+  return (
+    <div class={open === undefined ? 'shelf' : 'shelf opened'}>
+      <NightsList looking={looking} />
+      {open !== undefined && <NightDetail looking={looking} print={print} />}
+    </div>
   );
 }

@@ -1,8 +1,11 @@
 import type { LightTold, SheetTold } from '../../server/nights/told.js';
 import type { PrintOnDesk } from '../print/print-on-desk.js';
+import { Actions } from './actions.js';
+import { stopsText } from './compared.js';
 import type { LookingBack } from './looking-back.js';
 import { timeWords } from './night-words.js';
 import { Remarks } from './remarks.js';
+import { SheetPicture } from './sheet-picture.js';
 
 interface Props {
   readonly looking: LookingBack;
@@ -11,7 +14,7 @@ interface Props {
 }
 
 /** A sheet of paper: what it got, what was changed for it, and what is thought of it. */
-export function Sheet({ looking, sheet }: Props) {
+export function Sheet({ looking, print, sheet }: Props) {
   const { name, at, what, title, lacking, lights, isPrint } = sheet;
   return (
     <article aria-label={`Sheet ${name}`}>
@@ -25,6 +28,8 @@ export function Sheet({ looking, sheet }: Props) {
       <Since sheet={sheet} />
       {isPrint && <Lines of={sheet.differences} before="As it was given, against the recipe: " />}
       <Lines of={sheet.unknown} before="Not known: " />
+      <SheetPicture sheet={sheet} print={print} />
+      {isPrint && <Actions {...{ looking, print, sheet }} />}
       <Remarks looking={looking} sheet={sheet} />
     </article>
   );
@@ -96,8 +101,4 @@ function Since({ sheet: { since, cut } }: Pick<Props, 'sheet'>) {
       ))}
     </dl>
   );
-}
-
-function stopsText(stops100: number): string {
-  return `${stops100 < 0 ? '\u2212' : '+'}${(Math.abs(stops100) / 100).toFixed(2)}`;
 }

@@ -1,4 +1,6 @@
+import { isDark } from '../shell/theme.js';
+
 /** A dark page stays red all over. */
 export function ink(): 'white' | 'red' {
-  return document.documentElement.dataset.theme === 'dark' ? 'red' : 'white';
+  return isDark.value ? 'red' : 'white';
 }

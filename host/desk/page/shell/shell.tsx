@@ -1,4 +1,5 @@
 import { leftAfterPointer } from './left-after-pointer.js';
+import { isDark } from './theme.js';
 import { showView, type View, viewName } from './view.js';
 
 interface Props {
@@ -22,9 +23,27 @@ export function Shell({ views }: Props) {
               {each.title}
             </button>
           ))}
+          <ThemeSwitch />
         </nav>
       )}
       {view.show()}
     </>
+  );
+}
+
+/** The rehearsal is dark whatever is chosen here. */
+function ThemeSwitch() {
+  return (
+    <label class="theme">
+      <input
+        type="checkbox"
+        checked={isDark.value}
+        onChange={({ currentTarget: { checked } }) => {
+          isDark.value = checked;
+        }}
+      />
+      red on black
+      {isDark.value && <span> (a screen still fogs paper: not in the darkroom while a sheet is out)</span>}
+    </label>
   );
 }

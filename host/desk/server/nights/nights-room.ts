@@ -6,11 +6,13 @@ import { listNights } from './list-nights.js';
 import { nightAsked } from './night-key.js';
 import { readRemark } from './read-remark.js';
 import { sheetAt } from './sheet-at.js';
+import { sheetRoom } from './sheet-room.js';
 import { tellNight } from './tell-night.js';
 
 /** The nights of an archive, or of the usual one, for the page that looks back on them. */
 export function nightsRoom(archive: string | undefined): Ways {
   return {
+    ...sheetRoom(archive),
     '/api/nights': { GET: { answer: async () => json(await readingArchive(archive, listNights)) } },
     '/api/night': {
       GET: {

@@ -1,5 +1,6 @@
 import { isSheetMark, nightRows, nightTotals } from '../../../pages/night/night-rows.js';
 import { totalsText } from '../../../pages/night/totals-words.js';
+import { writeRecipe } from '../../../recipe/index.js';
 import { loadPlanner, type Planner } from '../../../recipe/planner/index.js';
 import { passWords } from '../../../recipe/recipe-differences.js';
 import { printChanges } from '../../../records/again/print-changes.js';
@@ -86,6 +87,7 @@ function tellSheet(
     lights: lights.map(tellLight),
     differences: again?.differences ?? [],
     unknown: again?.unknown ?? [],
+    given: again === undefined ? '' : writeRecipe(again.recipe),
     ...(cut !== undefined && { cut: { what: cut.what, plannedMs: cut.plannedMs } }),
     ...(since !== undefined && { since }),
   };

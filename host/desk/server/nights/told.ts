@@ -60,6 +60,8 @@ export interface SheetTold {
   readonly unknown: readonly string[];
   /** Light that a power cut ended: of what, and how much it can have been. */
   readonly cut?: { readonly what: string; readonly plannedMs: number };
+  /** The recipe of what it got, as a recipe file has it; empty where none can be made. */
+  readonly given: string;
   /** Against the print before it by the same recipe; not there for the first one. */
   readonly since?: { readonly name: string; readonly changes: readonly PrintChange[] };
 }
@@ -70,4 +72,17 @@ export interface LightTold {
   readonly plannedMs: number;
   readonly givenMs: number;
   readonly outcome: string;
+}
+
+/** A print to be made again. */
+export interface AgainTold {
+  readonly name: string;
+  /** As a recipe file has it. */
+  readonly recipe: string;
+}
+
+export interface ComparedTold {
+  readonly first: string;
+  readonly second: string;
+  readonly changes: readonly PrintChange[];
 }
