@@ -17,6 +17,9 @@ import { findBarriers, launchChromium, openWatched, pageTestsRun } from './chrom
 /** As many lines as `treadle preview` gives the invented negative. */
 const PREVIEW_LINES = 800;
 
+/** Less than a tenth of one picture: what the browser itself needs now and then. */
+const SLACK_BYTES = 300_000;
+
 async function openPicture(page: Page, url: string): Promise<void> {
   await page.goto(url);
   await page.locator('.picture canvas[data-drawn]').waitFor();
@@ -132,6 +135,31 @@ describe.runIf(pageTestsRun)('in a browser, the picture of the print', () => {
     await page.getByRole('alert').getByText('letter.png is no picture').waitFor();
     expect((await greysOf(page)).length).toBe(90 * 60);
     await page.close();
+  });
+
+  // Pictures go back and forth in one piece of memory, and steps that follow each other are one.
+  it('takes no more memory after a thousand moves than after a hundred', async () => {
+    const { page, finish } = await openWatched(browser);
+    await openPicture(page, server.url);
+    const devtools = await page.context().newCDPSession(page);
+    const usedBytes = async () => {
+      await devtools.send('HeapProfiler.collectGarbage');
+      return (await devtools.send('Runtime.getHeapUsage')).usedSize;
+    };
+    await page.getByRole('button', { name: 'dodge 1, face' }).focus();
+    const move = (times: number) =>
+      page.evaluate(async (count) => {
+        for (let at = 0; at < count; at++) {
+          const key = at % 2 === 0 ? 'ArrowLeft' : 'ArrowRight';
+          document.activeElement!.dispatchEvent(new KeyboardEvent('keydown', { key, bubbles: true }));
+          if (at % 10 === 0) await new Promise(requestAnimationFrame);
+        }
+      }, times);
+    await move(100);
+    const afterHundred = await usedBytes();
+    await move(900);
+    expect(await usedBytes()).toBeLessThan(afterHundred + SLACK_BYTES);
+    await finish();
   });
 
   it('works from a folder, where no worker may be', async () => {
