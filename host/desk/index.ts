@@ -5,5 +5,6 @@ export { boardRoom } from './server/board/board-room.js';
 export { type DeskServer, openDeskServer } from './server/desk-server.js';
 export { nightsRoom } from './server/nights/nights-room.js';
 export { type OpenedBrowser, openBrowser } from './server/open-browser.js';
+export { printsRoom } from './server/prints/prints-room.js';
 export { scanRoom } from './server/scan/scan-room.js';
 export { writeStaticDesk } from './server/write-static.js';

@@ -1,4 +1,4 @@
-import { join } from 'node:path';
+import { join, resolve } from 'node:path';
 import type { Command } from 'commander';
 import {
   boardForDesk,
@@ -6,6 +6,7 @@ import {
   nightsRoom,
   openBrowser,
   openDeskServer,
+  printsRoom,
   scanRoom,
   writeStaticDesk,
 } from '../../desk/index.js';
@@ -25,6 +26,7 @@ interface DeskOptions {
 
 export function define(command: Command): void {
   command
+    .argument('[folder]', 'where the files of recipes lie; by default the folder that you are in', '.')
     .option('--no-open', 'print the address and open nothing')
     .option('--static <folder>', 'write the page into this folder instead, to be opened without a server')
     .addOption(forceOption('with --static, write into a folder that is not empty'))
@@ -34,10 +36,13 @@ export function define(command: Command): void {
     .action(desk);
 }
 
-async function desk({ open, static: folder, force, archive, port }: DeskOptions): Promise<void> {
+async function desk(files: string, options: DeskOptions): Promise<void> {
+  const { open, static: folder, force, archive, port } = options;
   if (folder !== undefined) return writeFolder(folder, force === true);
   const board = boardForDesk(port);
-  const server = await openDeskServer([nightsRoom(archive), boardRoom(board, archive), scanRoom()]);
+  const prints = printsRoom({ archive, folder: resolve(files) });
+  const rooms = [nightsRoom(archive), boardRoom(board, archive), scanRoom(), prints];
+  const server = await openDeskServer(rooms);
   const end = endAsked();
   const browser = open ? await openBrowser(server.url) : undefined;
   try {

@@ -1,8 +1,6 @@
 /** From answers or settings to a written file, the same for every kind of file. */
 import { existsSync } from 'node:fs';
-import { isDeepStrictEqual } from 'node:util';
-import { jsonText } from '../../json-text.js';
-import { editJson } from '../../recipe/reading/edit-json.js';
+import { changedFileText, type InFile, newFileText } from '../../recipe/reading/changed-file.js';
 import { readOption } from '../read-options.js';
 import { ownBytes, readAs } from '../read-own-file.js';
 import { print, printJson, remark } from '../terminal/print.js';
@@ -46,7 +44,7 @@ export async function makeNew<Value>(
   const { value, path } = await (options.set === undefined
     ? asked(options, () => newByQuestions(kind, start, output, over), from)
     : newBySettings(kind, start, options.set, output));
-  await writeNewFile(path, newText(kind, value), over);
+  await writeNewFile(path, newFileText(kind, value), over);
   tell(kind, value, options, from === undefined ? {} : { from });
   remark(`${kind.called(value)} is in ${path}.`);
   return value;
@@ -102,7 +100,8 @@ export async function makeChange<Value>(
     return remark('Nothing was changed, and nothing written.');
   }
   if (output === undefined) await refuseIfChanged(path, bytes);
-  await writeNewFile(target, changedText(kind, bytes, before, value), output === undefined || force === true);
+  const text = changedFileText(inFile(kind), new TextDecoder().decode(bytes), before, value);
+  await writeNewFile(target, text, output === undefined || force === true);
   tell(kind, value, options, { changes });
   remark(`${kind.called(value)} is in ${target}.`);
 }
@@ -134,24 +133,9 @@ async function refuseIfChanged(path: string, bytes: Uint8Array): Promise<void> {
   throw new UsageError(`${path} was changed meanwhile by something else; nothing was written: begin again`);
 }
 
-/** The file with what was changed, in the layout that it has; anew where that does not come to the same. */
-function changedText<Value>(kind: Kind<Value>, bytes: Uint8Array, before: Value, after: Value): string {
-  const text = new TextDecoder().decode(bytes);
-  const edited = editJson(text, kind.file(before), kind.file(after));
-  const isRight = edited !== undefined && isDeepStrictEqual(readOrNothing(kind, edited), after);
-  return isRight ? edited : newText(kind, after);
-}
-
-function readOrNothing<Value>(kind: Kind<Value>, text: string): Value | undefined {
-  try {
-    return kind.read(new TextEncoder().encode(text));
-  } catch {
-    return undefined;
-  }
-}
-
-function newText<Value>(kind: Kind<Value>, value: Value): string {
-  return `${jsonText(kind.file(value), 2)}\n`;
+/** How a kind's files are read from their text. */
+function inFile<Value>(kind: Kind<Value>): InFile<Value> {
+  return { read: (text) => kind.read(new TextEncoder().encode(text)), file: kind.file };
 }
 
 async function asked<Result>(

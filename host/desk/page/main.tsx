@@ -3,6 +3,7 @@ import { render } from 'preact';
 import { boardView } from './board/board-view.js';
 import { loadCoreInPage } from './core-in-page.js';
 import { nightsView } from './nights/nights-view.js';
+import { keepDrafts, lastDraft } from './print/draft.js';
 import { PrintOnDesk } from './print/print-on-desk.js';
 import { printView } from './print/print-view.js';
 import { boathousePrint } from './rehearsal/boathouse.js';
@@ -17,7 +18,9 @@ async function start(): Promise<void> {
   await loadCoreInPage();
   const rehearsal = new Rehearsal();
   await rehearsal.begin('boathouse');
-  const print = new PrintOnDesk(boathousePrint().recipe);
+  const draft = await lastDraft();
+  const print = new PrintOnDesk(draft?.recipe ?? boathousePrint().recipe, draft?.origin);
+  keepDrafts(print);
   const all: readonly View[] = [
     printView(print),
     boardView(print),

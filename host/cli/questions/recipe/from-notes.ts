@@ -1,8 +1,8 @@
 import { seconds } from '../../../figures.js';
 import { formatStops, formatTime, type Recipe } from '../../../recipe/index.js';
 import { type OldNotes, readOldNotes } from '../../../recipe/old-notes.js';
+import { usualRecipe } from '../../../recipe/usual-recipe.js';
 import { readOption } from '../../read-options.js';
-import { usualRecipe } from './recipe-questions.js';
 
 /** Of notes, as the recipe file's schema has it. */
 const MOST_CHARS = 4000;

@@ -6,7 +6,7 @@ import { makeFolder } from '../../../files/make-folder.js';
 import { readWholeFile } from '../../../files/read-file.js';
 import { writeWholeFile } from '../../../files/write-file.js';
 import { mostFileBytes, type Recipe, readRecipe, writeRecipe } from '../../../recipe/index.js';
-import { usualRecipe } from './recipe-questions.js';
+import { usualRecipe } from '../../../recipe/usual-recipe.js';
 
 const folder = () => envPaths('treadle', { suffix: '' }).data;
 const file = () => join(folder(), 'last-recipe.json');

@@ -1,6 +1,7 @@
 import { recipeAdvice } from '../../../daylight/advice.js';
 import { filterAdvice } from '../../../daylight/filters/filter-advice.js';
 import type { FilterTable } from '../../../daylight/filters/filter-table.js';
+import { changedByHand } from '../../../recipe/changed-by-hand.js';
 import {
   fileFromRecipe,
   nameFromTitle,
@@ -10,12 +11,12 @@ import {
 } from '../../../recipe/index.js';
 import { loadPlanner, type RecipeConditions } from '../../../recipe/planner/index.js';
 import { changesBetween } from '../../../recipe/recipe-changes.js';
-import { revised } from '../../../recipe/revised.js';
 import { UnreadableText } from '../../../recipe/text/unreadable-text.js';
+import { usualRecipe } from '../../../recipe/usual-recipe.js';
 import { recipeAccount } from '../../recipe-account.js';
 import { UsageError } from '../../usage-error.js';
 import type { Kind } from '../kind.js';
-import { askRecipe, usualRecipe } from './recipe-questions.js';
+import { askRecipe } from './recipe-questions.js';
 import { setInRecipe } from './recipe-settings.js';
 
 /** Recipes, as the board would carry them out under `conditions`. */
@@ -33,15 +34,10 @@ export function recipeKind(conditions: RecipeConditions, filters: FilterTable): 
     complete: (recipe) => complete(recipe, conditions),
     account: (recipe) => account(recipe, conditions, filters),
     changes: changesBetween,
-    revise,
+    revise: (before, after) => changedByHand(before, after, new Date()),
     called: ({ name, version }) => `'${name}' version ${version}`,
     fileName: ({ name }) => name,
   };
-}
-
-/** The base's line is written by whoever counts the version up. */
-function revise(before: Recipe, after: Recipe): Recipe {
-  return revised(before, after, changesBetween(before, { ...after, baseMs: before.baseMs }), new Date());
 }
 
 function complete(recipe: Recipe, conditions: RecipeConditions): Recipe {

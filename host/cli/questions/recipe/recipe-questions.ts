@@ -1,6 +1,7 @@
 /** The questions that make a recipe, or a changed one. Every answer is held against the file's own schema and the planner. */
 import { formatAperture10, formatDryDown10, formatTime, type Recipe } from '../../../recipe/index.js';
 import { nameFromTitle } from '../../../recipe/recipe-name.js';
+import { usualRecipe } from '../../../recipe/usual-recipe.js';
 import { notesQuestion } from '../notes-question.js';
 import { ask, type Interview, type Question } from '../question.js';
 import { asAnswer, HOW_TO_QUOTE, NONE } from '../wording.js';
@@ -16,13 +17,6 @@ import {
   readTitle,
 } from './fields.js';
 import { askPasses } from './pass-questions.js';
-
-/** What is ready where nothing is known yet: common practice, no source. */
-export const usualRecipe: Recipe = {
-  ...{ name: '', title: '', negative: '', paper: '', version: 1, aperture10: 80, magnification1000: 0 },
-  ...{ columnHeightMm: 0, focalLengthMm: 0, dryDown10: 0, baseMs: 10_000, notes: '', history: [] },
-  passes: [{ kind: 'base', label: 'base', filter: '', stops120: 0, dodges: [] }],
-};
 
 /** Tries on the planner what was answered so far. @throws UnreadableText with what cannot be printed, and the way out */
 export type Trial = (recipe: Recipe) => void;

@@ -2,6 +2,7 @@ import { computed, type ReadonlySignal, signal } from '@preact/signals';
 import { planProblems, type Recipe } from '../../../recipe/index.js';
 import { loadPlanner, type RecipePlan } from '../../../recipe/planner/index.js';
 import type { FieldProblem } from '../../../recipe/reading/field-problems.js';
+import type { Origin } from './kept-print.js';
 
 /** What the core makes of a recipe: its times, or why it cannot be printed. */
 export type Planned = { readonly plan: RecipePlan } | { readonly refusal: string };
@@ -11,6 +12,7 @@ const STEPS_KEPT = 500;
 
 interface Step {
   readonly recipe: Recipe;
+  readonly origin: Origin;
   /** What led to it. */
   readonly step: string;
 }
@@ -21,6 +23,7 @@ export class PrintOnDesk {
   readonly #now;
   readonly #future = signal<readonly Step[]>([]);
   readonly recipe: ReadonlySignal<Recipe>;
+  readonly origin: ReadonlySignal<Origin>;
   readonly planned: ReadonlySignal<Planned>;
   /** All that the core refuses, each by its field. */
   readonly problems: ReadonlySignal<readonly FieldProblem[]> = computed(() =>
@@ -29,8 +32,9 @@ export class PrintOnDesk {
   readonly mayUndo: ReadonlySignal<boolean> = computed(() => this.#past.value.length > 0);
   readonly mayRedo: ReadonlySignal<boolean> = computed(() => this.#future.value.length > 0);
 
-  constructor(recipe: Recipe) {
-    this.#now = signal<Step>({ recipe, step: '' });
+  constructor(recipe: Recipe, origin: Origin = {}) {
+    this.#now = signal<Step>({ recipe, origin, step: '' });
+    this.origin = computed(() => this.#now.value.origin);
     this.recipe = computed(() => this.#now.value.recipe);
     this.planned = computed(() => planned(this.recipe.value, this.problems.value));
   }
@@ -38,9 +42,18 @@ export class PrintOnDesk {
   /** Changes of one step that follow each other, as those of a drag, are undone as one. */
   change(to: Recipe, step: string): void {
     const now = this.#now.value;
-    if (to === now.recipe) return;
-    if (step !== now.step) this.#past.value = [...this.#past.value, now].slice(-STEPS_KEPT);
-    this.#now.value = { recipe: to, step };
+    if (to !== now.recipe) this.#go({ recipe: to, origin: now.origin, step });
+  }
+
+  /** Another print, or this one as it was kept: a step like any other, so that what was there is not lost. */
+  open(recipe: Recipe, origin: Origin): void {
+    this.#go({ recipe, origin, step: newStep('open') });
+  }
+
+  #go(to: Step): void {
+    const now = this.#now.value;
+    if (to.step !== now.step) this.#past.value = [...this.#past.value, now].slice(-STEPS_KEPT);
+    this.#now.value = to;
     this.#future.value = [];
   }
 
@@ -70,8 +83,8 @@ export function newStep(what: string): string {
 }
 
 /** What comes after going back is a step of its own, whatever it is called. */
-function ended({ recipe }: Step): Step {
-  return { recipe, step: '' };
+function ended({ recipe, origin }: Step): Step {
+  return { recipe, origin, step: '' };
 }
 
 function planned(recipe: Recipe, [problem]: readonly FieldProblem[]): Planned {

@@ -1,0 +1,128 @@
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type DeskServer, openDeskServer, printsRoom } from '../../../host/desk/index.js';
+import { projectRoot } from '../../../shared-protocol/project.js';
+import { treadle } from '../cli/treadle.js';
+import { launchChromium, openWatched, pageTestsRun } from './chromium.js';
+
+const folder = mkdtempSync(join(tmpdir(), 'treadle-prints-'));
+const archive = join(folder, 'archive.sqlite');
+afterAll(() => rmSync(folder, { recursive: true }));
+
+/** As somebody laid it out by hand, with the version of another evening. */
+const byHand = readFileSync(join(projectRoot, 'host/evening/boathouse.json'), 'utf8').replace(
+  /^ {2}"base"/m,
+  '\n  "base"  ',
+);
+
+async function turn(page: Page, name: string, to: string): Promise<void> {
+  const field = page.getByRole('spinbutton', { name, exact: true });
+  await field.fill(to);
+  await field.press('Enter');
+}
+
+/** Both were made within the same minute, but for midnight. */
+function undated(text: string): string {
+  return text.replace(/\d{4}-\d\d-\d\d /g, '');
+}
+
+function openServer(): Promise<DeskServer> {
+  return openDeskServer([printsRoom({ archive, folder })]);
+}
+
+describe.runIf(pageTestsRun)('in a browser, prints', () => {
+  let browser: Browser;
+  let server: DeskServer;
+  beforeAll(async () => {
+    [browser, server] = await Promise.all([launchChromium(), openServer()]);
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await server?.close();
+  });
+
+  it('changed there and by the command line are the same file, byte for byte, in the layout that it had', async () => {
+    const own = join(folder, 'own.json');
+    writeFileSync(own, byHand);
+    const wanted = ['--set', 'sky=+1', '--set', 'base=14s', '--set', 'face=-1/3', '--set', 'dryDown=8%'];
+    const byCommand = await treadle(['change', own, ...wanted, '--output', join(folder, 'by-command.json')]);
+    expect(byCommand.code).toBe(0);
+    const { page, finish } = await openWatched(browser);
+    await page.goto(server.url);
+    await page.getByRole('button', { name: 'Open', exact: true }).click();
+    await page.getByRole('button', { name: 'own.json' }).click();
+    await page.getByText('own.json is on the desk').waitFor();
+    await turn(page, 'stops of burn sky', '1');
+    await turn(page, 'base', '14');
+    await turn(page, 'stops of dodge face', '1/3');
+    await turn(page, 'dry-down', '8');
+    await page.getByRole('button', { name: 'Write the file' }).click();
+    await page.getByText(/version \d+ is in/).waitFor();
+    expect(undated(readFileSync(own, 'utf8'))).toBe(
+      undated(readFileSync(join(folder, 'by-command.json'), 'utf8')),
+    );
+    await finish();
+  });
+
+  it('are not written over a file that something else changed meanwhile', async () => {
+    const own = join(folder, 'meanwhile.json');
+    writeFileSync(own, byHand);
+    const { page } = await openWatched(browser);
+    await page.goto(server.url);
+    await page.getByRole('button', { name: 'Open', exact: true }).click();
+    await page.getByRole('button', { name: 'meanwhile.json' }).click();
+    await turn(page, 'base', '15');
+    writeFileSync(own, `${byHand}\n`);
+    await page.getByRole('button', { name: 'Write the file' }).click();
+    await page.getByText('meanwhile.json was changed meanwhile by something else').waitFor();
+    expect(readFileSync(own, 'utf8')).toBe(`${byHand}\n`);
+    // The browser itself complains of the refusal, which is meant.
+    await page.context().close();
+  });
+
+  it('are kept as versions in the archive, where the commands find them, and opened from there', async () => {
+    const { page, finish } = await openWatched(browser);
+    await page.goto(server.url);
+    await page.getByRole('button', { name: 'New', exact: true }).click();
+    const title = page.getByRole('textbox', { name: 'title' });
+    await page.getByRole('button', { name: 'Keep in the archive' }).click();
+    await page.getByText('Give the print a title first').waitFor();
+    await title.fill('Slipway');
+    await title.press('Enter');
+    await page.getByRole('button', { name: 'Keep in the archive' }).click();
+    await page.getByText("'slipway' version 1 is in the archive").waitFor();
+    await turn(page, 'base', '11');
+    await page.getByRole('button', { name: 'Keep in the archive' }).click();
+    await page.getByText("'slipway' version 2 is in the archive").waitFor();
+    const { out } = await treadle(['recipes', '--json', '--archive', archive]);
+    const kept = JSON.parse(out) as { recipe: { version: number; baseMs: number } }[];
+    expect(kept.map(({ recipe }) => [recipe.version, recipe.baseMs])).toEqual([
+      [1, 10_000],
+      [2, 11_000],
+    ]);
+    await page.getByRole('button', { name: 'Open', exact: true }).click();
+    await page.getByRole('button', { name: 'Slipway, version 1' }).click();
+    await page.getByText("'slipway' version 1 is on the desk").waitFor();
+    expect(await page.getByRole('spinbutton', { name: 'base', exact: true }).inputValue()).toBe('10s');
+    await finish();
+  });
+
+  it('that are worked on are there again when page and server were closed', async () => {
+    const first = await openWatched(browser);
+    await first.page.goto(server.url);
+    await turn(first.page, 'base', '21');
+    const stored = first.page.waitForResponse(/draft/);
+    await stored;
+    await first.finish();
+    await server.close();
+    server = await openServer();
+    const again = await openWatched(browser);
+    await again.page.goto(server.url);
+    const base = again.page.getByRole('spinbutton', { name: 'base', exact: true });
+    expect(await base.inputValue()).toBe('21s');
+    await again.finish();
+  });
+});
