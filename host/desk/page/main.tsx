@@ -18,6 +18,7 @@ async function start(): Promise<void> {
   await loadCoreInPage();
   const rehearsal = new Rehearsal();
   await rehearsal.begin('boathouse');
+  await askServer();
   const draft = await lastDraft();
   const print = new PrintOnDesk(draft?.recipe ?? boathousePrint().recipe, draft?.origin);
   keepDrafts(print);
@@ -31,7 +32,6 @@ async function start(): Promise<void> {
   wearTheme();
   showView(views[0]!);
   render(<Shell views={views} />, document.body);
-  await askServer();
 }
 
 void start();

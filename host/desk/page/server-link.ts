@@ -1,7 +1,14 @@
 import { signal } from '@preact/signals';
 
-/** The program on this computer that sent the page, where there is one: its version, or why it does not answer. */
-export const server = signal<'none' | 'lost' | { readonly version: string }>('none');
+/** What the server says of itself. */
+interface Hello {
+  readonly version: string;
+  /** It has an archive and a folder for recipes. */
+  readonly keepsPrints: boolean;
+}
+
+/** The program on this computer that sent the page, where there is one: what it says, or why it does not answer. */
+export const server = signal<'none' | 'lost' | Hello>('none');
 
 /** Refused by the server, in its words, or not answered by it. */
 export class NotDoneError extends Error {
@@ -17,7 +24,7 @@ export function hasServer(): boolean {
 export async function askServer(): Promise<void> {
   if (!hasServer()) return;
   try {
-    server.value = await ask<{ version: string }>('/api/hello');
+    server.value = await ask<Hello>('/api/hello');
   } catch {
     server.value = 'lost';
   }

@@ -11,7 +11,8 @@ export function answersWith(files: readonly PageFile[], rooms: readonly Ways[]):
   for (const { name, type, bytes } of files)
     answers.set(`/${name}`, { GET: { answer: () => ({ type, bytes }) } });
   answers.set('/', answers.get('/index.html')!);
-  answers.set('/api/hello', { GET: { answer: () => json({ version }) } });
   for (const room of rooms) for (const [path, methods] of Object.entries(room)) answers.set(path, methods);
+  const hello = { version, keepsPrints: answers.has('/api/prints') };
+  answers.set('/api/hello', { GET: { answer: () => json(hello) } });
   return answers;
 }

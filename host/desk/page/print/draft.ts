@@ -1,7 +1,8 @@
 /** What is being worked on, kept until the next start: by the server, or by the browser where there is none. */
 import { effect } from '@preact/signals';
 import { fileFromRecipe, type Recipe } from '../../../recipe/index.js';
-import { answerTo, ask, hasServer } from '../server-link.js';
+import { answerTo, ask } from '../server-link.js';
+import { serverKeeps } from './kept-by-server.js';
 import type { Origin } from './kept-print.js';
 import type { PrintOnDesk } from './print-on-desk.js';
 
@@ -18,7 +19,7 @@ export interface Draft {
 /** What was worked on when the desk was left; undefined where nothing was, or nothing that can be read. */
 export async function lastDraft(): Promise<Draft | undefined> {
   try {
-    const draft = hasServer() ? await ask<unknown>(PATH) : JSON.parse(localStorage.getItem(KEY) ?? 'null');
+    const draft = serverKeeps() ? await ask<unknown>(PATH) : JSON.parse(localStorage.getItem(KEY) ?? 'null');
     return isDraft(draft) ? draft : undefined;
   } catch {
     return undefined;
@@ -58,7 +59,7 @@ export function keepDrafts(print: PrintOnDesk): void {
 async function store(draft: Draft): Promise<void> {
   const body = JSON.stringify(draft);
   try {
-    if (hasServer()) await answerTo(PATH, { method: 'POST', body, keepalive: true });
+    if (serverKeeps()) await answerTo(PATH, { method: 'POST', body, keepalive: true });
     else localStorage.setItem(KEY, body);
   } catch {
     return;

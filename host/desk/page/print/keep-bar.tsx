@@ -1,9 +1,9 @@
 import { useEffect, useState } from 'preact/hooks';
 import { mostFileBytes } from '../../../recipe/index.js';
-import { hasServer, NotDoneError } from '../server-link.js';
+import { NotDoneError } from '../server-link.js';
 import { shownText } from '../shell/shown-text.js';
 import type { Keeping } from './keeping.js';
-import { type ListedPrints, listPrints } from './kept-by-server.js';
+import { type ListedPrints, listPrints, serverKeeps } from './kept-by-server.js';
 import type { PrintOnDesk } from './print-on-desk.js';
 import { UndoButtons } from './undo-buttons.js';
 
@@ -25,7 +25,7 @@ export function KeepBar({ print, keeping }: Props) {
         <button type="button" aria-expanded={isOpening} onClick={() => setOpening(!isOpening)}>
           Open
         </button>
-        {hasServer() && (
+        {serverKeeps() && (
           <button type="button" onClick={() => void keeping.keep()}>
             Keep in the archive
           </button>
@@ -67,7 +67,7 @@ function Opening({ keeping, done }: OpeningProps) {
           }}
         />
       </label>
-      {hasServer() && <Listed keeping={keeping} open={open} />}
+      {serverKeeps() && <Listed keeping={keeping} open={open} />}
     </section>
   );
 }

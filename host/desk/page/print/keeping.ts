@@ -1,8 +1,8 @@
 import { signal } from '@preact/signals';
 import { TreadleError } from '../../../errors.js';
 import { readRecipe, UnreadableText } from '../../../recipe/index.js';
-import { hasServer, NotDoneError } from '../server-link.js';
-import { fileText, keepVersion, versionText, writeFile } from './kept-by-server.js';
+import { NotDoneError } from '../server-link.js';
+import { fileText, keepVersion, serverKeeps, versionText, writeFile } from './kept-by-server.js';
 import { fileNameOf, fileOf, nextVersion, type OwnFile, ownFile, usualPrint } from './kept-print.js';
 import type { PrintOnDesk } from './print-on-desk.js';
 
@@ -56,7 +56,7 @@ export class Keeping {
       const own = ownFile(recipe, this.#print.origin.peek());
       const name = fileNameOf(recipe, own);
       const text = fileOf(recipe, own);
-      const isHere = hasServer() && own?.isElsewhere !== true;
+      const isHere = serverKeeps() && own?.isElsewhere !== true;
       const where = isHere
         ? `in ${(await writeFile(name, text, own?.text ?? null)).path}`
         : download(name, text);

@@ -1,6 +1,12 @@
 /** Recipes that the server keeps: versions in the archive, and files in the folder that the desk was started in. */
 import { fileFromRecipe, type Recipe, readRecipe } from '../../../recipe/index.js';
-import { ask } from '../server-link.js';
+import { ask, server } from '../server-link.js';
+
+/** Whether there is a server that does. */
+export function serverKeeps(): boolean {
+  const { value } = server;
+  return typeof value === 'object' && value.keepsPrints;
+}
 
 export interface ListedVersion {
   readonly name: string;
