@@ -75,6 +75,10 @@ function rimPercent(shape: { softPercent: number } | { depthPercent: number } | 
   return 'softPercent' in shape ? shape.softPercent : shape.depthPercent;
 }
 
+/** Parts of a place while it is added up: the tables' 2^14 places and these fit a whole number of 32 bits. */
+const FINE_BITS = 16;
+const FINE = 2 ** FINE_BITS;
+
 /** How much one layer of the paper makes of the light of one filter. */
 export interface Sensed {
   readonly luxSeconds: Float64Array;
@@ -87,12 +91,14 @@ export class LightGrid {
   readonly #across: number;
   readonly #corners: Float32Array;
   readonly #row: Float32Array;
+  readonly #wholeRow: Int32Array;
 
   constructor({ cellPixels, across, count }: Cells, sensed: readonly Sensed[]) {
     this.#cell = cellPixels;
     this.#across = across;
     this.#corners = new Float32Array(count);
     this.#row = new Float32Array((across - 1) * cellPixels);
+    this.#wholeRow = new Int32Array(this.#row.length);
     for (let corner = 0; corner < count; corner++) {
       let sum = 0;
       for (const { luxSeconds, sensitivity } of sensed) sum += sensitivity * luxSeconds[corner]!;
@@ -114,6 +120,27 @@ export class LightGrid {
       left = right;
     }
     return this.#row;
+  }
+
+  /** The same in whole places, which is quicker; the same buffer each time. */
+  wholeRow(row: number): Int32Array {
+    const cell = this.#cell;
+    const upper = Math.floor(row / cell) * this.#across;
+    const share = (row % cell) / cell;
+    const places = this.#wholeRow;
+    let left = this.#between(upper, share);
+    for (let corner = 1; corner < this.#across; corner++) {
+      const right = this.#between(upper + corner, share);
+      const slope = (((right - left) * FINE) / cell) | 0;
+      let place = (left * FINE) | 0;
+      const end = corner * cell;
+      for (let column = end - cell; column < end; column++) {
+        places[column] = place >> FINE_BITS;
+        place += slope;
+      }
+      left = right;
+    }
+    return places;
   }
 
   #between(upperIndex: number, share: number): number {
