@@ -248,7 +248,12 @@ function mismatchWords(
   );
 }
 
+/** These name a recipe; what a printer then needs are the names there are. */
+const recipeRequests = new Set(['recipe-get', 'recipe-remove']);
+
 function refusalWords({ request, code, text, subject, field, given, low, high }: Refusal): string {
+  if (code === 'not-found' && subject && recipeRequests.has(request))
+    return `the board has no recipe '${subject}': 'treadle recipes' lists those that are kept on it`;
   const about = subject ? ` of '${subject}'` : '';
   const facts = [
     ...(field === undefined ? [] : [`${field} is ${JSON.stringify(given)}`]),

@@ -69,7 +69,7 @@ describe('the commands for a board, on a simulated one at a pseudo-terminal', ()
     for (const word of ['save', 'remove']) {
       const ran = await desk.treadle(word, 'nowhere');
       expect(ran).toMatchObject({ code: 2, out: '' });
-      expect(ran.err).toContain('nothing of that name');
+      expect(ran.err).toContain("no recipe 'nowhere': 'treadle recipes' lists");
     }
   });
 

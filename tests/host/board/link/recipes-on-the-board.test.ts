@@ -15,7 +15,7 @@ describe('recipes on the board', () => {
       await expect(board.removeRecipe('jetty')).rejects.toMatchObject({
         code: 'not-found',
         exitCode: 2,
-        message: "the board refused 'recipe-remove' of 'jetty': there is nothing of that name",
+        message: "the board has no recipe 'jetty': 'treadle recipes' lists those that are kept on it",
       });
       await expect(board.getRecipe('jetty')).rejects.toBeInstanceOf(RefusedError);
     });
