@@ -102,7 +102,7 @@ export const commandGroups: readonly CommandGroup[] = [
     commands: [
       {
         name: 'desk',
-        summary: 'open the desk in your browser: rehearse an evening with pedal and knob on the keys',
+        summary: 'open the desk in your browser: plan prints, look back on nights, rehearse an evening',
         load: () => import('./commands/desk.js'),
       },
     ],

@@ -4,6 +4,7 @@ export { boardForDesk } from './server/board/board-for-desk.js';
 export { boardRoom } from './server/board/board-room.js';
 export { type DeskServer, openDeskServer } from './server/desk-server.js';
 export { nightsRoom } from './server/nights/nights-room.js';
+export { oneDeskPerArchive } from './server/one-desk.js';
 export { type OpenedBrowser, openBrowser } from './server/open-browser.js';
 export { printsRoom } from './server/prints/prints-room.js';
 export { scanRoom } from './server/scan/scan-room.js';

@@ -1,9 +1,11 @@
 import { join, resolve } from 'node:path';
+import { setTimeout } from 'node:timers/promises';
 import type { Command } from 'commander';
 import {
   boardForDesk,
   boardRoom,
   nightsRoom,
+  oneDeskPerArchive,
   openBrowser,
   openDeskServer,
   printsRoom,
@@ -15,6 +17,9 @@ import { namingOption } from '../naming-option.js';
 import { archiveOption, examples, forceOption, portOption } from '../options.js';
 import { print, remark } from '../terminal/print.js';
 import { UsageError } from '../usage-error.js';
+
+/** So long the page that leads to the desk is there for a browser that has to start first. */
+const BROWSER_READS_MS = 10_000;
 
 interface DeskOptions {
   readonly open: boolean;
@@ -43,20 +48,39 @@ async function desk(files: string, options: DeskOptions): Promise<void> {
   const prints = printsRoom({ archive, folder: resolve(files) });
   const rooms = [nightsRoom(archive), boardRoom(board, archive), scanRoom(), prints];
   const server = await openDeskServer(rooms);
+  const taken = await oneDeskPerArchive(archive, server.url);
+  try {
+    if ('url' in taken) await showFirst(taken.url, open);
+    else await showUntilEnded(server.url, open);
+  } finally {
+    if ('release' in taken) taken.release();
+    await server.close();
+    await board.close();
+  }
+}
+
+async function showUntilEnded(url: string, open: boolean): Promise<void> {
   const end = endAsked();
-  const browser = open ? await openBrowser(server.url) : undefined;
+  const browser = open ? await openBrowser(url) : undefined;
   try {
     if (browser?.opened) remark('The desk is open in your browser. End it here with Ctrl-C.');
     else {
       if (open) remark('No browser could be opened: open this address yourself. End the desk with Ctrl-C.');
-      print(server.url);
+      print(url);
     }
     await end;
   } finally {
     await browser?.forget();
-    await server.close();
-    await board.close();
   }
+}
+
+/** The desk of this archive runs already: two would not know of each other's changes. */
+async function showFirst(url: string, open: boolean): Promise<void> {
+  remark('The desk of this archive is open already, and ends where it was begun. Here it is again.');
+  const browser = open ? await openBrowser(url) : undefined;
+  if (!browser?.opened) print(url);
+  else await setTimeout(BROWSER_READS_MS);
+  await browser?.forget();
 }
 
 async function writeFolder(folder: string, over: boolean): Promise<void> {

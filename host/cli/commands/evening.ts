@@ -101,6 +101,9 @@ async function tell(account: EveningAccount, place: Place, { json, force }: Even
     print(`\n${title}: ${path}`);
     await showSmall(picture);
   }
+  print(
+    `\nTo look back on it on a page, plan the next print and rehearse it:\n  npx treadle desk --archive '${place.archive}'`,
+  );
 }
 
 function stepsTable({ before, strip, print: printed }: EveningAccount): string {

@@ -16,12 +16,12 @@ import { showView, type View } from './shell/view.js';
 
 async function start(): Promise<void> {
   await loadCoreInPage();
-  const rehearsal = new Rehearsal();
-  await rehearsal.begin('boathouse');
   await askServer();
   const draft = await lastDraft();
   const print = new PrintOnDesk(draft?.recipe ?? boathousePrint().recipe, draft?.origin);
   keepDrafts(print);
+  const rehearsal = new Rehearsal(print);
+  await rehearsal.begin('sent');
   const all: readonly View[] = [
     printView(print),
     boardView(print),

@@ -5,6 +5,7 @@ import {
   readdirSync,
   readFileSync,
   rmSync,
+  statSync,
   writeFileSync,
 } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -25,9 +26,13 @@ const MOST_COMPRESSED_BYTES = 150_000;
 describe('treadle desk', () => {
   it('prints the address where it is to open nothing, answers there, and ends at an interrupt', async () => {
     let answered: Response | undefined;
-    const { code, out, err } = await treadleUntil(['desk', '--no-open'], /#/, async (said) => {
-      answered = await fetch(said.trim());
-    });
+    const { code, out, err } = await treadleUntil(
+      ['desk', '--no-open', '--archive', join(folder, 'a.sqlite')],
+      /#/,
+      async (said) => {
+        answered = await fetch(said.trim());
+      },
+    );
     expect({ code, err, status: answered?.status }).toEqual({ code: 0, err: '', status: 200 });
     expect(out).toMatch(/^http:\/\/127\.0\.0\.1:\d+\/#[\w-]{43}\n$/);
   });
@@ -44,7 +49,9 @@ describe('treadle desk', () => {
       );
       chmodSync(opener, 0o755);
       const path = `${folder}${delimiter}${process.env.PATH}`;
-      const { code, out } = await treadle(['desk'], '', { PATH: path });
+      const { code, out } = await treadle(['desk', '--archive', join(folder, 'a.sqlite')], '', {
+        PATH: path,
+      });
       const [mode, folderMode, words, ...page] = readFileSync(seen, 'utf8').split('\n');
       expect({ code, out, mode, folderMode }).toEqual({ code: 0, out: '', mode: '600', folderMode: '700' });
       expect(words).not.toContain('#');
@@ -53,8 +60,36 @@ describe('treadle desk', () => {
     },
   );
 
+  it('shows the desk that an archive has already, by a file that only its owner can read', async () => {
+    const archive = join(folder, 'one', 'archive.sqlite');
+    const words = ['desk', '--no-open', '--archive', archive];
+    const seen: string[] = [];
+    const first = await treadleUntil(words, /#/, async () => {
+      const { code, out, err } = await treadle(words);
+      seen.push(out, err, `${code}`, (statSync(`${archive}.desk.lock`).mode & 0o777).toString(8));
+    });
+    expect(seen).toEqual([first.out, expect.stringContaining('open already'), '0', '600']);
+    expect(existsSync(`${archive}.desk.lock`)).toBe(false);
+  });
+
+  it('takes over where a desk ended without a word, or something else stands in its file', async () => {
+    const archive = join(folder, 'two.sqlite');
+    const words = ['desk', '--no-open', '--archive', archive];
+    for (const left of [`http://127.0.0.1:9/#${'a'.repeat(43)}`, 'http://example.org/#x', '']) {
+      writeFileSync(`${archive}.desk.lock`, left);
+      const { code, out, err } = await treadleUntil(words, /#/);
+      expect({ code, err }).toEqual({ code: 0, err: '' });
+      expect(out.trim()).not.toBe(left);
+    }
+  });
+
   it('prints the address where no browser can be opened', async () => {
-    const { code, out, err } = await treadleUntil(['desk'], /#/, async () => {}, { PATH: '/nowhere' });
+    const { code, out, err } = await treadleUntil(
+      ['desk', '--archive', join(folder, 'a.sqlite')],
+      /#/,
+      async () => {},
+      { PATH: '/nowhere' },
+    );
     expect(code).toBe(0);
     expect(err).toContain('open this address yourself');
     expect(out).toMatch(/#[\w-]{43}\n$/);

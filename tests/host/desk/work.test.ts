@@ -114,6 +114,20 @@ describe.runIf(pageTestsRun)('in a browser, the order of work', () => {
     await finish();
   });
 
+  it('is what the rehearsal rehearses, as it is when the rehearsal comes up', async () => {
+    const { page, finish } = await openWatched(browser);
+    await page.goto(server.url);
+    const base = page.getByRole('spinbutton', { name: 'base', exact: true });
+    await base.fill('14');
+    await base.press('Enter');
+    await page.getByRole('button', { name: 'take burn sky away' }).click();
+    await page.getByRole('button', { name: 'Rehearse an evening' }).click();
+    await page.getByText('base 14s').waitFor();
+    expect(await page.getByText('burn sky').count()).toBe(0);
+    await expect.poll(() => page.locator('.display').textContent()).toContain('14.0');
+    await finish();
+  });
+
   it('shows a script and marks that turn the reading direction as what they are', async () => {
     const { page, finish } = await openWatched(browser);
     await page.goto(server.url);

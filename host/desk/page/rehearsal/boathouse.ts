@@ -8,7 +8,7 @@ export interface RehearsedPrint {
   readonly plan: RecipePlan;
 }
 
-/** What is rehearsed until something else lies on the desk. Asked for once the core is there. */
+/** What lies on the desk until something else does. Asked for once the core is there. */
 export function boathousePrint(): RehearsedPrint {
   const recipe = readRecipe(JSON.stringify(boathouse));
   return { recipe, plan: loadPlanner().planRecipe(recipe) };

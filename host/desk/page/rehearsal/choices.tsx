@@ -3,7 +3,7 @@ import type { Beginning, Rehearsal } from './rehearsal.js';
 
 const speeds = [1, 2, 5, 10, 30];
 const beginnings: Readonly<Record<Beginning, string>> = {
-  boathouse: 'with the boathouse sent to it',
+  sent: 'with the print sent to it',
   fresh: 'fresh from its box',
 };
 

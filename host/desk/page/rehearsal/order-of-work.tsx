@@ -1,5 +1,6 @@
 import { orderOfWork, type WorkLine } from '../../../pages/map/work.js';
 import { formatTime } from '../../../recipe/index.js';
+import { shownText } from '../shell/shown-text.js';
 import { keyOf } from './place.js';
 import type { Rehearsal } from './rehearsal.js';
 
@@ -16,7 +17,7 @@ export function OrderOfWork({ rehearsal }: Props) {
   return (
     <section aria-labelledby="work">
       <h2 id="work">
-        {recipe.title} <span class="base">base {formatTime(recipe.baseMs)}</span>
+        {shownText(recipe.title)} <span class="base">base {formatTime(recipe.baseMs)}</span>
       </h2>
       <table>
         <thead>
@@ -63,10 +64,10 @@ function Line({ line, isNow }: { readonly line: WorkLine; readonly isNow: boolea
     <tr class={line.level} aria-current={isNow ? 'step' : undefined}>
       <td>
         {line.area && <span class={`mark ${line.area.kind}`}>{line.area.number}</span>}
-        {line.what}
+        {shownText(line.what)}
         {line.pedalFirst && <span class="pedal" aria-label="the lamp waits for the pedal" role="img" />}
       </td>
-      <td>{line.filter}</td>
+      <td>{shownText(line.filter)}</td>
       <td class="number">{line.stops}</td>
       <td class="number">{formatTime(line.doseMs)}</td>
     </tr>

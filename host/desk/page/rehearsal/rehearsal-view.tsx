@@ -21,7 +21,10 @@ export function rehearsalView(rehearsal: Rehearsal): View {
     title: 'Rehearse an evening',
     needsServer: false,
     show: () => <RehearsalView rehearsal={rehearsal} hands={hands} />,
-    comesUp: () => hands.listen(),
+    comesUp: () => {
+      void rehearsal.takeFromDesk();
+      return hands.listen();
+    },
   };
 }
 

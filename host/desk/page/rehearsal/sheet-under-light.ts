@@ -29,7 +29,7 @@ export class SheetUnderLight {
   readonly place = signal<Place | undefined>(undefined);
   /** Rises whenever the sheet has got light, or is another. */
   readonly changes = signal(0);
-  readonly #print: RehearsedPrint;
+  readonly print: RehearsedPrint;
   #prepared: Prepared | undefined;
   readonly #lightUs = new Map<string, number>();
   /** Light before this is counted; undefined in the dark. */
@@ -41,7 +41,7 @@ export class SheetUnderLight {
   #hold: HeldBack | undefined;
 
   constructor(print: RehearsedPrint) {
-    this.#print = print;
+    this.print = print;
   }
 
   /** The board says where the evening went. Light for focusing falls on no paper. */
@@ -79,8 +79,8 @@ export class SheetUnderLight {
   /** How the sheet would come out of the developer now, with the light until `nowUs`. */
   picture(nowUs: number): GreyPicture {
     this.#count(nowUs);
-    const { recipe, plan } = this.#print;
-    this.#prepared ??= prepare(this.#print);
+    const { recipe, plan } = this.print;
+    this.#prepared ??= prepare(this.print);
     const { setup, lux } = this.#prepared;
     const lightMs = (pass: number, piece: number) => (this.#lightUs.get(keyOf({ pass, piece })) ?? 0) / 1000;
     return picturePrint(sheetWith(plan, shapesOf(recipe), lux, lightMs), setup).picture;
@@ -90,7 +90,7 @@ export class SheetUnderLight {
   heldBack(): HeldBack | undefined {
     const place = this.place.value;
     if (place === undefined) return undefined;
-    if (this.#hold?.key !== keyOf(place)) this.#hold = heldBackAt(this.#print, place, sheetPixels);
+    if (this.#hold?.key !== keyOf(place)) this.#hold = heldBackAt(this.print, place, sheetPixels);
     return this.#hold;
   }
 
