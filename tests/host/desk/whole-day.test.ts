@@ -50,6 +50,8 @@ describe.runIf(pageTestsRun && process.platform !== 'win32')('in a browser, a da
     const server = await openDeskServer([scanRoom(), nightsRoom(archive), boardRoom(desk, archive)]);
     const { page, finish } = await openWatched(browser);
     await page.goto(server.url);
+    await page.locator('.picture canvas[data-drawn]').waitFor();
+    await lookAt(page, 'the desk');
     await page.locator('input[type="file"]').first().setInputFiles(scan);
     await page.locator('.picture canvas[data-drawn]').waitFor();
     await lookAt(page, 'day 1, the scan');
