@@ -112,6 +112,12 @@ function withFineParts(
   fineParts: readonly { offset: number; fine3M: number }[],
 ): BoardPass[] {
   const fine = new Map(fineParts.map(({ offset, fine3M }) => [offset, fine3M]));
+  const offsets = passes.reduce((sum, pass) => sum + 1 + pass.dodges.length, 0);
+  const astray = fineParts.some(({ offset }) => offset > offsets);
+  if (fine.size < fineParts.length || astray)
+    throw new RecipePartsError(
+      `the fine parts that came are not of its ${offsets} offsets, one each at most`,
+    );
   let dodgeOffset = passes.length;
   const joined = (stops120: number, offset: number) => joinStops({ stops120, fine3M: fine.get(offset) ?? 0 });
   return passes.map((pass, index) => ({

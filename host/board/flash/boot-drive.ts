@@ -1,3 +1,4 @@
+import { constants } from 'node:fs';
 import { open, readdir } from 'node:fs/promises';
 import { userInfo } from 'node:os';
 import { join } from 'node:path';
@@ -6,6 +7,8 @@ import { BootDriveError } from './flash-errors.js';
 
 /** What the boot ROM's drive says of itself (pico-bootrom-rp2040, bootrom/info_uf2.txt). */
 const INFO_FILE = 'INFO_UF2.TXT';
+/** A pipe of that name, on a drive that is no board's, is not waited for. */
+const READ_AT_ONCE = constants.O_RDONLY | (constants.O_NONBLOCK ?? 0);
 const BOARD = /^Board-ID: RPI-RP2\s*$/m;
 const MOST_INFO_BYTES = 1024;
 
@@ -35,7 +38,7 @@ async function foldersIn(place: string): Promise<string[]> {
 /** Whether a board waits for new firmware there. */
 export async function isBootDrive(folder: string): Promise<boolean> {
   try {
-    const file = await open(join(folder, INFO_FILE), 'r');
+    const file = await open(join(folder, INFO_FILE), READ_AT_ONCE);
     try {
       const { buffer, bytesRead } = await file.read(Buffer.alloc(MOST_INFO_BYTES), 0, MOST_INFO_BYTES, 0);
       return BOARD.test(buffer.toString('latin1', 0, bytesRead));

@@ -1,3 +1,4 @@
+import { constants } from 'node:fs';
 import * as disk from 'node:fs/promises';
 import { join } from 'node:path';
 import { systemTrouble } from '../../files/file-access-error.js';
@@ -9,6 +10,13 @@ export type DriveDisk = Pick<typeof disk, 'open'>;
 
 /** So much is handed over at a time; a whole number of the file's blocks. */
 const PIECE_BYTES = 4096;
+/** A board's drive has neither links nor pipes: what only looks like one may not lead the bytes, or us, elsewhere. */
+const WRITE_THERE =
+  constants.O_WRONLY |
+  constants.O_CREAT |
+  constants.O_TRUNC |
+  (constants.O_NOFOLLOW ?? 0) |
+  (constants.O_NONBLOCK ?? 0);
 /** The drive was pulled out, or the board started and took it away. */
 const GONE = new Set(['EIO', 'ENODEV', 'ENXIO', 'ENOENT', 'EBADF']);
 
@@ -30,7 +38,7 @@ export async function writeToDrive(
 ): Promise<void> {
   let written = 0;
   try {
-    const target = await on.open(join(folder, 'treadle.uf2'), 'w');
+    const target = await on.open(join(folder, 'treadle.uf2'), WRITE_THERE);
     try {
       while (written < file.length) {
         const piece = file.subarray(written, written + PIECE_BYTES);

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { lstatSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 
@@ -27,7 +27,10 @@ export function forgetPort(path: string): void {
 /** Whether a desk that runs has this port. */
 export function isNoted(path: string): boolean {
   try {
-    const pid = Number(readFileSync(noteOf(path), 'utf8'));
+    const note = noteOf(path);
+    // Others may write to that folder too: a pipe there would be waited for without end.
+    if (!lstatSync(note).isFile()) return false;
+    const pid = Number(readFileSync(note, 'utf8'));
     return Number.isInteger(pid) && pid > 0 && process.kill(pid, 0);
   } catch {
     return false;

@@ -56,7 +56,11 @@ async function answer(
   const methods = answers.get(path);
   const way = methods?.[request.method ?? ''];
   const most = way?.mostBodyBytes ?? MOST_BODY_BYTES;
-  const brought = await bringBody(request, most, way?.bodyIn === 'file');
+  const brought = await bringBody(request, most, way?.bodyIn === 'file').catch((error: unknown) => {
+    response.setHeader('connection', 'close');
+    fail(response, error);
+  });
+  if (response.writableEnded || response.destroyed) return;
   if (brought === undefined)
     return refuse(request, response, 413, `at most ${most} bytes are taken in one request`);
   if (methods === undefined) return refuse(request, response, 404, 'there is nothing here');

@@ -6,8 +6,9 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { openBoard } from '../../../host/board/link/open-board.js';
 import { offerPort } from '../../../host/board/sim/pty.js';
 import { SimulatedBoard } from '../../../host/board/sim/simulated-board.js';
+import { type Clock, systemClock } from '../../../host/clock.js';
 import { boardForDesk, boardRoom, nightsRoom, openDeskServer } from '../../../host/desk/index.js';
-import { BoardAtDesk } from '../../../host/desk/server/board/board-at-desk.js';
+import { BoardAtDesk, LET_GO_MS } from '../../../host/desk/server/board/board-at-desk.js';
 import { readArchive } from '../../../host/records/archive/read-archive.js';
 import { projectRoot } from '../../../shared-protocol/project.js';
 import { messages, settings } from '../../../shared-protocol/schema.js';
@@ -101,6 +102,52 @@ describe.runIf(pageTestsRun && process.platform !== 'win32')('in a browser, the 
     await server.close();
     await desk.close();
     port.close();
+    simulated.close();
+  });
+});
+
+describe('the board at the desk', () => {
+  // Both were told that the desk let go of the board: the port was opened again before it was closed.
+  it('is there for whoever asks while its port is being let go of', async () => {
+    const simulated = new SimulatedBoard({ speed: 20 });
+    let letGo = () => {};
+    const clock: Clock = {
+      ...systemClock,
+      after(delayMs, run) {
+        if (delayMs !== LET_GO_MS) return systemClock.after(delayMs, run);
+        letGo = run;
+        return () => {};
+      },
+    };
+    const desk = new BoardAtDesk(() => openBoard(simulated.plug()), { clock });
+    const id = await desk.with(async (board) => board.id);
+    letGo();
+    expect(await desk.with(async (board) => board.id)).toBe(id);
+    await desk.close();
+    simulated.close();
+  });
+
+  it('is not opened again once the desk was closed, and what was being done with it ends in words', async () => {
+    const simulated = new SimulatedBoard({ speed: 20 });
+    let opened = 0;
+    const desk = new BoardAtDesk(() => {
+      opened++;
+      return openBoard(simulated.plug());
+    });
+    let begin = () => {};
+    const begun = new Promise<void>((resolve) => {
+      begin = resolve;
+    });
+    const work = desk.with(async (board) => {
+      begin();
+      for (;;) await board.allSettings();
+    });
+    const failed = expect(work).rejects.toThrow(/let go|closed/);
+    await begun;
+    await desk.close();
+    await failed;
+    await expect(desk.with(async (board) => board.id)).rejects.toThrow('the desk let go of the board');
+    expect(opened).toBe(1);
     simulated.close();
   });
 });

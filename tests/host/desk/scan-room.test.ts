@@ -96,6 +96,15 @@ describe('a scan that is brought to the desk', () => {
     expect(await refusalOf(bomb)).toMatch(/pixel limit.*at most 120 megapixels/);
   });
 
+  // A folder that could not be made ended the whole desk, and a full disk was called too large a scan.
+  it('and cannot be written to the disk is refused in words, and the desk goes on', async () => {
+    process.env.TMPDIR = join(folder, 'not-there');
+    expect(await refusalOf('II*').finally(() => (process.env.TMPDIR = folder))).toBe(
+      `cannot write what was brought to ${join(folder, 'not-there')}: there is no such file or folder`,
+    );
+    expect(await refusalOf('Dear Sir')).toContain('is no picture');
+  });
+
   it('leaves nothing behind', () => {
     expect(readdirSync(folder)).toEqual([]);
   });

@@ -95,6 +95,15 @@ describe('a recipe', () => {
     }
     expect(() => recipeFromParts([...parts, parts[0]!])).toThrow(RecipePartsError);
   });
+
+  it('is refused with fine parts of no offset, or with two of one', () => {
+    const parts = partsOfRecipe(toBoardRecipe(demo()));
+    const fine = (offset: number) => ({ type: 'recipe-fine', offset, fine3M: 7 }) as const;
+    const offsets = parts.filter(({ type }) => type === 'recipe-pass' || type === 'recipe-dodge').length;
+    expect(() => recipeFromParts([...parts, fine(1), fine(offsets)])).not.toThrow();
+    expect(() => recipeFromParts([...parts, fine(offsets + 1)])).toThrow(RecipePartsError);
+    expect(() => recipeFromParts([...parts, fine(1), fine(1)])).toThrow(RecipePartsError);
+  });
 });
 
 describe('the published schema', () => {

@@ -21,6 +21,7 @@ export interface AtDeskOptions {
 export const LET_GO_MS = 5000;
 /** How long it takes until a board is looked for again. */
 const AGAIN_MS = 2000;
+const LET_GO = 'the desk let go of the board';
 /** A piece of work begins again, when the board was lost in it, so often. */
 const MOST_LOSSES = 5;
 
@@ -45,6 +46,9 @@ export class BoardAtDesk {
   #users = 0;
   #cancelLettingGo = () => {};
   #keeping: { readonly ended: AbortController; readonly over: Promise<void> } | undefined;
+  /** The port is let go of then: opened before that, it would be found busy. */
+  #ending: Promise<void> = Promise.resolve();
+  #isClosed = false;
   #board: Board | undefined;
   #now: BoardNow = { stands: 'looking' };
   #rows: BoardNews[] = [];
@@ -111,6 +115,7 @@ export class BoardAtDesk {
   }
 
   async close(): Promise<void> {
+    this.#isClosed = true;
     this.#cancelLettingGo();
     await this.#letGo();
   }
@@ -118,9 +123,9 @@ export class BoardAtDesk {
   #use(): void {
     this.#cancelLettingGo();
     this.#users++;
-    if (this.#keeping !== undefined) return;
+    if (this.#isClosed || this.#keeping !== undefined) return;
     const ended = new AbortController();
-    this.#keeping = { ended, over: this.#keep(ended.signal) };
+    this.#keeping = { ended, over: this.#ending.then(() => this.#keep(ended.signal)) };
   }
 
   #unuse(): void {
@@ -133,11 +138,13 @@ export class BoardAtDesk {
     const keeping = this.#keeping;
     this.#keeping = undefined;
     keeping?.ended.abort();
+    if (keeping !== undefined) this.#ending = keeping.over;
     await keeping?.over;
   }
 
   #boardNow(): Promise<Board> {
     if (this.#board !== undefined) return Promise.resolve(this.#board);
+    if (this.#keeping === undefined) return Promise.reject(new NoBoardError(LET_GO));
     return new Promise((resolve, reject) => this.#waiting.add({ resolve, reject }));
   }
 
@@ -155,7 +162,8 @@ export class BoardAtDesk {
     }
     this.#board = undefined;
     this.#onPort(undefined);
-    this.#refuse(new NoBoardError('the desk let go of the board'));
+    // Whoever came meanwhile waits for the port to be opened again.
+    if (this.#keeping === undefined) this.#refuse(new NoBoardError(LET_GO));
   }
 
   #stay(board: Board, signal: AbortSignal): Promise<void> {

@@ -6,6 +6,7 @@ import { FileThereError, fileTrouble } from '../../../files/file-access-error.js
 import { readWholeFile } from '../../../files/read-file.js';
 import { writeWholeFile } from '../../../files/write-file.js';
 import { mostFileBytes } from '../../../recipe/index.js';
+import { readBySchema } from '../../../recipe/reading/read-by-schema.js';
 import { PrintError } from './print-error.js';
 
 /** One name in the folder: no way leads out of it, and nothing hidden is meant. */
@@ -44,8 +45,8 @@ export class PrintFolder {
   }
 
   /** Writes over nothing that the page does not know. */
-  async write(asked: unknown): Promise<{ path: string }> {
-    const { name, text, was } = wanted.parse(asked);
+  async write(asked: Uint8Array): Promise<{ path: string }> {
+    const { name, text, was } = readBySchema(asked, wanted);
     const path = this.#pathOf(name);
     if (was !== null && (await this.read(name)) !== was)
       throw new PrintError(

@@ -36,7 +36,7 @@ export function printsRoom({ archive, folder }: PrintsAt): Ways {
       GET: { answer: async ({ query }) => json({ text: await files.read(query.get('name') ?? '') }) },
       POST: {
         mostBodyBytes: 4 * mostFileBytes,
-        answer: async ({ body }) => json(await files.write(jsonOf(body))),
+        answer: async ({ body }) => json(await files.write(body)),
       },
     },
     '/api/prints/draft': {
@@ -72,8 +72,4 @@ async function keep(file: string | undefined, body: Uint8Array) {
   await using archive = await openArchive(file);
   const kept = await keepRecipeByHand(archive, recipe);
   return { file: fileFromRecipe(kept), archive: archive.file };
-}
-
-function jsonOf(body: Uint8Array): unknown {
-  return JSON.parse(new TextDecoder().decode(body));
 }

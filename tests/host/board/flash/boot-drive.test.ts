@@ -1,4 +1,5 @@
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { execFileSync } from 'node:child_process';
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
@@ -8,9 +9,12 @@ import {
   drivesOf,
   isBootDrive,
 } from '../../../../host/board/flash/boot-drive.js';
-import { BootDriveError } from '../../../../host/board/flash/flash-errors.js';
+import { readFirmwareImage } from '../../../../host/board/flash/firmware-image.js';
+import { BootDriveError, DriveWriteError } from '../../../../host/board/flash/flash-errors.js';
+import { writeToDrive } from '../../../../host/board/flash/write-to-drive.js';
 import type { Clock } from '../../../../host/clock.js';
 import { bootDriveInfo } from '../../../firmware/board/rig/boot-drive.js';
+import { anImage, anImageFile } from './an-image.js';
 
 let folder: string;
 beforeEach(() => {
@@ -85,5 +89,26 @@ describe("a board's drive", () => {
     expect((await drivesOf('win32')).slice(0, 2)).toEqual(['D:\\', 'E:\\']);
     expect(await drivesOf('darwin')).toEqual(expect.any(Array));
     expect(await bootDrivesAmong(await drivesOf('linux'))).toEqual(expect.any(Array));
+  });
+});
+
+describe.skipIf(process.platform === 'win32')('a drive that only looks like a board', () => {
+  it('is not waited for where its file is a pipe', async () => {
+    const path = drive('pipe', null);
+    execFileSync('mkfifo', [join(path, 'INFO_UF2.TXT')]);
+    expect(await isBootDrive(path)).toBe(false);
+  });
+
+  it('leads the image to no other file by a link, and holds nobody up by a pipe', async () => {
+    const image = readFirmwareImage(anImageFile(anImage(20_000)));
+    const path = drive('link');
+    const own = join(folder, 'archive.sqlite');
+    writeFileSync(own, 'two years of prints');
+    symlinkSync(own, join(path, 'treadle.uf2'));
+    await expect(writeToDrive(path, image)).rejects.toThrow(DriveWriteError);
+    expect(readFileSync(own, 'utf8')).toBe('two years of prints');
+    rmSync(join(path, 'treadle.uf2'));
+    execFileSync('mkfifo', [join(path, 'treadle.uf2')]);
+    await expect(writeToDrive(path, image)).rejects.toThrow(DriveWriteError);
   });
 });
