@@ -48,12 +48,11 @@ async function desk(files: string, options: DeskOptions): Promise<void> {
   const prints = printsRoom({ archive, folder: resolve(files) });
   const rooms = [nightsRoom(archive), boardRoom(board, archive), scanRoom(), prints];
   const server = await openDeskServer(rooms);
-  const taken = await oneDeskPerArchive(archive, server.url);
   try {
+    const taken = await oneDeskPerArchive(archive, server.url);
     if ('url' in taken) await showFirst(taken.url, open);
-    else await showUntilEnded(server.url, open);
+    else await showUntilEnded(server.url, open).finally(() => taken.release());
   } finally {
-    if ('release' in taken) taken.release();
     await server.close();
     await board.close();
   }
