@@ -8,6 +8,8 @@ import { fromStops3M, toStops3M } from '../fine-stops.js';
 import { UnreadableText } from './unreadable-text.js';
 
 const PARTS = limits.stopParts;
+/** A knob at its widest leaves the fine part as it was: what a board can hold can be written and read. */
+const MOST_FINE_PARTS = limits.offsetStops120 + 0.4999;
 const MOST_STOPS = limits.offsetStops120 / PARTS;
 
 /** The sign may be a typographer's minus; a mixed number has a space. */
@@ -31,15 +33,15 @@ export function readStops(text: string): number {
  * @throws UnreadableText
  */
 export function readOffset(text: string): number {
-  const { parts, denominator } = partsOf(text);
+  const { parts, denominator } = partsOf(text, MOST_FINE_PARTS);
   if (parts % denominator !== 0 && text.includes('/')) throw notWhole(text, parts / denominator);
   return fromStops3M(toStops3M(parts / denominator));
 }
 
-function partsOf(text: string): { parts: number; denominator: number } {
+function partsOf(text: string, most: number = limits.offsetStops120): { parts: number; denominator: number } {
   const { sign, numerator, denominator } = fractionOf(text);
   const parts = sign * numerator * PARTS;
-  if (Math.abs(parts) > limits.offsetStops120 * denominator)
+  if (Math.abs(parts) > most * denominator)
     throw new UnreadableText(`'${text}' is more than ${MOST_STOPS} stops, the widest offset there is`);
   return { parts, denominator };
 }

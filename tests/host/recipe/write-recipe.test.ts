@@ -96,6 +96,20 @@ describe('a recipe', () => {
     expect(() => recipeFromParts([...parts, parts[0]!])).toThrow(RecipePartsError);
   });
 
+  // A knob turned as far as it goes leaves the fine part: the file that was saved of it could not be read again.
+  it('is read again from its file also where a fine part is beyond the widest whole offset', () => {
+    const { passes, ...rest } = demo();
+    for (const [stops120, baseMs] of [
+      [1200.4, 3000],
+      [-1200.4, 3_000_000],
+    ] as const) {
+      const widest = { ...rest, baseMs, passes: [{ ...passes[0]!, stops120, dodges: [] }] };
+      expect(readRecipe(writeRecipe(widest)).passes[0]!.stops120).toBeCloseTo(stops120, 9);
+    }
+    const beyond = { ...demoFile(), passes: [{ kind: 'base', stops: '+10.0042' }] };
+    expect(() => readRecipe(JSON.stringify(beyond))).toThrow(RecipeError);
+  });
+
   it('is refused with fine parts of no offset, or with two of one', () => {
     const parts = partsOfRecipe(toBoardRecipe(demo()));
     const fine = (offset: number) => ({ type: 'recipe-fine', offset, fine3M: 7 }) as const;
