@@ -26,6 +26,8 @@ export function readTime(text: string): number {
 
 /** @param text the time with its unit; what cannot be is quoted as it was written */
 function millisecondsOf(text: string, written: string): number {
+  if (/\d,\d/.test(written))
+    throw new UnreadableText(`'${written}' has a comma; write its decimals after a point, as 12.5s`);
   if (!TIME.test(text))
     throw new UnreadableText(`'${written}' is not a time; write it with its unit, as 12.5s, 450ms or 1m30s`);
   let ms = 0;

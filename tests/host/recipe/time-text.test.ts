@@ -34,6 +34,11 @@ describe('times as people write them', () => {
     expect(readExposure(text)).toBe(ms);
   });
 
+  // Most of the world writes a comma; it was told that the unit is lacking, which it was not.
+  it.each(['12,5', '12,5s'])('%j is told that decimals go after a point', (text) => {
+    expect(() => readExposure(text)).toThrow('has a comma; write its decimals after a point, as 12.5s');
+  });
+
   it.each([1, 999, 12_500, 8_007, 3_600_000])('%i ms is read again from what it is written as', (ms) => {
     expect(readTime(formatTime(ms))).toBe(ms);
   });
@@ -42,7 +47,7 @@ describe('times as people write them', () => {
     ['12.5', /with its unit/],
     ['', /with its unit/],
     ['-5s', /with its unit/],
-    ['12,5s', /with its unit/],
+    ['12,5s', /after a point/],
     ['1e3s', /with its unit/],
     ['12.0005s', /finer than a millisecond/],
     ['0s', /from 0.001s to 1h/],

@@ -54,7 +54,8 @@ export const readArea = orEmpty((answer) => readField(dodge.label, answer));
 
 function readNumber(answer: string): number {
   const digits = /^\s*(\d{1,6}(?:\.\d{1,6})?)\s*(?:x|times|mm)?\s*$/i.exec(numberFromPlainKeys(answer))?.[1];
-  if (digits === undefined) throw new UnreadableText(`'${answer}' is not a number; write it as 4 or 4.5`);
+  if (digits === undefined)
+    throw new UnreadableText(`'${answer}' is not a number above zero; write it as 4 or 4.5`);
   return Number(digits);
 }
 

@@ -16,7 +16,7 @@ const fields = stripFile.shape;
 /** @param trial plans the strip; throws what cannot be exposed */
 export function* askStrip(before: ReadStrip, trial: (strip: ReadStrip) => void): Interview<ReadStrip> {
   const first = yield* ask(firstQuestion(before));
-  const step = yield* ask(stepQuestion(before));
+  const step = yield* ask(stepQuestion({ ...before, first }, trial));
   const cover = yield* ask(coverQuestion(before));
   const patches = yield* ask(patchesQuestion({ ...before, first, step, cover }, trial));
   const filter = yield* ask(filterQuestion(before));
@@ -79,13 +79,19 @@ function firstQuestion({ first }: ReadStrip): Question<number> {
   };
 }
 
-function stepQuestion({ step }: ReadStrip): Question<ReadStrip['step']> {
+/** Two patches show whether there is such a step at all: how many fit is asked for after it. */
+function stepQuestion(before: ReadStrip, trial: (strip: ReadStrip) => void): Question<ReadStrip['step']> {
+  const { step } = before;
   return {
     key: 'step',
     ask: 'Step from patch to patch',
     ready: 'equalMs' in step ? formatTime(step.equalMs) : formatStops(step.stops120).replace('+', ''),
     help: 'In stops: 1/2, 1 or 1/3; without signs: half, 1, third. Or as a time that each patch gets more: 5s.',
-    read: readStep,
+    read: (answer) => {
+      const read = readStep(answer);
+      trial({ ...before, step: read, patches: 2 });
+      return read;
+    },
   };
 }
 

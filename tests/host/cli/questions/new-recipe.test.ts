@@ -76,7 +76,7 @@ describe('treadle new, at a real pseudo-terminal', () => {
       'That will not do: there is no usual answer to this; type one\nTitle of the print: Pier',
     );
     expect(screen).toContain("'wide' is not an aperture; write it as f/8 or f/5.6");
-    expect(screen).toContain("'big' is not a number; write it as 4 or 4.5\nMagnification");
+    expect(screen).toContain("'big' is not a number above zero; write it as 4 or 4.5\nMagnification");
     expect(screen).toContain('is not a dry-down; write it as 8% or 8.5%, from 0% to 50%\nLess light');
     expect(screen).toContain("'2h' is out of range; from 0.001s to 1h is possible\nBase exposure");
     expect(screen).toContain("'tiny' is not a number of stops");

@@ -36,6 +36,13 @@ describe('treadle new strip', () => {
     expect(screen).toContain("'13' is not a whole number from 2 to 12\nPatches");
   });
 
+  // It was taken, and every number of patches was refused for it, two questions later.
+  it('refuses a step below zero where it is asked for', async () => {
+    const { screen } = await desk.type(['new', 'strip'], lines('5', '-1', '1', 'covered', 'quit'));
+    expect(screen).toContain('within that range\nStep from patch to patch');
+    expect(screen).toContain('Patches [6]: quit');
+  });
+
   it('is changed by --set, in its place', async () => {
     expect(await run('new', 'strip', '--set', 'first=5s', '--set', 'step=half')).toMatchObject({ code: 0 });
     const ran = await run('change', 'strip.json', '--set', 'step=5s', '--set', 'cover=alone');
