@@ -24,13 +24,20 @@ export interface PrintsAt {
 export function printsRoom({ archive, folder }: PrintsAt): Ways {
   const draft = new Draft(archive);
   const files = new PrintFolder(folder);
+  let before: Promise<unknown> = Promise.resolve();
+  // One after another: each gets its number by what is there already.
+  const keepNext = (body: Uint8Array) => {
+    const kept = before.then(() => keep(archive, body));
+    before = kept.catch(() => {});
+    return kept;
+  };
   return {
     '/api/prints': {
       GET: { answer: async () => json({ versions: await versionsIn(archive), files: await files.list() }) },
     },
     '/api/prints/version': {
       GET: { answer: async ({ query }) => json(await versionOf(archive, query.get('content') ?? '')) },
-      POST: { mostBodyBytes: mostFileBytes, answer: async ({ body }) => json(await keep(archive, body)) },
+      POST: { mostBodyBytes: mostFileBytes, answer: async ({ body }) => json(await keepNext(body)) },
     },
     '/api/prints/file': {
       GET: { answer: async ({ query }) => json({ text: await files.read(query.get('name') ?? '') }) },
