@@ -44,6 +44,7 @@ export function define(command: Command): void {
 
 async function addRemark(name: string, words: readonly string[], options: NoteOptions): Promise<void> {
   const rating = options.rating === undefined ? null : readCount('--rating', options.rating, 1, BEST);
+  if (rating === null && words.length === 0) throw new UsageError('give --rating, or some words, or both');
   const said = remarkFrom({ rating, words: words.join(' ') });
   await using archive = await openArchive(options.archive);
   const kept = await archive.recipes(name);
