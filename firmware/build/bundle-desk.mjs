@@ -37,7 +37,7 @@ function writeStyle() {
     'shell/shell.css',
     'print/print.css',
     'picture/picture.css',
-    'work/work.css',
+    'order-of-work/order-of-work.css',
     'board/board.css',
     'nights/nights.css',
     'rehearsal/rehearsal.css',

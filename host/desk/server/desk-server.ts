@@ -60,7 +60,7 @@ async function answer(
     response.setHeader('connection', 'close');
     fail(response, error);
   });
-  if (response.writableEnded || response.destroyed) return;
+  if (response.writableEnded || response.destroyed) return void (await brought?.forget?.());
   if (brought === undefined)
     return refuse(request, response, 413, `at most ${most} bytes are taken in one request`);
   if (methods === undefined) return refuse(request, response, 404, 'there is nothing here');

@@ -1,12 +1,13 @@
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { afterAll, describe, expect, it } from 'vitest';
 import { type DeskServer, openDeskServer, printsRoom } from '../../../host/desk/index.js';
 import { projectRoot } from '../../../shared-protocol/project.js';
 import { treadle } from '../cli/treadle.js';
-import { launchChromium, openWatched, pageTestsRun } from './chromium.js';
+import { browserAndServer } from './browser-and-server.js';
+import { openWatched, pageTestsRun } from './chromium.js';
 
 const folder = mkdtempSync(join(tmpdir(), 'treadle-prints-'));
 const archive = join(folder, 'archive.sqlite');
@@ -34,15 +35,7 @@ function openServer(): Promise<DeskServer> {
 }
 
 describe.runIf(pageTestsRun)('in a browser, prints', () => {
-  let browser: Browser;
-  let server: DeskServer;
-  beforeAll(async () => {
-    [browser, server] = await Promise.all([launchChromium(), openServer()]);
-  });
-  afterAll(async () => {
-    await browser?.close();
-    await server?.close();
-  });
+  const desk = browserAndServer(openServer);
 
   it('changed there and by the command line are the same file, byte for byte, in the layout that it had', async () => {
     const own = join(folder, 'own.json');
@@ -50,8 +43,8 @@ describe.runIf(pageTestsRun)('in a browser, prints', () => {
     const wanted = ['--set', 'sky=+1', '--set', 'base=14s', '--set', 'face=-1/3', '--set', 'dryDown=8%'];
     const byCommand = await treadle(['change', own, ...wanted, '--output', join(folder, 'by-command.json')]);
     expect(byCommand.code).toBe(0);
-    const { page, finish } = await openWatched(browser);
-    await page.goto(server.url);
+    const { page, finish } = await openWatched(desk.browser);
+    await page.goto(desk.server.url);
     await page.getByRole('button', { name: 'Open', exact: true }).click();
     await page.getByRole('button', { name: 'own.json' }).click();
     await page.getByText('own.json is on the desk').waitFor();
@@ -70,8 +63,8 @@ describe.runIf(pageTestsRun)('in a browser, prints', () => {
   it('are not written over a file that something else changed meanwhile', async () => {
     const own = join(folder, 'meanwhile.json');
     writeFileSync(own, byHand);
-    const { page } = await openWatched(browser);
-    await page.goto(server.url);
+    const { page } = await openWatched(desk.browser);
+    await page.goto(desk.server.url);
     await page.getByRole('button', { name: 'Open', exact: true }).click();
     await page.getByRole('button', { name: 'meanwhile.json' }).click();
     await turn(page, 'base', '15');
@@ -84,8 +77,8 @@ describe.runIf(pageTestsRun)('in a browser, prints', () => {
   });
 
   it('are kept as versions in the archive, where the commands find them, and opened from there', async () => {
-    const { page, finish } = await openWatched(browser);
-    await page.goto(server.url);
+    const { page, finish } = await openWatched(desk.browser);
+    await page.goto(desk.server.url);
     await page.getByRole('button', { name: 'New', exact: true }).click();
     const title = page.getByRole('textbox', { name: 'title' });
     await page.getByRole('button', { name: 'Keep in the archive' }).click();
@@ -111,18 +104,19 @@ describe.runIf(pageTestsRun)('in a browser, prints', () => {
   });
 
   it('that are worked on are there again when page and server were closed', async () => {
-    const first = await openWatched(browser);
-    await first.page.goto(server.url);
+    const before = await openServer();
+    const first = await openWatched(desk.browser);
+    await first.page.goto(before.url);
     await turn(first.page, 'base', '21');
-    const stored = first.page.waitForResponse(/draft/);
-    await stored;
+    await first.page.waitForResponse(/draft/);
     await first.finish();
-    await server.close();
-    server = await openServer();
-    const again = await openWatched(browser);
-    await again.page.goto(server.url);
+    await before.close();
+    const after = await openServer();
+    const again = await openWatched(desk.browser);
+    await again.page.goto(after.url);
     const base = again.page.getByRole('spinbutton', { name: 'base', exact: true });
     expect(await base.inputValue()).toBe('21s');
     await again.finish();
+    await after.close();
   });
 });

@@ -2,17 +2,18 @@ import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import sharp from 'sharp';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { boathouseNegative } from '../../../host/darkroom/negative/demo-negative.js';
 import { commonPaper, Paper } from '../../../host/darkroom/paper/paper.js';
 import { previewPrint } from '../../../host/darkroom/picture/preview.js';
-import { type DeskServer, openDeskServer, scanRoom, writeStaticDesk } from '../../../host/desk/index.js';
+import { openDeskServer, scanRoom, writeStaticDesk } from '../../../host/desk/index.js';
 import { readRecipe } from '../../../host/recipe/index.js';
 import { loadPlanner } from '../../../host/recipe/planner/index.js';
 import { projectRoot } from '../../../shared-protocol/project.js';
-import { findBarriers, launchChromium, openWatched, pageTestsRun } from './chromium.js';
+import { browserAndServer } from './browser-and-server.js';
+import { findBarriers, openWatched, pageTestsRun } from './chromium.js';
 
 /** As many lines as `treadle preview` gives the invented negative. */
 const PREVIEW_LINES = 800;
@@ -52,19 +53,11 @@ function areaNamed(page: Page, name: string) {
 }
 
 describe.runIf(pageTestsRun)('in a browser, the picture of the print', () => {
-  let browser: Browser;
-  let server: DeskServer;
-  beforeAll(async () => {
-    [browser, server] = await Promise.all([launchChromium(), openDeskServer([scanRoom()])]);
-  });
-  afterAll(async () => {
-    await browser?.close();
-    await server?.close();
-  });
+  const desk = browserAndServer(() => openDeskServer([scanRoom()]));
 
   it('is that of the preview, within a grey level', async () => {
-    const { page, finish } = await openWatched(browser);
-    await openPicture(page, server.url);
+    const { page, finish } = await openWatched(desk.browser);
+    await openPicture(page, desk.server.url);
     const recipe = readRecipe(readFileSync(join(projectRoot, 'host/evening/boathouse.json'), 'utf8'));
     const setup = { negative: boathouseNegative(PREVIEW_LINES), paper: new Paper(commonPaper) };
     const expected = previewPrint(recipe, loadPlanner().planRecipe(recipe), setup).picture.pixels;
@@ -76,8 +69,8 @@ describe.runIf(pageTestsRun)('in a browser, the picture of the print', () => {
   });
 
   it('changes with an area that is moved by the mouse, and is as before when that is undone', async () => {
-    const { page, finish } = await openWatched(browser);
-    await openPicture(page, server.url);
+    const { page, finish } = await openWatched(desk.browser);
+    await openPicture(page, desk.server.url);
     const before = await greysOf(page);
     const box = (await areaNamed(page, 'dodge 1, face').locator('.line').boundingBox())!;
     await page.mouse.move(box.x + box.width / 2, box.y + 4);
@@ -92,8 +85,8 @@ describe.runIf(pageTestsRun)('in a browser, the picture of the print', () => {
   });
 
   it('is worked on by keys alone: an area is made, moved, enlarged, turned in stops and hidden', async () => {
-    const { page, finish } = await openWatched(browser);
-    await openPicture(page, server.url);
+    const { page, finish } = await openWatched(desk.browser);
+    await openPicture(page, desk.server.url);
     const before = await greysOf(page);
     await page.getByRole('combobox', { name: 'area' }).selectOption('rectangle');
     await drawnAfter(page, () => page.getByRole('button', { name: 'New burn' }).press('Enter'));
@@ -111,8 +104,8 @@ describe.runIf(pageTestsRun)('in a browser, the picture of the print', () => {
   });
 
   it('tells densities under the pointer, and stands beside what it was', async () => {
-    const { page, finish } = await openWatched(browser);
-    await openPicture(page, server.url);
+    const { page, finish } = await openWatched(desk.browser);
+    await openPicture(page, desk.server.url);
     await page.getByRole('button', { name: 'Lay this beside' }).click();
     await page.getByRole('img', { name: 'The print laid beside' }).waitFor();
     await page.getByRole('img', { name: 'The sheet as it would print' }).hover({ force: true });
@@ -123,8 +116,8 @@ describe.runIf(pageTestsRun)('in a browser, the picture of the print', () => {
 
   // Chromium itself complains on its console of an answer that refuses, so this page is not watched.
   it('is of the scan that was chosen, and says why a file is none', async () => {
-    const page = await browser.newPage();
-    await openPicture(page, server.url);
+    const page = await desk.browser.newPage();
+    await openPicture(page, desk.server.url);
     const scan = sharp({ create: { width: 90, height: 60, channels: 3, background: '#888' } });
     const file = { name: '07-12.png', mimeType: 'image/png', buffer: await scan.png().toBuffer() };
     const choice = page.getByLabel(/scan, chosen or dropped/);
@@ -139,8 +132,8 @@ describe.runIf(pageTestsRun)('in a browser, the picture of the print', () => {
 
   // Pictures go back and forth in one piece of memory, and steps that follow each other are one.
   it('takes no more memory after a thousand moves than after a hundred', async () => {
-    const { page, finish } = await openWatched(browser);
-    await openPicture(page, server.url);
+    const { page, finish } = await openWatched(desk.browser);
+    await openPicture(page, desk.server.url);
     const devtools = await page.context().newCDPSession(page);
     const usedBytes = async () => {
       await devtools.send('HeapProfiler.collectGarbage');
@@ -165,7 +158,7 @@ describe.runIf(pageTestsRun)('in a browser, the picture of the print', () => {
   it('works from a folder, where no worker may be', async () => {
     const folder = mkdtempSync(join(tmpdir(), 'treadle-static-'));
     await writeStaticDesk(folder, true);
-    const { page, finish } = await openWatched(browser);
+    const { page, finish } = await openWatched(desk.browser);
     await openPicture(page, pathToFileURL(join(folder, 'index.html')).href);
     await finish();
     rmSync(folder, { recursive: true });

@@ -3,15 +3,16 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { boathouseNegative } from '../../../host/darkroom/negative/demo-negative.js';
 import { commonPaper, Paper } from '../../../host/darkroom/paper/paper.js';
 import { previewPrint } from '../../../host/darkroom/picture/preview.js';
-import { type DeskServer, openDeskServer, writeStaticDesk } from '../../../host/desk/index.js';
+import { openDeskServer, writeStaticDesk } from '../../../host/desk/index.js';
 import { readRecipe } from '../../../host/recipe/index.js';
 import { loadPlanner } from '../../../host/recipe/planner/index.js';
 import { projectRoot } from '../../../shared-protocol/project.js';
-import { findBarriers, launchChromium, openWatched, pageTestsRun, type WatchedPage } from './chromium.js';
+import { browserAndServer } from './browser-and-server.js';
+import { findBarriers, openWatched, pageTestsRun, type WatchedPage } from './chromium.js';
 import { Keys, readGolden } from './golden-keys.js';
 
 const goldenFreshBoard = join(projectRoot, 'tests/firmware/core/evening/golden-fresh-board.txt');
@@ -52,18 +53,10 @@ async function openStill(browser: Browser, url: string): Promise<WatchedPage> {
 }
 
 describe.runIf(pageTestsRun)('in a browser, the rehearsal', () => {
-  let browser: Browser;
-  let server: DeskServer;
-  beforeAll(async () => {
-    [browser, server] = await Promise.all([launchChromium(), openDeskServer()]);
-  });
-  afterAll(async () => {
-    await browser?.close();
-    await server?.close();
-  });
+  const desk = browserAndServer();
 
   it('shows the screens of the evening on a fresh board, row by row, by pedal and knob on the keys', async () => {
-    const { page, finish } = await openStill(browser, server.url);
+    const { page, finish } = await openStill(desk.browser, desk.server.url);
     await page.getByRole('combobox', { name: 'board' }).selectOption('fresh');
     await page.keyboard.press('Escape');
     const keys = new Keys(page);
@@ -78,7 +71,7 @@ describe.runIf(pageTestsRun)('in a browser, the rehearsal', () => {
 
   // The picture of a whole recipe as it was planned: tests/host/darkroom has that against sources.
   it('the sheet grows dark as the recipe would print it, within a grey level, once all its light was given', async () => {
-    const { page, finish } = await openStill(browser, server.url);
+    const { page, finish } = await openStill(desk.browser, desk.server.url);
     const keys = new Keys(page);
     expect(new Set(await sheetOf(page)).size).toBe(1);
     for (const act of ['hold: focus', 'tap: light out', 'hold: the lens is stopped down'])
@@ -97,7 +90,7 @@ describe.runIf(pageTestsRun)('in a browser, the rehearsal', () => {
   });
 
   it('the mouse does what the keys do: its wheel turns the knob, its button presses until it is let go', async () => {
-    const { page, finish } = await openStill(browser, server.url);
+    const { page, finish } = await openStill(desk.browser, desk.server.url);
     const before = await rowsOf(page);
     await page.getByRole('region', { name: 'Display' }).hover();
     await page.mouse.wheel(0, -100);
@@ -116,7 +109,7 @@ describe.runIf(pageTestsRun)('in a browser, the rehearsal', () => {
 
   // A key that comes up over another window is never told of: the pedal would be stuck.
   it('lets go of pedal and knob when another window gets the keys', async () => {
-    const { page, finish } = await openStill(browser, server.url);
+    const { page, finish } = await openStill(desk.browser, desk.server.url);
     await page.keyboard.down('Space');
     await page.clock.runFor(100);
     await page.evaluate(() => window.dispatchEvent(new Event('blur')));
@@ -126,7 +119,7 @@ describe.runIf(pageTestsRun)('in a browser, the rehearsal', () => {
   });
 
   it('takes a tap for a tap at every speed', async () => {
-    const { page, finish } = await openStill(browser, server.url);
+    const { page, finish } = await openStill(desk.browser, desk.server.url);
     await page.getByRole('combobox', { name: 'speed' }).selectOption('30');
     await page.keyboard.press('Escape');
     await new Keys(page).act('tap: the lens');
@@ -137,8 +130,8 @@ describe.runIf(pageTestsRun)('in a browser, the rehearsal', () => {
 
   it('has nothing that axe finds wrong, at a narrow and at a wide window', async () => {
     for (const width of [400, 1280]) {
-      const { page, finish } = await openWatched(browser, { viewport: { width, height: 800 } });
-      await openRehearsal(page, server.url);
+      const { page, finish } = await openWatched(desk.browser, { viewport: { width, height: 800 } });
+      await openRehearsal(page, desk.server.url);
       expect(await findBarriers(page)).toEqual([]);
       const overflow = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
       expect(overflow).toBeLessThanOrEqual(0);
@@ -148,7 +141,7 @@ describe.runIf(pageTestsRun)('in a browser, the rehearsal', () => {
 
   it('knows the program that sent it, by the token in its address', async () => {
     const other = await openDeskServer();
-    const { page, finish } = await openWatched(browser);
+    const { page, finish } = await openWatched(desk.browser);
     await openRehearsal(page, other.url);
     await page.getByText(/^Treadle \d+\.\d+\.\d+$/).waitFor();
     await finish();
@@ -158,7 +151,7 @@ describe.runIf(pageTestsRun)('in a browser, the rehearsal', () => {
   it('works from a folder, without a server', async () => {
     const folder = mkdtempSync(join(tmpdir(), 'treadle-static-'));
     await writeStaticDesk(folder, true);
-    const { page, finish } = await openWatched(browser);
+    const { page, finish } = await openWatched(desk.browser);
     await openRehearsal(page, pathToFileURL(join(folder, 'index.html')).href);
     // A choice made by the mouse leaves the space bar to the foot.
     await page.getByRole('button', { name: 'Begin again' }).click();

@@ -2,9 +2,9 @@ import { useState } from 'preact/hooks';
 import { formatStops, readStops } from '../../../recipe/index.js';
 import { type Shape, shapeLimits } from '../../../recipe/shape.js';
 import { type Area, placeName } from './areas.js';
-import { shapeWords } from './look-choices.js';
 import type { PictureOnDesk } from './picture-on-desk.js';
 import { outlineBox, shapeBetween } from './shape-changes.js';
+import { ShapeKinds } from './shape-kinds.js';
 
 interface Props {
   readonly picture: PictureOnDesk;
@@ -87,11 +87,7 @@ function ShapeFields({ area, picture }: AreaProps) {
           onChange={({ currentTarget }) => giveKind(currentTarget.value as Shape['kind'])}
         >
           {shape === undefined && <option value="">not on the sheet yet</option>}
-          {Object.entries(shapeWords).map(([kind, words]) => (
-            <option value={kind} key={kind}>
-              {words}
-            </option>
-          ))}
+          <ShapeKinds />
         </select>
       </label>
       {shape !== undefined && 'softPercent' in shape && (

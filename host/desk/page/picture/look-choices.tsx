@@ -3,17 +3,11 @@ import { limits } from '../../../../shared-protocol/limits.js';
 import type { Shape } from '../../../recipe/shape.js';
 import type { Area } from './areas.js';
 import type { PictureOnDesk } from './picture-on-desk.js';
+import { ShapeKinds } from './shape-kinds.js';
 
 interface Props {
   readonly picture: PictureOnDesk;
 }
-
-export const shapeWords: Readonly<Record<Shape['kind'], string>> = {
-  rectangle: 'rectangle',
-  ellipse: 'ellipse',
-  polygon: 'polygon',
-  edge: 'edge, fading inwards',
-};
 
 /** New areas, and how the sheet is looked at. */
 export function LookChoices({ picture }: Props) {
@@ -32,11 +26,7 @@ export function LookChoices({ picture }: Props) {
           value={shape}
           onChange={({ currentTarget }) => setShape(currentTarget.value as Shape['kind'])}
         >
-          {Object.entries(shapeWords).map(([kind, words]) => (
-            <option value={kind} key={kind}>
-              {words}
-            </option>
-          ))}
+          <ShapeKinds />
         </select>
       </label>
       {(['dodge', 'burn'] as const).map((kind) => (

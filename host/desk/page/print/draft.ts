@@ -39,27 +39,30 @@ function isDraft(value: unknown): value is Draft {
 export function keepDrafts(print: PrintOnDesk): void {
   let timer: ReturnType<typeof setTimeout> | undefined;
   let first = true;
-  const keep = () => {
+  const keep = (isClosing: boolean) => {
     clearTimeout(timer);
     timer = undefined;
-    void store({ recipe: print.recipe.peek(), origin: print.origin.peek() });
+    void store({ recipe: print.recipe.peek(), origin: print.origin.peek() }, isClosing);
   };
   effect(() => {
     print.recipe.value;
     print.origin.value;
-    if (!first) timer ??= setTimeout(keep, REST_MS);
+    if (!first) timer ??= setTimeout(keep, REST_MS, false);
     first = false;
   });
   addEventListener('pagehide', () => {
-    if (timer !== undefined) keep();
+    if (timer !== undefined) keep(true);
   });
 }
 
-/** A page that is being closed still sends it. What cannot be kept now is sent again with the next change. */
-async function store(draft: Draft): Promise<void> {
+/**
+ * A page that is being closed still sends it, as far as a browser lets it: 64 KB (Fetch, keepalive), and so only then.
+ * What cannot be kept now is sent again with the next change.
+ */
+async function store(draft: Draft, isClosing: boolean): Promise<void> {
   const body = JSON.stringify(draft);
   try {
-    if (serverKeeps()) await answerTo(PATH, { method: 'POST', body, keepalive: true });
+    if (serverKeeps()) await answerTo(PATH, { method: 'POST', body, keepalive: isClosing });
     else localStorage.setItem(KEY, body);
   } catch {
     return;

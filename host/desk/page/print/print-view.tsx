@@ -1,7 +1,7 @@
+import { Work } from '../order-of-work/order-of-work.js';
 import { Picture } from '../picture/picture.js';
 import { shownText } from '../shell/shown-text.js';
 import type { View } from '../shell/view.js';
-import { Work } from '../work/work.js';
 import { KeepBar, openFile } from './keep-bar.js';
 import { Keeping } from './keeping.js';
 import type { PrintOnDesk } from './print-on-desk.js';

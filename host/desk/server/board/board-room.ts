@@ -13,6 +13,7 @@ import { openArchive } from '../../../records/archive/file-archive.js';
 import { collectEverything, collectedWords } from '../../../records/recipes/collect-everything.js';
 import { RecipeOverError } from '../../../records/recipes/not-over.js';
 import { sendRecipe } from '../../../records/recipes/send-recipe.js';
+import { sentWords } from '../../../records/recipes/sent-words.js';
 import { json, type Way, type Ways } from '../way.js';
 import type { BoardAtDesk } from './board-at-desk.js';
 import type { BathTold, SentTold, SettingTold } from './told.js';
@@ -101,9 +102,7 @@ function send(desk: BoardAtDesk, name: string | undefined): Way {
         desk.with(async (board) => {
           const onProgress = desk.progress('lines');
           const done = await sendRecipe(archive, board, recipe, { asNext, onProgress });
-          const { version } = done.recipe;
-          const there = `'${recipe.name}' version ${version} is on board ${board.id}`;
-          return { version, words: done.isThere ? `${there} already.` : `${there}.` };
+          return { version: done.recipe.version, words: sentWords(done, board.id).join(' ') };
         });
       return json(await sent().catch(overOf));
     },

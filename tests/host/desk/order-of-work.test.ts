@@ -1,7 +1,8 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type DeskServer, openDeskServer } from '../../../host/desk/index.js';
-import { findBarriers, launchChromium, openWatched, pageTestsRun } from './chromium.js';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+
+import { browserAndServer } from './browser-and-server.js';
+import { findBarriers, openWatched, pageTestsRun } from './chromium.js';
 
 /** 'base base', 'dodge face', and so on, from top to bottom. */
 function orderOf(page: Page): Promise<string[]> {
@@ -17,19 +18,11 @@ function orderOf(page: Page): Promise<string[]> {
 const boathouse = ['base base', 'dodge face', 'dodge slipway', 'burn sky', 'burn far hills'];
 
 describe.runIf(pageTestsRun)('in a browser, the order of work', () => {
-  let browser: Browser;
-  let server: DeskServer;
-  beforeAll(async () => {
-    [browser, server] = await Promise.all([launchChromium(), openDeskServer()]);
-  });
-  afterAll(async () => {
-    await browser?.close();
-    await server?.close();
-  });
+  const desk = browserAndServer();
 
   it('is turned by typing, keys, wheel and dragging, with times by the core, each taken back by Ctrl-Z', async () => {
-    const { page, finish } = await openWatched(browser);
-    await page.goto(server.url);
+    const { page, finish } = await openWatched(desk.browser);
+    await page.goto(desk.server.url);
     const sky = page.getByRole('spinbutton', { name: 'stops of burn sky' });
     const light = page.locator('[data-place="1"] .light');
     // 12.5 s x (2^1 - 1): a burn of one stop gives the base once more (trade's arithmetic).
@@ -59,8 +52,8 @@ describe.runIf(pageTestsRun)('in a browser, the order of work', () => {
   });
 
   it('is moved by dragging and by keys, which stay with what they move', async () => {
-    const { page, finish } = await openWatched(browser);
-    await page.goto(server.url);
+    const { page, finish } = await openWatched(desk.browser);
+    await page.goto(desk.server.url);
     expect(await orderOf(page)).toEqual(boathouse);
     const handle = (what: string) => page.getByRole('button', { name: `move ${what}:` });
     await handle('dodge slipway').focus();
@@ -80,8 +73,8 @@ describe.runIf(pageTestsRun)('in a browser, the order of work', () => {
   });
 
   it('says what cannot be where it arises, in the words of the core and of the file, and loses nothing', async () => {
-    const { page, finish } = await openWatched(browser);
-    await page.goto(server.url);
+    const { page, finish } = await openWatched(desk.browser);
+    await page.goto(desk.server.url);
     const face = page.getByRole('spinbutton', { name: 'stops of dodge face' });
     await face.fill('-3');
     await face.press('Enter');
@@ -98,8 +91,8 @@ describe.runIf(pageTestsRun)('in a browser, the order of work', () => {
   });
 
   it('takes passes and dodges in and out, and has no barriers, not with a refusal either', async () => {
-    const { page, finish } = await openWatched(browser);
-    await page.goto(server.url);
+    const { page, finish } = await openWatched(desk.browser);
+    await page.goto(desk.server.url);
     await page.getByRole('button', { name: 'Add a burn' }).click();
     await page.getByRole('button', { name: 'dodge in burn area' }).click();
     await page.getByRole('button', { name: 'take burn sky away' }).click();
@@ -115,8 +108,8 @@ describe.runIf(pageTestsRun)('in a browser, the order of work', () => {
   });
 
   it('is what the rehearsal rehearses, as it is when the rehearsal comes up', async () => {
-    const { page, finish } = await openWatched(browser);
-    await page.goto(server.url);
+    const { page, finish } = await openWatched(desk.browser);
+    await page.goto(desk.server.url);
     const base = page.getByRole('spinbutton', { name: 'base', exact: true });
     await base.fill('14');
     await base.press('Enter');
@@ -129,8 +122,8 @@ describe.runIf(pageTestsRun)('in a browser, the order of work', () => {
   });
 
   it('shows a script and marks that turn the reading direction as what they are', async () => {
-    const { page, finish } = await openWatched(browser);
-    await page.goto(server.url);
+    const { page, finish } = await openWatched(desk.browser);
+    await page.goto(desk.server.url);
     const title = page.getByRole('textbox', { name: 'title' });
     await title.fill('<img src=x onerror=alert(1)>\u202Etxet');
     await title.press('Enter');

@@ -1,5 +1,6 @@
 import { useEffect, useRef } from 'preact/hooks';
 import { newStep } from '../print/print-on-desk.js';
+import { followPointer } from '../shell/follow-pointer.js';
 import { TypedField } from './typed-field.js';
 
 interface Props {
@@ -105,16 +106,8 @@ class Turning {
 
 function followDrag(fromY: number, turnTo: (clicks: number) => void): void {
   let begun = false;
-  const move = ({ clientY }: PointerEvent) => {
+  followPointer(({ clientY }) => {
     begun ||= Math.abs(clientY - fromY) >= DRAG_BEGINS_PX;
     if (begun) turnTo(Math.round((fromY - clientY) / PX_A_CLICK));
-  };
-  const end = () => {
-    removeEventListener('pointermove', move);
-    removeEventListener('pointerup', end);
-    removeEventListener('pointercancel', end);
-  };
-  addEventListener('pointermove', move);
-  addEventListener('pointerup', end);
-  addEventListener('pointercancel', end);
+  });
 }

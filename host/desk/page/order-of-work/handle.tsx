@@ -1,4 +1,5 @@
 import { newStep, type PrintOnDesk } from '../print/print-on-desk.js';
+import { followPointer } from '../shell/follow-pointer.js';
 import { shownText } from '../shell/shown-text.js';
 import { moved, nextPlace } from './edits.js';
 import { type Place, placeKey, placeOf } from './place.js';
@@ -47,20 +48,12 @@ function focusAt(place: Place): void {
 function followDrag(print: PrintOnDesk, from: Place): void {
   const step = newStep('drag');
   let place = from;
-  const move = ({ clientX, clientY }: PointerEvent) => {
+  followPointer(({ clientX, clientY }) => {
     const to = targetAt(clientX, clientY, place);
     if (to === undefined || placeKey(to) === placeKey(place)) return;
     print.change(moved(print.recipe.value, place, to), step);
     place = to;
-  };
-  const end = () => {
-    removeEventListener('pointermove', move);
-    removeEventListener('pointerup', end);
-    removeEventListener('pointercancel', end);
-  };
-  addEventListener('pointermove', move);
-  addEventListener('pointerup', end);
-  addEventListener('pointercancel', end);
+  });
 }
 
 /** The line under the pointer that can be changed places with: a pass with a pass, a dodge with a dodge. */
