@@ -119,10 +119,18 @@ describe('the board at the desk', () => {
         return () => {};
       },
     };
-    const desk = new BoardAtDesk(() => openBoard(simulated.plug()), { clock });
+    const lines: ReturnType<SimulatedBoard['plug']>[] = [];
+    const openBefore: number[] = [];
+    const open = () => {
+      openBefore.push(lines.filter(({ destroyed }) => !destroyed).length);
+      lines.push(simulated.plug());
+      return openBoard(lines.at(-1)!);
+    };
+    const desk = new BoardAtDesk(open, { clock });
     const id = await desk.with(async (board) => board.id);
     letGo();
     expect(await desk.with(async (board) => board.id)).toBe(id);
+    expect(openBefore).toEqual([0, 0]);
     await desk.close();
     simulated.close();
   });

@@ -137,6 +137,8 @@ export class BoardAtDesk {
   async #letGo(): Promise<void> {
     const keeping = this.#keeping;
     this.#keeping = undefined;
+    // Whoever comes from here on waits for the port to be opened again, and is not given a board that is going.
+    this.#board = undefined;
     keeping?.ended.abort();
     if (keeping !== undefined) this.#ending = keeping.over;
     await keeping?.over;
