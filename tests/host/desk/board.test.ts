@@ -55,10 +55,18 @@ describe.runIf(pageTestsRun && process.platform !== 'win32')('in a browser, the 
       .first()
       .press('Enter');
     await page.getByText('now starts at zero').waitFor();
+    // Of a lamp that may be on already nothing is said, until the board tells; whoever comes then is told, too.
+    expect(await page.getByText(/^The lamp is/).count()).toBe(0);
+    const second = await openWatched(browser);
+    await second.page.goto(server.url);
+    await second.page.getByRole('button', { name: 'The board' }).waitFor();
     simulated.pedal(true);
     await page.getByText('The lamp is on.').waitFor();
+    await second.page.getByRole('button', { name: 'The board' }).press('Enter');
+    await second.page.getByText('The lamp is on.').waitFor();
     simulated.pedal(false);
     await page.getByText('The lamp is off.').waitFor();
+    await second.finish();
     await lookAt(page, 'board');
     expect(await findBarriers(page)).toEqual([]);
     port.close();

@@ -1,15 +1,19 @@
 import { signal } from '@preact/signals';
+import { limits } from '../../../../shared-protocol/limits.js';
 import { type Recipe, writeRecipe } from '../../../recipe/index.js';
 import type { BathTold, BoardNews, BoardNow, SentTold, SettingTold } from '../../server/board/told.js';
 import { answerTo, ask } from '../server-link.js';
 
 const LAST_KEPT = 8;
+/** The rows of a display of which nothing was told yet. */
+const NOT_TOLD: readonly string[] = Array.from({ length: limits.displayRows }, () => '');
 
 /** The board as the server tells of it while this is looked at, and what is done with it. */
 export class BoardInHand {
   readonly now = signal<BoardNow>({ stands: 'looking' });
-  readonly rows = signal<readonly string[]>(['', '', '', '']);
-  readonly lampIsOn = signal(false);
+  readonly rows = signal<readonly string[]>(NOT_TOLD);
+  /** Undefined until the board tells: it does when that changes. */
+  readonly lampIsOn = signal<boolean | undefined>(undefined);
   readonly happened = signal<readonly string[]>([]);
   readonly progress = signal<
     { readonly done: number; readonly all: number; readonly what: string } | undefined
@@ -110,6 +114,8 @@ export class BoardInHand {
   #hear(news: BoardNews): void {
     if ('board' in news) {
       this.now.value = news.board;
+      this.lampIsOn.value = undefined;
+      this.rows.value = NOT_TOLD;
       if (news.board.stands === 'there') this.trouble.value = '';
     } else if ('row' in news)
       this.rows.value = this.rows.value.map((text, at) => (at === news.row ? news.text : text));

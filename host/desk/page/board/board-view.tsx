@@ -1,4 +1,5 @@
 import type { PrintOnDesk } from '../print/print-on-desk.js';
+import { shownText } from '../shell/shown-text.js';
 import type { View } from '../shell/view.js';
 import { Baths } from './baths.js';
 import { BoardInHand } from './board-in-hand.js';
@@ -53,7 +54,7 @@ function Jobs({ board, print }: Props) {
       <h2 id="jobs">Print and log</h2>
       <p class="jobs">
         <button type="button" onClick={() => void board.send(print.recipe.value)}>
-          Send '{title}' to the board
+          Send '{shownText(title)}' to the board
         </button>
         <button type="button" onClick={() => void board.collect()}>
           Collect the log
@@ -61,7 +62,7 @@ function Jobs({ board, print }: Props) {
       </p>
       {over.value !== '' && (
         <p>
-          {over}{' '}
+          {shownText(over.value)}{' '}
           <button type="button" onClick={() => void board.send(print.recipe.value, true)}>
             Send it as the next version
           </button>
@@ -71,9 +72,9 @@ function Jobs({ board, print }: Props) {
         <progress aria-label={progress.value.what} value={progress.value.done} max={progress.value.all} />
       )}
       <p role="status" class="came">
-        {board.came}
+        {shownText(board.came.value)}
       </p>
-      <p role="alert">{board.trouble}</p>
+      <p role="alert">{shownText(board.trouble.value)}</p>
     </section>
   );
 }

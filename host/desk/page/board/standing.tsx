@@ -17,7 +17,7 @@ export function Standing({ board }: Props) {
         <div class="live">
           <Display rows={rows.value} />
           <div>
-            <p class="lamp">The lamp is {lampIsOn.value ? 'on' : 'off'}.</p>
+            <p class="lamp">{lampWords(lampIsOn.value)}</p>
             <ul aria-label="What happened last">
               {happened.value.map((words, index) => (
                 <li key={index}>{words}</li>
@@ -43,6 +43,11 @@ function Display({ rows }: { readonly rows: readonly string[] }) {
       ))}
     </section>
   );
+}
+
+function lampWords(isOn: boolean | undefined): string {
+  if (isOn === undefined) return 'Whether the lamp is on stands here as soon as that changes.';
+  return `The lamp is ${isOn ? 'on' : 'off'}.`;
 }
 
 function standsWords(now: BoardNow): string {

@@ -51,7 +51,8 @@ export class BoardAtDesk {
   #isClosed = false;
   #board: Board | undefined;
   #now: BoardNow = { stands: 'looking' };
-  #rows: BoardNews[] = [];
+  /** What was told last of each row and of the lamp, for whoever begins to look. */
+  #told: BoardNews[] = [];
 
   constructor(
     openMeant: OpenMeant,
@@ -65,7 +66,7 @@ export class BoardAtDesk {
 
   /** The board as it is, and then what happens, a line of JSON each, until the one who looks is gone. */
   async *news(gone: AbortSignal): AsyncGenerator<string, void, void> {
-    const queue: BoardNews[] = [{ board: this.#now }, ...this.#rows];
+    const queue: BoardNews[] = [{ board: this.#now }, ...this.#told];
     let wake = () => {};
     const listener = (news: BoardNews) => {
       queue.push(news);
@@ -182,7 +183,7 @@ export class BoardAtDesk {
     this.#onPort(board.path);
     const name = (await nameOf(board)) ?? '';
     const { id, path, welcome } = board;
-    this.#rows = [];
+    this.#told = [];
     this.#board = board;
     this.#stand({ stands: 'there', id, name, path, version: welcome.firmwareVersion });
     for (const { resolve } of this.#waiting) resolve(board);
@@ -208,10 +209,14 @@ export class BoardAtDesk {
   }
 
   #say(news: BoardNews): void {
-    if ('row' in news)
-      this.#rows = [...this.#rows.filter((one) => !('row' in one && one.row === news.row)), news];
+    if ('row' in news || 'lampIsOn' in news)
+      this.#told = [...this.#told.filter((one) => subjectOf(one) !== subjectOf(news)), news];
     for (const listener of this.#listeners) listener(news);
   }
+}
+
+function subjectOf(news: BoardNews): string {
+  return 'row' in news ? `row ${news.row}` : 'lamp';
 }
 
 function newsOf(notice: Notice): BoardNews {
