@@ -85,28 +85,34 @@ export interface Sensed {
   readonly sensitivity: number;
 }
 
-/** The light at the easel, as a place in the tables before the negative is added. */
-export class LightGrid {
+/** The light at the easel at each corner, as a place in the tables before the negative is added. */
+export function placesAt({ count }: Cells, sensed: readonly Sensed[]): Float32Array {
+  const places = new Float32Array(count);
+  for (let corner = 0; corner < count; corner++) {
+    let sum = 0;
+    for (const { luxSeconds, sensitivity } of sensed) sum += sensitivity * luxSeconds[corner]!;
+    places[corner] = placeOfLight(sum);
+  }
+  return places;
+}
+
+/** What is known at the corners of the cells, spread over the pixels between. */
+export class CellGrid {
   readonly #cell: number;
   readonly #across: number;
   readonly #corners: Float32Array;
   readonly #row: Float32Array;
   readonly #wholeRow: Int32Array;
 
-  constructor({ cellPixels, across, count }: Cells, sensed: readonly Sensed[]) {
+  constructor({ cellPixels, across }: Cells, corners: Float32Array) {
     this.#cell = cellPixels;
     this.#across = across;
-    this.#corners = new Float32Array(count);
+    this.#corners = corners;
     this.#row = new Float32Array((across - 1) * cellPixels);
     this.#wholeRow = new Int32Array(this.#row.length);
-    for (let corner = 0; corner < count; corner++) {
-      let sum = 0;
-      for (const { luxSeconds, sensitivity } of sensed) sum += sensitivity * luxSeconds[corner]!;
-      this.#corners[corner] = placeOfLight(sum);
-    }
   }
 
-  /** The light for every column of pixel row `row`; the same buffer each time. */
+  /** The value for every column of pixel row `row`; the same buffer each time. */
   row(row: number): Float32Array {
     const cell = this.#cell;
     const upper = Math.floor(row / cell) * this.#across;
@@ -122,7 +128,7 @@ export class LightGrid {
     return this.#row;
   }
 
-  /** The same in whole places, which is quicker; the same buffer each time. */
+  /** The same in whole numbers, which is quicker; the same buffer each time. */
   wholeRow(row: number): Int32Array {
     const cell = this.#cell;
     const upper = Math.floor(row / cell) * this.#across;

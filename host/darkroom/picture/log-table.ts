@@ -1,11 +1,11 @@
 import { negativeBounds } from '../negative/negative.js';
 
 /** Steps per unit of log exposure in the tables: an error of at most 0.002 in density, under one grey level. */
-const STEPS = 1024;
+export const STEPS = 1024;
 /** The tables span all that a sheet can see: dense film in a dark corner to bare bulb for an hour. */
 const LOWEST_LOG = -10;
 const HIGHEST_LOG = 6;
-const TABLE_LENGTH = (HIGHEST_LOG - LOWEST_LOG) * STEPS;
+export const TABLE_LENGTH = (HIGHEST_LOG - LOWEST_LOG) * STEPS;
 /** Less light than this, in log lux seconds at the easel, is none. */
 const LOWEST_EASEL_LOG = LOWEST_LOG + negativeBounds.highestDensity + 0.5;
 const HIGHEST_EASEL_LOG = HIGHEST_LOG - 0.5;

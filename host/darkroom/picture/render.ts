@@ -1,11 +1,13 @@
 import type { Negative } from '../negative/negative.js';
 import { densityAt } from '../paper/characteristic-curve.js';
 import { Paper } from '../paper/paper.js';
-import { type Band, checkSheet, type Sheet } from '../sheet/sheet.js';
+import { type Band, checkSheet, type Sheet, type SheetLight } from '../sheet/sheet.js';
+import { fillRows, fillRowsByLayers, fillRowsByLevels } from './fill-rows.js';
 import { type GreyPicture, greyOfDensity } from './grey.js';
 import { Kept } from './kept.js';
-import { Cells, LightGrid, type Part } from './light-grid.js';
+import { CellGrid, Cells, type Part, placesAt } from './light-grid.js';
 import { stepsOfLog, tableByLog } from './log-table.js';
+import { type FilteredLight, levelsAt, senseOf, type TwoFilters, twoFilters } from './two-filters.js';
 
 const DENSITY_STEPS = 1024;
 /** For the sum of all layers, none of which is denser than 4. */
@@ -27,6 +29,7 @@ export class PrintRenderer {
   readonly #densities = new Kept<Uint16Array>();
   readonly #greys = new Kept<Uint8Array>();
   readonly #shares = new Kept<Float32Array>();
+  readonly #mixed = new Kept<TwoFilters>();
   #paper: Paper | undefined;
 
   constructor(negative: Negative) {
@@ -39,7 +42,7 @@ export class PrintRenderer {
    * The developed sheet as it looks in white light.
    * Reflectance is 10^-D; the paper's base is shown nearly white. For each pixel this adds the negative's
    * density to the light at the easel and looks the sum up in the paper's table: once where a band was lit
-   * through one filter only, once for each of the paper's layers where filters were mixed.
+   * through one filter or two, once for each of the paper's layers where it was lit through more.
    * @param pixels where to put it, of as many bytes as the negative has pixels.
    * @throws SheetError when bands leave a gap; PaperError for a filter that the paper has no figures for.
    */
@@ -58,14 +61,16 @@ export class PrintRenderer {
         toColumn: Math.round((band.toPercent / 100) * width),
       };
       const filters = filtersOf(sheet, band);
+      const lit = new Set(band.lights.map(({ filter }) => filter)).size;
       if (filters.length <= 1) this.#renderAtOnce(sheet, band, filters[0], part, pixels);
+      else if (lit <= 2) this.#renderTwo(sheet, band, part, pixels);
       else this.#renderLayers(sheet, band, part, pixels);
     }
     return { width, height, pixels };
   }
 
   #beginFrame(paper: Paper): void {
-    const kept = [this.#densities, this.#greys, this.#shares];
+    const kept = [this.#densities, this.#greys, this.#shares, this.#mixed];
     for (const each of kept) each.beginFrame();
     // Twice, so that nothing is left of the frame before either.
     if (paper !== this.#paper) for (const each of kept) each.beginFrame();
@@ -89,97 +94,69 @@ export class PrintRenderer {
     );
     const cells = new Cells(lights, part);
     const sums = cells.lightByFilter(lights, this.#shares);
-    const grid = new LightGrid(
-      cells,
-      [...sums.values()].map((luxSeconds) => ({ luxSeconds, sensitivity: 1 })),
-    );
+    const sensed = [...sums.values()].map((luxSeconds) => ({ luxSeconds, sensitivity: 1 }));
+    const grid = new CellGrid(cells, placesAt(cells, sensed));
     fillRows(this.#negative, this.#steps, grid, part, greys, pixels);
+  }
+
+  /** How a spot looks depends on the light of both together and on the second's share of it alone. */
+  #renderTwo({ paper, safelight }: Sheet, { lights }: Band, part: Part, pixels: Uint8Array): void {
+    const cells = new Cells(lights, part);
+    const sums = [...cells.lightByFilter(lights, this.#shares)];
+    const [first, second] = [sums[0]!, sums[1] ?? [sums[0]![0], new Float64Array(cells.count)]].map(
+      ([filter, luxSeconds]) => ({ luxSeconds, ...senseOf(paper, filter) }),
+    ) as [FilteredLight, FilteredLight];
+    const key = JSON.stringify([first.filter, second.filter, safelight?.filter, safelight?.luxSeconds]);
+    const tables = this.#mixed.get(key, () =>
+      twoFilters([first, second], this.#layerTables(paper, safelight), this.#greysOfSum(paper)),
+    );
+    const levels = levelsAt([first, second]);
+    tables.makeLevelsOf(cells, levels);
+    const places = placesAt(cells, [first, second]);
+    const grids = { levels: new CellGrid(cells, levels), places: new CellGrid(cells, places) };
+    fillRowsByLevels(this.#negative, this.#wholeSteps, grids, part, tables.greys, pixels);
   }
 
   #renderLayers({ paper, safelight }: Sheet, { lights }: Band, part: Part, pixels: Uint8Array): void {
     const cells = new Cells(lights, part);
     const sums = [...cells.lightByFilter(lights, this.#shares)];
-    const sensitivity = (filter: string, layer: number) => 10 ** paper.logSensitivities(filter)[layer]!;
-    const layers = Array.from({ length: Paper.layerCount }, (_, layer) => {
-      const fog = safelight === undefined ? 0 : safelight.luxSeconds * sensitivity(safelight.filter, layer);
+    const layers = this.#layerTables(paper, safelight).map((densities, layer) => {
       const sensed = sums.map(([filter, luxSeconds]) => ({
         luxSeconds,
-        sensitivity: sensitivity(filter, layer),
+        sensitivity: sensitivityOf(paper, filter, layer),
       }));
-      const tableOfLayer = () =>
-        Uint16Array.from(
-          tableByLog((log) => densityAt(paper.layerCurve, log), fog),
-          (density) => Math.round(density * DENSITY_STEPS),
-        );
-      return {
-        grid: new LightGrid(cells, sensed),
-        densities: this.#densities.get(String(fog), tableOfLayer),
-      };
+      return { grid: new CellGrid(cells, placesAt(cells, sensed)), densities };
     });
-    const greys = this.#greys.get('of all layers', () =>
+    fillRowsByLayers(this.#negative, this.#wholeSteps, layers, part, this.#greysOfSum(paper), pixels);
+  }
+
+  /** Each layer's density by its light; the safelight's falls on it besides. */
+  #layerTables(paper: Paper, safelight: SheetLight | undefined): Uint16Array[] {
+    return Array.from({ length: Paper.layerCount }, (_, layer) => {
+      const fog = safelight && safelight.luxSeconds * sensitivityOf(paper, safelight.filter, layer);
+      return this.#densities.get(String(fog ?? 0), () =>
+        Uint16Array.from(
+          tableByLog((log) => densityAt(paper.layerCurve, log), fog ?? 0),
+          (density) => Math.round(density * DENSITY_STEPS),
+        ),
+      );
+    });
+  }
+
+  #greysOfSum(paper: Paper): Uint8Array {
+    return this.#greys.get('of all layers', () =>
       Uint8Array.from({ length: DENSITY_TABLE_LENGTH }, (_, step) =>
         greyOfDensity(step / DENSITY_STEPS / Paper.layerCount, paper.figures.baseDensity),
       ),
     );
-    fillRowsByLayers(this.#negative, this.#wholeSteps, layers, part, greys, pixels);
   }
+}
+
+function sensitivityOf(paper: Paper, filter: string, layer: number): number {
+  return 10 ** paper.logSensitivities(filter)[layer]!;
 }
 
 function filtersOf({ safelight }: Sheet, { lights }: Band): string[] {
   const all = safelight === undefined ? lights : [...lights, safelight];
   return [...new Set(all.map(({ filter }) => filter))];
 }
-
-function fillRows(
-  { samples }: Negative,
-  steps: Float32Array,
-  grid: LightGrid,
-  { width, height, fromColumn, toColumn }: Part,
-  greys: Uint8Array,
-  pixels: Uint8Array,
-): void {
-  for (let row = 0; row < height; row++) {
-    const light = grid.row(row);
-    const start = row * width + fromColumn;
-    for (let column = 0; column < toColumn - fromColumn; column++)
-      pixels[start + column] = greys[(steps[samples[start + column]!]! + light[column]!) | 0]!;
-  }
-}
-
-/** One emulsion layer: its light, and density by log exposure. */
-interface Layer {
-  readonly grid: LightGrid;
-  readonly densities: Uint16Array;
-}
-
-/** The seven layers are written out: a loop over them takes three times as long (`npm run bench -- desk`). */
-function fillRowsByLayers(
-  { samples }: Negative,
-  steps: Int16Array,
-  layers: readonly Layer[],
-  { width, height, fromColumn, toColumn }: Part,
-  greys: Uint8Array,
-  pixels: Uint8Array,
-): void {
-  const [a, b, c, d, e, f, g] = layers.map(({ densities }) => densities) as SevenOf<Uint16Array>;
-  for (let row = 0; row < height; row++) {
-    const lights = layers.map(({ grid }) => grid.wholeRow(row));
-    const [atA, atB, atC, atD, atE, atF, atG] = lights as SevenOf<Int32Array>;
-    const start = row * width + fromColumn;
-    for (let column = 0; column < toColumn - fromColumn; column++) {
-      const step = steps[samples[start + column]!]!;
-      pixels[start + column] =
-        greys[
-          a[step + atA[column]!]! +
-            b[step + atB[column]!]! +
-            c[step + atC[column]!]! +
-            d[step + atD[column]!]! +
-            e[step + atE[column]!]! +
-            f[step + atF[column]!]! +
-            g[step + atG[column]!]!
-        ]!;
-    }
-  }
-}
-
-type SevenOf<Each> = [Each, Each, Each, Each, Each, Each, Each];

@@ -67,6 +67,20 @@ describe('the picture of a print', () => {
     expect(largestGreyError(wholeSheet(paper, lights))).toBeLessThanOrEqual(2);
   });
 
+  // From two filters on, the paper's layers are looked up one by one or, quicker, by the share of the second.
+  it('is as exact where the softest and the hardest filter meet, where a third comes in, and where one is fogged', () => {
+    const hard: SheetLight = { filter: '5', luxSeconds: 30, tool: { shape: face, shades: 'inside' } };
+    const split = [lights[2]!, hard];
+    const safelight = { filter: '0', luxSeconds: 0.8 };
+    for (const sheet of [
+      wholeSheet(paper, split),
+      wholeSheet(paper, [...lights, hard]),
+      { ...wholeSheet(paper, split), safelight },
+      { ...wholeSheet(paper, lights.slice(0, 2)), safelight },
+    ])
+      expect(largestGreyError(sheet)).toBeLessThanOrEqual(2);
+  });
+
   it('is as exact through a single filter and with fog from the safelight', () => {
     const sheet = wholeSheet(paper, lights.slice(0, 2));
     expect(largestGreyError(sheet)).toBeLessThanOrEqual(2);
