@@ -1,8 +1,10 @@
 import type { Database } from 'libsql';
 import { ArchiveError } from '../archive-error.js';
 import { dateEverything } from './date-records.js';
+import { printedTable, printedTriggers, printedView } from './printed-sheets.js';
 import { countingTriggers, quarterTable } from './quarters.js';
 import { makeContents } from './recipe-contents.js';
+import { sheetMarkIndex } from './sheet-marks.js';
 
 /** Marks a SQLite file as an archive of treadle ('TrdA'), so that no other database is ever written to. */
 const APPLICATION_ID = 0x5472_6441;
@@ -88,10 +90,6 @@ const boardNames = (kind: '' | 'TEMP') => `
     name TEXT NOT NULL
   ) STRICT, WITHOUT ROWID;`;
 
-/** Records that tell of a sheet's beginning and its end. */
-export const sheetMarks = "type IN ('sheet', 'sheet-resumed', 'sheet-ended', 'sheet-unused')";
-const sheetMarkIndex = `CREATE INDEX sheet_mark ON record (board, log, boot, seq, type) WHERE ${sheetMarks};`;
-
 /** Each step from one format of the file to the next; the file's `user_version` counts those it has taken. */
 const steps: readonly ((database: Database) => void)[] = [
   (database) => database.exec(firstFormat),
@@ -112,9 +110,12 @@ const steps: readonly ((database: Database) => void)[] = [
   (database) => database.exec(`${quarterTable('')} ${countingTriggers} ${datesByHand('')}`),
   (database) => database.exec(remarkedSheets('main')),
   (database) => database.exec(`${boardNames('')} ${sheetMarkIndex}`),
+  (database) => database.exec(`${printedTable} ${printedTriggers}`),
 ];
 
 export const FORMAT = steps.length;
+/** From this one on, boards have their names in the file. */
+const NAMED_FORMAT = 7;
 /** From this one on, a remark may be about a sheet. */
 const SHEETS_REMARKED_FORMAT = 6;
 /** From this one on, what is logged is counted in the file. */
@@ -155,6 +156,8 @@ export function shimOlderFormat(database: Database, format: number): void {
   if (format >= FORMAT) return;
   // Temporary tables of a large archive are no matter for memory.
   database.exec('PRAGMA temp_store = FILE;');
+  database.exec(printedView);
+  if (format >= NAMED_FORMAT) return;
   database.exec(boardNames('TEMP'));
   if (format >= SHEETS_REMARKED_FORMAT) return;
   if (format < CONTENTS_FORMAT) {

@@ -5,7 +5,7 @@ import type { Database, default as DatabaseConstructor } from 'libsql';
 import { ArchiveError } from '../archive-error.js';
 import { bringUpToDate, FORMAT, formatOf, shimOlderFormat } from './archive-format.js';
 import { archiveTrouble, damaged } from './archive-trouble.js';
-import { putCountsRight, putTriggersRight } from './quarters.js';
+import { putCountsRight, putTriggersRight } from './followed-records.js';
 import { textOf } from './rows.js';
 import { inTransaction } from './transaction.js';
 

@@ -14,7 +14,6 @@ import {
   type Run,
   type SheetPlace,
 } from './archive.js';
-import { sheetMarks } from './archive-format.js';
 import { archiveTrouble } from './archive-trouble.js';
 import { named, nightCounts, ofBoard, undatedRuns } from './night-counts.js';
 import {
@@ -34,6 +33,7 @@ import {
 } from './recipe-rows.js';
 import { DATES, pagesOf, type Read, type Stretch } from './record-pages.js';
 import { textColumn, textOf, wholeColumn } from './rows.js';
+import { sheetMarks } from './sheet-marks.js';
 
 /** A stretch of one run in which all records of a night stand. */
 interface Span extends Run {

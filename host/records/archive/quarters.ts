@@ -1,6 +1,3 @@
-import type { Database } from 'libsql';
-import { textOf } from './rows.js';
-
 /**
  * How much was logged in each quarter of an hour of each run: what a list of nights is read from, so that it takes as
  * long as the years and not as the entries. Everywhere a day begins at a whole quarter of an hour of UTC (IANA, time zone
@@ -35,9 +32,9 @@ export function quarterTable(kind: '' | 'TEMP'): string {
 }
 
 /** A sheet that was begun and never saw light is none. */
-const sheetsOf = (record: string) => `(${record}type = 'sheet') - (${record}type = 'sheet-unused')`;
+export const sheetsOf = (record: string) => `(${record}type = 'sheet') - (${record}type = 'sheet-unused')`;
 
-const countEverything = `
+export const countEverything = `
   INSERT INTO quarter (${columns})
     SELECT board, log, boot, ${quarterOf('')}, min(at_ms), max(at_ms),
       count(*), sum(${sheetsOf('')}), sum(type = 'exposure')
@@ -77,37 +74,3 @@ export const countingTriggers = `
   END;
   CREATE TRIGGER record_removed AFTER DELETE ON record BEGIN ${discountOld}
   END;`;
-
-/** The triggers as the file has to have them, in the order of their names. */
-const triggersAsKept = countingTriggers
-  .trim()
-  .split(/;\s+(?=CREATE TRIGGER)/)
-  .map((trigger) => trigger.replace(/;$/, ''))
-  .sort();
-
-/** Makes the triggers anew where they are not ours to the letter: what rotted in one is else met when it fires. */
-export function putTriggersRight(database: Database): void {
-  const there = database
-    .prepare(
-      "SELECT CAST(name AS BLOB) AS name, CAST(sql AS BLOB) AS said FROM sqlite_schema WHERE type = 'trigger'",
-    )
-    .all() as { name: ArrayBuffer; said: ArrayBuffer }[];
-  const said = there.map((trigger) => textOf(trigger.said) ?? '').sort();
-  if (said.join() === triggersAsKept.join()) return;
-  for (const { name } of there) database.exec(`DROP TRIGGER "${(textOf(name) ?? '').replaceAll('"', '""')}"`);
-  database.exec(countingTriggers);
-}
-
-/** Counts anew where the counts are not those of the records: the database's own check does not see that. */
-export function putCountsRight(database: Database): void {
-  const sums = (from: string, ...counts: string[]) =>
-    database
-      .prepare(
-        `SELECT ${counts.map((count) => `printf('%.0f', total(${count}))`).join(` || ' ' || `)} AS said FROM ${from}`,
-      )
-      .get() as { said: string };
-  const counted = sums('quarter', 'records', 'sheets', 'exposures');
-  const there = sums('record', '1', sheetsOf(''), "type = 'exposure'");
-  if (counted.said === there.said) return;
-  database.exec(`DELETE FROM quarter; ${countEverything}`);
-}

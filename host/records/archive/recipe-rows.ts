@@ -1,7 +1,6 @@
 /** How recipes and remarks are read from the archive's file; see recipe-contents.ts for how they stand there. */
 import type { BoardRecipe } from '../../recipe/board-recipe.js';
 import type { KeptHow, KeptRecipe, PrintedRecipe, PrintedSheet, Remark, Run, SheetPlace } from './archive.js';
-import { sheetMarks } from './archive-format.js';
 import { QUARTER_MS } from './quarters.js';
 import { jsonOf, textColumn, textOf, wholeColumn } from './rows.js';
 
@@ -58,17 +57,12 @@ function isSheetPlace(place: { readonly [Key in keyof SheetPlace]: unknown }): p
   return typeof place.board === 'string' && [place.log, place.boot, place.seq].every(Number.isInteger);
 }
 
-/** Of a sheet's fields, boot, seq and uptime come first, then its number, what for, the recipe and the version. */
-export const latestPrintSql = `SELECT ${textColumn('board')}, ${wholeColumn('at_ms', 'atMs')} FROM record
-  WHERE type = 'sheet' AND json_valid(fields) AND json_extract(fields, '$[5]') = :name
-  AND json_extract(fields, '$[6]') = :version ORDER BY at_ms IS NULL, record.at_ms DESC, log DESC, seq DESC LIMIT 1`;
+export const latestPrintSql = `SELECT ${textColumn('board')}, ${wholeColumn('at_ms', 'atMs')} FROM printed
+  WHERE recipe = :name AND version = :version
+  ORDER BY at_ms IS NULL, printed.at_ms DESC, log DESC, seq DESC LIMIT 1`;
 
-/** The index of the sheets' marks leads to them, and the index by time to nothing else that is asked here. */
-const namedSheets = `SELECT board, log, boot, CAST(at_ms AS INTEGER) AS at_ms, json_extract(fields, '$[5]') AS name
-  FROM record WHERE ${sheetMarks} AND type = 'sheet' AND json_valid(fields)`;
-
-export const printedRecipesSql = `SELECT ${textColumn('name')}, count(*) AS sheets, ${wholeColumn('max(at_ms)', 'lastMs')}
-  FROM (${namedSheets}) WHERE typeof(name) = 'text' AND name <> '' GROUP BY name ORDER BY max(at_ms) DESC, name`;
+export const printedRecipesSql = `SELECT ${textColumn('recipe', 'name')}, count(*) AS sheets,
+  ${wholeColumn('max(at_ms)', 'lastMs')} FROM printed GROUP BY recipe ORDER BY max(at_ms) DESC, recipe`;
 
 export interface PrintedRecipeRow extends Omit<PrintedRecipe, 'name'> {
   readonly name: ArrayBuffer;
@@ -76,7 +70,7 @@ export interface PrintedRecipeRow extends Omit<PrintedRecipe, 'name'> {
 
 /** A run at a time: where a clock tells, by quarters of an hour, in which no night ends. */
 export const runsOfRecipeSql = `SELECT ${textColumn('board')}, log, boot, ${wholeColumn('max(at_ms)', 'atMs')}
-  FROM (${namedSheets}) WHERE name = :name GROUP BY board, log, boot, at_ms / ${QUARTER_MS}
+  FROM printed WHERE recipe = :name GROUP BY board, log, boot, CAST(at_ms AS INTEGER) / ${QUARTER_MS}
   ORDER BY max(at_ms) DESC, log DESC, boot DESC`;
 
 export interface RunOfRecipeRow extends Pick<Run, 'log' | 'boot'> {

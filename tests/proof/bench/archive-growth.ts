@@ -8,11 +8,12 @@ import { projectRoot } from '../../../shared-protocol/project.js';
 import type { Section } from './page.js';
 
 const SIZES = [10_000, 100_000, 1_000_000];
-const NIGHT_ENTRIES = 200;
+export const NIGHT_ENTRIES = 200;
 const MINUTE_MS = 60_000;
 const DAY_MS = 86_400_000;
 const BOARD = '00000000000000a1';
 const ROUNDS = 2;
+const RECIPES = 60;
 
 /** Commands, and what each is called in the table. */
 const commands: readonly (readonly [string, readonly string[]])[] = [
@@ -43,8 +44,8 @@ export async function archiveGrowth(): Promise<Section> {
   }
 }
 
-/** Rows as the archive writes them: a sheet of five lights, over and over. */
-async function fill(file: string, size: number): Promise<void> {
+/** Rows as the archive writes them: a sheet of four lights, over and over, of one recipe a night. */
+export async function fill(file: string, size: number): Promise<void> {
   const archive = await openArchive(file);
   await archive.keepRecords(BOARD, 1, [
     { boot: 1, seq: 1, uptimeMs: 0, type: 'started', fields: [1, 1, 0, 'power', 0] },
@@ -67,8 +68,9 @@ function rowOf(at: number, fromMs: number): (string | number)[] {
   const inNight = at % NIGHT_ENTRIES;
   const [boot, seq, uptimeMs] = [1 + night, at + 1, inNight * MINUTE_MS];
   const head = [boot, seq, uptimeMs];
-  const light = [...head, 'base', 'boathouse', 1, 0, '', '2', 12_500, 12_500, 12_500, 'complete', 0, inNight];
-  const sheet = [...head, inNight, 'recipe', 'boathouse', 1, 12_500, 0, 0, 0, 'cumulative'];
+  const recipe = `negative-${night % RECIPES}`;
+  const light = [...head, 'base', recipe, 1, 0, '', '2', 12_500, 12_500, 12_500, 'complete', 0, inNight];
+  const sheet = [...head, inNight, 'recipe', recipe, 1, 12_500, 0, 0, 0, 'cumulative'];
   const isSheet = inNight % 5 === 1;
   const atMs = fromMs + night * DAY_MS + uptimeMs;
   return [

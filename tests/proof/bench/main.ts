@@ -10,6 +10,7 @@ import { faultsSurvived } from './faults.js';
 import { hostDecode } from './host-decode.js';
 import { lightGiven } from './light-given.js';
 import { logCollection } from './log-collection.js';
+import { nightsListed } from './nights-listed.js';
 import { markdown, type Section } from './page.js';
 import { preview } from './preview.js';
 import { startUp } from './start-up.js';
@@ -26,7 +27,7 @@ const sections: Record<string, () => Section | Promise<Section> | Promise<Sectio
   strips: stripsNeeded,
   light: lightGiven,
   preview,
-  desk: deskFrames,
+  desk: async () => [await deskFrames(), await nightsListed()],
   faults: faultsSurvived,
   board: boardFigures,
 };

@@ -2,7 +2,7 @@ import type { ArchiveReader, KeptRecipe } from '../../../records/archive/archive
 import { listOfAll } from './list-of-all.js';
 import type { NegativeTold, NightsTold } from './told.js';
 
-/** What there is to look back on: counts, and which recipes were printed; no night is read for it. */
+/** What there is to look back on: counts, and which recipes were printed; no record is read for it. */
 export async function listNights(archive: ArchiveReader): Promise<NightsTold> {
   return {
     file: archive.file,
