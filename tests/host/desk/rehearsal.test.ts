@@ -3,10 +3,11 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { Browser, Page } from 'playwright-core';
+import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
 import { boathouseNegative } from '../../../host/darkroom/negative/demo-negative.js';
 import { commonPaper, Paper } from '../../../host/darkroom/paper/paper.js';
-import { previewPrint } from '../../../host/darkroom/picture/preview.js';
+import { luxOf, previewPrint, previewStrip } from '../../../host/darkroom/picture/preview.js';
 import { openDeskServer, writeStaticDesk } from '../../../host/desk/index.js';
 import { readRecipe } from '../../../host/recipe/index.js';
 import { loadPlanner } from '../../../host/recipe/planner/index.js';
@@ -14,6 +15,7 @@ import { projectRoot } from '../../../shared-protocol/project.js';
 import { browserAndServer } from './browser-and-server.js';
 import { findBarriers, openWatched, pageTestsRun, type WatchedPage } from './chromium.js';
 import { Keys, readGolden } from './golden-keys.js';
+import { lookAt } from './look-at.js';
 
 const goldenFreshBoard = join(projectRoot, 'tests/firmware/core/evening/golden-fresh-board.txt');
 /** How long what was begun is waited for, where the bench waits longer than for a look. */
@@ -24,17 +26,35 @@ async function rowsOf(page: Page): Promise<string[]> {
 }
 
 /** The sheet's pixels, in the one colour that there is. */
-async function sheetOf(page: Page): Promise<number[]> {
-  return page.locator('canvas').evaluate((canvas: HTMLCanvasElement) => {
+async function sheetOf(
+  page: Page,
+  where: 'on the easel' | 'in the tray' = 'on the easel',
+): Promise<number[]> {
+  return page.getByRole('img', { name: where }).evaluate((canvas: HTMLCanvasElement) => {
     const { data } = canvas.getContext('2d')!.getImageData(0, 0, canvas.width, canvas.height);
     return Array.from(data.filter((_, at) => at % 4 === 0));
   });
 }
 
+const recipe = readRecipe(readFileSync(join(projectRoot, 'host/evening/boathouse.json'), 'utf8'));
+const setup = { negative: boathouseNegative(320), paper: new Paper(commonPaper) };
+
 function wholePrint(): Uint8Array {
-  const recipe = readRecipe(readFileSync(join(projectRoot, 'host/evening/boathouse.json'), 'utf8'));
-  const setup = { negative: boathouseNegative(320), paper: new Paper(commonPaper) };
   return previewPrint(recipe, loadPlanner().planRecipe(recipe), setup).picture.pixels;
+}
+
+/** The strip that an evening begins with, after so many of its exposures. */
+function stripAfter(exposures: number): Uint8Array {
+  const planner = loadPlanner();
+  const plan = planner.planStrip(planner.usualStrip());
+  const lux = luxOf(recipe, planner.planRecipe(recipe), setup);
+  const givenMs = plan.exposures.map(({ doseMs }, at) => (at < exposures ? doseMs : 0));
+  return previewStrip(plan, 'cumulative', '', lux, setup, givenMs).pixels;
+}
+
+function largestDifference(given: readonly number[], expected: Uint8Array): number {
+  expect(given).toHaveLength(expected.length);
+  return given.reduce((most, red, at) => Math.max(most, Math.abs(red - expected[at]!)), 0);
 }
 
 /** The page with its board up, from the box or with the boathouse on it. */
@@ -81,11 +101,53 @@ describe.runIf(pageTestsRun)('in a browser, the rehearsal', () => {
       await keys.leap(10);
     }
     const expected = wholePrint();
-    const given = await sheetOf(page);
-    expect(given).toHaveLength(expected.length);
-    expect(
-      given.reduce((most, red, at) => Math.max(most, Math.abs(red - expected[at]!)), 0),
-    ).toBeLessThanOrEqual(1);
+    expect(largestDifference(await sheetOf(page), expected)).toBeLessThanOrEqual(1);
+    await lookAt(page, 'rehearsal 1, all light given');
+
+    // White as a latent image is, it comes up in the developer, whose time the core has: 90 s in the usual row.
+    for (const act of ['hold: rest', 'turn -3', 'tap: to the baths', 'tap: into the developer'])
+      await keys.act(act);
+    expect(new Set(await sheetOf(page, 'in the tray')).size).toBe(1);
+    expect(new Set(await sheetOf(page)).size).toBe(1);
+    await keys.leap(30);
+    const comingUp = await sheetOf(page, 'in the tray');
+    expect(comingUp.every((red, at) => red >= expected[at]!)).toBe(true);
+    expect(largestDifference(comingUp, expected)).toBeGreaterThan(10);
+    expect(new Set(comingUp).size).toBeGreaterThan(10);
+    await lookAt(page, 'rehearsal 2, coming up');
+    await keys.leap(60);
+    expect((await rowsOf(page))[2]).toBe('stop');
+    expect(largestDifference(await sheetOf(page, 'in the tray'), expected)).toBeLessThanOrEqual(1);
+    await finish();
+  });
+
+  it('a strip grows dark patch by patch under its card, and what was lifted out too soon stays light', async () => {
+    const { page, finish } = await openStill(desk.browser, desk.server.url);
+    const keys = new Keys(page);
+    for (const act of ['turn -1', 'hold: focus', 'tap: light out', 'hold: the lens is stopped down'])
+      await keys.act(act);
+    await keys.act('tap: a strip');
+    for (let given = 1; given <= 3; given++) {
+      await keys.act('tap: patch');
+      await keys.leap(6);
+      if (given > 1) expect(await page.getByText('hands or card hold the light back').count()).toBe(1);
+    }
+    await lookAt(page, 'rehearsal 3, a strip');
+    await keys.act('hold: end');
+    const expected = stripAfter(3);
+    expect(largestDifference(await sheetOf(page), expected)).toBeLessThanOrEqual(1);
+    for (const act of [
+      'turn -3',
+      'tap: to the baths',
+      'tap: into the developer',
+      '30 s later',
+      'tap: lifted out',
+    ])
+      await keys.act(act);
+    const lifted = await sheetOf(page, 'in the tray');
+    expect(largestDifference(lifted, expected)).toBeGreaterThan(10);
+    await keys.leap(60);
+    expect(await sheetOf(page, 'in the tray')).toEqual(lifted);
     await finish();
   });
 
@@ -148,11 +210,17 @@ describe.runIf(pageTestsRun)('in a browser, the rehearsal', () => {
     await other.close();
   });
 
-  it('works from a folder, without a server', async () => {
+  it('works from a folder, without a server, and has the scan that lies on the desk in the enlarger', async () => {
     const folder = mkdtempSync(join(tmpdir(), 'treadle-static-'));
     await writeStaticDesk(folder, true);
+    const scan = join(folder, 'upright.png');
+    await sharp({ create: { width: 20, height: 30, channels: 3, background: '#888888' } }).toFile(scan);
     const { page, finish } = await openWatched(desk.browser);
-    await openRehearsal(page, pathToFileURL(join(folder, 'index.html')).href);
+    await page.goto(pathToFileURL(join(folder, 'index.html')).href);
+    await page.locator('.scan input[type="file"]').setInputFiles(scan);
+    await page.getByText('upright.png').waitFor();
+    await page.getByRole('button', { name: 'Rehearse an evening' }).click();
+    await page.locator('.easel canvas[width="20"][height="30"]').waitFor();
     // A choice made by the mouse leaves the space bar to the foot.
     await page.getByRole('button', { name: 'Begin again' }).click();
     await page.keyboard.down('Space');

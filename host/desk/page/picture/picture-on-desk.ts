@@ -14,6 +14,7 @@ import {
 import { Making } from './making.js';
 import type { Planned, ScanPixels } from './print-maker.js';
 import { shapeBetween } from './shape-changes.js';
+import { rehearsedSizeOf } from './smaller.js';
 
 /** How the print is looked at: what stands beside the recipe and changes nothing of it. */
 export class PictureOnDesk {
@@ -31,6 +32,8 @@ export class PictureOnDesk {
   readonly aspect = signal(1.5);
   /** Rises with each negative that is laid in. */
   readonly negatives = signal(0);
+  /** The scan, small: the one who makes pictures has it whole. Undefined for the invented negative. */
+  readonly scan = signal<ScanPixels | undefined>(undefined);
   /** The scan's; empty for the invented negative. */
   readonly scanName = signal('');
   readonly areas = computed(() => areasIn(this.print.recipe.value));
@@ -64,7 +67,10 @@ export class PictureOnDesk {
   }
 
   async layScan(name: string, scan: ScanPixels): Promise<void> {
+    // Before it is handed over.
+    const small = rehearsedSizeOf(scan);
     await this.making.lay(scan);
+    this.scan.value = small;
     this.scanName.value = name;
     this.negatives.value++;
   }

@@ -4,6 +4,7 @@ import { answerTo, hasServer, NotDoneError } from '../server-link.js';
 import { shownText } from '../shell/shown-text.js';
 import type { PictureOnDesk } from './picture-on-desk.js';
 import type { ScanPixels } from './print-maker.js';
+import { readScanInBrowser } from './scan-by-browser.js';
 
 interface Props {
   readonly picture: PictureOnDesk;
@@ -15,7 +16,6 @@ const MOST_SCAN_BYTES = 800_000_000;
 /** Which negative is printed, and another to be chosen or dropped here. */
 export function ScanChoice({ picture }: Props) {
   const state = useMemo(() => signal({ reading: '', refusal: '' }), [picture]);
-  if (!hasServer()) return <p class="scan">The invented negative of the demonstration.</p>;
   const take = async (file: File | undefined) => {
     if (file === undefined || state.value.reading !== '') return;
     state.value = { reading: file.name, refusal: '' };
@@ -43,7 +43,7 @@ export function ScanChoice({ picture }: Props) {
           : `Negative: ${shownText(picture.scanName.value)}. Another:`}
         <input
           type="file"
-          accept="image/tiff,image/png,image/jpeg,.tif,.tiff"
+          accept={hasServer() ? 'image/tiff,image/png,image/jpeg,.tif,.tiff' : 'image/png,image/jpeg'}
           onChange={({ currentTarget }) => void take(currentTarget.files?.[0])}
         />
       </label>
@@ -53,8 +53,9 @@ export function ScanChoice({ picture }: Props) {
   );
 }
 
-/** As the server reads it. @throws NotDoneError */
+/** As the server reads it, or the browser where there is none. @throws NotDoneError */
 async function readScan(file: File): Promise<ScanPixels> {
+  if (!hasServer()) return readScanInBrowser(file);
   if (file.size > MOST_SCAN_BYTES)
     throw new NotDoneError(
       `${file.name} has ${Math.round(file.size / 1e6)} MB; a scan may have ${MOST_SCAN_BYTES / 1e6}: scan it at fewer dots an inch, or as grey`,

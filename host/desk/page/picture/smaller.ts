@@ -3,9 +3,23 @@ import type { ScanPixels } from './print-maker.js';
 /** As many pixels as can be printed while something is being turned. */
 const MOST_LIVE_PIXELS = 1_200_000;
 
-/** The scan with few enough pixels for that: each the mean of a square of the scan's. */
+/** Enough to see every area by where a sheet is worked out many times while the lamp is on. */
+const MOST_REHEARSED_PIXELS = 160_000;
+
+/** The scan with few enough pixels for that. */
 export function liveSizeOf(scan: ScanPixels): ScanPixels {
-  const side = Math.ceil(Math.sqrt((scan.width * scan.height) / MOST_LIVE_PIXELS));
+  return withAtMost(MOST_LIVE_PIXELS, scan);
+}
+
+/** A copy for the rehearsal. */
+export function rehearsedSizeOf(scan: ScanPixels): ScanPixels {
+  const small = withAtMost(MOST_REHEARSED_PIXELS, scan);
+  return small === scan ? { ...scan, samples: scan.samples.slice() } : small;
+}
+
+/** The scan with no more pixels than that: each the mean of a square of the scan's. */
+function withAtMost(most: number, scan: ScanPixels): ScanPixels {
+  const side = Math.ceil(Math.sqrt((scan.width * scan.height) / most));
   if (side <= 1) return scan;
   const width = Math.floor(scan.width / side);
   const height = Math.floor(scan.height / side);

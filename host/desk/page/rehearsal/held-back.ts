@@ -1,5 +1,6 @@
 import { type Cover, coverOf } from '../../../darkroom/sheet/cover.js';
 import type { RehearsedPrint } from './boathouse.js';
+import type { StripOnEasel } from './paper-kind.js';
 import { keyOf, type Place } from './place.js';
 
 /** The part of the sheet that hand or card keep from the light. */
@@ -23,6 +24,20 @@ export function heldBackAt({ recipe, plan }: RehearsedPrint, place: Place, size:
   if (shape === undefined) return undefined;
   const cover = coverOf(shape, size.width / size.height);
   const isHeldBack: Cover = (x, y) => Number(cover(x, y) > 0.5 === (dodged !== undefined));
+  return { key: keyOf(place), pixels: maskOf(isHeldBack, size) };
+}
+
+/** Where the card is for this patch: over those that have had their light, or over all but this one. */
+export function heldBackFromStrip(
+  { plan, cover }: StripOnEasel,
+  place: Place,
+  size: Size,
+): HeldBack | undefined {
+  if (cover === 'cumulative' && place.pass === 0) return undefined;
+  const isHeldBack: Cover = (x) => {
+    const patch = Math.floor((x * plan.patches.length) / 100);
+    return Number(cover === 'cumulative' ? patch < place.pass : patch !== place.pass);
+  };
   return { key: keyOf(place), pixels: maskOf(isHeldBack, size) };
 }
 

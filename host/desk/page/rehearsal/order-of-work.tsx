@@ -12,7 +12,7 @@ interface Props {
 export function OrderOfWork({ rehearsal }: Props) {
   if (rehearsal.beginning.value === 'fresh') return null;
   const { recipe, plan } = rehearsal.print;
-  const place = rehearsal.sheet.place.value;
+  const place = rehearsal.sheet.placeInPrint;
   const now = place && keyOf(place);
   return (
     <section aria-labelledby="work">

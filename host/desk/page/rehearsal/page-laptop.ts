@@ -9,6 +9,7 @@ import {
   schemaHash,
   version,
 } from '../../../../shared-protocol/index.js';
+import { limits } from '../../../../shared-protocol/limits.js';
 import type { Wish } from '../../../board/link/answer-reader.js';
 import { uploadRecipe } from '../../../board/link/recipe-upload.js';
 import type { Answered } from '../../../board/link/requests.js';
@@ -24,6 +25,8 @@ interface Hears {
   moved(moved: MessageOf<'moved'>): void;
   /** Asked for after every move, since a move does not say what job it belongs to. */
   status(status: MessageOf<'status'>): void;
+  /** What the log has about it, as soon as it is there. */
+  logged(entry: MessageOf<'sheet'> | MessageOf<'exposure'>): void;
 }
 
 /**
@@ -37,6 +40,8 @@ export class PageLaptop {
   readonly #answers = new Map<number, Message>();
   #unfinished = '';
   #lastId = 0;
+  /** The log was read up to here. */
+  #nextSeq = 0;
 
   constructor(board: CoreBoard, hears: Hears) {
     this.#board = board;
@@ -69,6 +74,11 @@ export class PageLaptop {
     return { answer: answer as EndOf<Type>, line };
   }
 
+  /** What the row of baths calls the first one. */
+  async developer(): Promise<string> {
+    return (await this.ask({ type: 'bath-get', bath: 1 })).answer.label;
+  }
+
   /** Nobody else asks. */
   inTurn<Result>(work: () => Promise<Result>): Promise<Result> {
     return work();
@@ -78,6 +88,26 @@ export class PageLaptop {
   #hearMoved(moved: MessageOf<'moved'>): void {
     this.#hears.moved(moved);
     queueMicrotask(() => this.#sendText(encodeLine({ type: 'ping', id: this.#takeId() })));
+  }
+
+  #hearStatus(status: MessageOf<'status'>): void {
+    this.#hears.status(status);
+    if (status.nextSeq > this.#nextSeq) this.#readLog();
+  }
+
+  #readLog(): void {
+    const wish = {
+      type: 'collect',
+      id: this.#takeId(),
+      fromSeq: this.#nextSeq,
+      count: limits.collectRecords,
+    } as const;
+    queueMicrotask(() => this.#sendText(encodeLine(wish)));
+  }
+
+  #hearCollected({ nextSeq, endSeq }: MessageOf<'collected'>): void {
+    this.#nextSeq = nextSeq;
+    if (nextSeq < endSeq) this.#readLog();
   }
 
   /** From 1 to 65535, and round again. */
@@ -98,7 +128,9 @@ export class PageLaptop {
       if (!decoded.ok) continue;
       const { message } = decoded;
       if (message.type === 'moved') this.#hearMoved(message);
-      else if (message.type === 'status') this.#hears.status(message);
+      else if (message.type === 'status') this.#hearStatus(message);
+      else if (message.type === 'sheet' || message.type === 'exposure') this.#hears.logged(message);
+      else if (message.type === 'collected') this.#hearCollected(message);
       else if (message.id !== 0) this.#answers.set(message.id, message);
     }
   }

@@ -7,6 +7,7 @@ import { Easel } from './easel.js';
 import { Hands } from './hands.js';
 import { OrderOfWork } from './order-of-work.js';
 import type { Rehearsal } from './rehearsal.js';
+import { TrayView } from './tray-view.js';
 
 interface Props {
   readonly rehearsal: Rehearsal;
@@ -43,7 +44,10 @@ function RehearsalView({ rehearsal, hands }: Props) {
           <Contacts rehearsal={rehearsal} hands={hands} />
           <OrderOfWork rehearsal={rehearsal} />
         </section>
-        <Easel rehearsal={rehearsal} />
+        <div>
+          <Easel rehearsal={rehearsal} />
+          <TrayView rehearsal={rehearsal} />
+        </div>
       </div>
       <footer>
         <p>

@@ -1,12 +1,17 @@
-import { batch, signal } from '@preact/signals';
+import { batch, type Signal, signal } from '@preact/signals';
+import type { MessageOf } from '../../../../shared-protocol/index.js';
 import { limits } from '../../../../shared-protocol/limits.js';
 import { CoreBoard } from '../../../board/sim/core-board.js';
 import { nameFromTitle, type Recipe, toBoardRecipe } from '../../../recipe/index.js';
+import { pictureOf } from '../picture/picture-on-desk.js';
+import type { ScanPixels } from '../picture/print-maker.js';
 import type { PrintOnDesk } from '../print/print-on-desk.js';
 import { boathousePrint, type RehearsedPrint } from './boathouse.js';
+import { negativeOnDesk } from './negative-on-desk.js';
 import { PageLaptop } from './page-laptop.js';
 import { SheetUnderLight } from './sheet-under-light.js';
 import { Sounder } from './sounder.js';
+import { Tray } from './tray.js';
 
 /** What the board has when a rehearsal begins. */
 export type Beginning = 'sent' | 'fresh';
@@ -24,12 +29,17 @@ export class Rehearsal {
   readonly knobDown = signal(false);
   readonly knobClicks = signal(0);
   readonly sounder = new Sounder();
-  readonly #sheet = signal(new SheetUnderLight(boathousePrint()));
   readonly #onDesk: PrintOnDesk;
+  readonly #sheet: Signal<SheetUnderLight>;
+  readonly #tray = signal(new Tray());
+  /** What the negative of the sheet was made from. */
+  #scan: ScanPixels | undefined;
+  #job: MessageOf<'status'>['job'] = 'none';
   #board = new CoreBoard({ powered: false });
 
   constructor(onDesk: PrintOnDesk) {
     this.#onDesk = onDesk;
+    this.#sheet = signal(this.#sheetFor(boathousePrint()));
   }
 
   /** What lay on the desk when the rehearsal began. */
@@ -41,9 +51,14 @@ export class Rehearsal {
     return this.#sheet.value;
   }
 
+  get tray(): Tray {
+    return this.#tray.value;
+  }
+
   /** Begins anew where something else lies on the desk by now. */
   async takeFromDesk(): Promise<void> {
-    if (isRehearsable(this.#onDesk, this.print)) await this.begin(this.beginning.peek());
+    const isAnother = isRehearsable(this.#onDesk, this.print) || this.#scan !== this.#scanOnDesk;
+    if (isAnother) await this.begin(this.beginning.peek());
   }
 
   /** The board just now: another one after each beginning. */
@@ -60,17 +75,28 @@ export class Rehearsal {
     this.#board = board;
     this.#watch(board);
     board.advanceUs(START_US);
-    if (beginning === 'sent') await this.#bringRecipe(board);
+    await this.#connect(board, beginning);
     this.beginning.value = beginning;
     this.#pace();
   }
 
-  /** A clean sheet, for the print on the desk; one that cannot be printed leaves the one before it. */
+  /** A clean sheet, for print and negative on the desk; a print that cannot be made leaves the one before it. */
   #takeSheet(): void {
     const [recipe, planned] = [this.#onDesk.recipe.peek(), this.#onDesk.planned.peek()];
     if (isRehearsable(this.#onDesk, this.print) && 'plan' in planned)
-      this.#sheet.value = new SheetUnderLight({ recipe, plan: planned.plan });
+      this.#sheet.value = this.#sheetFor({ recipe, plan: planned.plan });
+    else if (this.#scan !== this.#scanOnDesk) this.#sheet.value = this.#sheetFor(this.print);
     else this.sheet.takeAway();
+  }
+
+  #sheetFor(print: RehearsedPrint): SheetUnderLight {
+    const scan = this.#scanOnDesk;
+    this.#scan = scan;
+    return new SheetUnderLight(print, () => negativeOnDesk(scan));
+  }
+
+  get #scanOnDesk(): ScanPixels | undefined {
+    return pictureOf(this.#onDesk).scan.peek();
   }
 
   runAt(speed: number): void {
@@ -96,13 +122,32 @@ export class Rehearsal {
     this.#board.runAt(isPressed ? 1 : this.speed.value);
   }
 
-  async #bringRecipe(board: CoreBoard): Promise<void> {
+  async #connect(board: CoreBoard, beginning: Beginning): Promise<void> {
     const laptop = new PageLaptop(board, {
-      moved: (moved) => this.sheet.move(moved, board.nowUs),
-      status: ({ job }) => this.sheet.work(job === 'recipe'),
+      moved: (moved) => this.#move(moved, board.nowUs),
+      status: ({ job }) => {
+        this.#job = job;
+      },
+      logged: (entry) => {
+        if (entry.type === 'exposure') this.sheet.lit(entry);
+        else this.sheet.begin(entry, named(this.print.recipe).name);
+      },
     });
     await laptop.greet();
-    await laptop.bring(toBoardRecipe(named(this.print.recipe)));
+    this.#tray.value = new Tray(await laptop.developer());
+    if (beginning === 'sent') await laptop.bring(toBoardRecipe(named(this.print.recipe)));
+  }
+
+  #move(moved: MessageOf<'moved'>, nowUs: number): void {
+    const { sheet } = this;
+    sheet.given.move(moved, nowUs);
+    if (this.#job !== 'process') return;
+    this.tray.move(moved, nowUs, () => {
+      if (sheet.given.isNone) return undefined;
+      const brought = sheet.picture(nowUs);
+      sheet.takeAway();
+      return brought;
+    });
   }
 
   #watch(board: CoreBoard): void {
@@ -118,7 +163,7 @@ export class Rehearsal {
       })
       .on('lamp', ({ on }) => {
         this.lampOn.value = on;
-        this.sheet.light(on, board.nowUs);
+        this.sheet.given.light(on, board.nowUs);
       })
       .on('tone', ({ hz, volumePercent }) => this.sounder.sound(hz, volumePercent));
   }
