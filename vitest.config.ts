@@ -23,8 +23,8 @@ export default defineConfig({
       'tests/setup/guest-not-run.ts',
     ],
     sequence: { sequencer: LongestFirst },
-    // One worker a core: by default one core is left idle, which on two is half of them.
-    maxWorkers: '100%',
+    // More workers than cores: many tests wait for a terminal, a browser or a program, and a core waited with them.
+    maxWorkers: '150%',
     testTimeout: 60_000,
     hookTimeout: 60_000,
   },

@@ -11,7 +11,7 @@ import { boardTestsRun } from './rig/requirements.js';
 /** How much of a change is done when the power fails: nothing, half of its bits, nearly all. */
 const likelyDone = [0, 0.5, 0.95];
 /** Of so many changes that follow each other one is cut into, in turn at one of these; CI cuts into each. */
-const CHANGES_A_CUT = Number(process.env.TREADLE_CHANGES_A_CUT ?? 4);
+const CHANGES_A_CUT = Number(process.env.TREADLE_CHANGES_A_CUT ?? 8);
 /** Each is cut into at all of them. */
 const soak = process.env.TREADLE_SOAK === '1';
 

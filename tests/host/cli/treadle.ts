@@ -9,7 +9,7 @@ export interface Ran {
 }
 
 /** The built command line, as the package's `bin` names it. */
-export const treadlePath = join(projectRoot, 'dist/host/cli/main.js');
+export const treadlePath = join(projectRoot, 'dist/library/js/main.js');
 
 /** Runs `treadle` with these words in a process of its own, as a shell does. */
 export function treadle(

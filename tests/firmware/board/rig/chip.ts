@@ -17,6 +17,7 @@ const XIP_END = 0x1400_0000;
 const XIP_CACHED_END = 0x1100_0000;
 const RAM_BYTES = 264 * 1024;
 const RAM = 0x2000_0000;
+const RAM_END = RAM + RAM_BYTES;
 const HARD_FAULT = 3;
 const RESETS_USBCTRL = 1 << 24;
 /** ARMv6-M: 15 cycles into an exception and as many out of it (Cortex-M0+ manual, section 3.6). */
@@ -85,6 +86,7 @@ export class Chip extends RP2040 {
   readonly #ssi: Ssi;
   readonly #resets: Resets;
   readonly #flashView: DataView;
+  readonly #ramView: DataView;
   #stallCycles = 0;
   #lastLine = -1;
   #faulted = false;
@@ -93,6 +95,7 @@ export class Chip extends RP2040 {
     super();
     this.time = clockOf(this);
     this.#flashView = new DataView(flash.bytes.buffer);
+    this.#ramView = new DataView(this.sram.buffer);
     this.#ssi = new Ssi(this, flash, {
       nowUs: () => this.exactUs,
       stall: (cycles) => this.stall(cycles),
@@ -203,6 +206,8 @@ export class Chip extends RP2040 {
 
   override readUint32(address: number): number {
     const at = address >>> 0;
+    // First what is read most: the emulator's own ways to a word of RAM are long.
+    if (at >= RAM && at < RAM_END && at % 4 === 0) return this.#ramView.getUint32(at - RAM, true);
     if (at >= XIP && at < XIP_END) {
       if (at % 4 !== 0) this.#faulted = true;
       this.#readFlash(at);
@@ -225,6 +230,10 @@ export class Chip extends RP2040 {
 
   override writeUint32(address: number, value: number): void {
     const at = address >>> 0;
+    if (at >= RAM && at < RAM_END && at % 4 === 0) {
+      this.#ramView.setUint32(at - RAM, value, true);
+      return;
+    }
     if ((at >= XIP && at < XIP_END) || at % 4 !== 0) {
       this.#faulted = true;
       return;

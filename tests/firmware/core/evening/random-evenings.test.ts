@@ -4,7 +4,8 @@ import { boathouse } from './boathouse.js';
 import { EveningBench } from './evening-bench.js';
 import { brokenPrompt } from './prompts.js';
 
-const EVENTS = 1_000_000;
+/** CI goes on for a million. */
+const EVENTS = Number(process.env.TREADLE_EVENTS ?? 300_000);
 const EVENTS_AN_EVENING = 20_000;
 /** The limit of the light for focusing. */
 const FOCUS_LIMIT_US = 180_000_000;
