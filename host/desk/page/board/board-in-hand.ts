@@ -2,6 +2,7 @@ import { signal } from '@preact/signals';
 import { limits } from '../../../../shared-protocol/limits.js';
 import { type Recipe, writeRecipe } from '../../../recipe/index.js';
 import type { BathTold, BoardNews, BoardNow, SentTold, SettingTold } from '../../server/board/told.js';
+import { withName } from '../print/kept-print.js';
 import { answerTo, ask } from '../server-link.js';
 
 const LAST_KEPT = 8;
@@ -36,7 +37,8 @@ export class BoardInHand {
   send(recipe: Recipe, asNext = false): Promise<void> {
     return this.#do(async () => {
       this.over.value = '';
-      const sent = await ask<SentTold>('/api/board/print', { recipe: writeRecipe(recipe), asNext });
+      const asked = { recipe: writeRecipe(withName(recipe)), asNext };
+      const sent = await ask<SentTold>('/api/board/print', asked);
       if ('over' in sent) this.over.value = sent.over;
       else this.came.value = sent.words;
     });

@@ -72,7 +72,7 @@ function Jobs({ board, print }: Props) {
         <progress aria-label={progress.value.what} value={progress.value.done} max={progress.value.all} />
       )}
       <p role="status" class="came">
-        {shownText(board.came.value)}
+        {board.came.value.split('\n').map(shownText).join(' ')}
       </p>
       <p role="alert">{shownText(board.trouble.value)}</p>
     </section>

@@ -73,7 +73,6 @@ export class Keeping {
 
   #next() {
     const recipe = nextVersion(this.#print.recipe.peek(), this.#print.origin.peek(), new Date());
-    if (recipe.title === '') throw new UnreadableText('Give the print a title first.');
     const planned = this.#print.planned.peek();
     if ('refusal' in planned) throw new UnreadableText(`This cannot be printed: ${planned.refusal}`);
     return recipe;

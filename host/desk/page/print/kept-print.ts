@@ -1,6 +1,12 @@
 /** Where the print on the desk came from, and how it is kept: in the archive, as a file, and until the next start. */
 import { changedByHand } from '../../../recipe/changed-by-hand.js';
-import { fileFromRecipe, nameFromTitle, type Recipe, readRecipe } from '../../../recipe/index.js';
+import {
+  fileFromRecipe,
+  nameFromTitle,
+  type Recipe,
+  readRecipe,
+  UnreadableText,
+} from '../../../recipe/index.js';
 import { changedFileText, newFileText } from '../../../recipe/reading/changed-file.js';
 import { usualRecipe } from '../../../recipe/usual-recipe.js';
 
@@ -26,8 +32,14 @@ const kind = { read: (text: string) => readRecipe(text), file: fileFromRecipe };
 
 /** The recipe as a version to keep: with a name, a number and what was changed. */
 export function nextVersion(recipe: Recipe, { before }: Origin, at: Date): Recipe {
-  const named = { ...recipe, name: recipe.name || nameFromTitle(recipe.title) };
+  const named = withName(recipe);
   return before?.name === named.name ? changedByHand(before, named, at) : named;
+}
+
+/** A new print is called by its title. @throws UnreadableText for one without */
+export function withName(recipe: Recipe): Recipe {
+  if (recipe.title === '') throw new UnreadableText('Give the print a title first.');
+  return { ...recipe, name: recipe.name || nameFromTitle(recipe.title) };
 }
 
 /** What is on the desk may have come there from elsewhere, as a print that is made again: then no file is its own. */
