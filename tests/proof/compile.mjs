@@ -1,9 +1,9 @@
 /**
  * Compiles the proofs that are programs of their own (bench, soak, mutation) to dist/proof, with the core where the
- * library looks for it: beside itself.
+ * library looks for it, beside itself, and the desk's page.
  */
 import { execFileSync } from 'node:child_process';
-import { copyFileSync, mkdirSync } from 'node:fs';
+import { copyFileSync, cpSync, mkdirSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 
 const at = (path) => fileURLToPath(new URL(`../../${path}`, import.meta.url));
@@ -17,3 +17,4 @@ execFileSync(
 );
 mkdirSync(at('dist/proof'), { recursive: true });
 copyFileSync(at('dist/core.wasm'), at('dist/proof/core.wasm'));
+cpSync(at('dist/library/desk'), at('dist/proof/library/desk'), { recursive: true });

@@ -1,13 +1,10 @@
-import { existsSync } from 'node:fs';
 import axe from 'axe-core';
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
 import { expect } from 'vitest';
-
-/** Debian's, the small one first. */
-const places = ['/usr/bin/chromium-headless-shell', '/usr/bin/chromium'];
+import { chromiumOptions } from './chromium-options.js';
 
 /** The browser that the tests of the desk's page run in; undefined where none is installed. */
-export const chromiumPath: string | undefined = places.find((path) => existsSync(path));
+export const chromiumPath: string | undefined = chromiumOptions?.executablePath;
 
 /** Whether they must run: in CI, or where somebody says so. */
 export const pageTestsAreRequired = Boolean(process.env.CI) || process.env.TREADLE_REQUIRE_PAGE === '1';
@@ -15,16 +12,9 @@ export const pageTestsAreRequired = Boolean(process.env.CI) || process.env.TREAD
 /** Whether they run here: for `describe.runIf`. */
 export const pageTestsRun: boolean = pageTestsAreRequired || chromiumPath !== undefined;
 
-/** Nothing of its own goes to any other computer. Its sandbox cannot be had by root, as whom CI runs. */
-const args = [
-  ...(process.getuid?.() === 0 ? ['--no-sandbox'] : []),
-  ...['--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking'],
-  ...['--disable-component-update', '--disable-sync', '--mute-audio'],
-];
-
 /** A real browser with an empty profile. */
 export function launchChromium(): Promise<Browser> {
-  return chromium.launch({ executablePath: chromiumPath!, args });
+  return chromium.launch(chromiumOptions);
 }
 
 /** A page in a window of its own, and all that it asked for and complained of. */

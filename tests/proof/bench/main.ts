@@ -5,6 +5,7 @@ import { archiveGrowth } from './archive-growth.js';
 import { boardFigures } from './board.js';
 import { coreEvents } from './core-events.js';
 import { deskFrames } from './desk.js';
+import { deskPage } from './desk-page.js';
 import { entrySize } from './entry-size.js';
 import { faultsSurvived } from './faults.js';
 import { hostDecode } from './host-decode.js';
@@ -27,7 +28,7 @@ const sections: Record<string, () => Section | Promise<Section> | Promise<Sectio
   strips: stripsNeeded,
   light: lightGiven,
   preview,
-  desk: async () => [await deskFrames(), await nightsListed()],
+  desk: async () => [await deskFrames(), await nightsListed(), ...(await deskPage())],
   faults: faultsSurvived,
   board: boardFigures,
 };

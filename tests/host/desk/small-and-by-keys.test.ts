@@ -1,0 +1,111 @@
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { browserAndServer } from './browser-and-server.js';
+import { openWatched, pageTestsRun } from './chromium.js';
+import { lookAt } from './look-at.js';
+
+const CONTROLS =
+  'button, input, select, textarea, summary, [role="button"], [role="slider"], [role="spinbutton"]';
+const views = ['The print', 'Rehearse an evening'] as const;
+
+/** What of the page lies beyond its sides, or is cut off by what it stands in. */
+function cutOff(page: Page): Promise<string[]> {
+  return page.evaluate(() => {
+    const shown = [...document.body.querySelectorAll<HTMLElement>('*')].filter(
+      (one) => one.checkVisibility({ visibilityProperty: true }) && !one.matches('.unseen, svg *, option'),
+    );
+    const width = document.documentElement.clientWidth;
+    const beyond = shown.filter((one) => {
+      const { left, right } = one.getBoundingClientRect();
+      return left < -1 || right > width + 1;
+    });
+    // What is typed may be longer than its field; a figure may not.
+    const isTyped = (one: HTMLElement) => one.matches('input:not([role])');
+    const cut = shown.filter(
+      (one) =>
+        !isTyped(one) &&
+        getComputedStyle(one).overflowX !== 'visible' &&
+        one.scrollWidth > one.clientWidth + 1,
+    );
+    const sideways = document.documentElement.scrollWidth > width ? ['the page'] : [];
+    return [...sideways, ...[...beyond, ...cut].map((one) => one.outerHTML.slice(0, 120))];
+  });
+}
+
+describe.runIf(pageTestsRun)('in a browser, the desk', () => {
+  const desk = browserAndServer();
+
+  // WCAG 2.2, 1.4.4: at 200 % a window has half as many of the page's pixels. One page for all: each draws its picture anew.
+  it('is not cut off at 200 % nor on a phone, and each control of its order of work takes a finger there', async () => {
+    const { page, finish } = await openWatched(desk.browser, { hasTouch: true });
+    await page.goto(desk.server.url);
+    for (const [name, width] of [
+      ['at 200 %', 640],
+      ['on a phone', 360],
+    ] as const) {
+      await page.setViewportSize({ width, height: 640 });
+      for (const view of views) {
+        await page.getByRole('button', { name: view }).click();
+        expect(await cutOff(page), `${view} ${name}`).toEqual([]);
+        await lookAt(page, `${view} ${name}`);
+      }
+    }
+    await page.getByRole('button', { name: views[0] }).tap();
+    const controls = page.locator('.passes').locator(CONTROLS);
+    const count = await controls.count();
+    expect(count).toBeGreaterThan(20);
+    for (let at = 0; at < count; at++) await controls.nth(at).tap({ trial: true });
+    await page.getByRole('button', { name: 'dodge in burn sky' }).tap();
+    await page.getByRole('button', { name: 'take burn far hills away' }).tap();
+    const kinds = await page.locator('.task .kind').allTextContents();
+    expect(kinds).toEqual(['base', 'dodge', 'dodge', 'burn', 'dodge']);
+    await finish();
+  });
+
+  it('is gone through by the Tab key in the order of the page, all of it, and shows where one is', async () => {
+    const { page, finish } = await openWatched(desk.browser);
+    await page.goto(desk.server.url);
+    await page.locator('.picture canvas[data-drawn]').waitFor();
+    await page.evaluate((controls) => {
+      const all = [...document.querySelectorAll<HTMLElement>(controls)];
+      for (const [at, one] of all
+        .filter((each) => each.checkVisibility() && !each.matches(':disabled'))
+        .entries())
+        one.dataset.nth = String(at);
+    }, CONTROLS);
+    const visited: string[] = [];
+    const unmarked: string[] = [];
+    for (;;) {
+      await page.keyboard.press('Tab');
+      const now = await page.evaluate(() => {
+        const one = document.activeElement as HTMLElement;
+        const around = [one, ...one.querySelectorAll('*')].map((each) => getComputedStyle(each));
+        // A ring, or for an area on the sheet a broader line under its own (picture.css).
+        const isMarked = around.some(
+          ({ outlineStyle, strokeWidth }) => outlineStyle !== 'none' || strokeWidth === '9px',
+        );
+        return {
+          nth: one.dataset.nth,
+          isMarked,
+          html: one.outerHTML.slice(0, 100),
+          isOut: one.matches('body'),
+        };
+      });
+      if (now.isOut || visited.includes(now.nth ?? '')) break;
+      // An area that has the focus shows fields of its own.
+      if (now.nth !== undefined) visited.push(now.nth);
+      if (!now.isMarked) unmarked.push(now.html);
+    }
+    const missed = await page.evaluate(
+      (seen) =>
+        [...document.querySelectorAll<HTMLElement>('[data-nth]')]
+          .filter((one) => !seen.includes(one.dataset.nth!))
+          .map((one) => one.outerHTML.slice(0, 100)),
+      visited,
+    );
+    expect(missed).toEqual([]);
+    expect(unmarked).toEqual([]);
+    expect(visited).toEqual([...visited].sort((one, other) => Number(one) - Number(other)));
+    await finish();
+  });
+});
