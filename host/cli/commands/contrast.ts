@@ -7,7 +7,7 @@ import {
   contrastFromStrip,
 } from '../../daylight/contrast/contrast.js';
 import { neededRangeFromDensities } from '../../daylight/contrast/densitometer.js';
-import { seconds } from '../../figures.js';
+import { contrastWords } from '../../daylight/revise/account-words.js';
 import { readExposure } from '../../recipe/text/time-text.js';
 import { examples, filtersOption, jsonOption } from '../options.js';
 import { readOption } from '../read-options.js';
@@ -74,7 +74,7 @@ async function contrast(options: ContrastOptions): Promise<void> {
       ? fromStrip(options, tables)
       : fromDensities(options.densities, options, tables);
   if (options.json) printJson({ ...advice, baseMs: baseMs ?? null });
-  else print(words(advice, baseMs));
+  else print([...contrastWords(advice, baseMs), ...adviceLines(advice.cautions)].join('\n'));
 }
 
 interface Told {
@@ -111,16 +111,4 @@ function fromDensities(text: string, { light, image, flare }: ContrastOptions, t
 function number(option: string, text: string): number {
   if (/^\s*\d+(\.\d+)?\s*$/.test(text)) return Number(text);
   throw new UsageError(`${option}: '${text}' is not a number`);
-}
-
-function words({ neededR, grade, filter, cautions }: ContrastAdvice, baseMs: number | undefined): string {
-  return [
-    `The negative needs a paper of ISO R${Number(neededR.toFixed(1))}.`,
-    `Nearest grade: ${grade.grade}.`,
-    ...(filter
-      ? [`Nearest filter: ${filter.filter}${filter.rangeR === undefined ? '' : ` (R${filter.rangeR})`}.`]
-      : []),
-    ...(baseMs === undefined ? [] : [`New base: ${seconds(baseMs)}.`]),
-    ...adviceLines(cautions),
-  ].join('\n');
 }

@@ -1,8 +1,6 @@
 import type { Command } from 'commander';
-import { filterText } from '../../daylight/filters/filter-table.js';
+import { filterWords } from '../../daylight/revise/account-words.js';
 import { refilterRecipe } from '../../daylight/revise/revise.js';
-import { seconds } from '../../figures.js';
-import { formatStops } from '../../recipe/index.js';
 import { loadPlanner } from '../../recipe/planner/index.js';
 import { type NewVersionOptions, tellNewVersion } from '../new-version.js';
 import { examples, filtersOption, forceOption, jsonOption, outputOption } from '../options.js';
@@ -41,11 +39,6 @@ async function filter(path: string, options: FilterOptions): Promise<void> {
     options.to,
     new Date(),
   );
-  const before = formatStops(recipe.passes[pass - 1]!.stops120);
-  const words = [
-    `pass ${pass}: ${filterText(account.filter)}, ${before} to ${formatStops(account.stops120)} stop`,
-    account.because,
-    seconds(account.doseMs),
-  ].join('\n');
+  const words = filterWords(pass, recipe.passes[pass - 1]!, account).join('\n');
   await tellNewVersion(changed, { words, data: account }, options);
 }

@@ -1,8 +1,8 @@
 import type { Command } from 'commander';
-import { type FilterTable, filterEntry, filterText } from '../../daylight/filters/filter-table.js';
-import { type SplitAccount, splitRecipe } from '../../daylight/revise/split-recipe.js';
-import { seconds } from '../../figures.js';
-import { formatStops, readExposure } from '../../recipe/index.js';
+import { type FilterTable, filterEntry } from '../../daylight/filters/filter-table.js';
+import { splitWords } from '../../daylight/revise/account-words.js';
+import { splitRecipe } from '../../daylight/revise/split-recipe.js';
+import { readExposure } from '../../recipe/index.js';
 import { loadPlanner } from '../../recipe/planner/index.js';
 import { type NewVersionOptions, tellNewVersion } from '../new-version.js';
 import { examples, filtersOption, forceOption, jsonOption, outputOption } from '../options.js';
@@ -48,23 +48,8 @@ async function split(path: string, options: SplitOptions): Promise<void> {
     hard: lightOf('--hard', options.hard, table),
   };
   const { recipe: changed, account } = splitRecipe(loadPlanner(), recipe, strips, new Date());
-  await tellNewVersion(changed, { words: words(account), data: account }, options);
-}
-
-function words(account: SplitAccount): string {
-  const { baseMs, hardMs, passes, dodged, burns } = account;
-  const [soft, hard] = passes;
-  return [
-    `base ${seconds(baseMs)} through ${filterText(soft.filter)}`,
-    `then ${seconds(hardMs)} through ${filterText(hard.filter)}, ${formatStops(hard.stops120)} stop from the base`,
-    ...dodged.map((label) => `dodge '${label}' in both, by as many stops of each as before of the whole`),
-    ...burns.map(
-      ({ label, beforeStops120, stops120, doseMs }) =>
-        `burn '${label}' ${formatStops(beforeStops120)} to ${formatStops(stops120)} stop of the new base, so that it stays ${seconds(doseMs)}`,
-    ),
-  ]
-    .map((line) => cleanText(line, 'lines'))
-    .join('\n');
+  const words = splitWords(account).map((line) => cleanText(line, 'lines'));
+  await tellNewVersion(changed, { words: words.join('\n'), data: account }, options);
 }
 
 /** The filter has to be one that the table has, as everywhere: a slip of the finger would be printed through. */

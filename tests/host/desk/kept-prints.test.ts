@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { afterAll, describe, expect, it } from 'vitest';
 import { type DeskServer, openDeskServer, printsRoom } from '../../../host/desk/index.js';
+import { readRecipe, writeRecipe } from '../../../host/recipe/index.js';
 import { projectRoot } from '../../../shared-protocol/project.js';
 import { treadle } from '../cli/treadle.js';
 import { browserAndServer } from './browser-and-server.js';
@@ -57,6 +58,49 @@ describe.runIf(pageTestsRun)('in a browser, prints', () => {
     expect(undated(readFileSync(own, 'utf8'))).toBe(
       undated(readFileSync(join(folder, 'by-command.json'), 'utf8')),
     );
+    await finish();
+  });
+
+  it('whose filter was changed, base split and named anew there are what the commands make of them, byte for byte', async () => {
+    const [own, refiltered, split, named] = ['worked', 'refiltered', 'split', 'named'].map((name) =>
+      join(folder, `${name}.json`),
+    ) as [string, string, string, string];
+    writeFileSync(own, writeRecipe(readRecipe(byHand)));
+    for (const command of [
+      ['filter', own, '--pass', '2', '--to', '4', '-o', refiltered],
+      ['split', refiltered, '--soft', '00:8s', '--hard', '5:12s', '-o', split],
+      // The patch a third of a stop above the base of 8 s: 8 s x 2^(1/3).
+      ['change', split, '--set', 'name=boathouse-split', '--set', 'base=10.079s', '--output', named],
+    ])
+      expect(await treadle(command)).toMatchObject({ code: 0 });
+    const { page, finish } = await openWatched(desk.browser);
+    await page.goto(desk.server.url);
+    await page.getByRole('button', { name: 'Open', exact: true }).click();
+    await page.getByRole('button', { name: 'worked.json' }).click();
+    await page.getByText('worked.json is on the desk').waitFor();
+    await page.getByText('Filters and contrast').click();
+    const other = page.getByRole('group', { name: 'Another filter' });
+    await other.getByRole('combobox', { name: 'for' }).selectOption('burn sky, filter 00');
+    await other.getByRole('combobox', { name: 'to' }).selectOption('filter 4');
+    await other.getByRole('button').click();
+    await other.getByText("Filter 00 to filter 4: time x 2 (table 'common filters')").waitFor();
+    const base = page.getByRole('group', { name: 'Split the base' });
+    await base.getByRole('textbox', { name: 'highlights right at' }).fill('8s');
+    await base.getByRole('textbox', { name: 'shadows right at' }).fill('12s');
+    await base.getByRole('button', { name: 'Split it' }).click();
+    await page.getByRole('spinbutton', { name: 'stops of base hard' }).waitFor();
+    await page.getByRole('button', { name: 'Undo' }).click();
+    expect(await page.getByRole('spinbutton', { name: 'stops of base hard' }).count()).toBe(0);
+    await page.getByRole('button', { name: 'Redo' }).click();
+    await page.getByText('The strip that would find the base').click();
+    await page.getByRole('combobox', { name: 'what was right' }).selectOption('patch 5, 10.079 s');
+    await page.getByRole('button', { name: 'Make it the base' }).click();
+    const name = page.getByRole('textbox', { name: 'name on the board' });
+    await name.fill('Boathouse-split');
+    await name.press('Enter');
+    await page.getByRole('button', { name: 'Write the file' }).click();
+    await page.getByText(/'boathouse-split' version \d+ is in .*worked.json/).waitFor();
+    expect(undated(readFileSync(own, 'utf8'))).toBe(undated(readFileSync(named, 'utf8')));
     await finish();
   });
 

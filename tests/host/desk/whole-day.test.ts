@@ -99,6 +99,9 @@ describe.runIf(pageTestsRun && process.platform !== 'win32')('in a browser, a da
     await fillIn(page, 'spinbutton', 'base', baseSeconds);
     await page.getByText('The strip that would find the base').click();
     await page.getByRole('cell', { name: '11.310 s' }).first().waitFor();
+    await page.getByRole('button', { name: 'Send this strip' }).click();
+    await page.getByText('The strip is on board').waitFor();
+    await expect.poll(() => simulated.panel.join()).toContain('7 patches, 1/3 st');
     await lookAt(page, 'day 3, the base');
 
     await page.getByRole('button', { name: 'The board' }).click();

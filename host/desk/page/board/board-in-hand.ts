@@ -60,7 +60,7 @@ export class BoardInHand {
     return this.#do(async () => {
       const [now] = await ask<SettingTold[]>('/api/board/settings', { name, value });
       this.settings.value = this.settings.value.map((one) => (one.name === name ? now! : one));
-      this.came.value = `${name} is ${now!.value}.`;
+      this.came.value = `The setting ${name} is ${now!.value}.`;
     });
   }
 

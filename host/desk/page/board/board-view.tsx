@@ -1,5 +1,5 @@
 import type { PrintOnDesk } from '../print/print-on-desk.js';
-import { shownText } from '../shell/shown-text.js';
+import { sentence, shownText } from '../shell/shown-text.js';
 import type { View } from '../shell/view.js';
 import { Baths } from './baths.js';
 import { BoardInHand } from './board-in-hand.js';
@@ -62,7 +62,7 @@ function Jobs({ board, print }: Props) {
       </p>
       {over.value !== '' && (
         <p>
-          {shownText(over.value)}{' '}
+          {sentence(shownText(over.value))}{' '}
           <button type="button" onClick={() => void board.send(print.recipe.value, true)}>
             Send it as the next version
           </button>
@@ -72,9 +72,9 @@ function Jobs({ board, print }: Props) {
         <progress aria-label={progress.value.what} value={progress.value.done} max={progress.value.all} />
       )}
       <p role="status" class="came">
-        {board.came.value.split('\n').map(shownText).join(' ')}
+        {sentence(board.came.value.split('\n').map(shownText).join(' '))}
       </p>
-      <p role="alert">{shownText(board.trouble.value)}</p>
+      <p role="alert">{sentence(shownText(board.trouble.value))}</p>
     </section>
   );
 }

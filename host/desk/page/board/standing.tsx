@@ -1,4 +1,5 @@
 import type { BoardNow } from '../../server/board/told.js';
+import { sentence, shownText } from '../shell/shown-text.js';
 import type { BoardInHand } from './board-in-hand.js';
 
 interface Props {
@@ -20,7 +21,7 @@ export function Standing({ board }: Props) {
             <p class="lamp">{lampWords(lampIsOn.value)}</p>
             <ul aria-label="What happened last">
               {happened.value.map((words, index) => (
-                <li key={index}>{words}</li>
+                <li key={index}>{sentence(shownText(words))}</li>
               ))}
             </ul>
           </div>
@@ -55,9 +56,9 @@ function standsWords(now: BoardNow): string {
     case 'looking':
       return 'Looking for the board...';
     case 'none':
-      return now.words;
+      return sentence(now.words);
     case 'lost':
-      return `${now.words} It is looked for, and all goes on when it is back.`;
+      return `${sentence(now.words)} It is looked for, and all goes on when it is back.`;
     case 'there': {
       const { id, name, path, version } = now;
       return `${name === '' ? `Board ${id}` : `${name} (${id})`} at ${path}, version ${version}`;

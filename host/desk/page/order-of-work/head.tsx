@@ -1,4 +1,10 @@
-import { formatAperture10, formatDryDown10, formatTime, type Recipe } from '../../../recipe/index.js';
+import {
+  formatAperture10,
+  formatDryDown10,
+  formatTime,
+  nameFromTitle,
+  type Recipe,
+} from '../../../recipe/index.js';
 import { newStep, type PrintOnDesk } from '../print/print-on-desk.js';
 import { shownText } from '../shell/shown-text.js';
 import * as read from './read-fields.js';
@@ -15,10 +21,16 @@ export function Head({ print }: Props) {
   const recipe = print.recipe.value;
   const change = (to: Partial<Recipe>, step: string) => print.change({ ...print.recipe.value, ...to }, step);
   const once = (to: Partial<Recipe>) => change(to, newStep('head'));
-  const { title, negative, paper, aperture10, magnification1000, dryDown10, baseMs, notes } = recipe;
+  const { name, title, negative, paper, aperture10, magnification1000, dryDown10, baseMs, notes } = recipe;
   return (
     <div class="head">
       <TypedField label="title" text={title} read={read.readTitle} take={(to) => once({ title: to })} />
+      <TypedField
+        label="name on the board"
+        text={name || nameFromTitle(title)}
+        read={read.readName}
+        take={(to) => print.rename(to)}
+      />
       <TypedField
         label="negative"
         text={negative}

@@ -1,12 +1,13 @@
 import { recipeAdvice } from '../../../daylight/advice.js';
 import { filterAdvice } from '../../../daylight/filters/filter-advice.js';
-import { commonFilterTable } from '../../../daylight/filters/filter-table.js';
 import { seconds } from '../../../figures.js';
 import { loadPlanner, type RecipePlan } from '../../../recipe/planner/index.js';
 import { newStep, type PrintOnDesk } from '../print/print-on-desk.js';
 import { AdviceList } from './advice-list.js';
 import { withNewPass } from './edits.js';
 import { Faults } from './faults.js';
+import { filterTable } from './filter-table.js';
+import { FiltersAndContrast } from './filters-and-contrast.js';
 import { Head } from './head.js';
 import { LampLine } from './lamp-line.js';
 import { PassLine } from './pass-line.js';
@@ -26,6 +27,7 @@ export function Work({ print }: Props) {
       <h2 id="work">The order of work</h2>
       <Head print={print} />
       <Faults print={print} />
+      <Heads />
       <ol class="passes">
         {passes.map((pass, at) => (
           <PassLine key={at} print={print} at={at} pass={pass} planned={plan?.passes[at]} />
@@ -43,13 +45,25 @@ export function Work({ print }: Props) {
         ))}
       </p>
       <datalist id="filters">
-        {commonFilterTable.filters.map(({ filter }) => (
+        {filterTable.value.filters.map(({ filter }) => (
           <option value={filter} key={filter} />
         ))}
       </datalist>
       {plan && <Carried plan={plan} />}
       <StripToBase print={print} />
+      <FiltersAndContrast print={print} />
     </section>
+  );
+}
+
+/** For the eye: each field says what it is by itself. */
+function Heads() {
+  return (
+    <div class="heads" aria-hidden="true">
+      {['area', 'filter', 'stops', 'light'].map((head) => (
+        <span key={head}>{head}</span>
+      ))}
+    </div>
   );
 }
 
@@ -63,7 +77,7 @@ function Carried({ plan }: { readonly plan: RecipePlan }) {
       </h3>
       <LampLine plan={plan} />
       <AdviceList
-        advice={[...recipeAdvice(planner, plan), ...filterAdvice(planner, commonFilterTable, plan)]}
+        advice={[...recipeAdvice(planner, plan), ...filterAdvice(planner, filterTable.value, plan)]}
       />
     </>
   );

@@ -3,10 +3,14 @@ import { limits } from '../../../../shared-protocol/limits.js';
 import { stripAdvice } from '../../../daylight/advice.js';
 import { seconds } from '../../../figures.js';
 import { minus } from '../../../pages/map/work.js';
-import { formatStops, type Recipe } from '../../../recipe/index.js';
+import { formatStops } from '../../../recipe/index.js';
 import { loadPlanner, PlanError, type StripRequest } from '../../../recipe/planner/index.js';
 import type { PrintOnDesk } from '../print/print-on-desk.js';
+import { hasServer } from '../server-link.js';
+import { sentence } from '../shell/shown-text.js';
 import { AdviceList } from './advice-list.js';
+import { PatchThatWasRight } from './patch-that-was-right.js';
+import { StripToBoard } from './strip-to-board.js';
 
 const steps120 = [60, 40, 30, 20];
 const STEP120 = 40;
@@ -46,27 +50,26 @@ export function StripToBase({ print }: Props) {
           </select>
         </label>
       </p>
-      <Patches recipe={print.recipe.value} step120={step120} patches={patches} />
+      <Strip print={print} step120={step120} patches={patches} />
     </details>
   );
 }
 
-interface Wanted {
-  readonly recipe: Recipe;
+interface StripProps extends Props {
   readonly step120: number;
   readonly patches: number;
 }
 
-function Patches(wanted: Wanted) {
-  const found = planned(wanted);
+function Strip({ print, step120, patches }: StripProps) {
+  const found = planned(print.recipe.value.baseMs, step120, patches);
   if ('refusal' in found)
     return (
       <p class="fault" role="alert">
         {found.refusal}
       </p>
     );
-  const { plan } = found;
-  const middle = Math.floor((wanted.patches - 1) / 2);
+  const { plan, request } = found;
+  const middle = Math.floor((patches - 1) / 2);
   return (
     <>
       <table>
@@ -84,7 +87,7 @@ function Patches(wanted: Wanted) {
             <tr key={patch}>
               <td class="number">{patch}</td>
               <td class="number">{seconds(doseMs)}</td>
-              <td class="number">{minus(formatStops((at - middle) * wanted.step120))}</td>
+              <td class="number">{minus(formatStops((at - middle) * step120))}</td>
               <td class="number">{seconds(plan.exposures[at]!.doseMs)}</td>
             </tr>
           ))}
@@ -94,20 +97,22 @@ function Patches(wanted: Wanted) {
         The whole strip gets the first light; then cover it patch by patch, the lightest first.
       </p>
       <AdviceList advice={stripAdvice(plan)} />
+      {hasServer() && <StripToBoard print={print} request={request} />}
+      <PatchThatWasRight print={print} plan={plan} />
     </>
   );
 }
 
-function planned({ recipe, step120, patches }: Wanted) {
+function planned(baseMs: number, step120: number, patches: number) {
   const planner = loadPlanner();
-  const firstMs = planner.timeAtStopsMs(recipe.baseMs, -step120 * Math.floor((patches - 1) / 2));
+  const firstMs = planner.timeAtStopsMs(baseMs, -step120 * Math.floor((patches - 1) / 2));
   if (firstMs === undefined)
-    return { refusal: 'the base is too short for so wide a strip: take a smaller step' };
+    return { refusal: 'The base is too short for so wide a strip: take a smaller step' };
   const request: StripRequest = { firstMs, step: { stops120: step120 }, patches, cover: 'cumulative' };
   try {
-    return { plan: planner.planStrip(request) };
+    return { plan: planner.planStrip(request), request };
   } catch (error) {
-    if (error instanceof PlanError) return { refusal: `${error.message}; ${error.wayOut}` };
+    if (error instanceof PlanError) return { refusal: sentence(`${error.message}; ${error.wayOut}`) };
     throw error;
   }
 }

@@ -24,6 +24,8 @@ export interface Origin {
   readonly before?: Recipe;
   /** The file that it was opened from, or written to. */
   readonly file?: OwnFile;
+  /** What it is called since, where that was changed on the desk. */
+  readonly name?: string;
 }
 
 export const usualPrint = usualRecipe;
@@ -31,9 +33,10 @@ export const usualPrint = usualRecipe;
 const kind = { read: (text: string) => readRecipe(text), file: fileFromRecipe };
 
 /** The recipe as a version to keep: with a name, a number and what was changed. */
-export function nextVersion(recipe: Recipe, { before }: Origin, at: Date): Recipe {
+export function nextVersion(recipe: Recipe, { before, name }: Origin, at: Date): Recipe {
   const named = withName(recipe);
-  return before?.name === named.name ? changedByHand(before, named, at) : named;
+  if (before === undefined || (name ?? before.name) !== named.name) return named;
+  return changedByHand(before, named, at);
 }
 
 /** A new print is called by its title. @throws UnreadableText for one without */
@@ -43,8 +46,8 @@ export function withName(recipe: Recipe): Recipe {
 }
 
 /** What is on the desk may have come there from elsewhere, as a print that is made again: then no file is its own. */
-export function ownFile(recipe: Recipe, { file, before }: Origin): OwnFile | undefined {
-  return before?.name === recipe.name ? file : undefined;
+export function ownFile(recipe: Recipe, { file, before, name }: Origin): OwnFile | undefined {
+  return (name ?? before?.name) === recipe.name ? file : undefined;
 }
 
 /** Its file, in the layout of the one that it came from; with what the commands would have written. */

@@ -2,7 +2,7 @@ import { computed, type ReadonlySignal, signal } from '@preact/signals';
 import { planProblems, type Recipe } from '../../../recipe/index.js';
 import { loadPlanner, type RecipePlan } from '../../../recipe/planner/index.js';
 import type { FieldProblem } from '../../../recipe/reading/field-problems.js';
-import type { Origin } from './kept-print.js';
+import { nextVersion, type Origin, ownFile } from './kept-print.js';
 
 /** What the core makes of a recipe: its times, or why it cannot be printed. */
 export type Planned = { readonly plan: RecipePlan } | { readonly refusal: string };
@@ -48,6 +48,23 @@ export class PrintOnDesk {
   /** Another print, or this one as it was kept: a step like any other, so that what was there is not lost. */
   open(recipe: Recipe, origin: Origin): void {
     this.#go({ recipe, origin, step: newStep('open') });
+  }
+
+  /** Called otherwise, it is still this print, with the file that it has. */
+  rename(name: string): void {
+    const { recipe, origin } = this.#now.value;
+    if (name !== recipe.name)
+      this.#go({ recipe: { ...recipe, name }, origin: { ...origin, name }, step: newStep('name') });
+  }
+
+  /** A new version that was worked out, as a command works it out from the file: with its own lines about the change. */
+  revise(work: (recipe: Recipe, at: Date) => Recipe): void {
+    const { recipe, origin } = this.#now.value;
+    const at = new Date();
+    const byHand = origin.before === undefined ? recipe : nextVersion(recipe, origin, at);
+    const revised = work(byHand, at);
+    const file = ownFile(recipe, origin);
+    this.open(revised, file === undefined ? { before: revised } : { before: revised, file });
   }
 
   #go(to: Step): void {

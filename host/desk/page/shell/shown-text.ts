@@ -4,3 +4,8 @@ import { REPLACEMENT, unsafeCharacters } from '../../../unsafe-characters.js';
 export function shownText(text: string): string {
   return text.replace(unsafeCharacters, REPLACEMENT);
 }
+
+/** What stands alone begins with a capital. */
+export function sentence(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}

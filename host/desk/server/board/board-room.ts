@@ -7,6 +7,7 @@ import type { Bath } from '../../../recipe/baths/bath.js';
 import { formatBathTime, leftOf, readWholeBaths } from '../../../recipe/baths/index.js';
 import { readRecipe } from '../../../recipe/index.js';
 import { readBySchema } from '../../../recipe/reading/read-by-schema.js';
+import { readStrip, stripSettings } from '../../../recipe/strip-file.js';
 import { formatSetting, readSetting, settingBounds } from '../../../recipe/text/setting-text.js';
 import { UnreadableText } from '../../../recipe/text/unreadable-text.js';
 import { openArchive } from '../../../records/archive/file-archive.js';
@@ -20,6 +21,7 @@ import type { BathTold, SentTold, SettingTold } from './told.js';
 
 const names = Object.keys(settings) as SettingName[];
 
+const stripAsked = z.strictObject({ strip: z.string() });
 const recipeAsked = z.strictObject({ recipe: z.string(), asNext: z.boolean() });
 const settingAsked = z.strictObject({
   name: z.enum(names as [SettingName, ...SettingName[]]),
@@ -42,6 +44,7 @@ export function boardRoom(desk: BoardAtDesk, archive: string | undefined): Ways 
       GET: { answer: ({ gone }) => ({ type: 'application/x-ndjson', pieces: desk.news(gone) }) },
     },
     '/api/board/print': { POST: send(desk, archive) },
+    '/api/board/strip': { POST: sendStrip(desk) },
     '/api/board/log': { POST: collect(desk, archive) },
     '/api/board/settings': {
       GET: {
@@ -105,6 +108,20 @@ function send(desk: BoardAtDesk, name: string | undefined): Way {
           return { version: done.recipe.version, words: sentWords(done, board.id).join(' ') };
         });
       return json(await sent().catch(overOf));
+    },
+  };
+}
+
+/** The strip that the pedal starts next. */
+function sendStrip(desk: BoardAtDesk): Way {
+  return {
+    answer: async ({ body }) => {
+      const strip = stripSettings(readStrip(readBySchema(body, stripAsked).strip));
+      const id = await desk.with(async (board) => {
+        await board.setStrip(strip);
+        return board.id;
+      });
+      return json({ words: `The strip is on board ${id}: the pedal starts it.` });
     },
   };
 }
