@@ -25,7 +25,7 @@ const ground =
 /** What is read and shown of a log, apart from the rooms that it stands in: a list of nights needs no schema and no board. */
 const reading = {
   'archive-reading':
-    /dist\/host\/records\/(?!index|recipes\/|again\/|archive\/(?:collect-|file-archive|recipe-versions)|log\/(?:event|log)-)/,
+    /dist\/host\/records\/(?!index|recipes\/|again\/|flashing\/|archive\/(?:collect-|file-archive|recipe-versions)|log\/(?:event|log)-)/,
   'log-views':
     /dist\/host\/(?:records\/log\/|pages\/night\/night-rows|cli\/log-views\/(?:csv|print|show|table))/,
   terminal:

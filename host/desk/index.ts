@@ -2,6 +2,7 @@
 
 export { boardForDesk } from './server/board/board-for-desk.js';
 export { boardRoom } from './server/board/board-room.js';
+export { flashRoom } from './server/board/flash-room.js';
 export { type DeskServer, openDeskServer } from './server/desk-server.js';
 export { nightsRoom } from './server/nights/nights-room.js';
 export { oneDeskPerArchive } from './server/one-desk.js';

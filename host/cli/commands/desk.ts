@@ -4,6 +4,7 @@ import type { Command } from 'commander';
 import {
   boardForDesk,
   boardRoom,
+  flashRoom,
   nightsRoom,
   oneDeskPerArchive,
   openBrowser,
@@ -46,7 +47,8 @@ async function desk(files: string, options: DeskOptions): Promise<void> {
   if (folder !== undefined) return writeFolder(folder, force === true);
   const board = boardForDesk(port);
   const prints = printsRoom({ archive, folder: resolve(files) });
-  const rooms = [nightsRoom(archive), boardRoom(board, archive), scanRoom(), prints];
+  const flashing = flashRoom(board, { ...(archive && { archive }), ...(port && { port }) });
+  const rooms = [nightsRoom(archive), boardRoom(board, archive), flashing, scanRoom(), prints];
   const server = await openDeskServer(rooms);
   try {
     const taken = await oneDeskPerArchive(archive, server.url);

@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { flashBoard } from '../flashing/flash-board.js';
+import { flashFromCommand } from '../flashing/flash-board.js';
 import { archiveOption, examples, jsonOption, portOption, traceOption } from '../options.js';
 
 export function define(command: Command): void {
@@ -21,7 +21,7 @@ export function define(command: Command): void {
       ),
     )
     .addHelpText('after', HOW)
-    .action(flashBoard);
+    .action(flashFromCommand);
 }
 
 const HOW = `

@@ -1,52 +1,11 @@
-import { existsSync, mkdirSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { schemaHash, version } from '../../../shared-protocol/index.js';
-import { bootDriveInfo, MountedDrive } from '../../firmware/board/rig/boot-drive.js';
-import { NorFlash } from '../../firmware/board/rig/nor-flash.js';
+import { bootDriveInfo } from '../../firmware/board/rig/boot-drive.js';
 import { anImage, anImageFile } from '../board/flash/an-image.js';
 import { BoardAtAPort } from './board-at-a-port.js';
+import { PrinterAndDrive } from './printer-and-drive.js';
 import { treadle } from './treadle.js';
-
-const LOOK_MS = 20;
-
-/** What the hand does when the panel asks; the drive that comes of it, and the start when it has its image. */
-class PrinterAndDrive {
-  readonly desk: BoardAtAPort;
-  readonly flash = new NorFlash();
-  readonly #looking: NodeJS.Timeout;
-  #drive: MountedDrive | undefined;
-  times = 0;
-
-  constructor(desk: BoardAtAPort, hand: (desk: BoardAtAPort) => void) {
-    this.desk = desk;
-    desk.board.on('panel', (row, text) => {
-      if (row === 1 && text.startsWith('New firmware?')) setImmediate(() => hand(desk));
-    });
-    desk.board.on('left', () => this.plugIn());
-    this.#looking = setInterval(() => this.#look(), LOOK_MS);
-  }
-
-  get folder(): string {
-    return this.desk.file('RPI-RP2');
-  }
-
-  /** The board as a drive. */
-  plugIn(): void {
-    this.#drive = new MountedDrive(this.flash, this.folder);
-  }
-
-  #look(): void {
-    if (this.#drive?.look() !== true) return;
-    this.#drive.goAway();
-    this.#drive = undefined;
-    this.times++;
-    this.desk.board.startNewFirmware();
-  }
-
-  close(): void {
-    clearInterval(this.#looking);
-  }
-}
 
 describe('treadle flash, with a simulated board at a pseudo-terminal and a folder for its drive', () => {
   let desk: BoardAtAPort;
@@ -67,7 +26,8 @@ describe('treadle flash, with a simulated board at a pseudo-terminal and a folde
   const flash = (...words: string[]) => desk.treadleWithArchive('flash', ...words, '--drive', printer.folder);
 
   it('saves the log, asks the hand, writes the image, and believes only the board that comes back', async () => {
-    const { code, out, err } = await flash(desk.file('new.uf2'));
+    const trace = desk.file('flash.txt');
+    const { code, out, err } = await flash(desk.file('new.uf2'), '--trace', trace);
     expect(err.split('\n').map((line) => line.replace(desk.folder, '...'))).toEqual([
       `Image: version ${version}, schema ${schemaHash}.`,
       expect.stringMatching(/^\d+ new records? of board [0-9a-f]{16} saved in \.\.\.\/archive\.sqlite\.$/),
@@ -82,6 +42,8 @@ describe('treadle flash, with a simulated board at a pseudo-terminal and a folde
     );
     expect(code).toBe(0);
     expect(Buffer.compare(printer.flash.bytes.subarray(0, anImage().length), anImage())).toBe(0);
+    // It was a new file for each of three conversations, and so there already for the second one.
+    expect(readFileSync(trace, 'utf8').match(/> \["hello"/g)!.length).toBeGreaterThan(2);
     expect(await treadle(['nights', '--archive', desk.archive])).toMatchObject({ code: 0 });
 
     const again = await flash(desk.file('new.uf2'), '--json');

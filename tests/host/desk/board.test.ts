@@ -1,4 +1,4 @@
-import { mkdtempSync, readFileSync, rmSync, symlinkSync } from 'node:fs';
+import { existsSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser } from 'playwright-core';
@@ -7,12 +7,15 @@ import { openBoard } from '../../../host/board/link/open-board.js';
 import { offerPort } from '../../../host/board/sim/pty.js';
 import { SimulatedBoard } from '../../../host/board/sim/simulated-board.js';
 import { type Clock, systemClock } from '../../../host/clock.js';
-import { boardForDesk, boardRoom, nightsRoom, openDeskServer } from '../../../host/desk/index.js';
+import { boardForDesk, boardRoom, flashRoom, nightsRoom, openDeskServer } from '../../../host/desk/index.js';
 import { BoardAtDesk, LET_GO_MS } from '../../../host/desk/server/board/board-at-desk.js';
 import { readArchive } from '../../../host/records/archive/read-archive.js';
 import { projectRoot } from '../../../shared-protocol/project.js';
 import { messages, settings } from '../../../shared-protocol/schema.js';
 import { Random } from '../../setup/random.js';
+import { anImage, anImageFile } from '../board/flash/an-image.js';
+import { BoardAtAPort } from '../cli/board-at-a-port.js';
+import { PrinterAndDrive } from '../cli/printer-and-drive.js';
 import { treadle } from '../cli/treadle.js';
 import { findBarriers, launchChromium, openWatched, pageTestsRun } from './chromium.js';
 import { lookAt } from './look-at.js';
@@ -46,9 +49,9 @@ describe.runIf(pageTestsRun && process.platform !== 'win32')('in a browser, the 
     await page.getByText(/new records? of board/).waitFor();
     await page.getByText('Name and settings').press('Enter');
     const limit = page.getByRole('textbox', { name: 'focus-limit-s' });
-    await limit.fill('2min');
+    await limit.fill('10min');
     await limit.press('Enter');
-    await page.getByText('focus-limit-s is 120 s.').waitFor();
+    await page.getByText('focus-limit-s is 600 s.').waitFor();
     await page.getByText('Baths', { exact: true }).press('Enter');
     await page
       .getByRole('button', { name: /is fresh$/ })
@@ -84,6 +87,44 @@ describe.runIf(pageTestsRun && process.platform !== 'win32')('in a browser, the 
     await desk.close();
     port.close();
     simulated.close();
+  });
+
+  it('gets new firmware once the hand at its knob allows it, step by step, and refusals in the words of the command', async () => {
+    const at = await BoardAtAPort.start();
+    let clicks = -1;
+    const printer = new PrinterAndDrive(at, ({ board }) => board.knobTurn(clicks));
+    const board = boardForDesk(at.path);
+    const where = { archive: at.archive, port: at.path, drive: printer.folder };
+    const server = await openDeskServer([boardRoom(board, at.archive), flashRoom(board, where)]);
+    writeFileSync(at.file('new.uf2'), anImageFile());
+    writeFileSync(at.file('old.uf2'), anImageFile(anImage(3000, { version: '0.0.9' })));
+    const { page, finish } = await openWatched(browser);
+    await page.goto(server.url);
+    await page.getByRole('button', { name: 'The board' }).click();
+    await page.getByRole('heading', { name: `at ${at.path}` }).waitFor();
+    const put = async (file: string) => {
+      await page.getByLabel('another image').setInputFiles(at.file(file));
+      await page.getByRole('button', { name: 'Put new firmware on the board' }).press('Enter');
+    };
+    await put('old.uf2');
+    await page.getByText('The image is version 0.0.9, and the board has').waitFor();
+    await put('new.uf2');
+    await page.getByText('It was called off at the board').waitFor();
+    expect(existsSync(printer.folder)).toBe(false);
+    clicks = 3;
+    await put('new.uf2');
+    await page.getByText('asks now: turn its knob three clicks to the right').waitFor();
+    await page.getByText(/^Board .* is back with version/).waitFor();
+    await page.getByRole('heading', { name: `at ${at.path}` }).waitFor();
+    await lookAt(page, 'new firmware');
+    expect(await findBarriers(page)).toEqual([]);
+    expect(Buffer.compare(printer.flash.bytes.subarray(0, anImage().length), anImage())).toBe(0);
+    expect(at.board.lampEdges).toEqual([]);
+    await finish();
+    await server.close();
+    await board.close();
+    printer.close();
+    at.close();
   });
 
   it("is told by a command to be the desk's, and is free soon after another view shows", async () => {

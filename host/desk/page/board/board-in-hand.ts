@@ -4,6 +4,7 @@ import { type Recipe, writeRecipe } from '../../../recipe/index.js';
 import type { BathTold, BoardNews, BoardNow, SentTold, SettingTold } from '../../server/board/told.js';
 import { withName } from '../print/kept-print.js';
 import { answerTo, ask } from '../server-link.js';
+import { linesOf } from './lines-of.js';
 
 const LAST_KEPT = 8;
 /** The rows of a display of which nothing was told yet. */
@@ -126,19 +127,5 @@ export class BoardInHand {
       if ('lampIsOn' in news) this.lampIsOn.value = news.lampIsOn;
       this.happened.value = [...this.happened.value, news.words].slice(-LAST_KEPT);
     }
-  }
-}
-
-async function* linesOf(body: ReadableStream<Uint8Array>): AsyncGenerator<string> {
-  const reader = body
-    .pipeThrough(new TextDecoderStream() as ReadableWritablePair<string, Uint8Array>)
-    .getReader();
-  let rest = '';
-  for (;;) {
-    const { done, value } = await reader.read();
-    if (done) return;
-    const lines = (rest + value).split('\n');
-    rest = lines.pop()!;
-    yield* lines;
   }
 }

@@ -3,6 +3,7 @@ import { sentence, shownText } from '../shell/shown-text.js';
 import type { View } from '../shell/view.js';
 import { Baths } from './baths.js';
 import { BoardInHand } from './board-in-hand.js';
+import { NewFirmware } from './new-firmware.js';
 import { Settings } from './settings.js';
 import { Standing } from './standing.js';
 
@@ -33,12 +34,8 @@ function BoardView({ board, print }: Props) {
       <Jobs board={board} print={print} />
       <Settings board={board} />
       <Baths board={board} />
+      <NewFirmware />
       <footer>
-        <h2>New firmware</h2>
-        <p>
-          Show another of the desk's views, so that the port is free after five seconds, and run{' '}
-          <kbd>treadle flash</kbd>: it saves the log, asks for a turn of the board's knob, and writes.
-        </p>
         <p>No page and no command can light the lamp: pedal and knob alone do.</p>
       </footer>
     </main>

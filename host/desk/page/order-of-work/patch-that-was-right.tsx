@@ -10,8 +10,9 @@ interface Props {
 
 /** What was seen on the strip in the tray becomes the base. A time of one's own is typed as the base. */
 export function PatchThatWasRight({ print, plan }: Props) {
-  const [chosen, setChosen] = useState(0);
   const readings = readingsOf(plan);
+  // The patch of the base that there is: nothing changes unless another was right.
+  const [chosen, setChosen] = useState(2 * Math.floor((plan.patches.length - 1) / 2));
   const reading = readings[chosen] ?? readings[0]!;
   const take = () => print.change({ ...print.recipe.value, baseMs: reading.baseMs }, newStep('base'));
   return (

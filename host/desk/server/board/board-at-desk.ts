@@ -110,6 +110,20 @@ export class BoardAtDesk {
     }
   }
 
+  /** Another has the port while `work` goes on: the desk lets go of it first, and looks for the board again after that. */
+  lend<Result>(work: () => Promise<Result>): Promise<Result> {
+    this.#cancelLettingGo();
+    void this.#letGo();
+    const lent = this.#ending.then(work);
+    this.#ending = lent.then(
+      () => {},
+      () => {},
+    );
+    this.#stand({ stands: 'lost', words: 'The board is being worked with.' });
+    if (this.#users > 0) this.#beginKeeping();
+    return lent;
+  }
+
   /** Tells those who look how far something is. */
   progress(what: string): (done: number, all: number) => void {
     return (done, all) => this.#say({ what, done, all });
@@ -124,6 +138,10 @@ export class BoardAtDesk {
   #use(): void {
     this.#cancelLettingGo();
     this.#users++;
+    this.#beginKeeping();
+  }
+
+  #beginKeeping(): void {
     if (this.#isClosed || this.#keeping !== undefined) return;
     const ended = new AbortController();
     this.#keeping = { ended, over: this.#ending.then(() => this.#keep(ended.signal)) };

@@ -41,3 +41,9 @@ export interface BathTold {
 
 /** What became of a print that was sent: it is on the board, or another is there that nothing may take the place of unasked. */
 export type SentTold = { readonly words: string; readonly version: number } | { readonly over: string };
+
+/** Of new firmware on its way to the board: step by step, how far it is, or why it is not there. */
+export type FlashNews =
+  | { readonly words: string }
+  | { readonly what: string; readonly done: number; readonly all: number }
+  | { readonly trouble: string };
