@@ -65,10 +65,13 @@ describe.runIf(pageTestsRun && process.platform !== 'win32')('in a browser, the 
     await second.page.getByRole('button', { name: 'The board' }).waitFor();
     simulated.pedal(true);
     await page.getByText('The lamp is on.').waitFor();
+    // Held on while the pages are slow, it would be a stuck one.
+    simulated.pedal(false);
     await second.page.getByRole('button', { name: 'The board' }).press('Enter');
     await second.page.getByText('The lamp is on.').waitFor();
-    simulated.pedal(false);
+    simulated.pedal(true);
     await page.getByText('The lamp is off.').waitFor();
+    simulated.pedal(false);
     await second.finish();
     await lookAt(page, 'board');
     expect(await findBarriers(page)).toEqual([]);
