@@ -23,7 +23,7 @@ const outputFolders = [
 const stampPath = 'dist/built-from.json';
 
 /** What others keep in dist/, each under a name or with a stamp that says what it was made from. */
-const kept = /^dist\/(?:image[^/]*|tested-cores|compiled-cores)(?:\/|$)/;
+const kept = /^dist\/(?:image[^/]*|tested-cores|compiled-cores|mutation)(?:\/|$)/;
 
 /** What is no part of a build but goes with it: the compiled proofs, and cores broken on purpose. */
 const beside = /^dist\/(?:proof|mutants)(?:\/|$)/;

@@ -1,0 +1,77 @@
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { Random } from '../../../setup/random.js';
+import { Worker } from './crew.js';
+import { type Mutant, mutantsOf } from './mutants.js';
+import { isReached, report } from './report.js';
+import { type Result, Results } from './results.js';
+import type { Reach } from './trials.js';
+import { compileWholeCore, mutationFolder, readWholeCore } from './whole-core.js';
+
+export interface Plan {
+  readonly sample: number;
+  readonly seed: number;
+  readonly workers: number;
+  /** So many of a hundred that are not equal must be noticed. */
+  readonly bar: number;
+  /** Checks that take longer are left out. */
+  readonly longestMs: number;
+  readonly again: boolean;
+}
+
+/** Tries mutants of the whole core; whether enough were noticed. */
+export async function mutateCore(plan: Plan): Promise<boolean> {
+  compileWholeCore();
+  const core = readWholeCore();
+  const all = mutantsOf(core);
+  const mutants = shuffled(all, plan.seed).slice(0, plan.sample);
+  console.error(`${mutants.length} of ${all.length} mutants of the core, seed ${plan.seed}`);
+  const results = new Results(core.hash);
+  if (plan.again) results.forgetUnnoticed();
+  const crew = Array.from({ length: plan.workers }, () => new Worker());
+  try {
+    const reaches = await reachOf(core.hash, crew[0]!);
+    for (const worker of crew) await worker.use(reaches, plan.longestMs);
+    const waiting = mutants.filter(({ id }) => results.of(id) === undefined);
+    const count = waiting.length;
+    await Promise.all(crew.map((worker) => work(worker, waiting, results, count)));
+  } finally {
+    for (const worker of crew) worker.end();
+  }
+  return isReached(report(mutants, results), plan.bar);
+}
+
+async function work(worker: Worker, waiting: Mutant[], results: Results, count: number): Promise<void> {
+  for (let mutant = waiting.shift(); mutant !== undefined; mutant = waiting.shift()) {
+    results.keep(await resultOf(worker, mutant));
+    if (waiting.length % 50 === 0) console.error(`${count - waiting.length} of ${count} begun`);
+  }
+}
+
+async function resultOf(worker: Worker, { id }: Mutant): Promise<Result> {
+  const begunMs = performance.now();
+  const verdict = await worker.try(id);
+  const ms = Math.round(performance.now() - begunMs);
+  if ((verdict.is === 'not noticed' || verdict.is === 'not reached') && (await worker.isEqual(id)))
+    return { id, is: 'equal', ms };
+  return { ...verdict, ms };
+}
+
+/** Measured once for each build of the core and set of tests. */
+async function reachOf(hash: string, worker: Worker): Promise<Reach[]> {
+  const file = join(mutationFolder, `reach-${hash}.json`);
+  if (existsSync(file)) return JSON.parse(readFileSync(file, 'utf8'));
+  const reaches = await worker.reach();
+  writeFileSync(file, JSON.stringify(reaches));
+  return reaches;
+}
+
+function shuffled<Item>(items: readonly Item[], seed: number): Item[] {
+  const random = new Random(seed);
+  const order = [...items];
+  for (let at = order.length - 1; at > 0; at--) {
+    const other = random.below(at + 1);
+    [order[at], order[other]] = [order[other]!, order[at]!];
+  }
+  return order;
+}

@@ -1,0 +1,46 @@
+import type { Mutant } from './mutants.js';
+import type { Results } from './results.js';
+
+interface Count {
+  noticed: number;
+  'not noticed': number;
+  equal: number;
+}
+
+/** By folder of the core what was noticed and what not, and each that was not; the sum. */
+export function report(mutants: readonly Mutant[], results: Results): Count {
+  const byFolder = new Map<string, Count>();
+  const sum: Count = { noticed: 0, 'not noticed': 0, equal: 0 };
+  const survivors: string[] = [];
+  for (const mutant of mutants) {
+    const result = results.of(mutant.id);
+    if (result === undefined || result.is === 'not valid') continue;
+    const is = result.is === 'noticed' || result.is === 'equal' ? result.is : 'not noticed';
+    const folder = mutant.file.split('/').slice(2, -1).join('/') || 'index.ts';
+    const count = byFolder.get(folder) ?? { noticed: 0, 'not noticed': 0, equal: 0 };
+    byFolder.set(folder, count);
+    count[is]++;
+    sum[is]++;
+    if (is === 'not noticed')
+      survivors.push(`${mutant.file}:${mutant.line} ${mutant.words} (${mutant.id}, ${result.is})`);
+  }
+  console.log(
+    '| folder | noticed | not noticed | equal | of 100 that are not equal |\n| --- | --- | --- | --- | --- |',
+  );
+  for (const [folder, count] of [...byFolder].toSorted()) console.log(row(folder, count));
+  console.log(row('all', sum));
+  if (survivors.length > 0) console.log(`\nnot noticed:\n${survivors.toSorted().join('\n')}`);
+  return sum;
+}
+
+const share = (count: Count) => (100 * count.noticed) / (count.noticed + count['not noticed']);
+
+function row(folder: string, count: Count): string {
+  return `| ${folder} | ${count.noticed} | ${count['not noticed']} | ${count.equal} | ${share(count).toFixed(1)} |`;
+}
+
+export function isReached(sum: Count, bar: number): boolean {
+  if (share(sum) >= bar) return true;
+  console.error(`${share(sum).toFixed(1)} of a hundred are noticed; the bar is at ${bar}`);
+  return false;
+}

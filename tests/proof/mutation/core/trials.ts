@@ -1,0 +1,164 @@
+/** Runs the core's tests against mutants, all in one process. */
+import { join } from 'node:path';
+import binaryen from 'binaryen';
+import fc from 'fast-check';
+import { provideCore } from '../../../../host/core/load-core.js';
+import { projectRoot } from '../../../../shared-protocol/project.js';
+import { filesOfChecks } from './checks.js';
+import { type Bounds, boundBy, handIn, spent, takeOver } from './handed-in.js';
+import { type Mutant, mutantsOf } from './mutants.js';
+import { blocksOf, Rewriter } from './rewrite.js';
+import { type Check, checksOf } from './vitest.js';
+import { readWholeCore } from './whole-core.js';
+
+const SEED = 1;
+const unbounded: Bounds = { fuel: 0x7fff_ffff, calls: 1e12 };
+/** Longer than the slowest check on a busy machine: for what waits for ever without calling the core. */
+const LIMIT_MS = 60_000;
+
+/** What a check of the unchanged core reaches and takes. */
+export interface Reach extends Bounds {
+  readonly name: string;
+  readonly ms: number;
+  /** A bit for each block, in base 64. */
+  readonly blocks: string;
+}
+
+export type Verdict =
+  | { readonly id: string; readonly is: 'noticed'; readonly by: string; readonly said: string }
+  | { readonly id: string; readonly is: 'not noticed' | 'not reached' | 'not valid' }
+  /** Its check fails without it as well, after it: another process is to try it. */
+  | { readonly id: string; readonly is: 'unsure'; readonly by: string };
+
+export class Trials {
+  readonly #core = readWholeCore();
+  readonly #mutants = new Map(mutantsOf(this.#core).map((mutant) => [mutant.id, mutant]));
+  readonly #rewriter = new Rewriter(this.#core, mutableGlobalsOf(this.#core.bytes));
+  readonly #original = new WebAssembly.Module(this.#rewriter.changed());
+  readonly #checks = new Map<string, Check>();
+  #optimized: Buffer | undefined;
+  #reaches: { reach: Reach; marks: Uint8Array }[] = [];
+
+  async load(): Promise<void> {
+    fc.configureGlobal({ seed: SEED, endOnFailure: true });
+    takeOver();
+    this.#hand(this.#original);
+    for (const file of filesOfChecks()) {
+      const load = () => import(/* @vite-ignore */ join(projectRoot, file));
+      for (const check of await checksOf(file, load)) this.#checks.set(check.name, check);
+    }
+  }
+
+  /** Each check on the unchanged core, quickest first. */
+  async reach(): Promise<Reach[]> {
+    const blocks = blocksOf(this.#core.functions).flat().at(-1)! + 1;
+    this.#hand(new WebAssembly.Module(this.#rewriter.marked()));
+    const reaches: Reach[] = [];
+    for (const check of this.#checks.values()) {
+      boundBy(unbounded, blocks);
+      const begunMs = performance.now();
+      const said = await this.#said(check);
+      const ms = Math.round(performance.now() - begunMs);
+      if (said === undefined) reaches.push({ name: check.name, ms, ...packed(spent()) });
+      else console.error(`left out, since it fails by itself here: ${check.name}: ${said}`);
+    }
+    return reaches.toSorted((one, other) => one.ms - other.ms);
+  }
+
+  /** Those that take no longer than this. */
+  use(reaches: readonly Reach[], longestMs: number): void {
+    this.#reaches = reaches
+      .filter(({ ms }) => ms <= longestMs)
+      .map((reach) => ({ reach, marks: Buffer.from(reach.blocks, 'base64') }));
+  }
+
+  async try(id: string): Promise<Verdict> {
+    const mutant = this.#mutants.get(id)!;
+    const bytes = this.#rewriter.changed(mutant);
+    if (!WebAssembly.validate(bytes)) return { id, is: 'not valid' };
+    const reaching = this.#reaches.filter(({ marks }) => reaches(marks, mutant));
+    if (reaching.length === 0) return { id, is: 'not reached' };
+    this.#hand(new WebAssembly.Module(bytes));
+    for (const { reach } of reaching) {
+      boundBy({ fuel: reach.fuel * 10 + 100_000, calls: reach.calls * 10 + 10_000 });
+      const said = await this.#said(this.#checks.get(reach.name)!);
+      if (said !== undefined) return this.#confirm(id, reach.name, said);
+    }
+    return { id, is: 'not noticed' };
+  }
+
+  /** A mutant may have left something behind in a test's own variables. */
+  async #confirm(id: string, by: string, said: string): Promise<Verdict> {
+    this.#hand(this.#original);
+    boundBy(unbounded);
+    const saysSo = (await this.#said(this.#checks.get(by)!)) !== undefined;
+    return saysSo ? { id, is: 'unsure', by } : { id, is: 'noticed', by, said };
+  }
+
+  /** The compiler's own optimizer makes the same of it. */
+  isEqual(id: string): boolean {
+    this.#optimized ??= optimized(this.#rewriter.bare());
+    return this.#optimized.equals(optimized(this.#rewriter.bare(this.#mutants.get(id)!)));
+  }
+
+  #hand(core: WebAssembly.Module): void {
+    handIn(core);
+    provideCore(core);
+  }
+
+  async #said(check: Check): Promise<string | undefined> {
+    let timer: NodeJS.Timeout | undefined;
+    const limit = new Promise<never>((_, fail) => {
+      timer = setTimeout(() => fail(new Error('it waits for ever')), LIMIT_MS);
+    });
+    try {
+      await Promise.race([check.run(), limit]);
+      return undefined;
+    } catch (error) {
+      return String((error as Error)?.message ?? error)
+        .split('\n')[0]!
+        .slice(0, 200);
+    } finally {
+      clearTimeout(timer);
+    }
+  }
+}
+
+const { Features } = binaryen;
+/** What the compiler itself may use of WebAssembly. */
+const features =
+  Features.MutableGlobals |
+  Features.SignExt |
+  Features.NontrappingFPToInt |
+  Features.BulkMemory |
+  Features.BulkMemoryOpt;
+
+function optimized(bytes: Uint8Array): Buffer {
+  binaryen.setOptimizeLevel(2);
+  binaryen.setShrinkLevel(1);
+  const module = binaryen.readBinary(bytes);
+  module.setFeatures(features);
+  module.optimize();
+  const emitted = module.emitBinary();
+  module.dispose();
+  return Buffer.from(emitted);
+}
+
+function mutableGlobalsOf(bytes: Uint8Array): number[] {
+  const module = binaryen.readBinary(bytes);
+  const mutable = Array.from({ length: module.getNumGlobals() }, (_, index) => index).filter(
+    (index) => binaryen.getGlobalInfo(module.getGlobalByIndex(index)).mutable,
+  );
+  module.dispose();
+  return mutable;
+}
+
+function packed({ marks, fuel, calls }: { marks: Uint8Array } & Bounds): Bounds & Pick<Reach, 'blocks'> {
+  const bits = new Uint8Array((marks.length >> 3) + 1);
+  for (const [block, mark] of marks.entries()) bits[block >> 3]! |= (mark === 0 ? 0 : 1) << (block & 7);
+  return { fuel, calls, blocks: Buffer.from(bits).toString('base64') };
+}
+
+function reaches(marks: Uint8Array, { block }: Mutant): boolean {
+  return (marks[block >> 3]! & (1 << (block & 7))) !== 0;
+}
