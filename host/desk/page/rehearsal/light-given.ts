@@ -33,7 +33,10 @@ export class LightGiven {
   /** The sheet is gone, and a clean one lies there. */
   takeAway(): void {
     this.#lightUs.clear();
+    this.#countedUs = undefined;
+    this.#exposing = false;
     this.#finished = false;
+    this.place.value = undefined;
     this.changes.value++;
   }
 

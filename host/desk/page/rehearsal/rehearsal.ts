@@ -71,6 +71,7 @@ export class Rehearsal {
     this.#board.close();
     this.sounder.sound(0, 0);
     this.#takeSheet();
+    this.#job = 'none';
     const board = new CoreBoard();
     this.#board = board;
     this.#watch(board);
