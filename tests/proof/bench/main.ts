@@ -6,6 +6,7 @@ import { boardFigures } from './board.js';
 import { coreEvents } from './core-events.js';
 import { deskFrames } from './desk.js';
 import { deskPage } from './desk-page.js';
+import { doseProof } from './dose-proof.js';
 import { entrySize } from './entry-size.js';
 import { faultsSurvived } from './faults.js';
 import { hostDecode } from './host-decode.js';
@@ -27,6 +28,7 @@ const sections: Record<string, () => Section | Promise<Section> | Promise<Sectio
   'start-up': startUp,
   strips: stripsNeeded,
   light: lightGiven,
+  proof: doseProof,
   preview,
   desk: async () => [await deskFrames(), await nightsListed(), ...(await deskPage())],
   faults: faultsSurvived,
