@@ -32,6 +32,8 @@ interface Strip {
 export interface Area {
   readonly stops120: number;
   readonly lightUs: Between;
+  /** How many pulses were cut short so near to their end that the rest is none, and no later one makes up for it here. */
+  readonly restsLost: number;
 }
 
 const core = loadCore();
@@ -53,59 +55,55 @@ export function plan({ baseMs, lamp, work }: Asked): number {
 }
 
 /** What the core's relay times for the plan just made give. */
-export interface Given {
-  readonly areas: readonly Area[];
-  readonly pieces: number;
-  /** How many pulses were cut short so near to their end that the rest is none. */
-  readonly restsLeft: number;
-}
-
-export function areasGiven(asked: Asked): Given {
-  const { lights, restsLeft, coversGlow } = lightOfPieces(new ExactLamp(asked.lamp), asked.cuts);
-  const areas = areasOf(asked.work, lights);
+export function areasGiven(asked: Asked): { areas: Area[]; pieces: number } {
+  const given = lightOfPieces(new ExactLamp(asked.lamp), asked.cuts);
+  const areas = areasOf(asked.work, given);
   // The glow after a cut falls on a hand that runs through several pieces, and no later light can make up for that.
-  return { areas: coversGlow ? areas.slice(0, 1) : areas, pieces: lights.length, restsLeft };
+  return { areas: given.coversGlow ? areas.slice(0, 1) : areas, pieces: given.lights.length };
 }
 
-function areasOf(work: Asked['work'], lights: readonly Between[]): Area[] {
-  if (work.kind === 'strip') return stripAreas(work, lights);
-  return work.kind === 'burn' ? burnAreas(work, lights) : printAreas(work, lights);
+function areasOf(work: Asked['work'], given: Pulses): Area[] {
+  if (work.kind === 'strip') return stripAreas(work, given);
+  return work.kind === 'burn' ? burnAreas(work, given) : printAreas(work, given);
 }
 
-function printAreas({ stops120, dodges120 }: Print, lights: readonly Between[]): Area[] {
+function printAreas({ stops120, dodges120 }: Print, { lights, restsLost, restsHandedOn }: Pulses): Area[] {
   const all = lights.reduce(sum);
   const dodged = dodges120.map((dodge, index) => ({
     stops120: stops120 + dodge,
     lightUs: difference(all, lights[index]!),
+    // What one piece lacks the next one gives, but here the hand was away at one of the two.
+    restsLost: restsLost + restsHandedOn,
   }));
-  return [{ stops120, lightUs: all }, ...dodged];
+  return [{ stops120, lightUs: all, restsLost }, ...dodged];
 }
 
-function burnAreas({ stops120 }: Burn, lights: readonly Between[]): Area[] {
+function burnAreas({ stops120 }: Burn, { lights, restsLost }: Pulses): Area[] {
   return [
-    { stops120: 0, lightUs: lights[0]! },
-    { stops120, lightUs: lights.reduce(sum) },
+    { stops120: 0, lightUs: lights[0]!, restsLost },
+    { stops120, lightUs: lights.reduce(sum), restsLost },
   ];
 }
 
-function stripAreas({ step120, separate }: Strip, lights: readonly Between[]): Area[] {
+function stripAreas({ step120, separate }: Strip, { lights, restsLost }: Pulses): Area[] {
   let given = exactly(0);
   return lights.map((light, patch) => {
     given = separate ? light : sum(given, light);
-    return { stops120: step120 * patch, lightUs: given };
+    return { stops120: step120 * patch, lightUs: given, restsLost };
   });
 }
 
 interface Pulses {
   readonly lights: Between[];
-  restsLeft: number;
+  restsLost: number;
+  restsHandedOn: number;
   coversGlow: boolean;
 }
 
 /** Gives the plan pulse by pulse, as an evening does: each is booked, and what it lacks is left to the next. */
 function lightOfPieces(lamp: ExactLamp, cuts: readonly number[]): Pulses {
   const lights = Array.from({ length: core.planPieceCount() }, () => exactly(0));
-  const given: Pulses = { lights, restsLeft: 0, coversGlow: false };
+  const given: Pulses = { lights, restsLost: 0, restsHandedOn: 0, coversGlow: false };
   let next = 0;
   for (let pulses = 0; next < lights.length; pulses++) {
     if (pulses === MOST_PULSES) throw new Error('the plan does not end');
@@ -120,8 +118,12 @@ function givePulse(given: Pulses, lamp: ExactLamp, first: number, share: number)
   const onUs = Math.ceil(wholeUs * share);
   for (const { piece, lightUs } of stretches(lamp, first, onUs))
     given.lights[piece] = sum(given.lights[piece]!, lightUs);
+  const pass = core.planPiecePass(first);
   const next = core.planBookPulse(first, onUs);
-  if (onUs < wholeUs && next === end) given.restsLeft++;
+  if (onUs < wholeUs && next === end) {
+    if (next < given.lights.length && core.planPiecePass(next) === pass) given.restsHandedOn++;
+    else given.restsLost++;
+  }
   if (onUs < wholeUs && end - first > 1) given.coversGlow = true;
   return next;
 }

@@ -59,7 +59,7 @@ function proveOne(proof: Proof, wanted: Asked): void {
   }
   const given = areasGiven(asked);
   found.mostPieces = Math.max(found.mostPieces, given.pieces);
-  for (const area of given.areas) judge(proof, found, asked, area, given.restsLeft);
+  for (const area of given.areas) judge(proof, found, asked, area);
 }
 
 /** More dodges than the pass has room for is a refusal of its own; this asks for so many that there is room. */
@@ -71,25 +71,19 @@ function withFewerDodges(asked: Asked): { asked: Asked; code: number } {
   return withFewerDodges({ ...asked, work: { ...work, dodges120 } });
 }
 
-function judge(
-  proof: Proof,
-  found: Worst,
-  asked: Asked,
-  { stops120, lightUs }: Area,
-  restsLeft: number,
-): void {
+function judge(proof: Proof, found: Worst, asked: Asked, { stops120, lightUs, restsLost }: Area): void {
   const trueUs = trueLightUs(asked.baseMs, stops120);
   const offUs = most(difference(lightUs, trueUs));
   const offMs = asNumber(offUs) / 1000;
   found.areas++;
   const words = `${offMs.toFixed(6)} ms off at ${stops120}/120 stop: ${JSON.stringify(asked)}`;
   if (offMs > found.worstMs) [found.worstMs, found.asked] = [offMs, words];
-  if (offUs > allowedUs(trueUs, restsLeft)) proof.beyond.push(words);
+  if (offUs > allowedUs(trueUs, restsLost)) proof.beyond.push(words);
 }
 
 /** 1 ms and 2^-20 of it; half a millisecond more for each rest below that, which no lamp can give. */
-function allowedUs(trueUs: Between, restsLeft: number): bigint {
-  return exactly(US_IN_MS).low + (trueUs.low >> 20n) + exactly((US_IN_MS / 2n) * BigInt(restsLeft)).low;
+function allowedUs(trueUs: Between, restsLost: number): bigint {
+  return exactly(US_IN_MS).low + (trueUs.low >> 20n) + exactly((US_IN_MS / 2n) * BigInt(restsLost)).low;
 }
 
 /** base x 2^(n/120), in microseconds. */
