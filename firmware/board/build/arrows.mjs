@@ -2,6 +2,11 @@
  * Who may need whom among the board's folders. A chip is any folder that has a `chip.mjs`; what it offers to the others
  * is declared in chip/, and the inline half of that lies in its port/.
  */
+
+/** The folder of what is the same on every chip with this processor. */
+export const processor = 'armv6m';
+
+/** What chips of one processor share counts as each one's own. */
 export const allowed = {
   glue: ['glue', 'devices', 'runtime', 'chip', 'port', 'generated', 'core'],
   devices: ['devices', 'chip', 'port', 'generated'],

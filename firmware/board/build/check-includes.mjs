@@ -7,12 +7,13 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { dirname, join, relative, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { allowed, findCircle } from './arrows.mjs';
+import { allowed, findCircle, processor } from './arrows.mjs';
 
 const board = resolve(process.argv[2] ?? join(dirname(fileURLToPath(import.meta.url)), '..'));
 
 const folders = readdirSync(board, { withFileTypes: true }).filter((entry) => entry.isDirectory());
-const chips = folders.map(({ name }) => name).filter((name) => existsSync(join(board, name, 'chip.mjs')));
+const isChip = (name) => name === processor || existsSync(join(board, name, 'chip.mjs'));
+const chips = folders.map(({ name }) => name).filter(isChip);
 
 const files = folders
   .flatMap(({ name }) =>
@@ -53,7 +54,9 @@ for (const [path, text] of texts) {
     for (const to of meant(path, included)) {
       if (unitOf(to) !== unit) needs.get(unit).add(unitOf(to));
       const [from, into] = [partOf(path), partOf(to)];
-      const isOtherChip = from === 'own' && into === 'own' && path.split('/')[0] !== to.split('/')[0];
+      const [folder, other] = [path, to].map((one) => one.split('/')[0]);
+      const isOtherChip =
+        from === 'own' && into === 'own' && folder !== other && ![folder, other].includes(processor);
       if (!allowed[from]?.includes(into) || isOtherChip)
         problems.push(`${path} includes ${to}, against the board's direction`);
     }

@@ -1,9 +1,9 @@
 /**
  * Builds the board's image around a core: wasm2c, the cross compiler, the linker, and a report of what it takes.
  *
- *   node firmware/board/build/image.mjs [--chip rp2040] [--core dist/core.wasm] [--out dist/image] [--baud 115200] [--vbus-pin N] [--quiet]
+ *   node firmware/board/build/image.mjs [--chip rp2040] [--core dist/core.wasm] [--out FOLDER] [--baud 115200] [--vbus-pin N] [--quiet]
  *
- * Writes treadle.elf, treadle.bin, treadle.uf2 and report.json. Exit code 1 with what to do if a tool is missing,
+ * Writes treadle.elf, treadle.bin, treadle.uf2 (treadle.hex where the chip has no drive) and report.json. Exit code 1 with what to do if a tool is missing,
  * if the image does not fit, if code that runs while the flash is busy reaches into the flash, or if the board's files
  * need each other in a circle or against their direction.
  */
@@ -11,6 +11,7 @@ import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync
 import { dirname, join, resolve } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { parseArgs } from 'node:util';
+import { processor } from './arrows.mjs';
 import { measure, printReport } from './report.mjs';
 import { missingTools, run } from './tools.mjs';
 import { writeUf2 } from './uf2.mjs';
@@ -25,7 +26,7 @@ const ramSafe = ['-fno-tree-loop-distribute-patterns', '-fno-jump-tables'];
 /** Names and paths are no part of the image: the same sources give the same bytes anywhere. */
 const reproducible = [`-ffile-prefix-map=${projectFolder}=.`];
 
-/** What is compiled, apart from the core: every C file of these folders and of the chip's own. */
+/** What is compiled, apart from the core: every C file of these folders, of the chip's own and of its processor's. */
 const sourceFolders = ['glue', 'devices', 'runtime'];
 
 function options() {
@@ -33,13 +34,14 @@ function options() {
     options: {
       chip: { type: 'string', default: 'rp2040' },
       core: { type: 'string', default: join(projectFolder, 'dist/core.wasm') },
-      out: { type: 'string', default: join(projectFolder, 'dist/image') },
+      out: { type: 'string' },
       baud: { type: 'string', default: '115200' },
       'vbus-pin': { type: 'string' },
       quiet: { type: 'boolean', default: false },
     },
   });
-  return values;
+  const folder = values.chip === 'rp2040' ? 'image' : `image-${values.chip}`;
+  return { out: join(projectFolder, 'dist', folder), ...values };
 }
 
 /** What is particular to a chip, from the `chip.mjs` in its folder. */
@@ -64,23 +66,24 @@ function translateCore(chip, wasm, folder) {
 
 /** Each object is named after its source's path, so that the report can tell who needs whom. */
 function compileBoard(chip, folder, baud, vbusPin) {
-  const searched = [boardFolder, join(boardFolder, chip.name), folder, join(boardFolder, 'runtime')];
+  const own = [chip.name, processor];
+  const searched = ['.', ...own, 'runtime'].map((part) => join(boardFolder, part));
   const settings = [`-DSERIAL_BAUD=${baud}u`, ...(vbusPin === undefined ? [] : [`-DPIN_VBUS=${vbusPin}`])];
-  const including = [...searched.flatMap((path) => ['-I', path]), ...settings];
-  return [...sourceFolders, chip.name].flatMap((part) =>
-    readdirSync(join(boardFolder, part))
-      .filter((name) => name.endsWith('.c') && name !== chip.bootBlock)
-      .toSorted()
-      .map((name) => {
-        const object = join(folder, `${part}.${name.slice(0, -'.c'.length)}.o`);
-        return compile(chip, join(boardFolder, part, name), object, [
-          ...including,
-          ...warnings,
-          ...ramSafe,
-          '-O2',
-        ]);
-      }),
-  );
+  const including = [...[...searched, folder].flatMap((path) => ['-I', path]), ...settings];
+  const sources = [...sourceFolders.map((part) => sourcesOf([part], chip)), sourcesOf(own, chip)].flat();
+  return sources.map(({ part, name }) => {
+    const object = join(folder, `${part}.${name.slice(0, -'.c'.length)}.o`);
+    const options = [...including, ...warnings, ...ramSafe, '-O2'];
+    return compile(chip, join(boardFolder, part, name), object, options);
+  });
+}
+
+/** The C files of folders, by name: in which of a chip's and its processor's one lies moves nothing in the image. */
+function sourcesOf(parts, chip) {
+  return parts
+    .flatMap((part) => readdirSync(join(boardFolder, part)).map((name) => ({ part, name })))
+    .filter(({ name }) => name.endsWith('.c') && name !== chip.bootBlock)
+    .toSorted((one, other) => (one.name < other.name ? -1 : 1));
 }
 
 function link(chip, objects, folder) {
@@ -112,6 +115,19 @@ async function sayWhatItIs(chip, image) {
   markImage(image, { chip: chip.name, version, protocol: protocolVersion, schemaHash });
 }
 
+/** The file that people put on a board; says what it is for. */
+function writeForFlashing(chip, image, out) {
+  if (chip.uf2Family === undefined) {
+    const hex = join(out, 'treadle.hex');
+    const at = ['--change-addresses', String(chip.flashBase)];
+    run(chip.tool('objcopy'), ['-I', 'binary', '-O', 'ihex', ...at, join(out, 'treadle.bin'), hex]);
+    return `for the chip's debug port: ${hex}`;
+  }
+  const uf2 = join(out, 'treadle.uf2');
+  writeFileSync(uf2, writeUf2(image, chip.flashBase, chip.uf2Family));
+  return `for the board's drive: ${uf2}`;
+}
+
 async function build(chip, { core, out, baud, 'vbus-pin': vbusPin, quiet }) {
   if (!existsSync(core)) throw new Error(`${core} is not there; run "npm run build" first`);
   const objects = join(out, 'objects');
@@ -130,12 +146,12 @@ async function build(chip, { core, out, baud, 'vbus-pin': vbusPin, quiet }) {
   await sayWhatItIs(chip, image);
   writeFileSync(join(out, 'treadle.elf'), readFileSync(elf));
   writeFileSync(join(out, 'treadle.bin'), image);
-  writeFileSync(join(out, 'treadle.uf2'), writeUf2(image, chip.flashBase, chip.uf2Family));
+  const forFlashing = writeForFlashing(chip, image, out);
   const report = measure(chip, elf, objects);
   writeFileSync(reportPath, `${JSON.stringify(report, null, 2)}\n`);
   if (!quiet) printReport(chip, report, last);
   if (report.problems.length > 0) throw new Error(report.problems.join('\n'));
-  if (!quiet) console.log(`  for the board's drive: ${join(out, 'treadle.uf2')}`);
+  if (!quiet) console.log(`  ${forFlashing}`);
 }
 
 try {

@@ -46,16 +46,23 @@ function findProblems(chip, report, stack, elf) {
     problems.push(
       `The stack can be ${report.stackDeepestBytes} bytes deep; ${report.stackReservedBytes} are reserved.`,
     );
+  if (!chip.flashWaits) problems.push(...findReachesIntoFlash(chip, report, stack));
+  for (const line of run(chip.tool('nm'), [elf]).split('\n')) {
+    const name = line.slice(11);
+    if (heapNames.test(name)) problems.push(`The image links ${name}; there is no heap.`);
+  }
+  return problems;
+}
+
+/** Where nothing can be read from a flash that is busy. */
+function findReachesIntoFlash(chip, report, stack) {
+  const problems = [];
   for (const { from, to } of stack.calls)
     if (chip.isRam(from.address) && !chip.isRam(to.address))
       problems.push(`${from.name} runs from RAM but calls ${to.name} in the flash.`);
   for (const { name, address, constants } of stack.functions)
     if (chip.isRam(address) && constants.some((word) => isInImage(word, chip, report)))
       problems.push(`${name} runs from RAM but needs a constant in the flash.`);
-  for (const line of run(chip.tool('nm'), [elf]).split('\n')) {
-    const name = line.slice(11);
-    if (heapNames.test(name)) problems.push(`The image links ${name}; there is no heap.`);
-  }
   return problems;
 }
 

@@ -1,7 +1,7 @@
 /** Who needs whom among the image's objects, by the symbols that they use and define. */
 import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
-import { allowed, findCircle } from './arrows.mjs';
+import { allowed, findCircle, processor } from './arrows.mjs';
 import { run } from './tools.mjs';
 
 /** The one symbol that a chip takes from above: where the program begins. */
@@ -25,7 +25,7 @@ function readObjects(chip, folder) {
 
 function partOf(object, chip) {
   const folder = object.split('.')[0];
-  return folder === chip.name ? 'own' : folder;
+  return folder === chip.name || folder === processor ? 'own' : folder;
 }
 
 /** By symbols the files of chip/ are the chip's own. */

@@ -9,6 +9,8 @@ const UNREAD_BYTES = 65_536;
 interface Far {
   /** The rate at which it listens, 0 while it does not. */
   readonly baud: number;
+  /** So many bytes are given to it at once, in the time that they all take; 1 unless it says so. */
+  readonly bytesAtOnce?: number;
   receive(byte: number): void;
 }
 
@@ -62,10 +64,11 @@ export class Cable {
       done();
       return;
     }
-    this.#freeUs += (FRAME_BITS * 1e6) / this.baud;
+    const bytes = chunk.subarray(index, index + (this.#far.bytesAtOnce ?? 1));
+    this.#freeUs += (bytes.length * FRAME_BITS * 1e6) / this.baud;
     this.#timeline.at(this.#freeUs, () => {
-      if (port === this.#port) this.#far.receive(chunk[index]!);
-      this.#sendNext(port, chunk, index + 1, done);
+      if (port === this.#port) for (const byte of bytes) this.#far.receive(byte);
+      this.#sendNext(port, chunk, index + bytes.length, done);
     });
   }
 }

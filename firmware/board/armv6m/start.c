@@ -19,7 +19,7 @@ typedef void (*entry)(void);
 int main(void);
 void reset(void) __attribute__((noreturn, used));
 
-/* In flash only these two words are ever used: the boot block takes stack and start from them. */
+/* Where the program takes its stack and its start from; the rest of a chip's table is its own affair. */
 __attribute__((section(".boot_vectors"), used)) static const entry boot_vectors[2] = {
     (entry)&image_stack_top,
     reset,
