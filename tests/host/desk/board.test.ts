@@ -9,6 +9,8 @@ import { SimulatedBoard } from '../../../host/board/sim/simulated-board.js';
 import { type Clock, systemClock } from '../../../host/clock.js';
 import { boardForDesk, boardRoom, flashRoom, nightsRoom, openDeskServer } from '../../../host/desk/index.js';
 import { BoardAtDesk, LET_GO_MS } from '../../../host/desk/server/board/board-at-desk.js';
+import { toBoardRecipe } from '../../../host/recipe/board-recipe.js';
+import { readRecipe } from '../../../host/recipe/index.js';
 import { readArchive } from '../../../host/records/archive/read-archive.js';
 import { projectRoot } from '../../../shared-protocol/project.js';
 import { messages, settings } from '../../../shared-protocol/schema.js';
@@ -58,6 +60,12 @@ describe.runIf(pageTestsRun && process.platform !== 'win32')('in a browser, the 
       .first()
       .press('Enter');
     await page.getByText('now starts at zero').waitFor();
+    const row = Buffer.from('{"baths":[{"label":"bath A","resinCoated":"60s","limit":"40 x 8x10in"}]}');
+    await page
+      .getByLabel('other baths, from a file')
+      .setInputFiles({ name: 'baths.json', mimeType: 'application/json', buffer: row });
+    await page.getByText('The board has these baths.').waitFor();
+    await page.getByRole('row', { name: 'bath A 1m' }).waitFor();
     // Of a lamp that may be on already nothing is said, until the board tells; whoever comes then is told, too.
     expect(await page.getByText(/^The lamp is/).count()).toBe(0);
     const second = await openWatched(browser);
@@ -85,6 +93,14 @@ describe.runIf(pageTestsRun && process.platform !== 'win32')('in a browser, the 
     await page.getByText("'boathouse' version 1 is on board").waitFor();
     await using kept = await readArchive(archive);
     expect((await kept.recipes('boathouse')).map(({ recipe }) => recipe.version)).toEqual([1, 1]);
+
+    // Another laptop sent a newer one: nothing goes over it.
+    const newer = { ...toBoardRecipe(readRecipe(boathouse)), version: 3, baseMs: 9000 };
+    await desk.with((board) => board.sendRecipe(newer));
+    await page.getByRole('button', { name: /^Send '/ }).press('Enter');
+    await page.getByText("the board has version 3 of 'boathouse'").waitFor();
+    await page.getByRole('button', { name: 'Send it as the next version' }).press('Enter');
+    await page.getByText("'boathouse' version 4 is on board").waitFor();
     await finish();
     await server.close();
     await desk.close();

@@ -1,9 +1,10 @@
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
 import type { Page } from 'playwright-core';
 import { afterAll, describe, expect, it } from 'vitest';
-import { type DeskServer, openDeskServer, printsRoom } from '../../../host/desk/index.js';
+import { type DeskServer, openDeskServer, printsRoom, writeStaticDesk } from '../../../host/desk/index.js';
 import { readRecipe, writeRecipe } from '../../../host/recipe/index.js';
 import { projectRoot } from '../../../shared-protocol/project.js';
 import { treadle } from '../cli/treadle.js';
@@ -147,12 +148,16 @@ describe.runIf(pageTestsRun)('in a browser, prints', () => {
     await finish();
   });
 
-  it('that are worked on are there again when page and server were closed', async () => {
+  it('that are worked on are there again when page and server were closed, of a file of any size', async () => {
+    // With a file of more than 64 KB, which a browser does not send for a page that closes, none was kept at all.
+    writeFileSync(join(folder, 'long.json'), byHand + ' '.repeat(70_000));
     const before = await openServer();
     const first = await openWatched(desk.browser);
     await first.page.goto(before.url);
-    await turn(first.page, 'base', '21');
-    await first.page.waitForResponse(/draft/);
+    await first.page.getByRole('button', { name: 'Open', exact: true }).click();
+    await first.page.getByRole('button', { name: 'long.json' }).click();
+    await first.page.getByText('long.json is on the desk').waitFor();
+    await turnAndKeep(first.page, 21);
     await first.finish();
     await before.close();
     const after = await openServer();
@@ -160,7 +165,55 @@ describe.runIf(pageTestsRun)('in a browser, prints', () => {
     await again.page.goto(after.url);
     const base = again.page.getByRole('spinbutton', { name: 'base', exact: true });
     expect(await base.inputValue()).toBe('21s');
+
+    // The draft of the page that wrote last was kept, and the other was told nothing.
+    const other = await openWatched(desk.browser);
+    await other.page.goto(after.url);
+    await turnAndKeep(again.page, 22);
+    const told = (page: Page) => page.getByText('in another window of this desk as well').count();
+    expect(await told(again.page)).toBe(0);
+    await turnAndKeep(other.page, 23);
+    await expect.poll(() => told(other.page)).toBe(1);
+    await other.finish();
     await again.finish();
     await after.close();
   });
+
+  it('are dropped on a page without a server, downloaded from it, and there again, in the browser', async () => {
+    const files = mkdtempSync(join(tmpdir(), 'treadle-static-'));
+    await writeStaticDesk(files, true);
+    const { page, finish } = await openWatched(desk.browser);
+    await page.goto(pathToFileURL(join(files, 'index.html')).href);
+    const handed = await page.evaluateHandle((text) => {
+      const data = new DataTransfer();
+      data.items.add(new File([text], 'own.json', { type: 'application/json' }));
+      return data;
+    }, byHand);
+    await page.dispatchEvent('main', 'drop', { dataTransfer: handed });
+    await page.getByText('own.json is on the desk').waitFor();
+    await turn(page, 'base', '14');
+    const downloading = page.waitForEvent('download');
+    await page.getByRole('button', { name: 'Write the file' }).click();
+    const download = await downloading;
+    expect(download.suggestedFilename()).toBe('own.json');
+    expect(readFileSync(await download.path(), 'utf8')).toContain('\n  "base"  : "14s"');
+    await expect.poll(() => page.evaluate(() => JSON.stringify({ ...localStorage }))).toContain('14000');
+    await page.reload();
+    const base = page.getByRole('spinbutton', { name: 'base', exact: true });
+    await expect.poll(() => base.inputValue()).toBe('14s');
+    await finish();
+    rmSync(files, { recursive: true });
+  });
 });
+
+/** Turns the base, until the server has it. */
+async function turnAndKeep(page: Page, seconds: number): Promise<void> {
+  const kept = page.waitForResponse(
+    (answer) =>
+      answer.url().includes('/draft') &&
+      answer.ok() &&
+      (answer.request().postData() ?? '').includes(`"baseMs":${seconds}000`),
+  );
+  await turn(page, 'base', String(seconds));
+  await kept;
+}

@@ -4,13 +4,14 @@ import {
   mkdirSync,
   mkdtempSync,
   readdirSync,
+  readFileSync,
   rmSync,
   statSync,
   symlinkSync,
   writeFileSync,
 } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { oneDeskPerArchive } from '../../../host/desk/index.js';
 import { treadle } from '../cli/treadle.js';
@@ -62,6 +63,17 @@ describe.skipIf(process.platform === 'win32')("an archive's one desk", () => {
     put();
     await expect(taken()).rejects.toThrow(/archive\.sqlite\.desk\.lock was not made by a desk of yours/);
     expect(readdirSync(folder).sort()).toEqual(['archive.sqlite', 'archive.sqlite.desk.lock']);
+  });
+
+  // It was first written under a name that could be told beforehand, through whatever link somebody had put there.
+  it('is written under no name that anybody could have taken before', async () => {
+    const [other, guess] = [join(folder, 'other'), `${lock}-${process.pid}`];
+    writeFileSync(other, 'theirs');
+    symlinkSync(other, guess);
+    const release = await taken();
+    expect(readFileSync(other, 'utf8')).toBe('theirs');
+    release();
+    expect(readdirSync(folder).sort()).toEqual([basename(guess), 'other'].sort());
   });
 
   it('that cannot be had ends the command in words', async () => {

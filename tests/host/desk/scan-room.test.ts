@@ -1,4 +1,5 @@
 import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
+import { connect } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { crc32, deflateSync } from 'node:zlib';
@@ -103,6 +104,20 @@ describe('a scan that is brought to the desk', () => {
       `cannot write what was brought to ${join(folder, 'not-there')}: there is no such file or folder`,
     );
     expect(await refusalOf('Dear Sir')).toContain('is no picture');
+  });
+
+  // What had come so far stayed on the disk.
+  it('by a page that goes away meanwhile stays nowhere', async () => {
+    const { origin, host, hash } = new URL(server.url);
+    const socket = connect(Number(host.split(':')[1]), '127.0.0.1');
+    socket.on('error', () => {});
+    const head = ['POST /api/scan?name=mine.tif HTTP/1.1', `Host: ${host}`, `Origin: ${origin}`];
+    socket.write(
+      [...head, `treadle-token: ${hash.slice(1)}`, 'Content-Length: 900000', '', 'II*'].join('\r\n'),
+    );
+    await expect.poll(() => readdirSync(folder)).not.toEqual([]);
+    socket.destroy();
+    await expect.poll(() => readdirSync(folder)).toEqual([]);
   });
 
   it('leaves nothing behind', () => {

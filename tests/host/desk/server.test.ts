@@ -1,5 +1,5 @@
-import { request as ask } from 'node:http';
-import { connect } from 'node:net';
+import { request as ask, Server } from 'node:http';
+import { type AddressInfo, connect } from 'node:net';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type DeskServer, openDeskServer } from '../../../host/desk/index.js';
 import { json, type Ways } from '../../../host/desk/server/way.js';
@@ -208,6 +208,16 @@ describe('an attack is refused:', () => {
     expect((await send('/api/hello', { method: 'POST', headers: told, body })).status).toBe(413);
     const chunked = { ...headers, 'transfer-encoding': 'chunked' };
     expect((await send('/api/hello', { method: 'POST', headers: chunked, body })).status).toBe(413);
+  });
+
+  // A minute's default of ours cut a large scan off in the middle; without any, whoever sends slowly enough stays for ever.
+  it('a request that takes more than two minutes to come, and a head of more than ten seconds', () => {
+    const handles = (process as unknown as { _getActiveHandles(): unknown[] })._getActiveHandles();
+    const port = Number(host.split(':')[1]);
+    const found = handles.find(
+      (one) => one instanceof Server && (one.address() as AddressInfo).port === port,
+    );
+    expect(found).toMatchObject({ requestTimeout: 120_000, headersTimeout: 10_000 });
   });
 
   it('a method that changes something where there is nothing to change', async () => {

@@ -1,6 +1,7 @@
 /** What is being worked on, kept until the next start: by the server, or by the browser where there is none. */
-import { effect } from '@preact/signals';
+import { effect, signal } from '@preact/signals';
 import { fileFromRecipe, type Recipe } from '../../../recipe/index.js';
+import type { DraftKept } from '../../server/prints/draft.js';
 import { answerTo, ask } from '../server-link.js';
 import { serverKeeps } from './kept-by-server.js';
 import type { Origin } from './kept-print.js';
@@ -11,6 +12,12 @@ const KEY = 'treadle-print-on-desk';
 /** A drag changes many times a second. */
 const REST_MS = 300;
 
+/** Another page of this desk has written its own print to the same place, which is kept no longer. */
+export const wroteOverOther = signal(false);
+/** What the server has, as far as this page knows. */
+let revision: number | undefined;
+let storing: Promise<void> = Promise.resolve();
+
 export interface Draft {
   readonly recipe: Recipe;
   readonly origin: Origin;
@@ -19,11 +26,17 @@ export interface Draft {
 /** What was worked on when the desk was left; undefined where nothing was, or nothing that can be read. */
 export async function lastDraft(): Promise<Draft | undefined> {
   try {
-    const draft = serverKeeps() ? await ask<unknown>(PATH) : JSON.parse(localStorage.getItem(KEY) ?? 'null');
+    const draft = serverKeeps() ? await draftOfServer() : JSON.parse(localStorage.getItem(KEY) ?? 'null');
     return isDraft(draft) ? draft : undefined;
   } catch {
     return undefined;
   }
+}
+
+async function draftOfServer(): Promise<unknown> {
+  const told = await ask<{ revision: number; draft: unknown }>(PATH);
+  revision = told.revision;
+  return told.draft;
 }
 
 /** Somebody may have had the file in an editor: what no recipe could be is none. */
@@ -42,7 +55,9 @@ export function keepDrafts(print: PrintOnDesk): void {
   const keep = (isClosing: boolean) => {
     clearTimeout(timer);
     timer = undefined;
-    void store({ recipe: print.recipe.peek(), origin: print.origin.peek() }, isClosing);
+    const draft = { recipe: print.recipe.peek(), origin: print.origin.peek() };
+    // One after another, so that this page does not take itself for another; nothing waits in one that is closed.
+    storing = isClosing ? store(draft, true) : storing.then(() => store(draft, false));
   };
   effect(() => {
     print.recipe.value;
@@ -62,9 +77,17 @@ export function keepDrafts(print: PrintOnDesk): void {
 async function store(draft: Draft, isClosing: boolean): Promise<void> {
   const body = JSON.stringify(draft);
   try {
-    if (serverKeeps()) await answerTo(PATH, { method: 'POST', body, keepalive: isClosing });
+    if (serverKeeps()) await storeAtServer(body, isClosing);
     else localStorage.setItem(KEY, body);
   } catch {
     return;
   }
+}
+
+async function storeAtServer(body: string, isClosing: boolean): Promise<void> {
+  const path = revision === undefined ? PATH : `${PATH}?since=${revision}`;
+  const kept = await answerTo(path, { method: 'POST', body, keepalive: isClosing });
+  const told = (await kept.json()) as DraftKept;
+  revision = told.revision;
+  wroteOverOther.value = !told.isAlone;
 }

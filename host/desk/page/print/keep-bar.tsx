@@ -2,6 +2,7 @@ import { useEffect, useState } from 'preact/hooks';
 import { mostFileBytes } from '../../../recipe/index.js';
 import { NotDoneError } from '../server-link.js';
 import { shownText } from '../shell/shown-text.js';
+import { wroteOverOther } from './draft.js';
 import type { Keeping } from './keeping.js';
 import { type ListedPrints, listPrints, serverKeeps } from './kept-by-server.js';
 import type { PrintOnDesk } from './print-on-desk.js';
@@ -36,6 +37,12 @@ export function KeepBar({ print, keeping }: Props) {
       </div>
       {isOpening && <Opening keeping={keeping} done={() => setOpening(false)} />}
       <p role="status">{shownText(keeping.said.value)}</p>
+      {wroteOverOther.value && (
+        <p role="alert" class="fault">
+          A print is being changed in another window of this desk as well. After the next start the one that
+          was changed last is there: keep each in the archive or as a file.
+        </p>
+      )}
       {keeping.refused.value !== '' && (
         <p role="alert" class="fault">
           {keeping.refused.value.split('\n').map((line) => (

@@ -6,6 +6,7 @@ import { keepRecipeByHand } from '../../../records/recipes/keep-by-hand.js';
 import { readingArchive } from '../archive-at-desk.js';
 import { json, type Ways } from '../way.js';
 import { Draft } from './draft.js';
+import { InTurn } from './in-turn.js';
 import { PrintError } from './print-error.js';
 import { PrintFolder } from './print-folder.js';
 
@@ -24,36 +25,30 @@ export interface PrintsAt {
 export function printsRoom({ archive, folder }: PrintsAt): Ways {
   const draft = new Draft(archive);
   const files = new PrintFolder(folder);
-  let before: Promise<unknown> = Promise.resolve();
-  // One after another: each gets its number by what is there already.
-  const keepNext = (body: Uint8Array) => {
-    const kept = before.then(() => keep(archive, body));
-    before = kept.catch(() => {});
-    return kept;
-  };
+  const inTurn = new InTurn();
   return {
     '/api/prints': {
       GET: { answer: async () => json({ versions: await versionsIn(archive), files: await files.list() }) },
     },
     '/api/prints/version': {
       GET: { answer: async ({ query }) => json(await versionOf(archive, query.get('content') ?? '')) },
-      POST: { mostBodyBytes: mostFileBytes, answer: async ({ body }) => json(await keepNext(body)) },
+      POST: {
+        mostBodyBytes: mostFileBytes,
+        answer: async ({ body }) => json(await inTurn.do(() => keep(archive, body))),
+      },
     },
     '/api/prints/file': {
       GET: { answer: async ({ query }) => json({ text: await files.read(query.get('name') ?? '') }) },
       POST: {
         mostBodyBytes: 4 * mostFileBytes,
-        answer: async ({ body }) => json(await files.write(body)),
+        answer: async ({ body }) => json(await inTurn.do(() => files.write(body))),
       },
     },
     '/api/prints/draft': {
-      GET: { answer: async () => ({ type: 'application/json', bytes: await draft.read() }) },
+      GET: { answer: async () => ({ type: 'application/json', bytes: await draft.tell() }) },
       POST: {
         mostBodyBytes: MOST_DRAFT_BYTES,
-        answer: async ({ body }) => {
-          await draft.write(body);
-          return json({});
-        },
+        answer: async ({ body, query }) => json(await draft.write(body, query.get('since'))),
       },
     },
   };

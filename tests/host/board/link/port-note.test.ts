@@ -1,0 +1,38 @@
+import { execFileSync } from 'node:child_process';
+import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { forgetPort, isNoted, notePort } from '../../../../host/board/link/port-note.js';
+
+const PORT = '/dev/ttyACM0';
+
+describe.skipIf(process.platform === 'win32')('the note beside a port', () => {
+  const before = process.env.TMPDIR;
+  const folder = mkdtempSync(join(tmpdir(), 'treadle-note-'));
+  beforeAll(() => {
+    process.env.TMPDIR = folder;
+  });
+  afterAll(() => {
+    if (before === undefined) delete process.env.TMPDIR;
+    else process.env.TMPDIR = before;
+    rmSync(folder, { recursive: true });
+  });
+
+  it('says while its process lives that the port is taken, and goes with it', () => {
+    notePort(PORT);
+    expect(isNoted(PORT)).toBe(true);
+    expect(isNoted('/dev/ttyACM1')).toBe(false);
+    forgetPort(PORT);
+    expect(readdirSync(folder)).toEqual([]);
+  });
+
+  // Others may write to that folder: a command that found its port busy then waited for the pipe without end.
+  it('is not waited for where a pipe lies in its place, nor believed', () => {
+    notePort(PORT);
+    const note = join(folder, readdirSync(folder)[0]!);
+    rmSync(note);
+    execFileSync('mkfifo', [note]);
+    expect(isNoted(PORT)).toBe(false);
+  });
+});
