@@ -40,6 +40,19 @@ describe('the baths', () => {
     expect(bench.panel).toEqual(['Tap bath Hold back', '1:30', 'developer', 'Bath 1/4, 1 sheet']);
   });
 
+  it('are not left for another job by a laptop while one of them counts', () => {
+    const bench = atBaths();
+    bench.tap();
+    bench.tap();
+    const [counting] = bench.panel.slice(2);
+    expect(bench.ask({ type: 'choose', id: 0, job: 'strip', name: '' })).toMatchObject([
+      { type: 'error', code: 'not-allowed' },
+    ]);
+    expect(bench.panel[2]).toBe(counting);
+    bench.seconds(usualBaths[0]!.resinCoatedSeconds);
+    expect(entries(bench, 'bath-used')).toMatchObject([{ bath: 1, givenMs: 90_000 }]);
+  });
+
   it('time each bath from a tap on, and wait with the next for the pedal', () => {
     const bench = atBaths();
     throughAll(bench);

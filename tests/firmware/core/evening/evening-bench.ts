@@ -141,6 +141,12 @@ export class EveningBench<Home extends BoardHome = SimulatedBoard> {
 
   /** Uploads a recipe as the laptop does and chooses it. */
   print(recipe: BenchRecipe): void {
+    this.send(recipe);
+    expectOk(this.ask({ type: 'choose', id: 0, job: 'recipe', name: recipe.name }));
+  }
+
+  /** Uploads a recipe as the laptop does, and leaves what is chosen. */
+  send(recipe: BenchRecipe): void {
     const dodges = recipe.passes.flatMap((pass) => pass.dodges ?? []);
     this.#part({
       type: 'recipe-begin',
@@ -182,7 +188,6 @@ export class EveningBench<Home extends BoardHome = SimulatedBoard> {
     const whole = crc32(this.#checksums.join('')).toString(16).padStart(8, '0');
     this.#checksums = [];
     expectOk(this.ask({ type: 'recipe-commit', id: 0, whole }));
-    expectOk(this.ask({ type: 'choose', id: 0, job: 'recipe', name: recipe.name }));
   }
 
   /** The whole log, oldest first. */

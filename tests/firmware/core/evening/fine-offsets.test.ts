@@ -105,4 +105,19 @@ describe('an offset that came of a time', () => {
     expect(print(bench)[2]).toBe(12_714);
     expect(planned(bench)).toContain(12_714);
   });
+
+  it('stays with a dodge that the knob turned and turned back', () => {
+    const bench = ready();
+    const fine = fineOf(bench, 'split');
+    for (let pushes = 0; pushes < 12 && bench.panel[3] !== 'Knob: this dodge'; pushes++) bench.push();
+    bench.turn(1);
+    bench.seconds(1);
+    expect(bench.panel[1]).toBe('-0.595 stop'); // a click is 1/12
+    bench.turn(-1);
+    bench.seconds(1);
+    expect(bench.panel.slice(1, 3)).toEqual(['-0.678 stop', 'face']);
+    bench.hold();
+    expect(fineOf(bench, 'split')).toEqual(fine);
+    expect(print(bench)).toEqual([3_000, 5_000, 12_000, 20_000]);
+  });
 });

@@ -57,13 +57,15 @@ describe('the light for focusing', () => {
     expect(bench.panel[0]).toBe('Tap strip Hold focus');
   });
 
-  it('is logged with how long it was on, and so is the confirmed lens', () => {
+  it('is logged with when it came on and how long it was on, and so is the confirmed lens', () => {
     const bench = new EveningBench();
     bench.greet();
     bench.focusAndStopDown();
     const log = bench.log();
     expect(log).toMatchObject([{ type: 'started', cause: 'power' }, { kind: 'focus' }, { type: 'lens' }]);
     expect(log[1]).toMatchObject({ onMs: Math.round(bench.pulses[0]! / 1000), outcome: 'complete' });
+    const cameOnMs = bench.board.lampEdges[0]!.atUs / 1000;
+    expect(Math.abs((log[1] as { uptimeMs: number }).uptimeMs - cameOnMs)).toBeLessThanOrEqual(1);
   });
 
   it('has the safelight out while it is on', () => {

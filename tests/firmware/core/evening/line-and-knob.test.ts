@@ -35,6 +35,21 @@ const refused = { type: 'error', code: 'not-allowed', text: expect.stringContain
 describe('a laptop that changes the shelf while a printer is at the knob', () => {
   // The menu had counted the recipe in use, which was gone as soon as the knob passed another one: the place after
   // the last was taken for a job, `status` had job 'recipe-line', and the next click read beyond the page.
+  it('sends another recipe, and the one that the knob has changed stays as the knob left it', () => {
+    const bench = rest();
+    bench.turn(1);
+    bench.tap();
+    bench.turn(1);
+    bench.hold();
+    const changed = bench.panel;
+    bench.send({ ...boathouse, name: 'ashdown', baseMs: 9000 });
+    bench.seconds(2);
+    expect(bench.panel).toEqual(changed);
+    bench.send({ ...boathouse, baseMs: 9000 });
+    bench.seconds(2);
+    expect(bench.panel[1]).toBe('9.00 s base');
+  });
+
   it.each([
     [3, 'bracket'],
     [4, 'safelight-test'],

@@ -11,13 +11,27 @@ function dark(): EveningBench {
   return bench;
 }
 
-/** Gives the strip that is chosen and reads it: the patch that is right stands `back` clicks before the last. */
-function findBase(bench: EveningBench, back: number): void {
+/** Off and on again, with the lens confirmed. */
+function offAndOn(bench: EveningBench): void {
+  bench.board.cutPower();
+  bench.board.restorePower();
+  bench.seconds(1);
+  bench.tap();
+  bench.hold();
+}
+
+/** Gives all of the strip that is chosen. */
+function give(bench: EveningBench): void {
   bench.tap();
   for (let patch = 0; patch < 12 && !bench.panel[0]!.startsWith('Tap again'); patch++) {
     bench.tap();
     bench.seconds(70);
   }
+}
+
+/** Gives the strip that is chosen and reads it: the patch that is right stands `back` clicks before the last. */
+function findBase(bench: EveningBench, back: number): void {
+  give(bench);
   bench.turn(1);
   bench.turn(-20);
   bench.turn(back);
@@ -177,6 +191,34 @@ describe('several negatives in one evening', () => {
       ['negative-1', 1, 16_000],
       ['negative-2', 1, 8000],
     ]);
+  });
+
+  it('are told apart over power-off: the strip that is chosen, and one that was given and not read yet', () => {
+    const bench = dark();
+    findBase(bench, sixteen);
+    toThePrint(bench);
+    bench.turn(-1);
+    expect(bench.panel[3]).toBe('for negative-1');
+    bench.seconds(2);
+    offAndOn(bench);
+    expect(bench.panel[3]).toBe('for negative-1');
+    bench.turn(-1);
+    expect(bench.panel[3]).toBe('for another negative');
+    bench.seconds(2);
+    offAndOn(bench);
+    expect(bench.panel[3]).toBe('for another negative');
+    give(bench);
+    bench.seconds(2);
+    offAndOn(bench);
+    bench.push();
+    bench.turn(-20);
+    bench.turn(5);
+    bench.push();
+    bench.seconds(1);
+    // The proposed strip begins 5.5 tenths of a stop below 16 s; its third patch is right: 16 x 2^(-0.35), by definition.
+    expect(bench.panel.slice(1, 3)).toEqual(['12.55 s base', 'negative-2']);
+    bench.greet();
+    expect(recipes(bench)).toEqual([['negative-1', 1, 16_000]]);
   });
 
   it('keep what was found for one that was not kept, when a strip for the next is read', () => {

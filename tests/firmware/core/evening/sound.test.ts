@@ -71,6 +71,16 @@ describe('the tones', () => {
     expect(during(bench, () => bench.turn(9))).toBe('quick quick quick quick quick');
   });
 
+  it('say that a print is kept, and nothing where only the screen changes', () => {
+    const bench = ready();
+    bench.turn(1);
+    expect(during(bench, () => bench.hold(), 2)).toBe('short long');
+    expect(during(bench, () => bench.holdKnob())).toBe('');
+    expect(during(bench, () => bench.turn(1))).toBe('');
+    expect(during(bench, () => bench.push())).toBe('short long');
+    expect(during(bench, () => bench.hold())).toBe('');
+  });
+
   it('are as loud as the setting says', () => {
     const bench = ready({ 'tone-volume': 7 });
     bench.tap();

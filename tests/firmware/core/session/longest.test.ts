@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { limits } from '../../../../shared-protocol/index.js';
 import { EveningBench } from '../evening/evening-bench.js';
+import { Conversation, sealed } from './conversation.js';
 
 function greeted(): EveningBench {
   const bench = new EveningBench();
@@ -46,5 +47,19 @@ describe('what takes longest is told in lines that the schema allows:', () => {
       { kind: 'focus' },
       { kind: 'base', plannedMs: limits.longestDoseMs },
     ]);
+  });
+});
+
+describe('a line', () => {
+  /** So many bytes with newline and checksum, of a type that no schema has. */
+  const lineOf = (bytes: number) => sealed(`["${'x'.repeat(bytes - 18)}",5`);
+
+  it('is read whole up to the longest that the schema allows, and one byte more is refused as no line', () => {
+    const board = Conversation.greeted();
+    const longest = lineOf(limits.lineBytes);
+    expect(longest).toHaveLength(limits.lineBytes);
+    expect(board.raw(longest)).toMatch(/^\["error",5,"unknown-type",/);
+    expect(board.raw(lineOf(limits.lineBytes + 1))).toMatch(/^\["error",0,"bad-line",/);
+    expect(board.raw(longest)).toMatch(/^\["error",5,/);
   });
 });

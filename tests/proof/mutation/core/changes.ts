@@ -106,7 +106,7 @@ function otherNumbers(name: string, operands: string, opcode: number): Mistake[]
 
 function otherFractions(bytes: Uint8Array): Mistake[] {
   const value = new DataView(bytes.buffer, bytes.byteOffset).getFloat64(1, true);
-  return [-value, value * 1.001].map((other) => ({
+  return (value === 0 ? [1] : [-value, value * 1.001]).map((other) => ({
     words: `${value} as ${other}`,
     bytes: [bytes[0]!, ...new Uint8Array(Float64Array.of(other).buffer)],
   }));

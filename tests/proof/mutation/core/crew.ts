@@ -9,7 +9,7 @@ const program = fileURLToPath(new URL('worker.js', import.meta.url));
 const LIMIT_MS = 300_000;
 
 /** What the longest checks are made smaller by: a mutant meets them again and again. */
-const smaller = { TREADLE_STATES: '2000', TREADLE_EVENTS: '40000' };
+const smaller = { TREADLE_STATES: '2000' };
 
 /** A process that tries mutants; a new one where a mutant never lets go of it. */
 export class Worker {
@@ -43,6 +43,7 @@ export class Worker {
   }
 
   async #tryOnce(id: string): Promise<Verdict> {
+    if (this.#child === undefined) await this.#start();
     try {
       return (await this.#ask({ try: id })) as Verdict;
     } catch (error) {

@@ -31,3 +31,15 @@ export function mutantsOf(core: WholeCore): Mutant[] {
     }),
   );
 }
+
+/** Whether it could be seen at all: what is only asked whether it is zero has no sign, and a truth has no other number. */
+export function couldBeSeen(core: WholeCore, mutant: Mutant, sourceLine: string): boolean {
+  const { instructions } = core.functions[mutant.function]!;
+  const { name } = instructions[mutant.instruction]!;
+  const next = instructions[mutant.instruction + 1]?.name ?? '';
+  if (/\.load(8|16)_[su]$/.test(name) && /^(if|br_if|i32\.eqz|select)$/.test(next)) return false;
+  return !(
+    (mutant.words === '1 as 2' && /\btrue\b/.test(sourceLine)) ||
+    (mutant.words === '0 as -1' && /\bfalse\b/.test(sourceLine))
+  );
+}

@@ -1,8 +1,9 @@
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { projectRoot } from '../../../../shared-protocol/project.js';
 import { Random } from '../../../setup/random.js';
 import { Worker } from './crew.js';
-import { type Mutant, mutantsOf } from './mutants.js';
+import { couldBeSeen, type Mutant, mutantsOf } from './mutants.js';
 import { isReached, report } from './report.js';
 import { type Result, Results } from './results.js';
 import type { Reach } from './trials.js';
@@ -23,7 +24,7 @@ export interface Plan {
 export async function mutateCore(plan: Plan): Promise<boolean> {
   compileWholeCore();
   const core = readWholeCore();
-  const all = mutantsOf(core);
+  const all = mutantsOf(core).filter((mutant) => couldBeSeen(core, mutant, lineOf(mutant)));
   const mutants = shuffled(all, plan.seed).slice(0, plan.sample);
   console.error(`${mutants.length} of ${all.length} mutants of the core, seed ${plan.seed}`);
   const results = new Results(core.hash);
@@ -55,6 +56,14 @@ async function resultOf(worker: Worker, { id }: Mutant): Promise<Result> {
   if ((verdict.is === 'not noticed' || verdict.is === 'not reached') && (await worker.isEqual(id)))
     return { id, is: 'equal', ms };
   return { ...verdict, ms };
+}
+
+const sources = new Map<string, string[]>();
+
+function lineOf({ file, line }: Mutant): string {
+  const lines = sources.get(file) ?? readFileSync(join(projectRoot, file), 'utf8').split('\n');
+  sources.set(file, lines);
+  return lines[line - 1] ?? '';
 }
 
 /** Measured once for each build of the core and set of tests. */

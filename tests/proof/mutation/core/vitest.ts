@@ -3,10 +3,13 @@
  * again and again, without a new process.
  */
 
+import { readFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
 import { format } from 'node:util';
 import { JestAsymmetricMatchers, JestChaiExpect, JestExtend } from '@vitest/expect';
 import { spyOn } from '@vitest/spy';
 import * as chai from 'chai';
+import { projectRoot } from '../../../../shared-protocol/project.js';
 
 type Step = () => unknown;
 
@@ -48,10 +51,13 @@ function ancestry(of: Suite): Suite[] {
   return of.parent === undefined ? [of] : [...ancestry(of.parent), of];
 }
 
+let running = '';
+
 async function runAlone(suites: readonly Suite[], test: Step): Promise<void> {
   const all = async (steps: readonly Step[]) => {
     for (const step of steps) await step();
   };
+  running = suites[0]!.name;
   try {
     await all(suites.flatMap(({ beforeAll }) => beforeAll));
     await all(suites.flatMap(({ beforeEach }) => beforeEach));
@@ -96,6 +102,10 @@ export const afterEach = (step: Step) => void suite.afterEach.push(step);
 export const afterAll = (step: Step) => void suite.afterAll.push(step);
 export const vi = { spyOn };
 
+chai.Assertion.addMethod('toMatchFileSnapshot', function (file: string) {
+  const kept = readFileSync(join(projectRoot, dirname(running), file), 'utf8');
+  this.assert(this._obj === kept, `it is not ${file}`, '', kept, this._obj);
+});
 chai.use(JestExtend);
 chai.use(JestChaiExpect);
 chai.use(JestAsymmetricMatchers);
