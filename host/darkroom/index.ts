@@ -20,6 +20,7 @@ export {
   type RelayEdge,
 } from './light/lamp.js';
 export { boathouseNegative } from './negative/demo-negative.js';
+export { framed } from './negative/framed.js';
 export { commonScanReading, type Negative, type ScanReading } from './negative/negative.js';
 export { negativeFromScan, ScanError } from './negative/scan.js';
 export type { GreyPicture } from './picture/grey.js';

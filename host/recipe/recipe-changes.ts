@@ -1,3 +1,4 @@
+import { framingWords } from './framing.js';
 import type { Recipe } from './recipe.js';
 import { changed, recipeDifferences, told } from './recipe-differences.js';
 
@@ -13,6 +14,7 @@ export function changesBetween(before: Recipe, after: Recipe): string[] {
     ...(['columnHeightMm', 'focalLengthMm'] as const).flatMap((field) =>
       changed(fieldWords[field], told(before[field], millimetres), told(after[field], millimetres)),
     ),
+    ...changed('framing', framingWords(before.framing), framingWords(after.framing)),
     ...changed('notes', before.notes || 'none', after.notes || 'none'),
   ];
 }

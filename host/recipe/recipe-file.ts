@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import { limits } from '../../shared-protocol/limits.js';
 import { nameText, text } from '../../shared-protocol/wire-types.js';
+import { framingSchema } from './framing.js';
 import { shapeSchema } from './shape.js';
 import { aperturePattern, formatAperture10, readAperture10 } from './text/aperture-text.js';
 import { dryDownPattern, formatDryDown10, readDryDown10 } from './text/dry-down-text.js';
@@ -103,6 +104,9 @@ export const recipeFile = z
       .array(z.discriminatedUnion('kind', [basePass, burnPass]))
       .min(1)
       .max(limits.recipePasses),
+    framing: framingSchema
+      .optional()
+      .describe("How the scan lies in the easel's frame, for the printing map and the preview."),
     notes: z.string().max(4000).default(''),
     history: z
       .array(text(200))

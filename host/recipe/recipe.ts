@@ -1,3 +1,4 @@
+import type { Framing } from './framing.js';
 import type { Shape } from './shape.js';
 
 /** A recipe in the units that everything but its file is in: whole milliseconds, whole 1/120 stops. */
@@ -38,6 +39,8 @@ export interface Recipe {
   readonly dryDown10: number;
   readonly baseMs: number;
   readonly passes: readonly RecipePass[];
+  /** How the scan lies in the easel's frame; like shapes, it stays on the laptop. */
+  readonly framing?: Framing | undefined;
   readonly notes: string;
   /** What was changed and why, oldest first. */
   readonly history: readonly string[];

@@ -35,9 +35,10 @@ export function define(command: Command): void {
     .option('-o, --output <file>', 'picture of both side by side to write, its name ending in .png')
     .option('--scan <picture>', 'scan of the negative; by default the negative of the demonstration')
     .addOption(
-      new Option('--scan-is <what>', 'whether the scan shows a negative or a positive')
-        .choices(['negative', 'positive'])
-        .default('negative'),
+      new Option(
+        '--scan-is <what>',
+        "whether the scan shows a negative or a positive; by default as the first recipe's framing says",
+      ).choices(['negative', 'positive']),
     )
     .option('--paper <file>', "your own paper ('treadle schema paper' says how); by default a common one")
     .addOption(cutOption())
@@ -106,7 +107,7 @@ async function picture(one: Recipe, other: Recipe, options: CompareOptions): Pro
   const isAsked = options.output !== undefined || (process.stdout.isTTY === true && !options.json);
   if (!isAsked) return;
   const darkroom = await import('../../darkroom/index.js');
-  const film = { negative: await negativeFor(options), paper: await paperFrom(options.paper) };
+  const film = { negative: await negativeFor(options, one.framing), paper: await paperFrom(options.paper) };
   const planner = loadPlanner();
   const enlarger = darkroom.enlargerOfRightPrint(one, planner.planRecipe(one), film);
   const [left, right] = [one, other].map((recipe) =>

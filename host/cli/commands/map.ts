@@ -3,8 +3,8 @@ import type { Command } from 'commander';
 import { printingMapHtml, printingMapSvg } from '../../pages/map/printing-map.js';
 import { backdropOf } from '../../pages/map/scan-backdrop.js';
 import { loadPlanner } from '../../recipe/planner/index.js';
-import { namingOption } from '../naming-option.js';
 import { examples, forceOption, lagOption, riseOption } from '../options.js';
+import { negativeFor } from '../pictures.js';
 import { readLamp } from '../read-options.js';
 import { RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS, readRecipeFile } from '../read-recipe-file.js';
 import { paperFrom } from '../read-tables.js';
@@ -66,7 +66,7 @@ async function backdropFrom(
   recipe: Parameters<typeof printingMapSvg>[0],
   plan: Parameters<typeof printingMapSvg>[1],
 ) {
-  const { commonScanReading, negativeFromScan, previewPrint } = await import('../../darkroom/index.js');
-  const negative = await namingOption('--scan', () => negativeFromScan(scan, commonScanReading, SCAN_PIXELS));
+  const { previewPrint } = await import('../../darkroom/index.js');
+  const negative = await negativeFor({ scan }, recipe.framing, SCAN_PIXELS);
   return backdropOf(previewPrint(recipe, plan, { negative, paper: await paperFrom(undefined) }).picture);
 }

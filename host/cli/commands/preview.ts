@@ -16,7 +16,7 @@ import { checkNewFile, writeNewFile } from '../write-new-file.js';
 interface PreviewOptions {
   readonly output: string;
   readonly scan?: string;
-  readonly scanIs: ScanReading['as'];
+  readonly scanIs?: ScanReading['as'];
   readonly right?: string;
   readonly paper?: string;
   readonly strip?: string;
@@ -33,9 +33,10 @@ export function define(command: Command): void {
     .requiredOption('-o, --output <file>', 'picture to write, its name ending in .png')
     .option('--scan <picture>', 'scan of the negative; by default the negative of the demonstration')
     .addOption(
-      new Option('--scan-is <what>', 'whether the scan shows a negative or a positive')
-        .choices(['negative', 'positive'])
-        .default('negative'),
+      new Option(
+        '--scan-is <what>',
+        "whether the scan shows a negative or a positive; by default as the recipe's framing says",
+      ).choices(['negative', 'positive']),
     )
     .option(
       '--right <base>',
@@ -63,7 +64,10 @@ async function preview(path: string, options: PreviewOptions): Promise<void> {
   const recipe = await readRecipeFile(path);
   const plan = loadPlanner().planRecipe(recipe);
   const darkroom = await import('../../darkroom/index.js');
-  const film = { negative: await negativeFor(options), paper: await paperFrom(options.paper) };
+  const film = {
+    negative: await negativeFor(options, recipe.framing),
+    paper: await paperFrom(options.paper),
+  };
   const right = await rightPrint(recipe, options);
   const rightPlan = loadPlanner().planRecipe(right);
   const scene = { ...film, enlarger: darkroom.enlargerOfRightPrint(right, rightPlan, film) };

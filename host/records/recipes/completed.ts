@@ -29,7 +29,7 @@ function withWhatStayed(onBoard: BoardRecipe, before: Recipe): Recipe {
   const short = toBoardRecipe(before);
   const whole = (field: 'title' | 'negative' | 'paper') =>
     onBoard[field] === short[field] ? before[field] : onBoard[field];
-  const { columnHeightMm, focalLengthMm, notes, history } = before;
+  const { columnHeightMm, focalLengthMm, notes, history, framing } = before;
   return {
     ...fromBoardRecipe({
       ...onBoard,
@@ -38,6 +38,7 @@ function withWhatStayed(onBoard: BoardRecipe, before: Recipe): Recipe {
       paper: whole('paper'),
     }),
     ...{ columnHeightMm, focalLengthMm, notes, history },
+    ...(framing && { framing }),
     passes: passesWithShapes(onBoard.passes, before.passes),
   };
 }

@@ -6,14 +6,17 @@ import type { Page } from 'playwright-core';
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
 import { boathouseNegative } from '../../../host/darkroom/negative/demo-negative.js';
+import { framed } from '../../../host/darkroom/negative/framed.js';
 import { commonPaper, Paper } from '../../../host/darkroom/paper/paper.js';
 import { previewPrint } from '../../../host/darkroom/picture/preview.js';
 import { openDeskServer, scanRoom, writeStaticDesk } from '../../../host/desk/index.js';
+import { noFraming } from '../../../host/recipe/framing.js';
 import { readRecipe } from '../../../host/recipe/index.js';
 import { loadPlanner } from '../../../host/recipe/planner/index.js';
 import { projectRoot } from '../../../shared-protocol/project.js';
 import { browserAndServer } from './browser-and-server.js';
 import { findBarriers, openWatched, pageTestsRun } from './chromium.js';
+import { lookAt } from './look-at.js';
 
 /** As many lines as `treadle preview` gives the invented negative. */
 const PREVIEW_LINES = 800;
@@ -65,6 +68,47 @@ describe.runIf(pageTestsRun)('in a browser, the picture of the print', () => {
     expect(shown).toHaveLength(expected.length);
     const worst = shown.reduce((most, grey, at) => Math.max(most, Math.abs(grey - expected[at]!)), 0);
     expect(worst).toBeLessThanOrEqual(1);
+    await finish();
+  });
+
+  it('lies between the blades as the preview has it, by keys and by drag, and as before when that is undone', async () => {
+    const { page, finish } = await openWatched(desk.browser);
+    await openPicture(page, desk.server.url);
+    const before = await greysOf(page);
+    await drawnAfter(page, () => page.getByRole('button', { name: 'quarter turn right' }).click());
+    const blade = page.getByLabel('left blade in, %');
+    await drawnAfter(page, async () => {
+      await blade.fill('12.5');
+      await blade.press('Tab');
+    });
+    const sheet = (await page.locator('.picture canvas').first().boundingBox())!;
+    const top = (await page.locator('.blade.top').boundingBox())!;
+    await page.mouse.move(top.x + top.width / 2, top.y + top.height / 2);
+    await page.mouse.down();
+    await drawnAfter(page, () =>
+      page.mouse.move(top.x + top.width / 2, top.y + top.height / 2 + sheet.height / 5, { steps: 3 }),
+    );
+    await page.mouse.up();
+    const topPercent = Number(await page.getByLabel('top blade in, %').inputValue());
+    expect(Math.abs(topPercent - 20)).toBeLessThan(0.2);
+    await page.getByLabel('turned, degrees').fill('1.5');
+    await drawnAfter(page, () => page.getByLabel('turned, degrees').press('Tab'));
+    const recipe = readRecipe(readFileSync(join(projectRoot, 'host/evening/boathouse.json'), 'utf8'));
+    const framing = { ...noFraming, quarterTurns: 1, leftPercent: 12.5, topPercent, turnDegrees: 1.5 };
+    const negative = framed(boathouseNegative(PREVIEW_LINES), framing);
+    const expected = previewPrint(recipe, loadPlanner().planRecipe(recipe), {
+      negative,
+      paper: new Paper(commonPaper),
+    }).picture.pixels;
+    await expect.poll(async () => (await greysOf(page)).length).toBe(expected.length);
+    const shown = await greysOf(page);
+    const worst = shown.reduce((most, grey, at) => Math.max(most, Math.abs(grey - expected[at]!)), 0);
+    expect(worst).toBeLessThanOrEqual(1);
+    await lookAt(page, 'picture-framed');
+    expect(await findBarriers(page)).toEqual([]);
+    for (let step = 0; step < 4; step++)
+      await page.getByRole('button', { name: 'Undo', exact: true }).click();
+    await expect.poll(async () => (await greysOf(page)).equals(before)).toBe(true);
     await finish();
   });
 

@@ -1,5 +1,6 @@
 /** Answers read as what a recipe holds: by the file's own schema, in signs or with letters and digits alone. */
 import type { z } from 'zod';
+import { type Framing, framingSchema } from '../../../recipe/framing.js';
 import { formatStops, readOffset } from '../../../recipe/index.js';
 import { readField } from '../../../recipe/reading/read-field.js';
 import { recipeFile } from '../../../recipe/recipe-file.js';
@@ -51,6 +52,24 @@ export const readDodge120: Read<number> = (answer) => {
 };
 /** An area's name; empty for none. */
 export const readArea = orEmpty((answer) => readField(dodge.label, answer));
+
+export const framingFields = Object.keys(framingSchema.shape) as (keyof Framing)[];
+
+/** One thing of the framing, as its file has it: a word, yes or no, a figure. */
+export function readFramingField(name: keyof Framing, answer: string): Framing[keyof Framing] {
+  const text = literal(answer).trim().toLowerCase();
+  const words: Readonly<Record<string, boolean>> = { yes: true, true: true, no: false, false: false };
+  const figure = text === '' ? Number.NaN : Number(text);
+  return readField(framingSchema.shape[name], words[text] ?? (Number.isFinite(figure) ? figure : text));
+}
+
+/** The framing as a whole can only be taken away. */
+export function readNoFraming(answer: string): undefined {
+  if (isNone(answer)) return undefined;
+  throw new UnreadableText(
+    `'${answer}' is no framing; set one thing of it, such as framing.leftPercent=5, or 'none' for the whole scan`,
+  );
+}
 
 function readNumber(answer: string): number {
   const digits = /^\s*(\d{1,6}(?:\.\d{1,6})?)\s*(?:x|times|mm)?\s*$/i.exec(numberFromPlainKeys(answer))?.[1];

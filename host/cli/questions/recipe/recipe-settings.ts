@@ -1,4 +1,5 @@
 /** What `--set` may name in a recipe: its fields, and each area by its label. */
+import { reframed } from '../../../recipe/framing.js';
 import type { Recipe, RecipeDodge, RecipePass } from '../../../recipe/index.js';
 import { notCalledAs, type Settable, settableNamed } from '../settable.js';
 import { isNone, literal } from '../wording.js';
@@ -30,6 +31,12 @@ function headOf(recipe: Recipe): Settable<Recipe>[] {
     field('focalLengthMm', 'focalLengthMm', read.readFocalMm),
     field('dryDown', 'dryDown10', read.readDryDown10),
     field('base', 'baseMs', read.readBaseMs),
+    field('framing', 'framing', read.readNoFraming),
+    ...read.framingFields.map((name) =>
+      field(`framing.${name}`, 'framing', (answer) =>
+        reframed(recipe.framing, { [name]: read.readFramingField(name, answer) }),
+      ),
+    ),
     field('notes', 'notes', (answer) => (isNone(answer) ? '' : read.readNotes(literal(answer)))),
   ];
 }

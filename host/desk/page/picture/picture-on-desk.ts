@@ -1,4 +1,5 @@
 import { computed, signal } from '@preact/signals';
+import { type Framing, reframed } from '../../../recipe/framing.js';
 import type { Shape } from '../../../recipe/shape.js';
 import type { PrintOnDesk } from '../print/print-on-desk.js';
 import {
@@ -90,6 +91,16 @@ export class PictureOnDesk {
 
   giveStops({ place, label, kind }: Area, stops120: number): void {
     this.#change(place, `the stops of ${label}`, { stops120: stopsWithin(kind, stops120) });
+  }
+
+  reframe(change: Partial<Framing>): void {
+    const recipe = this.print.recipe.value;
+    const { framing: before, ...unframed } = recipe;
+    const framing = reframed(before, change);
+    this.print.change(
+      framing === undefined ? unframed : { ...recipe, framing },
+      `the framing (${this.#steps})`,
+    );
   }
 
   add(kind: Area['kind'], shape: Shape['kind']): void {

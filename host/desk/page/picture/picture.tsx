@@ -5,7 +5,9 @@ import { AreaFields } from './area-fields.js';
 import { AreasOnSheet } from './areas-on-sheet.js';
 import { Beside } from './beside.js';
 import { DensityWords, useDensities } from './density-words.js';
+import { EaselBlades } from './easel-blades.js';
 import { drawOn, Frames } from './frames.js';
+import { FramingFields } from './framing-fields.js';
 import { ink } from './ink.js';
 import { LookChoices } from './look-choices.js';
 import { type PictureOnDesk, pictureOf } from './picture-on-desk.js';
@@ -27,11 +29,13 @@ export function Picture({ print }: Props) {
         <div class="sheet" onPointerMove={look} onPointerLeave={leave}>
           <Sheet picture={picture} />
           <AreasOnSheet picture={picture} />
+          <EaselBlades picture={picture} />
         </div>
         <Beside picture={picture} />
       </div>
       <DensityWords densities={densities} />
       <AreaFields picture={picture} />
+      <FramingFields picture={picture} />
     </section>
   );
 }

@@ -1,5 +1,6 @@
 import type { Enlarger } from '../../../darkroom/light/enlarger.js';
 import { boathouseNegative } from '../../../darkroom/negative/demo-negative.js';
+import { framed } from '../../../darkroom/negative/framed.js';
 import { commonScanReading, type Negative, scanTable } from '../../../darkroom/negative/negative.js';
 import { isoPoints } from '../../../darkroom/paper/iso-6846.js';
 import { commonPaper, Paper } from '../../../darkroom/paper/paper.js';
@@ -8,6 +9,7 @@ import { enlargerOfRightPrint, luxOf, shapesOf } from '../../../darkroom/picture
 import { PrintRenderer } from '../../../darkroom/picture/render.js';
 import { sheetAsPlanned } from '../../../darkroom/sheet/exposed-sheet.js';
 import { type Sheet, sheetDensityAt, wholeSheet } from '../../../darkroom/sheet/sheet.js';
+import type { Framing } from '../../../recipe/framing.js';
 import type { RecipePlan } from '../../../recipe/planner/recipe.js';
 import type { Recipe } from '../../../recipe/recipe.js';
 import { liveSizeOf } from './smaller.js';
@@ -61,33 +63,44 @@ export interface Densities {
 
 interface Loaded {
   readonly negative: Negative;
-  readonly renderers: Record<Frame['which'], PrintRenderer>;
+  readonly renderer: PrintRenderer;
   readonly greys: Uint8Array;
+}
+
+/** A print's negative between the blades, and what was loaded of it so far. */
+interface Laid {
+  readonly framing: string;
+  readonly negatives: Map<Frame['size'], Loaded>;
 }
 
 /** Works out the pictures of one print on the desk; in a worker where there can be one. */
 export class PrintMaker {
   readonly #paper = new Paper(commonPaper);
-  #negatives: Record<Frame['size'], Loaded> | undefined;
-  #sheet: Sheet | undefined;
+  #scan: ScanPixels | undefined;
+  #live: ScanPixels | undefined;
+  #invented: Negative | undefined;
+  readonly #tables: Partial<Record<Framing['scanIs'], Float32Array>> = {};
+  readonly #laid = new Map<Frame['which'], Laid>();
+  #sheet: { readonly sheet: Sheet; readonly negative: Negative } | undefined;
   #enlarger: { readonly of: string; readonly enlarger: Enlarger } | undefined;
 
   lay(scan: ScanPixels): void {
-    const logTransmittance = scanTable(commonScanReading);
-    const live = liveSizeOf(scan);
-    const full = load({ ...scan, logTransmittance });
-    this.#negatives = live === scan ? both(full) : { live: load({ ...live, logTransmittance }), full };
+    this.#scan = scan;
+    this.#live = liveSizeOf(scan);
+    this.#laid.clear();
     this.#sheet = undefined;
     this.#enlarger = undefined;
   }
 
   picture({ print, right, size, ink, marked, which }: Frame, buffer?: ArrayBuffer): Colours {
-    const { negative, renderers, greys } = this.#loaded(size);
-    const film = { negative: this.#loaded('full').negative, paper: this.#paper };
-    const lux = luxOf(print.recipe, print.plan, { ...film, enlarger: this.#enlargerFor(right) });
+    const { framing } = print.recipe;
+    const { negative, renderer, greys } = this.#loaded(which, framing, size);
+    const whole = this.#loaded(which, framing, 'full').negative;
+    const enlarger = this.#enlargerFor(right, whole, framing);
+    const lux = luxOf(print.recipe, print.plan, { negative: whole, paper: this.#paper, enlarger });
     const sheet = wholeSheet(this.#paper, sheetAsPlanned(print.plan, shapesOf(print.recipe), lux).lights);
-    if (which === 'worked-on') this.#sheet = sheet;
-    renderers[which].render(sheet, greys);
+    if (which === 'worked-on') this.#sheet = { sheet, negative: whole };
+    renderer.render(sheet, greys);
     const { width, height } = negative;
     const into = buffer?.byteLength === 4 * greys.length ? buffer : new ArrayBuffer(4 * greys.length);
     fillColours(new Uint32Array(into), greys, width, ink, marked ? this.#lastTones() : undefined);
@@ -97,27 +110,49 @@ export class PrintMaker {
   /** Undefined before there is a picture. */
   densitiesAt(x: number, y: number): Densities | undefined {
     if (this.#sheet === undefined) return undefined;
-    const { negative } = this.#loaded('full');
+    const { sheet, negative } = this.#sheet;
     const at = pixelAt(negative, x, y);
     return {
-      print: sheetDensityAt(this.#sheet, negative, x, y),
+      print: sheetDensityAt(sheet, negative, x, y),
       negative: -negative.logTransmittance[negative.samples[at]!]!,
     };
   }
 
-  /** Worked out once: it takes a look at the whole negative. */
-  #enlargerFor({ recipe, plan }: Planned): Enlarger {
-    const of = JSON.stringify(recipe);
+  /** Its base is right for what lies between the blades. Worked out once: it takes a look at the whole negative. */
+  #enlargerFor({ recipe, plan }: Planned, negative: Negative, framing: Framing | undefined): Enlarger {
+    const of = JSON.stringify([recipe, framing]);
     if (this.#enlarger?.of !== of) {
-      const film = { negative: this.#loaded('full').negative, paper: this.#paper };
+      const film = { negative, paper: this.#paper };
       this.#enlarger = { of, enlarger: enlargerOfRightPrint(recipe, plan, film) };
     }
     return this.#enlarger.enlarger;
   }
 
-  #loaded(size: Frame['size']): Loaded {
-    this.#negatives ??= both(load(boathouseNegative(DEMO_LINES)));
-    return this.#negatives[size];
+  #loaded(which: Frame['which'], framing: Framing | undefined, size: Frame['size']): Loaded {
+    const { negatives } = this.#laidAs(which, JSON.stringify(framing) ?? '');
+    const of = this.#scan === this.#live ? 'full' : size;
+    const loaded = negatives.get(of) ?? load(framed(this.#unframed(of, framing), framing));
+    negatives.set(of, loaded);
+    return loaded;
+  }
+
+  #laidAs(which: Frame['which'], framing: string): Laid {
+    const laid = this.#laid.get(which);
+    if (laid?.framing === framing) return laid;
+    const anew: Laid = { framing, negatives: new Map() };
+    this.#laid.set(which, anew);
+    return anew;
+  }
+
+  #unframed(size: Frame['size'], framing: Framing | undefined): Negative {
+    const scan = size === 'live' ? this.#live : this.#scan;
+    if (scan === undefined) {
+      this.#invented ??= boathouseNegative(DEMO_LINES);
+      return this.#invented;
+    }
+    const as = framing?.scanIs ?? 'negative';
+    this.#tables[as] ??= scanTable({ ...commonScanReading, as });
+    return { ...scan, logTransmittance: this.#tables[as] };
   }
 
   /** Where ISO 6846 begins and ends the paper's range, as greys. */
@@ -133,12 +168,7 @@ export class PrintMaker {
 
 function load(negative: Negative): Loaded {
   const greys = new Uint8Array(negative.width * negative.height);
-  const renderers = { 'worked-on': new PrintRenderer(negative), beside: new PrintRenderer(negative) };
-  return { negative, renderers, greys };
-}
-
-function both(loaded: Loaded): Record<Frame['size'], Loaded> {
-  return { live: loaded, full: loaded };
+  return { negative, renderer: new PrintRenderer(negative), greys };
 }
 
 function pixelAt({ width, height }: Negative, x: number, y: number): number {
