@@ -81,6 +81,7 @@ describe.runIf(pageTestsRun)('in a browser, the picture of the print', () => {
       await blade.fill('12.5');
       await blade.press('Tab');
     });
+    await page.locator('.blade.top').scrollIntoViewIfNeeded();
     const sheet = (await page.locator('.picture canvas').first().boundingBox())!;
     const top = (await page.locator('.blade.top').boundingBox())!;
     await page.mouse.move(top.x + top.width / 2, top.y + top.height / 2);
