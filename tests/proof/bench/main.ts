@@ -8,6 +8,7 @@ import { deskFrames } from './desk.js';
 import { deskPage } from './desk-page.js';
 import { doseProof } from './dose-proof.js';
 import { entrySize } from './entry-size.js';
+import { eyesLimitSection } from './eyes-limit.js';
 import { faultsSurvived } from './faults.js';
 import { hostDecode } from './host-decode.js';
 import { lightGiven } from './light-given.js';
@@ -26,7 +27,7 @@ const sections: Record<string, () => Section | Promise<Section> | Promise<Sectio
   core: coreEvents,
   archive: async () => [await archiveFigures(), await archiveGrowth()],
   'start-up': startUp,
-  strips: stripsNeeded,
+  strips: async () => [stripsNeeded(), eyesLimitSection()],
   light: lightGiven,
   proof: doseProof,
   preview,

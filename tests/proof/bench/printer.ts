@@ -25,12 +25,20 @@ export class Printer {
   readonly #misread: number;
   /** Says 'between two' as well, as a board's knob offers it; others name the patch that is nearest. */
   readonly #saysBetween: boolean;
+  /** The misreading is a normal spread's sigma, and not a limit. */
+  readonly #isNormal: boolean;
+  /** By how much each patch of the strip read last looked darker than wanted. */
+  lastSeen: readonly number[] = [];
 
-  constructor(random: Random, misread: number, saysBetween = false) {
+  constructor(random: Random, misread: number, saysBetween = false, isNormal = false) {
     this.#random = random;
     this.#misread = misread;
     this.#saysBetween = saysBetween;
+    this.#isNormal = isNormal;
   }
+
+  /** By how much a patch is darker than wanted that had `times` the right light. */
+  readonly curve = (times: number): number => this.#over(1, times);
 
   /**
    * The most that these eyes can do, whatever the strips: one look at a print of the right exposure is off by up to
@@ -45,6 +53,7 @@ export class Printer {
   /** Looks at a strip of these times, off a negative whose key tone comes right after `rightMs`. */
   read(rightMs: number, dosesMs: readonly number[]): Reading {
     const over = dosesMs.map((doseMs) => this.#seen(rightMs, doseMs));
+    this.lastSeen = over;
     const nearest = over.reduce((best, each, at) => (Math.abs(each) < Math.abs(over[best]!) ? at : best), 0);
     const [bestMs, last] = [dosesMs[nearest]!, dosesMs.length - 1];
     if (nearest === 0 && over[0]! > stepBeyond(over[0]!, over[1]!, over[2]!) / 2)
@@ -60,7 +69,16 @@ export class Printer {
 
   /** By how much a patch looks darker than wanted. */
   #seen(rightMs: number, doseMs: number): number {
-    return this.#over(rightMs, doseMs) + (this.#random.share() * 2 - 1) * this.#misread;
+    return (
+      this.#over(rightMs, doseMs) +
+      (this.#isNormal ? this.#normal() : this.#random.share() * 2 - 1) * this.#misread
+    );
+  }
+
+  /** By Box and Muller. */
+  #normal(): number {
+    const radius = Math.sqrt(-2 * Math.log(1 - this.#random.share()));
+    return radius * Math.cos(2 * Math.PI * this.#random.share());
   }
 
   /** By how much it is. */
