@@ -6,6 +6,7 @@
  *   -- --bar 95                 fails where fewer of a hundred are noticed
  *   -- --longest 2000           only by checks that take no more milliseconds
  *   -- --again                  tries anew what was not noticed (the tests changed)
+ *   -- --again --checks sound   the same, only by tests with this in their path
  *   -- --guards worlds states   only the guards, or those that these checks must notice
  */
 import { parseArgs } from 'node:util';
@@ -20,6 +21,7 @@ const { values, positionals } = parseArgs({
     workers: { type: 'string', default: '2' },
     bar: { type: 'string', default: '0' },
     longest: { type: 'string', default: '600000' },
+    checks: { type: 'string' },
     again: { type: 'boolean', default: false },
     guards: { type: 'boolean', default: false },
   },
@@ -34,6 +36,7 @@ if (!values.guards)
     bar: Number(values.bar),
     longestMs: Number(values.longest),
     again: values.again,
+    checks: values.checks,
   });
 if (values.guards || values.sample === undefined) passed = takeGuardsOut(positionals) && passed;
 if (!passed) process.exitCode = 1;

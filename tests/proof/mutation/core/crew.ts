@@ -1,12 +1,12 @@
 import { type ChildProcess, fork } from 'node:child_process';
 import { once } from 'node:events';
 import { fileURLToPath } from 'node:url';
-import type { Reach, Verdict } from './trials.js';
+import type { Reach, Share, Verdict } from './trials.js';
 import type { Order } from './worker.js';
 
 const program = fileURLToPath(new URL('worker.js', import.meta.url));
 /** A mutant that holds its process up this long never ends. */
-const LIMIT_MS = 300_000;
+const LIMIT_MS = 600_000;
 
 /** What the longest checks are made smaller by: a mutant meets them again and again. */
 const smaller = { TREADLE_STATES: '2000' };
@@ -16,8 +16,8 @@ export class Worker {
   #child: ChildProcess | undefined;
   #use: Order | undefined;
 
-  async reach(): Promise<Reach[]> {
-    return (await this.#ask({ reach: true })) as Reach[];
+  async reach(share: Share): Promise<Reach[]> {
+    return (await this.#ask({ reach: share })) as Reach[];
   }
 
   async use(reaches: readonly Reach[], longestMs: number): Promise<void> {

@@ -2,6 +2,7 @@ import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { projectRoot } from '../../../../shared-protocol/project.js';
 import { Random } from '../../../setup/random.js';
+import { CHECKS_ALONE } from './checks.js';
 import { Worker } from './crew.js';
 import { couldBeSeen, type Mutant, mutantsOf } from './mutants.js';
 import { isReached, report } from './report.js';
@@ -18,6 +19,8 @@ export interface Plan {
   /** Checks that take longer are left out. */
   readonly longestMs: number;
   readonly again: boolean;
+  /** Part of the path of the only checks that are tried. */
+  readonly checks: string | undefined;
 }
 
 /** Tries mutants of the whole core; whether enough were noticed. */
@@ -29,9 +32,10 @@ export async function mutateCore(plan: Plan): Promise<boolean> {
   console.error(`${mutants.length} of ${all.length} mutants of the core, seed ${plan.seed}`);
   const results = new Results(core.hash);
   if (plan.again) results.forgetUnnoticed();
+  if (plan.checks !== undefined) process.env[CHECKS_ALONE] = plan.checks;
   const crew = Array.from({ length: plan.workers }, () => new Worker());
   try {
-    const reaches = await reachOf(core.hash, crew[0]!);
+    const reaches = await reachOf(plan.checks === undefined ? core.hash : undefined, crew);
     for (const worker of crew) await worker.use(reaches, plan.longestMs);
     const waiting = mutants.filter(({ id }) => results.of(id) === undefined);
     const count = waiting.length;
@@ -66,12 +70,13 @@ function lineOf({ file, line }: Mutant): string {
   return lines[line - 1] ?? '';
 }
 
-/** Measured once for each build of the core and set of tests. */
-async function reachOf(hash: string, worker: Worker): Promise<Reach[]> {
+/** Measured once for each build of the core; always where only some checks are tried. */
+async function reachOf(hash: string | undefined, crew: readonly Worker[]): Promise<Reach[]> {
   const file = join(mutationFolder, `reach-${hash}.json`);
-  if (existsSync(file)) return JSON.parse(readFileSync(file, 'utf8'));
-  const reaches = await worker.reach();
-  writeFileSync(file, JSON.stringify(reaches));
+  if (hash !== undefined && existsSync(file)) return JSON.parse(readFileSync(file, 'utf8'));
+  const shares = await Promise.all(crew.map((worker, part) => worker.reach({ part, of: crew.length })));
+  const reaches = shares.flat().toSorted((one, other) => one.ms - other.ms);
+  if (hash !== undefined) writeFileSync(file, JSON.stringify(reaches));
   return reaches;
 }
 

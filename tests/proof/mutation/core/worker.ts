@@ -2,10 +2,10 @@
 import { join } from 'node:path';
 import { createServer, createServerModuleRunner } from 'vite';
 import { projectRoot } from '../../../../shared-protocol/project.js';
-import type { Reach, Trials } from './trials.js';
+import type { Reach, Share, Trials } from './trials.js';
 
 export type Order =
-  | { reach: true }
+  | { reach: Share }
   | { use: readonly Reach[]; longestMs: number }
   | { try: string }
   | { equal: string };
@@ -32,7 +32,7 @@ process.on('unhandledRejection', () => {});
 process.on('uncaughtException', () => {});
 
 async function obey(order: Order): Promise<unknown> {
-  if ('reach' in order) return await trials.reach();
+  if ('reach' in order) return await trials.reach(order.reach);
   if ('try' in order) return await trials.try(order.try);
   if ('equal' in order) return trials.isEqual(order.equal);
   return trials.use(order.use, order.longestMs);
