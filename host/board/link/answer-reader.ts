@@ -62,6 +62,11 @@ export class AnswerReader {
     this.#options.again?.();
   }
 
+  /** Lines of the answer are here: the board has read the request. */
+  get isUnderWay(): boolean {
+    return this.#lines > 0;
+  }
+
   received(message: Message): void {
     if (message.type === 'error') {
       this.#refused(message);

@@ -92,6 +92,11 @@ export class Link {
     return { ...this.counters, discardedBytes: this.counters.discardedBytes + this.#framer.discardedBytes };
   }
 
+  /** Lines so far that did not arrive whole. */
+  get damagedLines(): number {
+    return this.counters.badLines + this.counters.badCrcs;
+  }
+
   /** Bytes so far that make no line of a board: thrown away, or still without their newline. */
   get bytesInNoLine(): number {
     return this.countersNow().discardedBytes + this.#framer.unfinishedBytes;

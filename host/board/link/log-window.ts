@@ -4,7 +4,7 @@ import type { LogRecord } from './log-record.js';
 /** Records that are there already and come once more between two that are missing. */
 const CHEAP_REPEATS = 2;
 
-/** What one `collect` brought. */
+/** What the board told from a number on. */
 export interface LogWindow {
   readonly fromSeq: number;
   /** One more than the last record that the board told. */
@@ -18,6 +18,19 @@ export interface LogWindow {
 export interface Stretch {
   readonly fromSeq: number;
   count: number;
+}
+
+/** A board that stops before the count has nothing more that can be read, up to the end of its log. */
+export function toldUpTo(asked: Stretch, { nextSeq, endSeq }: Pick<LogWindow, 'nextSeq' | 'endSeq'>): number {
+  return nextSeq - asked.fromSeq >= asked.count ? nextSeq : Math.max(nextSeq, endSeq);
+}
+
+/** What is left of a window whose telling broke off behind these; a count of 0 when its last one is there. */
+export function restOf(windowSeq: number, records: ReadonlyMap<number, LogRecord>): Stretch {
+  const endSeq = windowSeq + limits.collectRecords;
+  const fromSeq = Math.max(windowSeq, ...[...records.keys()].map((seq) => seq + 1));
+  const count = fromSeq <= endSeq ? endSeq - fromSeq : Math.max(limits.collectRecords - records.size, 1);
+  return { fromSeq, count };
 }
 
 export function inOrder(window: LogWindow, wantSeq: number): LogRecord[] {

@@ -136,7 +136,9 @@ export class Requests implements Asking {
     this.#pending.set(id, {
       received: (message) => reader.received(message),
       unreadable: (unread, why) => reader.unreadable(unread, why),
-      repeat: () => watch.repeat(),
+      repeat: () => {
+        if (!reader.isUnderWay) watch.repeat();
+      },
       lost: (error) => settle(() => reject(error)),
     });
     options.signal?.addEventListener('abort', abort, { once: true });
@@ -152,7 +154,7 @@ export class Requests implements Asking {
       this.#link.passOver('strayAnswers', `'${message.type}' ${message.id} answers nothing that is asked`);
   }
 
-  /** The board could not even read a number: whichever line it was, saying them all again is harmless. */
+  /** The board could not even read a number: whichever line it was, saying them all again is harmless, but for those it is answering. */
   #repeatAll(): void {
     for (const pending of [...this.#pending.values()]) pending.repeat();
   }

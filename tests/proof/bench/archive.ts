@@ -8,7 +8,7 @@ import { Flash } from '../../../host/board/sim/flash.js';
 import { SimulatedBoard } from '../../../host/board/sim/simulated-board.js';
 import { collectIntoArchive } from '../../../host/records/archive/collect-log.js';
 import { openArchive } from '../../../host/records/archive/file-archive.js';
-import { filledFlash } from './log-collection.js';
+import { filledFlash } from './log-over-noise.js';
 import { bestMs, type Section, thousands, times } from './page.js';
 import { sampleRecords } from './sample-log.js';
 

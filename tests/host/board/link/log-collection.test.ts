@@ -82,6 +82,43 @@ describe('pulling the log', () => {
     expect(await pulled(talk)).toEqual({ seqs: span(1, 100), holes: [] });
   });
 
+  it('goes on where an answer broke off, when its end is lost, and has nothing told twice', async () => {
+    const talk = new Talk();
+    talk.peer.log = records(1, 300);
+    let told = 0;
+    let ends = 0;
+    talk.peer.outgoing = (line) => {
+      if (line.startsWith('["lens"')) told++;
+      return line.startsWith('["collected"') && ++ends === 2 ? damaged(line) : line;
+    };
+    expect(await pulled(talk)).toEqual({ seqs: span(1, 300), holes: [] });
+    expect(told).toBe(300);
+  });
+
+  it('asks at once, and only for that, when a later answer comes in place of one', async () => {
+    const talk = new Talk();
+    talk.peer.log = records(1, 300);
+    let asked = 0;
+    const board = await talk.open();
+    talk.peer.answer = ({ type }) => (type === 'collect' && ++asked === 3 ? [] : undefined);
+    const startMs = talk.clock.nowMs();
+    const batches = await talk.over(collect(board.collect(1)));
+    expect(batches.flatMap((batch) => batch.records.map(({ seq }) => seq))).toEqual(span(1, 300));
+    expect(talk.clock.nowMs() - startMs).toBeLessThan(10);
+    expect(asked).toBe(6);
+    await board.close();
+  });
+
+  it('tells what is not on the board from what the line swallowed, while other lines come damaged', async () => {
+    const talk = new Talk();
+    talk.peer.log = [...records(1, 10), ...records(13, 200), ...records(204, 600)];
+    const random = new Random(20270306);
+    talk.peer.outgoing = (line) => (random.chance(0.1) ? damaged(line) : line);
+    const { seqs, holes } = await pulled(talk);
+    expect(seqs).toEqual([...span(1, 10), ...span(13, 200), ...span(204, 600)]);
+    expect(holes).toEqual([11, 12, 201, 202, 203]);
+  });
+
   it('finds every record on a line that damages one line in five', async () => {
     const talk = new Talk();
     talk.peer.log = records(1, 400);
