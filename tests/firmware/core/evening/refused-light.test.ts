@@ -52,6 +52,20 @@ describe('a recipe that cannot be given', () => {
     expect(bench.pulses).toHaveLength(before);
   });
 
+  it('as a bracket, since its last variant is longer than an hour, says so, and can be given as a print', () => {
+    const bench = dark();
+    bench.print({ name: 'longest', baseMs: 3_000_000, passes: [base] }); // x 2^(2/6), the fifth of five about it, is 3780 s
+    expect(bench.panel[0]).toBe('Tap print Hold focus');
+    bench.turn(1);
+    expect(bench.panel[2]).toBe('5 variants, 1/6 st');
+    expect(bench.panel[3]).toBe('Longer than an hour');
+    bench.tap();
+    bench.tap();
+    expect(bench.board.lampOn).toBe(false);
+    bench.turn(-1);
+    expect(bench.panel[0]).toBe('Tap print Hold focus');
+  });
+
   it('is offered again as soon as another that can be given is chosen', () => {
     const bench = dark();
     bench.print(notToBeGiven[0]![2]);
