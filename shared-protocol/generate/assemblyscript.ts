@@ -28,7 +28,7 @@ const BANNER = '// Written by shared-protocol/generate from shared-protocol/sche
 export function writeConstants(version: string): string {
   const parts = [BANNER, "import { ascii } from '../protocol/texts';\n"];
   for (const [name, value] of Object.entries(limits))
-    parts.push(`export const ${constant(name)}: i32 = ${value};`);
+    parts.push(`export const ${constant(name)}: i32 = ${name === 'storageBytes' ? ofBoard(value) : value};`);
   parts.push(`export const PROTOCOL_VERSION: u16 = ${protocolVersion};`);
   parts.push(`export const SCHEMA_HASH: u32 = 0x${schemaHash};`);
   parts.push(`export const FIRMWARE_VERSION: usize = ascii('${version}');`);
@@ -39,6 +39,11 @@ export function writeConstants(version: string): string {
   parts.push(writeEntryMessages());
   parts.push(writeSettings(), writeSettingValues(), writeUsualBaths(), writeErrorTexts());
   return `${parts.join('\n')}\n`;
+}
+
+/** A board with another storage has the core compiled for it: `asc --use BOARD_STORAGE_BYTES=n`, as its image's build does. */
+function ofBoard(bytes: number): string {
+  return `isDefined(BOARD_STORAGE_BYTES) ? BOARD_STORAGE_BYTES : ${bytes}`;
 }
 
 function writeChoice(name: string, options: readonly string[]): string {

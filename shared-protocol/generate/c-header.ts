@@ -10,7 +10,7 @@ export function writeCHeader(): string {
     '#define TREADLE_LIMITS_H',
   ];
   for (const [name, value] of Object.entries(limits))
-    lines.push(`#define TREADLE_${constant(name)} ${value}`);
+    lines.push(...define(`TREADLE_${constant(name)}`, value, name === 'storageBytes'));
   for (const [prefix, { options }] of Object.entries({ START_CAUSE: startCause, LINK_FAULT: linkFault })) {
     options.forEach((option, at) => {
       lines.push(`#define ${prefix}_${constant(option)} ${at}`);
@@ -18,4 +18,10 @@ export function writeCHeader(): string {
   }
   lines.push('#endif');
   return `${lines.join('\n')}\n`;
+}
+
+/** One that a board's build may have settled before. */
+function define(name: string, value: number, isOfBoard: boolean): string[] {
+  const line = `#define ${name} ${value}`;
+  return isOfBoard ? [`#ifndef ${name}`, line, '#endif'] : [line];
 }

@@ -18,6 +18,7 @@ import { writeUf2 } from './uf2.mjs';
 
 const boardFolder = resolve(dirname(fileURLToPath(import.meta.url)), '..');
 const projectFolder = resolve(boardFolder, '../..');
+const ownCore = join(projectFolder, 'dist/core.wasm');
 
 const language = ['-std=c11', '-ffreestanding', '-fno-common', '-ffunction-sections', '-fdata-sections'];
 const warnings = ['-Wall', '-Wextra', '-Wundef', '-Werror'];
@@ -33,7 +34,7 @@ function options() {
   const { values } = parseArgs({
     options: {
       chip: { type: 'string', default: 'rp2040' },
-      core: { type: 'string', default: join(projectFolder, 'dist/core.wasm') },
+      core: { type: 'string', default: ownCore },
       out: { type: 'string' },
       baud: { type: 'string', default: '115200' },
       'vbus-pin': { type: 'string' },
@@ -48,7 +49,36 @@ function options() {
 async function readChip(name) {
   const facts = join(boardFolder, name, 'chip.mjs');
   if (!existsSync(facts)) throw new Error(`there is no chip ${name}: ${facts} is missing`);
-  return { name, ...(await import(pathToFileURL(facts).href)).default };
+  const storage = readFileSync(join(boardFolder, name, 'port/storage.h'), 'utf8');
+  const storageBytes = Number(/^#define STORAGE_BYTES (\w+)$/m.exec(storage)[1]);
+  return { name, storageBytes, ...(await import(pathToFileURL(facts).href)).default };
+}
+
+/** What `npm run build` made, by `path` in dist/shared-protocol. */
+const built = (path) => import(pathToFileURL(join(projectFolder, 'dist/shared-protocol', path)).href);
+
+/** A core that lays out as much storage as the board has, in the steps of `npm run build`: ours is compiled anew if there is less. */
+async function fitCore(core, chip, folder) {
+  const { limits } = await built('index.js');
+  if (chip.storageBytes >= limits.storageBytes || core !== ownCore) return core;
+  const wasm = join(folder, 'core.wasm');
+  const asc = [
+    'node_modules/assemblyscript/bin/asc.js',
+    'firmware/core/index.ts',
+    '--target',
+    'release',
+    '-o',
+    wasm,
+  ];
+  const how = [
+    '--transform',
+    './firmware/build/packed-text.mjs',
+    '--use',
+    `BOARD_STORAGE_BYTES=${chip.storageBytes}`,
+  ];
+  run(process.execPath, [...asc, ...how], projectFolder);
+  run(process.execPath, ['firmware/build/shrink-core.mjs', wasm], projectFolder);
+  return wasm;
 }
 
 function compile(chip, source, object, more) {
@@ -65,10 +95,17 @@ function translateCore(chip, wasm, folder) {
 }
 
 /** Each object is named after its source's path, so that the report can tell who needs whom. */
-function compileBoard(chip, folder, baud, vbusPin) {
+async function compileBoard(chip, folder, baud, vbusPin) {
   const own = [chip.name, processor];
   const searched = ['.', ...own, 'runtime'].map((part) => join(boardFolder, part));
-  const settings = [`-DSERIAL_BAUD=${baud}u`, ...(vbusPin === undefined ? [] : [`-DPIN_VBUS=${vbusPin}`])];
+  const { limits } = await built('index.js');
+  const layout = Math.min(chip.storageBytes, limits.storageBytes);
+  const storage = layout < limits.storageBytes ? [`-DTREADLE_STORAGE_BYTES=${layout}`] : [];
+  const settings = [
+    `-DSERIAL_BAUD=${baud}u`,
+    ...storage,
+    ...(vbusPin === undefined ? [] : [`-DPIN_VBUS=${vbusPin}`]),
+  ];
   const including = [...[...searched, folder].flatMap((path) => ['-I', path]), ...settings];
   const sources = [...sourceFolders.map((part) => sourcesOf([part], chip)), sourcesOf(own, chip)].flat();
   return sources.map(({ part, name }) => {
@@ -109,7 +146,6 @@ function link(chip, objects, folder) {
 
 /** Version and schema are those that the core was built with: the same build wrote both. */
 async function sayWhatItIs(chip, image) {
-  const built = (path) => import(pathToFileURL(join(projectFolder, 'dist/shared-protocol', path)).href);
   const { markImage } = await built('image-mark.js');
   const { protocolVersion, schemaHash, version } = await built('index.js');
   markImage(image, { chip: chip.name, version, protocol: protocolVersion, schemaHash });
@@ -136,8 +172,8 @@ async function build(chip, { core, out, baud, 'vbus-pin': vbusPin, quiet }) {
   rmSync(objects, { recursive: true, force: true });
   mkdirSync(objects, { recursive: true });
 
-  const coreObject = translateCore(chip, core, objects);
-  const parts = [...compileBoard(chip, objects, baud, vbusPin), coreObject];
+  const coreObject = translateCore(chip, await fitCore(core, chip, objects), objects);
+  const parts = [...(await compileBoard(chip, objects, baud, vbusPin)), coreObject];
   const elf = link(chip, [...chip.bootObjects(objects), ...parts], objects);
   const bin = join(objects, 'treadle.bin');
   run(chip.tool('objcopy'), ['-O', 'binary', elf, bin]);

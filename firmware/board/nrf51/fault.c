@@ -16,15 +16,9 @@ static struct {
     struct start_reason reason;
 } kept __attribute__((section(".kept")));
 
-static void keep(uint32_t mark) {
+IN_RAM static void keep(uint32_t mark) {
     kept.mark = mark;
     kept.inverse = ~mark;
-}
-
-ALWAYS_INLINE void reset_chip(void) {
-    SCB_AIRCR = SCB_AIRCR_RESET;
-    for (;;) {
-    }
 }
 
 IN_RAM void fault_stop(uint32_t cause, uint32_t detail) {
@@ -32,10 +26,10 @@ IN_RAM void fault_stop(uint32_t cause, uint32_t detail) {
     pin_set_low(PIN_LAMP_RELAY);
     kept.reason.cause = cause;
     kept.reason.detail = detail;
-    kept.mark = STOPPED;
-    kept.inverse = ~STOPPED;
-    reset_chip();
-    __builtin_unreachable();
+    keep(STOPPED);
+    SCB_AIRCR = SCB_AIRCR_RESET;
+    for (;;) {
+    }
 }
 
 /* RESETREAS keeps what it has until ones are written to it; after a loss of power it is 0. */

@@ -1,6 +1,7 @@
 /*
  * The nRF51's registers that this board layer touches, by the names of its reference manual (nRF51 Series Reference
- * Manual 3.0). A task is started and an event is forgotten by writing; an event stays until it is forgotten.
+ * Manual 3.0). Addresses of POWER, CLOCK, WDT and TWI were compared with the maker's nrf51.h; the others run on QEMU's models.
+ * What they mean is from memory. A task is started and an event is forgotten by writing; an event stays until then.
  */
 #ifndef TREADLE_REGISTERS_H
 #define TREADLE_REGISTERS_H

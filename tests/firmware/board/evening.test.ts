@@ -1,12 +1,11 @@
 import { beforeAll, describe, expect, test } from 'vitest';
-import type { BoardHome } from '../../../host/board/sim/board-home.js';
 import { SimulatedBoard } from '../../../host/board/sim/simulated-board.js';
-import { boathouse } from '../core/evening/boathouse.js';
 import { EveningBench } from '../core/evening/evening-bench.js';
 import type { Chip } from './rig/chip.js';
 import { EmulatedBoard } from './rig/emulated-board.js';
 import { buildImage } from './rig/image.js';
 import { boardTestsRun } from './rig/requirements.js';
+import { type Evening, spendEvening, withoutLight } from './short-evening.js';
 
 /** What a relay's edge may be off. */
 const ALLOWED_US = 2;
@@ -14,48 +13,6 @@ const ALLOWED_US = 2;
 const BOOT_ROM_STACK = 0x2001_0000;
 /** What a pedal may be late. */
 const FOOT_US = 1000;
-
-/** What a person sees of an evening: panels on the way, lights, and the log in the end. */
-interface Evening {
-  readonly panels: string[][];
-  readonly pulsesUs: number[];
-  readonly log: Record<string, unknown>[];
-}
-
-/** A recipe uploaded, focus, lens check, and a print with a pause in it. */
-function spend<Home extends BoardHome>(bench: EveningBench<Home>): Evening {
-  const panels: string[][] = [];
-  bench.greet();
-  bench.print(boathouse);
-  bench.focusAndStopDown();
-  bench.tap();
-  panels.push(bench.panel);
-  bench.tap();
-  bench.seconds(1);
-  bench.tap();
-  panels.push(bench.panel);
-  for (let taps = 0; taps < 12 && !bench.panel[0]!.startsWith('Tap again'); taps++) {
-    bench.tap();
-    bench.seconds(20);
-    panels.push(bench.panel);
-  }
-  return { panels, pulsesUs: bench.pulses, log: bench.log().map(withoutTimes) };
-}
-
-/** An entry without what differs between two boards: when. */
-function withoutTimes(entry: object): Record<string, unknown> {
-  const plain: Record<string, unknown> = { ...entry };
-  for (const field of ['id', 'uptimeMs']) delete plain[field];
-  return plain;
-}
-
-function withoutLight({
-  onMs: _on,
-  doseMs: _dose,
-  ...entry
-}: Record<string, unknown>): Record<string, unknown> {
-  return entry;
-}
 
 describe.runIf(boardTestsRun)('an evening on the chip', () => {
   let simulated: Evening;
@@ -73,11 +30,11 @@ describe.runIf(boardTestsRun)('an evening on the chip', () => {
   }
 
   beforeAll(() => {
-    simulated = spend(new EveningBench(new SimulatedBoard()));
+    simulated = spendEvening(new EveningBench(new SimulatedBoard()));
     board = new EmulatedBoard({ image: buildImage(), powered: false });
     board.onStart = watchStack;
     board.restorePower();
-    emulated = spend(new EveningBench(board));
+    emulated = spendEvening(new EveningBench(board));
   }, 120_000);
 
   test('shows what the simulated board shows', () => {

@@ -36,9 +36,10 @@ export class Debugger {
     this.#ask(`P${PROGRAM_COUNTER.toString(16)}=${value.toString('hex')}`);
   }
 
-  /** Runs until something stops the machine. */
-  run(): void {
-    this.#ask('c');
+  /** Runs until something stops the machine; gives the register where it was a write. */
+  run(): number | undefined {
+    const written = /watch:([0-9a-f]+)/.exec(this.#ask('c'))?.[1];
+    return written === undefined ? undefined : Number.parseInt(written, 16);
   }
 
   /** One instruction, even where a breakpoint is. */

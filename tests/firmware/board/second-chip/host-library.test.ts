@@ -1,4 +1,4 @@
-import { afterEach, describe, expect, test } from 'vitest';
+import { afterEach, beforeAll, describe, expect, test } from 'vitest';
 import { openBoard } from '../../../../host/board/link/open-board.js';
 import { Timeline } from '../../../../host/board/sim/timeline.js';
 import { inVirtualTime, timelineClock } from '../../../../host/board/sim/virtual-time.js';
@@ -10,7 +10,9 @@ import { secondChipImage, secondChipRuns } from './requirements.js';
 describe.runIf(secondChipRuns)('the host library with the board on its second chip', () => {
   let home: MicrobitBoard;
 
-  afterEach(() => home.close());
+  beforeAll(() => void secondChipImage(), 240_000);
+
+  afterEach(() => home?.close());
 
   test('is welcomed, and gets back the recipe that it sent', async () => {
     const timeline = new Timeline();

@@ -7,7 +7,7 @@ import { PipePair } from './pipe.js';
 import { Qtest } from './qtest.js';
 
 /** More of both than the real part has: the core alone needs 64 KiB of RAM (docs/system/arm/nrf.rst has the part's). */
-const memory = { flash: 0x20_0000, ram: 0x2_0000 } as const;
+export const memory = { flash: 0x10_0000, ram: 0x2_0000 } as const;
 
 /** nRF51 reference manual 3.0: NVMC, GPIO, TIMER, UART. */
 const registers = {
@@ -20,6 +20,9 @@ const registers = {
   nvicEnable: 0xe000_e100,
   nvicForget: 0xe000_e280,
 } as const;
+
+/** Every change of an output or of the flash begins with a write to one of these. */
+const watched = [registers.gpioOutSet, registers.gpioOutClear, registers.nvmcConfig] as const;
 
 /** The chip's third timer, which the firmware leaves alone. */
 const stopwatch = {
@@ -40,6 +43,7 @@ const INTERRUPT_ON_1 = 1 << 17;
 const ERASED = 0xff;
 const BLOCK_BYTES = 4096;
 const BX_LR = 0x4770;
+const NOWHERE = 0x6000_0000;
 const VECTOR_OF_IRQ_0 = 0x40;
 /** A byte given to the machine's main loop is in the UART after a few turns, or the UART takes none. */
 const MOST_LOOKS = 1000;
@@ -47,8 +51,8 @@ const MOST_LOOKS = 1000;
 /** Until then the firmware has no tick yet; its outputs are looked at afterwards. */
 const QUIET_US = 20_000;
 
-/** Why the machine stands still. */
-export type Stop = 'time' | 'reset' | 'pin';
+/** Why the machine stands still: `flash` when its controller is opened for a change, or closed after it. */
+export type Stop = 'time' | 'reset' | 'pin' | 'flash';
 
 /**
  * QEMU's `microbit` with an image in its flash, stopped. It runs until a time, a reset or a change of an output, and
@@ -140,21 +144,33 @@ export class Machine {
   #run(untilUs: number): Stop {
     if (untilUs <= this.#reachedUs) return 'time';
     this.#compareAt(untilUs - this.#sinceUs);
-    this.#debugger.run();
-    const at = this.#debugger.programCounter;
-    if (at === this.#pauseAt) {
+    const written = this.#debugger.run();
+    if (written !== undefined) {
+      this.#finishWrite();
+      return written === registers.nvmcConfig ? 'flash' : 'pin';
+    }
+    if (this.#debugger.programCounter === this.#pauseAt) {
       this.#reachedUs = this.nowUs;
       this.qtest.setWord(stopwatch.event(1), 0);
       this.qtest.setWord(registers.nvicForget, 1 << stopwatch.interrupt);
       this.#debugger.programCounter = this.#returnAt;
       return 'time';
     }
-    if (at !== this.#resetAt) {
-      this.#finishWrite();
-      return 'pin';
-    }
     this.#startStopwatch(this.#lastUs);
     return 'reset';
+  }
+
+  get isChangingFlash(): boolean {
+    return this.qtest.word(registers.nvmcConfig) !== 0;
+  }
+
+  step(instructions: number): void {
+    for (let count = 0; count < instructions; count++) this.#debugger.step();
+  }
+
+  /** Lets the processor go on where nothing is. */
+  goAstray(): void {
+    this.#debugger.programCounter = NOWHERE;
   }
 
   flash(): Uint8Array {
@@ -202,8 +218,7 @@ export class Machine {
   #watch(watches: boolean): void {
     if (watches === this.#watches) return;
     this.#watches = watches;
-    for (const register of [registers.gpioOutSet, registers.gpioOutClear])
-      this.#debugger.watchWrites(register, watches);
+    for (const register of watched) this.#debugger.watchWrites(register, watches);
   }
 
   #startStopwatch(nowUs: number): void {

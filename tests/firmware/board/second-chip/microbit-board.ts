@@ -3,7 +3,7 @@ import type { BoardHome, LampEdge, ResetCause, ToneChange } from '../../../../ho
 import { Timeline } from '../../../../host/board/sim/timeline.js';
 import { Cable } from '../rig/cable.js';
 import type { Image } from '../rig/image.js';
-import { Machine } from './machine.js';
+import { Machine, memory } from './machine.js';
 
 /** firmware/board/nrf51/port/pins.h. */
 const pins = {
@@ -18,7 +18,6 @@ const pins = {
 } as const;
 type Contact = 'PEDAL' | 'KNOB_A' | 'KNOB_B' | 'KNOB_PUSH';
 
-const FLASH_BYTES = 0x20_0000;
 const ROWS = 4;
 const COLUMNS = 20;
 /** firmware/board/nrf51/pwm.c: two words for each pin. */
@@ -30,6 +29,9 @@ const KNOB_QUARTER_US = 2000;
 const BYTES_AT_ONCE = 4;
 /** On a shared timeline the chip comes after the others in such slices. */
 const SLICE_US = 1000;
+
+/** The power failed where a test wanted it to. */
+export class PowerFailed extends Error {}
 
 export interface MicrobitBoardOptions {
   readonly image: Image;
@@ -59,13 +61,14 @@ export class MicrobitBoard implements BoardHome {
   /** How far the chip has come. */
   #chipUs = 0;
   #given: number[] = [];
+  #failure: { changes: number; readonly instructions: number } | undefined;
   #cancelSlice = () => {};
 
   constructor(options: MicrobitBoardOptions) {
     this.timeline = options.timeline ?? new Timeline();
     this.#follows = options.timeline !== undefined;
     this.#image = options.image;
-    this.flash = new Uint8Array(FLASH_BYTES).fill(0xff);
+    this.flash = new Uint8Array(memory.flash).fill(0xff);
     this.flash.set(options.image.bytes);
     this.#cable = new Cable(this.timeline, {
       baud: 115_200,
@@ -132,8 +135,19 @@ export class MicrobitBoard implements BoardHome {
     this.#goDark();
   }
 
+  /** Lets the power fail so many instructions after the so-manieth change of the flash from now has begun. */
+  failInto(change: number, instructions: number): void {
+    this.#failure = { changes: change, instructions };
+  }
+
+  /** The processor runs to where no program is. */
+  goAstray(): void {
+    this.#machine?.goAstray();
+  }
+
   restorePower(): void {
     if (this.#machine !== undefined) return;
+    this.#failure = undefined;
     this.#machine = new Machine(this.flash, this.nowUs);
     this.#chipUs = this.nowUs;
     this.#showLevels();
@@ -174,6 +188,7 @@ export class MicrobitBoard implements BoardHome {
     this.#given = [];
     for (let stop = machine.run(untilUs); stop !== 'time'; stop = machine.run(untilUs)) {
       if (stop === 'pin') this.#lookAtOutputs(machine);
+      else if (stop === 'flash') this.#failIfWanted(machine);
       else this.#cameBack(machine);
     }
     this.#chipUs = untilUs;
@@ -193,6 +208,15 @@ export class MicrobitBoard implements BoardHome {
       this.#catchUp();
       this.#follow();
     });
+  }
+
+  #failIfWanted(machine: Machine): void {
+    if (this.#failure === undefined || !machine.isChangingFlash) return;
+    this.#failure.changes--;
+    if (this.#failure.changes > 0) return;
+    machine.step(this.#failure.instructions);
+    this.cutPower();
+    throw new PowerFailed();
   }
 
   #cameBack(machine: Machine): void {
