@@ -59,9 +59,11 @@ describe.runIf(secondChipRuns)('power on the second chip', () => {
     let failures = 0;
     for (let cut = 0; cut < CUTS; cut++) {
       const bench = greeted();
-      const log = new Map(bench.log().map((entry) => [entry.seq, plain(entry)]));
+      const found = bench.log();
+      const log = new Map(found.map((entry) => [entry.seq, plain(entry)]));
       for (const entry of told)
         expect(log.get(entry.seq), `entry ${entry.seq}, cut ${cut}`).toEqual(plain(entry));
+      told = found;
       expect(bases).toContain(baseMsOf(bench));
       bases = [baseMsOf(bench)];
       board.failInto(1 + random.below(CHANGES), random.below(MOST_INSTRUCTIONS));
@@ -86,7 +88,7 @@ describe.runIf(secondChipRuns)('power on the second chip', () => {
     }
     console.log(`seed ${SEED}: the power failed in ${failures} changes of the flash`);
     expect(failures).toBeGreaterThan(CUTS / 2);
-    expect(told.length).toBeGreaterThan(CUTS);
+    expect(told.length).toBeGreaterThanOrEqual(CUTS);
     expect(board.ownResets).toEqual([]);
   }, 240_000);
 });
