@@ -139,6 +139,15 @@ export const actions: readonly Action[] = [
       return true;
     },
   },
+  {
+    name: 'the power is cut',
+    run: (board) => {
+      const hasNothingToLose = board.isAtRest && board.around.operation === undefined;
+      if (hasNothingToLose || board.around.pedalDown || board.around.knobDown) return false;
+      board.cutPower();
+      return true;
+    },
+  },
   says('hello'),
   says('watch', { type: 'watch', id: 2, on: true }),
   says('choose nothing', { type: 'choose', id: 2, job: 'none', name: '' }),

@@ -10,6 +10,8 @@ export interface Exploration {
   readonly promptsTried: number;
   readonly accountsChecked: number;
   readonly statesByName: Readonly<Record<string, number>>;
+  /** The actions that could be done in no situation of a state of the evening. */
+  readonly neverDone: Readonly<Record<string, readonly string[]>>;
 }
 
 /** How a state was reached: the action that led to it, from the state before. */
@@ -18,11 +20,14 @@ interface Path {
   readonly before: Node;
 }
 
-/** A state in the queue. Only every few steps is one kept whole; the others are reached again from there. */
+/**
+ * A state in the queue. Only every few steps is one kept whole, until the next such level stands; the others are reached
+ * again from there.
+ */
 interface Node {
   readonly depth: number;
   readonly path: Path | undefined;
-  readonly state: BoardState | undefined;
+  state: BoardState | undefined;
 }
 
 const STEPS_BETWEEN_STATES = 3;
@@ -34,8 +39,7 @@ const START_TAKES_US = 1_000_000;
  * only in what is marked so beside the fields of firmware/core/state (see fingerprint.ts); and in: times of timers to
  * 50 ms, what is left of a piece to half a second; what stands in a half-received line, in an upload under way and in
  * the answers kept for repeats; the time of day and the numbers in the log; settings other than the three that steer
- * pedal and baths; what the shelf holds. Left out: a full serial line, a power cut (tests/firmware/core/storage and
- * tests/proof/world have those), more than one recipe and one strip, bounces of the contacts
+ * pedal and baths; what the shelf holds. Left out: a full serial line (tests/proof/world has it) and bounces of the contacts
  * (tests/firmware/core/pedal). Merging hides states, it never invents any: whatever is reported here really happens.
  */
 
@@ -57,6 +61,7 @@ export function explore(
   const start: Node = { depth: 0, path: undefined, state: board.take() };
   const seen = new Set<number>();
   let level = beginnings.map((names) => walk.follow(start, names, seen));
+  let kept = level;
   let toldOf = 0;
   while (level.length > 0 && seen.size < mostStates) {
     const next: Node[] = [];
@@ -67,11 +72,15 @@ export function explore(
       toldOf = seen.size;
       onProgress(seen.size, walk.depth);
     }
+    if (next[0]?.state !== undefined) {
+      for (const node of kept) node.state = undefined;
+      kept = next;
+    }
     level = next;
     walk.depth++;
   }
-  const { transitions, depth, promptsTried, accountsChecked, statesByName } = walk;
-  return { states: seen.size, transitions, depth, promptsTried, accountsChecked, statesByName };
+  const { transitions, depth, promptsTried, accountsChecked, statesByName, neverDone } = walk;
+  return { states: seen.size, transitions, depth, promptsTried, accountsChecked, statesByName, neverDone };
 }
 
 /**
@@ -103,10 +112,19 @@ class Walk {
   promptsTried = 0;
   accountsChecked = 0;
   readonly statesByName: Record<string, number> = {};
+  readonly #done: Record<string, Set<string>> = {};
   readonly #board: ExploredBoard;
 
   constructor(board: ExploredBoard) {
     this.#board = board;
+  }
+
+  get neverDone(): Record<string, string[]> {
+    const missing = Object.entries(this.#done).map(([state, done]) => [
+      state,
+      actions.map(({ name }) => name).filter((name) => !done.has(name)),
+    ]);
+    return Object.fromEntries(missing);
   }
 
   /** The node that a sequence of actions leads to. */
@@ -144,8 +162,11 @@ class Walk {
   /** True when the action led to a state not seen before. */
   #step(state: BoardState, action: number, seen: Set<number>): boolean {
     this.#board.put(state);
+    const from = runState.options[this.#board.core.stateNow()]!;
     if (!actions[action]!.run(this.#board)) return false;
     this.transitions++;
+    this.#done[from] ??= new Set();
+    this.#done[from].add(actions[action]!.name);
     const before = seen.size;
     return seen.add(this.#board.fingerprint()).size > before;
   }

@@ -17,6 +17,11 @@ const LEAVE_US = 1_000_000;
 
 const LIT_STATES = new Set([runState.options.indexOf('focus'), runState.options.indexOf('exposing')]);
 
+/** Where the panel names a light, and a tap gives it. */
+const PASS_STATES = new Set(
+  (['ready', 'paused', 'between-dodges'] as const).map((state) => runState.options.indexOf(state)),
+);
+
 /** Something that must never happen. */
 export class Violation extends Error {
   override readonly name = 'Violation';
@@ -29,8 +34,8 @@ interface FlashOperation {
   readonly doneUs: number;
 }
 
-/** The flash's sectors that are not erased; a sector is never changed in place. */
-type Sectors = ReadonlyMap<number, Uint8Array>;
+/** The flash's pages that are not erased; a page is never changed in place, so copies of a board share it. */
+type Pages = ReadonlyMap<number, Uint8Array>;
 
 /** Everything of a board that is not in its core, as plain values: copying them copies the board. */
 interface Surroundings {
@@ -39,7 +44,7 @@ interface Surroundings {
   readonly lampOffUs: number;
   readonly wakeUs: number;
   readonly operation: FlashOperation | undefined;
-  readonly sectors: Sectors;
+  readonly pages: Pages;
   readonly pedalDown: boolean;
   readonly knobDown: boolean;
   /** When the pedal's contact last changed. */
@@ -57,6 +62,8 @@ interface Surroundings {
   readonly paperUs: number;
   /** The flash failed at some time, so that an entry may rightly be missing. */
   readonly flashFailed: boolean;
+  /** The power was cut between an entry's beginning and its end: the log owns up to it, and cannot tell how much it was. */
+  readonly wasCutInLight: boolean;
 }
 
 export interface BoardState {
@@ -70,7 +77,7 @@ const freshSurroundings: Surroundings = {
   lampOffUs: Number.POSITIVE_INFINITY,
   wakeUs: Number.POSITIVE_INFINITY,
   operation: undefined,
-  sectors: new Map(),
+  pages: new Map(),
   pedalDown: false,
   knobDown: false,
   pedalUs: Number.NEGATIVE_INFINITY,
@@ -81,6 +88,7 @@ const freshSurroundings: Surroundings = {
   askedOfMains: false,
   paperUs: 0,
   flashFailed: false,
+  wasCutInLight: false,
 };
 
 /**
@@ -93,11 +101,13 @@ export class ExploredBoard {
   #handlingLine = false;
   #ended: number[] = [];
   #refusedFlash = false;
+  readonly #unpowered: CoreState;
   /** What the core sent since this was emptied. */
   sent = '';
 
   constructor(module: WebAssembly.Module) {
     this.#cpu = new CoreWithState(this.#effects(), module);
+    this.#unpowered = this.#cpu.take();
     this.#tell((core, nowUs) => core.boot(nowUs, 0, 0));
   }
 
@@ -111,6 +121,10 @@ export class ExploredBoard {
 
   get lampOn(): boolean {
     return this.#around.lampSinceUs >= 0;
+  }
+
+  get isAtRest(): boolean {
+    return runState.options[this.core.stateNow()] === 'rest';
   }
 
   /** What a person would see of it, for an account of a way through the states. */
@@ -181,6 +195,19 @@ export class ExploredBoard {
     this.#tell((core, nowUs) => core.flashDone(0, nowUs));
   }
 
+  /** The power is cut and comes back; of what was being programmed the first half is done, of an erase nothing. */
+  cutPower(): void {
+    const { pages, operation, paperUs, flashFailed, wasCutInLight } = this.#around;
+    const left = operation?.data === undefined ? pages : changed(pages, firstHalf(operation));
+    const isOpen = this.lampOn || operation !== undefined || this.core.entryIsSafe() !== 0;
+    const isCutInLight = wasCutInLight || isOpen;
+    this.#cpu.put(this.#unpowered);
+    this.#ended = [];
+    this.#around = { ...freshSurroundings, pages: left, paperUs, flashFailed, wasCutInLight: isCutInLight };
+    this.#tell((core, nowUs) => core.boot(nowUs, 0, 0));
+    this.advanceUs(START_US);
+  }
+
   #set(change: Partial<Surroundings>): void {
     this.#around = { ...this.#around, ...change };
   }
@@ -191,7 +218,7 @@ export class ExploredBoard {
       this.#switchOff();
       this.#tell(() => {});
     } else if (operation !== undefined && operation.doneUs <= nowUs) {
-      this.#set({ operation: undefined, sectors: changed(this.#around.sectors, operation) });
+      this.#set({ operation: undefined, pages: changed(this.#around.pages, operation) });
       this.#tell((core, at) => core.flashDone(1, at));
     } else if (wakeUs <= nowUs) {
       this.#set({ wakeUs: Number.POSITIVE_INFINITY });
@@ -301,7 +328,7 @@ export class ExploredBoard {
     if (this.lampOn) throw new Violation('the lamp came on while it was on');
     if (!this.core.isPulsing() && this.#around.nowUs - this.#around.pedalUs > LONGEST_WAIT_US)
       throw new Violation('the lamp came on though nobody touched the pedal');
-    if (runState.options[this.core.stateNow()] === 'ready') this.#holdToWhatIsShown();
+    if (PASS_STATES.has(this.core.stateNow())) this.#holdToWhatIsShown();
     this.#set({ lampSinceUs: this.#around.nowUs, lampOffUs: this.#around.nowUs + forUs });
   }
 
@@ -316,11 +343,11 @@ export class ExploredBoard {
 
   #readFlash(offset: number, into: Uint8Array): void {
     for (let at = 0; at < into.length; ) {
-      const start = (offset + at) % limits.sectorBytes;
-      const length = Math.min(into.length - at, limits.sectorBytes - start);
-      const sector = this.#around.sectors.get(Math.floor((offset + at) / limits.sectorBytes));
-      if (sector === undefined) into.fill(0xff, at, at + length);
-      else into.set(sector.subarray(start, start + length), at);
+      const start = (offset + at) % limits.pageBytes;
+      const length = Math.min(into.length - at, limits.pageBytes - start);
+      const page = this.#around.pages.get(Math.floor((offset + at) / limits.pageBytes));
+      if (page === undefined) into.fill(0xff, at, at + length);
+      else into.set(page.subarray(start, start + length), at);
       at += length;
     }
   }
@@ -361,16 +388,25 @@ function wordsOfLight(
   }
 }
 
-function changed(sectors: Sectors, { offset, data }: FlashOperation): Sectors {
-  const after = new Map(sectors);
-  const number = Math.floor(offset / limits.sectorBytes);
+function firstHalf(operation: FlashOperation): FlashOperation {
+  return { ...operation, data: operation.data?.subarray(0, operation.data.length >> 1) };
+}
+
+const PAGES_IN_SECTOR = limits.sectorBytes / limits.pageBytes;
+
+/** A page is never programmed over its end. */
+function changed(pages: Pages, { offset, data }: FlashOperation): Pages {
+  const after = new Map(pages);
+  const first = Math.floor(offset / limits.pageBytes);
   if (data === undefined) {
-    after.delete(number);
+    for (let page = first; page < first + PAGES_IN_SECTOR; page++) after.delete(page);
     return after;
   }
-  const sector = sectors.get(number)?.slice() ?? new Uint8Array(limits.sectorBytes).fill(0xff);
-  const start = offset % limits.sectorBytes;
-  for (let at = 0; at < data.length; at++) sector[start + at]! &= data[at]!;
-  after.set(number, sector);
+  const page = pages.get(first)?.slice() ?? new Uint8Array(limits.pageBytes).fill(0xff);
+  const start = offset % limits.pageBytes;
+  if (start + data.length > limits.pageBytes)
+    throw new Violation('the flash was programmed over the end of a page');
+  for (let at = 0; at < data.length; at++) page[start + at]! &= data[at]!;
+  after.set(first, page);
   return after;
 }

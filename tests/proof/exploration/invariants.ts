@@ -6,8 +6,7 @@ import { type BoardState, type ExploredBoard, Violation } from './explored-board
 const QUIET_US = 500_000;
 const DEAF_US = 300_000;
 const LET_GO_US = 60_000;
-/** From focus: the press itself, the lens check's hold, and one more if the first was swallowed. */
-const HOLDS_TO_REST = 4;
+const HOLDS_TO_REST = 2;
 const PRESS_US = 1_000;
 const HOLD_US = 850_000;
 /** The lamp may wait for the log's entry, and that for a sector. */
@@ -16,18 +15,19 @@ const LOG_WAIT_US = 200_000;
 const inState = (board: ExploredBoard, state: (typeof runState.options)[number]) =>
   runState.options[board.core.stateNow()] === state;
 
-/** From every state, holding the pedal (again and again) leads to rest with the lamp off. */
+/** From every state two holds of the pedal lead to rest with the lamp off. */
 export function checkWayBack(board: ExploredBoard, state: BoardState): void {
   board.put(state);
   letGo(board);
   board.advanceUs(QUIET_US);
-  for (let holds = 0; holds < HOLDS_TO_REST; holds++) {
+  for (let holds = 0; holds <= HOLDS_TO_REST; holds++) {
     if (inState(board, 'rest') && !board.lampOn && !board.core.startWantedNow()) return;
+    if (holds === HOLDS_TO_REST) break;
     hold(board);
     board.advanceUs(QUIET_US);
   }
   throw new Violation(
-    `holding the pedal does not lead to rest, but to ${runState.options[board.core.stateNow()]}`,
+    `two holds of the pedal do not lead to rest, but to ${runState.options[board.core.stateNow()]}`,
   );
 }
 
@@ -196,7 +196,7 @@ export function checkAccount(board: ExploredBoard, state: BoardState): void {
   letGo(board);
   board.advanceUs(QUIET_US);
   if (board.lampOn || !['rest', 'done', 'choosing'].some((state) => inState(board, state as 'rest'))) return;
-  if (board.around.flashFailed) return;
+  if (board.around.flashFailed || board.around.wasCutInLight) return;
   const entries = readLog(board);
   const exposures = entries.filter((entry) => entry.type === 'exposure' && entry.kind !== 'focus');
   let loggedMs = 0;
