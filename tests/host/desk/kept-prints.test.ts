@@ -43,6 +43,7 @@ describe.runIf(pageTestsRun)('in a browser, prints', () => {
     const own = join(folder, 'own.json');
     writeFileSync(own, byHand);
     const wanted = ['--set', 'sky=+1', '--set', 'base=14s', '--set', 'face=-1/3', '--set', 'dryDown=8%'];
+    wanted.push('--set', 'framing.quarterTurns=1', '--set', 'framing.leftPercent=4');
     const byCommand = await treadle(['change', own, ...wanted, '--output', join(folder, 'by-command.json')]);
     expect(byCommand.code).toBe(0);
     const { page, finish } = await openWatched(desk.browser);
@@ -54,6 +55,9 @@ describe.runIf(pageTestsRun)('in a browser, prints', () => {
     await turn(page, 'base', '14');
     await turn(page, 'stops of dodge face', '1/3');
     await turn(page, 'dry-down', '8');
+    await page.getByRole('button', { name: 'quarter turn right' }).click();
+    await page.getByLabel('left blade in, %').fill('4');
+    await page.getByLabel('left blade in, %').press('Enter');
     await page.getByRole('button', { name: 'Write the file' }).click();
     await page.getByText(/version \d+ is in/).waitFor();
     expect(undated(readFileSync(own, 'utf8'))).toBe(
@@ -145,6 +149,9 @@ describe.runIf(pageTestsRun)('in a browser, prints', () => {
     await page.getByRole('button', { name: 'Slipway, version 1' }).click();
     await page.getByText("'slipway' version 1 is on the desk").waitFor();
     expect(await page.getByRole('spinbutton', { name: 'base', exact: true }).inputValue()).toBe('10s');
+    await page.getByRole('button', { name: 'Lay a kept print beside' }).click();
+    await page.getByLabel('which').selectOption({ label: 'Slipway, version 2' });
+    await page.getByText('laid beside: Slipway, version 2, as it was').waitFor();
     await finish();
   });
 

@@ -51,6 +51,15 @@ async function drawnAfter(page: Page, act: () => Promise<void>): Promise<void> {
   await expect.poll(drawn).not.toBe(before);
 }
 
+/** By the Tab key alone: an attribute of a drawing is spelt otherwise than one of the page, and was once not heard. */
+async function tabTo(page: Page, label: string): Promise<void> {
+  for (let presses = 0; presses < 80; presses++) {
+    await page.keyboard.press('Tab');
+    if (await page.evaluate((wanted) => document.activeElement?.ariaLabel === wanted, label)) return;
+  }
+  expect.fail(`the Tab key does not come to ${label}`);
+}
+
 function areaNamed(page: Page, name: string) {
   return page.getByRole('group', { name: 'Areas on the sheet' }).getByRole('button', { name });
 }
@@ -173,6 +182,27 @@ describe.runIf(pageTestsRun)('in a browser, the picture of the print', () => {
     await page.getByRole('alert').getByText('letter.png is no picture').waitFor();
     expect((await greysOf(page)).length).toBe(90 * 60);
     await page.close();
+  });
+
+  it('has polygons whose corners are moved, doubled and taken away by keys, three at least', async () => {
+    const { page, finish } = await openWatched(desk.browser);
+    await openPicture(page, desk.server.url);
+    await page.getByRole('combobox', { name: 'area' }).selectOption('polygon');
+    await page.getByRole('button', { name: 'New burn' }).press('Enter');
+    await tabTo(page, 'burn 5, area 5, +1/2 stop');
+    await tabTo(page, 'corner 2 of 6');
+    const cornersOf = async () =>
+      (await areaNamed(page, 'burn 5').locator('polygon.line').getAttribute('points'))!.split(' ');
+    const before = await cornersOf();
+    await page.keyboard.press('ArrowDown');
+    const secondY = (corners: string[]) => Number(corners[1]!.split(',')[1]);
+    await expect.poll(async () => secondY(await cornersOf())).toBeCloseTo(secondY(before) + 1, 6);
+    await page.keyboard.press('n');
+    await expect.poll(async () => (await cornersOf()).length).toBe(7);
+    for (let presses = 0; presses < 6; presses++)
+      await page.getByRole('button', { name: 'Take the corner away' }).press('Enter');
+    await expect.poll(async () => (await cornersOf()).length).toBe(3);
+    await finish();
   });
 
   // Pictures go back and forth in one piece of memory, and steps that follow each other are one.

@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import { formatStops, readStops } from '../../../recipe/index.js';
 import { type Shape, shapeLimits } from '../../../recipe/shape.js';
 import { type Area, placeName } from './areas.js';
+import { CornerButtons } from './corners.js';
 import type { PictureOnDesk } from './picture-on-desk.js';
 import { outlineBox, shapeBetween } from './shape-changes.js';
 import { ShapeKinds } from './shape-kinds.js';
@@ -22,6 +23,7 @@ export function AreaFields({ picture }: Props) {
       </h3>
       <StopsField area={area} picture={picture} />
       <ShapeFields area={area} picture={picture} />
+      <CornerButtons picture={picture} area={area} />
       <label class="tick">
         <input
           type="checkbox"
@@ -34,6 +36,8 @@ export function AreaFields({ picture }: Props) {
         {picture.drawing.value && 'Drag on the sheet to draw it. '}
         On the sheet: arrow keys move it, with Shift they make it larger or smaller, + and - turn its stops, h
         hides it. The wheel turns its stops while it has the focus.
+        {area.shape?.kind === 'polygon' &&
+          ' On a corner: arrow keys move it, n makes a new one after it, Delete takes it away.'}
       </p>
     </form>
   );

@@ -3,8 +3,9 @@ import { formatStops } from '../../../recipe/index.js';
 import type { Shape } from '../../../recipe/shape.js';
 import { AreaOutline } from './area-outline.js';
 import { type Area, placeName } from './areas.js';
+import { Corners } from './corners.js';
 import type { PictureOnDesk } from './picture-on-desk.js';
-import { moved, outlineBox, type Point, resized, shapeBetween, withCorner } from './shape-changes.js';
+import { moved, outlineBox, type Point, resized, shapeBetween } from './shape-changes.js';
 
 interface Props {
   readonly picture: PictureOnDesk;
@@ -116,7 +117,7 @@ function AreaOnSheet({ picture, area, drag }: AreaProps) {
       {/* biome-ignore lint/a11y/useSemanticElements: there is no button inside a drawing */}
       <g
         role="button"
-        tabIndex={0}
+        tabindex={0}
         aria-pressed={isChosen}
         aria-label={words}
         onFocus={() => picture.choose(place)}
@@ -131,7 +132,7 @@ function AreaOnSheet({ picture, area, drag }: AreaProps) {
         <AreaOutline shape={shape} width={width} />
         <NumberMark area={area} shape={shape} width={width} />
       </g>
-      {isChosen && <Handles area={area} shape={shape} width={width} drag={drag} />}
+      {isChosen && <Handles picture={picture} area={area} shape={shape} width={width} drag={drag} />}
     </g>
   );
 }
@@ -157,28 +158,18 @@ function NumberMark({ area, shape, width }: MarkProps) {
 }
 
 /** Small squares that change the form, for the pointer: the keys have Shift and the fields. */
-function Handles({ area, shape, width, drag }: MarkProps & Pick<AreaProps, 'drag'>) {
-  const at: (readonly [Point, Pull])[] =
-    shape.kind === 'polygon'
-      ? shape.pointsPercent.map(
-          (point, corner) => [point, (from, by) => withCorner(from, corner, by)] as const,
-        )
-      : shape.kind === 'edge'
-        ? []
-        : [[[outlineBox(shape)[2], outlineBox(shape)[3]], resized] as const];
+function Handles({ picture, area, shape, width, drag }: MarkProps & Omit<AreaProps, 'area'>) {
+  if (shape.kind === 'edge') return null;
+  if (shape.kind === 'polygon') return <Corners {...{ picture, area, shape, width, arrows, drag }} />;
+  const [, , right, bottom] = outlineBox(shape);
   return (
-    <g>
-      {at.map(([[x, y], pull], index) => (
-        <rect
-          key={index}
-          class="handle"
-          x={(x * width) / 100 - 1.2}
-          y={y - 1.2}
-          width="2.4"
-          height="2.4"
-          onPointerDown={drag(area, pull)}
-        />
-      ))}
-    </g>
+    <rect
+      class="handle"
+      x={(right * width) / 100 - 1.2}
+      y={bottom - 1.2}
+      width="2.4"
+      height="2.4"
+      onPointerDown={drag(area, resized)}
+    />
   );
 }

@@ -1,5 +1,6 @@
 import { useSignalEffect } from '@preact/signals';
 import { useMemo, useRef } from 'preact/hooks';
+import { shownText } from '../shell/shown-text.js';
 import { drawOn, Frames } from './frames.js';
 import { ink } from './ink.js';
 import type { PictureOnDesk } from './picture-on-desk.js';
@@ -25,10 +26,13 @@ function OtherSheet({ picture }: Props) {
     picture.negatives.value;
     if (print && right) frames.want({ print, right, ink: ink(), marked, which: 'beside' });
   });
+  const { recipe } = picture.beside.value ?? {};
   return (
     <figure class="sheet">
       <canvas ref={canvas} width="1200" height="800" role="img" aria-label="The print laid beside" />
-      <figcaption>laid beside: version {picture.beside.value?.recipe.version}, as it was</figcaption>
+      <figcaption>
+        laid beside: {shownText(recipe?.title ?? '')}, version {recipe?.version}, as it was
+      </figcaption>
     </figure>
   );
 }

@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import { limits } from '../../../../shared-protocol/limits.js';
 import type { Shape } from '../../../recipe/shape.js';
 import type { Area } from './areas.js';
+import { KeptBeside } from './kept-beside.js';
 import type { PictureOnDesk } from './picture-on-desk.js';
 import { ShapeKinds } from './shape-kinds.js';
 
@@ -57,6 +58,7 @@ export function LookChoices({ picture }: Props) {
       >
         {picture.beside.value === undefined ? 'Lay this beside' : 'Put the other away'}
       </button>
+      <KeptBeside picture={picture} />
     </form>
   );
 }

@@ -27,6 +27,8 @@ export class PictureOnDesk {
   readonly marked = signal(false);
   /** The print that is shown beside this one. */
   readonly beside = signal<Planned | undefined>(undefined);
+  /** The chosen corner of the chosen area. */
+  readonly corner = signal(0);
   /** The next drag on the sheet draws the chosen area. */
   readonly drawing = signal(false);
   /** Width / height of the sheet. */

@@ -95,7 +95,7 @@ export class PrintMaker {
   picture({ print, right, size, ink, marked, which }: Frame, buffer?: ArrayBuffer): Colours {
     const { framing } = print.recipe;
     const { negative, renderer, greys } = this.#loaded(which, framing, size);
-    const whole = this.#loaded(which, framing, 'full').negative;
+    const whole = this.#wholest(which, framing, size).negative;
     const enlarger = this.#enlargerFor(right, whole, framing);
     const lux = luxOf(print.recipe, print.plan, { negative: whole, paper: this.#paper, enlarger });
     const sheet = wholeSheet(this.#paper, sheetAsPlanned(print.plan, shapesOf(print.recipe), lux).lights);
@@ -120,7 +120,7 @@ export class PrintMaker {
 
   /** Its base is right for what lies between the blades. Worked out once: it takes a look at the whole negative. */
   #enlargerFor({ recipe, plan }: Planned, negative: Negative, framing: Framing | undefined): Enlarger {
-    const of = JSON.stringify([recipe, framing]);
+    const of = JSON.stringify([recipe, framing, negative.width, negative.height]);
     if (this.#enlarger?.of !== of) {
       const film = { negative, paper: this.#paper };
       this.#enlarger = { of, enlarger: enlargerOfRightPrint(recipe, plan, film) };
@@ -134,6 +134,12 @@ export class PrintMaker {
     const loaded = negatives.get(of) ?? load(framed(this.#unframed(of, framing), framing));
     negatives.set(of, loaded);
     return loaded;
+  }
+
+  /** In full size where that was asked for already: a blade that is being dragged waits for nothing. */
+  #wholest(which: Frame['which'], framing: Framing | undefined, size: Frame['size']): Loaded {
+    const { negatives } = this.#laidAs(which, JSON.stringify(framing) ?? '');
+    return this.#loaded(which, framing, negatives.has('full') ? 'full' : size);
   }
 
   #laidAs(which: Frame['which'], framing: string): Laid {

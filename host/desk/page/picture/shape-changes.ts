@@ -3,6 +3,7 @@ import { type Shape, shapeLimits } from '../../../recipe/shape.js';
 const LOWEST_PERCENT = -shapeLimits.overhangPercent;
 const HIGHEST_PERCENT = 100 + shapeLimits.overhangPercent;
 const SMALLEST_PERCENT = 1;
+const LEAST_CORNERS = 3;
 const LARGEST_PERCENT = HIGHEST_PERCENT - LOWEST_PERCENT;
 
 /** A point of the print, in per cent of its width and height. */
@@ -74,6 +75,21 @@ export function withCorner(shape: Shape, corner: number, [x, y]: Point): Shape {
       at === corner ? [tidy(px + x), tidy(py + y)] : [px, py],
     ),
   };
+}
+
+/** A corner more, half way to the one that follows; a polygon may have so many. */
+export function withNewCorner(shape: Shape, after: number): Shape {
+  if (shape.kind !== 'polygon' || shape.pointsPercent.length >= shapeLimits.polygonPoints) return shape;
+  const { pointsPercent: points } = shape;
+  const [[x, y], [nextX, nextY]] = [points[after]!, points[(after + 1) % points.length]!];
+  const corner: [number, number] = [tidy((x + nextX) / 2), tidy((y + nextY) / 2)];
+  return { ...shape, pointsPercent: points.toSpliced(after + 1, 0, corner) };
+}
+
+/** Three stay. */
+export function withoutCorner(shape: Shape, corner: number): Shape {
+  if (shape.kind !== 'polygon' || shape.pointsPercent.length <= LEAST_CORNERS) return shape;
+  return { ...shape, pointsPercent: shape.pointsPercent.toSpliced(corner, 1) };
 }
 
 function side(percent: number): number {
