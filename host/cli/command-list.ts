@@ -86,6 +86,11 @@ export const commandGroups: readonly CommandGroup[] = [
         load: async () => (await import('./record-commands.js')).dryDown,
       },
       {
+        name: 'read',
+        summary: 'read the scan of a test strip: its base, its range, and how sure both are',
+        load: async () => (await import('./record-commands.js')).read,
+      },
+      {
         name: 'map',
         summary: 'draw a printing map, one page to keep with the negative',
         load: () => import('./commands/map.js'),

@@ -18,6 +18,7 @@ import { markdown, type Section } from './page.js';
 import { preview } from './preview.js';
 import { startUp } from './start-up.js';
 import { stripsNeeded } from './strips-needed.js';
+import { stripsRead } from './strips-read.js';
 
 /** Every section of the page, by the name under which it can be asked for alone. */
 const sections: Record<string, () => Section | Promise<Section> | Promise<Section[]>> = {
@@ -28,6 +29,8 @@ const sections: Record<string, () => Section | Promise<Section> | Promise<Sectio
   archive: async () => [await archiveFigures(), await archiveGrowth()],
   'start-up': startUp,
   strips: async () => [stripsNeeded(), eyesLimitSection()],
+  strips: stripsNeeded,
+  reading: stripsRead,
   light: lightGiven,
   proof: doseProof,
   preview,

@@ -1,0 +1,118 @@
+import type { StripReading } from '../darkroom/reading/read-strip.js';
+import { type RefusalCode, refusals } from '../darkroom/reading/refusal.js';
+import type { Interval } from '../darkroom/reading/strip-figures.js';
+import type { StripScan } from '../darkroom/reading/strip-scan.js';
+import { InputError } from '../errors.js';
+import { hundredths, seconds } from '../figures.js';
+import type { StripInLog } from '../records/again/strip-in-log.js';
+import { table } from './terminal/table.js';
+
+/** The strip cannot be read from this scan; the message says why, and what to do. */
+export class StripUnreadError extends InputError {
+  override readonly name = 'StripUnreadError';
+  constructor(readonly code: RefusalCode) {
+    super(`the strip was not read (${code}): ${refusals[code]}`);
+  }
+}
+
+export interface ToldReading {
+  readonly reading: StripReading;
+  readonly strip: Partial<StripInLog>;
+  readonly tone: number;
+  readonly device: 'flatbed' | 'phone';
+  readonly colour: StripScan['colour'];
+}
+
+/** What scripts read: times in milliseconds, 95 % intervals; null what this strip does not tell. */
+export function readingData({ reading, strip, tone, device, colour }: ToldReading) {
+  const { figures, patches, refused } = reading;
+  const base = figures?.base && inMs(figures.base);
+  return {
+    refused,
+    baseMs: base?.ms ?? null,
+    lowMs: base?.lowMs ?? null,
+    highMs: base?.highMs ?? null,
+    tone,
+    whiteWithTone: figures?.white ? inMs(figures.white) : null,
+    fullBlack: figures?.black ? inMs(figures.black) : null,
+    isoR: figures?.isoR ?? null,
+    chosenMs: strip.chosenMs ?? null,
+    device,
+    colour,
+    patches: patches.map(({ fromPx, toPx, density, doseMs }) => ({
+      edgesPx: [fromPx, toPx],
+      densityAboveWhite: Number(density.toFixed(3)),
+      exposureMs: doseMs,
+    })),
+  };
+}
+
+function inMs({ value, low, high }: Interval) {
+  const ms = (stops: number) => Math.round(2 ** stops);
+  return { ms: ms(value), lowMs: ms(low), highMs: ms(high) };
+}
+
+/** Every figure with the ends between which it lies in 95 of 100 cases, of a strip that was read. */
+export function readingAccount(told: ToldReading): string {
+  const { reading, tone, device, colour } = told;
+  const figures = reading.figures!;
+  const rows = [
+    figureRow(`base for ${tone.toFixed(2)} above white`, figures.base),
+    figureRow('white with tone', figures.white),
+    figureRow('full black', figures.black),
+  ];
+  return [
+    patchTable(reading),
+    table(
+      [
+        { head: 'exposure' },
+        ...['time', '95 % from', 'to', 'stops'].map((head) => ({ head, align: 'right' as const })),
+      ],
+      rows,
+    ),
+    rangeWords(figures.isoR),
+    ...chosenWords(told),
+    `Scanner density from paper white, by ${device}, colours by ${colour === 'sRGB' ? 'sRGB, since the file names no profile' : 'the profile in the file'}.`,
+  ].join('\n\n');
+}
+
+function patchTable({ patches }: StripReading): string {
+  return table(
+    ['patch', 'edges', 'density', 'exposure'].map((head) => ({ head, align: 'right' as const })),
+    patches.map(({ fromPx, toPx, density, doseMs }, at) => [
+      `${at + 1}`,
+      `${fromPx}-${toPx}`,
+      density.toFixed(2),
+      seconds(doseMs),
+    ]),
+  );
+}
+
+function figureRow(what: string, interval: Interval | undefined): string[] {
+  if (interval === undefined) return [what, 'not on this strip', '', '', ''];
+  const { ms, lowMs, highMs } = inMs(interval);
+  return [what, seconds(ms), seconds(lowMs), seconds(highMs), `+-${halfWidth(interval).toFixed(2)}`];
+}
+
+function halfWidth({ low, high }: Interval): number {
+  return (high - low) / 2;
+}
+
+function rangeWords(isoR: Interval | undefined): string {
+  if (isoR === undefined)
+    return 'The ISO range is not told: the strip does not reach from near white to near black.';
+  const whole = (value: number) => Math.round(value);
+  return `ISO range R${whole(isoR.value)}, from R${whole(isoR.low)} to R${whole(isoR.high)} in 95 of 100 cases.`;
+}
+
+/** Against what was taken in the dark, wet and by safelight. */
+function chosenWords({ reading, strip }: ToldReading): string[] {
+  const base = reading.figures?.base;
+  if (base === undefined || strip.chosenMs === undefined) return [];
+  const chosen = Math.log2(strip.chosenMs);
+  const agrees = chosen >= base.low && chosen <= base.high;
+  const by = `${hundredths(Math.round(100 * (base.value - chosen)))} stop`;
+  return [
+    `In the dark ${seconds(strip.chosenMs)} was chosen: the scan ${agrees ? 'agrees' : 'disagrees'}, by ${by}.`,
+  ];
+}

@@ -1,0 +1,117 @@
+import { LEAST_LIGHT, type Upright } from './upright.js';
+
+/** Paper white as the scanner saw it from place to place: log10 of the light, a surface of the second order. */
+export interface PaperWhite {
+  readonly logAt: (x: number, y: number) => number;
+  /** From how much of the frame it was taken, and whether it says how even the light is. */
+  readonly pixels: number;
+  readonly isSurface: boolean;
+  /** The share of it at the very end of the scale. */
+  readonly clippedShare: number;
+}
+
+export interface Inside {
+  readonly left: number;
+  readonly right: number;
+  readonly top: number;
+  readonly bottom: number;
+}
+
+/** Unexposed paper differs from its own middle by less than this, dust and the light's slope with it. */
+const NEARLY_WHITE = 0.12;
+const LEAST_PIXELS = 200;
+const END_OF_SCALE = 0.9985;
+
+/**
+ * From the border about the patches, where there is one, else from the first patch.
+ * @param roughWhite light of the lightest parts.
+ */
+export function paperWhite(picture: Upright, inside: Inside, roughWhite: number): PaperWhite | undefined {
+  const border = samplesOf(picture, inside, roughWhite);
+  if (border.length < LEAST_PIXELS) return undefined;
+  const sides = sidesOf(border, inside);
+  const terms = sides >= 3 ? surfaceTerms : sides === 2 ? planeTerms : flatTerms;
+  const scale = { x: picture.width, y: picture.height };
+  const weights = robustFit(border, (x, y) => terms(x / scale.x - 0.5, y / scale.y - 0.5));
+  return {
+    logAt: (x, y) =>
+      terms(x / scale.x - 0.5, y / scale.y - 0.5).reduce((sum, term, at) => sum + term * weights[at]!, 0),
+    pixels: border.length,
+    isSurface: sides >= 3,
+    clippedShare: border.filter(({ log }) => log >= Math.log10(END_OF_SCALE)).length / border.length,
+  };
+}
+
+interface Sample {
+  readonly x: number;
+  readonly y: number;
+  readonly log: number;
+}
+
+function samplesOf({ width, height, light }: Upright, inside: Inside, roughWhite: number): Sample[] {
+  const samples: Sample[] = [];
+  const stride = Math.max(1, Math.round(Math.sqrt((width * height) / 40_000)));
+  const gap = Math.max(2, Math.round(width * 0.008));
+  const rough = Math.log10(roughWhite);
+  for (let y = 1; y < height - 1; y += stride)
+    for (let x = 1; x < width - 1; x += stride) {
+      const isInside =
+        x > inside.left - gap && x < inside.right + gap && y > inside.top - gap && y < inside.bottom + gap;
+      const log = Math.log10(Math.max(LEAST_LIGHT, light[y * width + x]!));
+      if (!isInside && Math.abs(log - rough) < NEARLY_WHITE) samples.push({ x, y, log });
+    }
+  return samples;
+}
+
+function sidesOf(samples: readonly Sample[], { left, right, top, bottom }: Inside): number {
+  const on = [
+    ({ x }: Sample) => x < left,
+    ({ x }: Sample) => x > right,
+    ({ y }: Sample) => y < top,
+    ({ y }: Sample) => y > bottom,
+  ];
+  return on.filter((isOn) => samples.filter(isOn).length >= LEAST_PIXELS / 4).length;
+}
+
+const flatTerms = (_x: number, _y: number): number[] => [1];
+const planeTerms = (x: number, y: number): number[] => [1, x, y];
+const surfaceTerms = (x: number, y: number): number[] => [1, x, y, x * x, x * y, y * y];
+
+/** Least squares, and once more without what lies far off: dust, hairs, a finger. */
+function robustFit(samples: readonly Sample[], terms: (x: number, y: number) => number[]): number[] {
+  const first = leastSquares(samples, terms);
+  const missOf = ({ x, y, log }: Sample) =>
+    Math.abs(log - terms(x, y).reduce((sum, term, at) => sum + term * first[at]!, 0));
+  const misses = samples.map(missOf);
+  const typical = [...misses].sort((one, other) => one - other)[Math.floor(misses.length / 2)]!;
+  const near = samples.filter((_, at) => misses[at]! <= Math.max(1e-6, 4 * typical));
+  return leastSquares(near, terms);
+}
+
+function leastSquares(samples: readonly Sample[], terms: (x: number, y: number) => number[]): number[] {
+  const count = terms(0, 0).length;
+  const rows = Array.from({ length: count }, () => new Array<number>(count + 1).fill(0));
+  for (const { x, y, log } of samples) {
+    const values = [...terms(x, y), log];
+    for (let row = 0; row < count; row++)
+      for (let column = 0; column <= count; column++) rows[row]![column]! += values[row]! * values[column]!;
+  }
+  return solved(rows);
+}
+
+/** Gauss-Jordan of the normal equations, the greatest pivot first. */
+function solved(rows: number[][]): number[] {
+  const count = rows.length;
+  for (let at = 0; at < count; at++) {
+    const pivot = rows
+      .slice(at)
+      .reduce((best, row, i) => (Math.abs(row[at]!) > Math.abs(rows[best]![at]!) ? at + i : best), at);
+    [rows[at], rows[pivot]] = [rows[pivot]!, rows[at]!];
+    for (let row = 0; row < count; row++) {
+      if (row === at) continue;
+      const times = rows[row]![at]! / rows[at]![at]!;
+      for (let column = at; column <= count; column++) rows[row]![column]! -= times * rows[at]![column]!;
+    }
+  }
+  return rows.map((row, at) => row[count]! / row[at]!);
+}

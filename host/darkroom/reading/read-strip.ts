@@ -1,0 +1,206 @@
+import { errorBudgets, type ScanDevice } from './error-budget.js';
+import { type FoundPatches, findPatches } from './find-patches.js';
+import { type Inside, type PaperWhite, paperWhite } from './paper-white.js';
+import { type PatchPlace, type PatchTone, patchTone } from './patch-tones.js';
+import { type RefusalCode, StripRefused } from './refusal.js';
+import { type StripFigures, stripFigures } from './strip-figures.js';
+import type { StripScan } from './strip-scan.js';
+import { gridOf, type Upright, upright } from './upright.js';
+
+export interface StripAsked {
+  /** All that each patch had, lightest first, by the log or as planned. */
+  readonly dosesMs: readonly number[];
+  /** Density above paper white of the tone that the base is for. */
+  readonly tone: number;
+  readonly device: ScanDevice;
+  /** Edges as a person placed them, pixels of the scan along the strip, one more than patches; found where left out. */
+  readonly edgesPx?: readonly number[];
+}
+
+export interface PlacedPatch extends PatchTone {
+  /** Pixels of the scan, along the strip, at its middle. */
+  readonly fromPx: number;
+  readonly toPx: number;
+  readonly doseMs: number;
+}
+
+export interface StripReading {
+  readonly refused: RefusalCode | null;
+  /** Empty where none were found. */
+  readonly patches: readonly PlacedPatch[];
+  readonly figures: StripFigures | undefined;
+  readonly placed: Placed | undefined;
+}
+
+/** Where the patches lie, for a picture of the edges. */
+export interface Placed {
+  readonly picture: Upright;
+  readonly places: readonly PatchPlace[];
+}
+
+/** Reads a strip; what cannot be read is refused with its reason. */
+export function readStrip(scan: StripScan, asked: StripAsked): StripReading {
+  const progress: Progress = { patches: [] };
+  try {
+    const figures = readFigures(scan, asked, progress);
+    return { refused: null, patches: progress.patches, figures, placed: progress.placed };
+  } catch (error) {
+    if (!(error instanceof StripRefused)) throw error;
+    return { refused: error.code, patches: progress.patches, figures: undefined, placed: progress.placed };
+  }
+}
+
+/** What is known by the time a strip is refused: its edges are worth seeing. */
+interface Progress {
+  patches: PlacedPatch[];
+  placed?: Placed | undefined;
+}
+
+function readFigures(scan: StripScan, asked: StripAsked, progress: Progress): StripFigures {
+  const picture = upright(scan);
+  const rough = lightestOf(scan.light);
+  if (rough < DARKEST_WHITE) throw new StripRefused('too-dark');
+  const found = foundIn(picture, rough, asked);
+  progress.placed = { picture, places: found.places };
+  const white = paperWhite(picture, insideOf(found.places), rough);
+  if (white === undefined) throw new StripRefused('no-white');
+  const tones = found.places.map((place) => patchTone(picture, white, place));
+  progress.patches = tones.map((tone, at) =>
+    placed(scan, picture, found.places[at]!, tone, asked.dosesMs[at]!),
+  );
+  checkScale(scan, white, tones);
+  checkPatches(tones, found);
+  const figures = stripFigures(
+    tones.map((tone, at) => ({
+      stops: Math.log2(asked.dosesMs[at]!),
+      density: tone.density,
+      noise: tone.spread / Math.sqrt(tone.pixels / BLOCK_PIXELS / 2),
+    })),
+    asked.tone,
+    errorBudgets[asked.device],
+  );
+  checkFigures(figures, tones, asked.tone);
+  return figures;
+}
+
+const BLOCK_PIXELS = 16;
+/** Light of paper white below which shadows drown in noise. */
+const DARKEST_WHITE = 0.1;
+
+/** The light of the lightest parts, without specks. */
+function lightestOf(light: Float32Array): number {
+  const some = light.filter((_, at) => at % 7 === 0).sort();
+  return some[Math.floor(some.length * 0.96)]!;
+}
+
+interface Found {
+  readonly places: readonly PatchPlace[];
+  /** Undefined where a person placed the edges. */
+  readonly steps: readonly number[] | undefined;
+}
+
+function foundIn(picture: Upright, rough: number, { dosesMs, edgesPx }: StripAsked): Found {
+  const grid = gridOf(picture, rough);
+  const found = findPatches(grid, dosesMs.length);
+  if (found === undefined) throw new StripRefused('not-a-strip');
+  const [cellX, cellY] = grid.cell;
+  const inPicture = (px: number) => (picture.mirrored ? picture.width - px : px);
+  const edges =
+    edgesPx === undefined
+      ? found.edges.map((edge) => edge * cellX)
+      : edgesPx.map(inPicture).sort((one, other) => one - other);
+  const rows = { top: found.topRow * cellY, bottom: found.bottomRow * cellY };
+  const lean = (found.lean * cellX) / cellY;
+  const places = dosesMs.map((_, at) => ({ left: edges[at]!, right: edges[at + 1]!, ...rows, lean }));
+  return { places, steps: edgesPx === undefined ? stepsOf(found) : undefined };
+}
+
+function stepsOf({ steps }: FoundPatches): readonly number[] {
+  return steps;
+}
+
+function insideOf(places: readonly PatchPlace[]): Inside {
+  const [first, last] = [places[0]!, places.at(-1)!];
+  const leaning = Math.abs((first.lean * (first.bottom - first.top)) / 2);
+  return { left: first.left - leaning, right: last.right + leaning, top: first.top, bottom: first.bottom };
+}
+
+function placed(
+  scan: StripScan,
+  { mirrored, width }: Upright,
+  { left, right }: PatchPlace,
+  tone: PatchTone,
+  doseMs: number,
+): PlacedPatch {
+  const px = (x: number) => Math.round((mirrored ? width - x : x) * scan.filePixels);
+  const [one, other] = [px(left), px(right)];
+  return { ...tone, fromPx: Math.min(one, other), toPx: Math.max(one, other), doseMs };
+}
+
+/** Above white: no paper is as black, a stretched scale is. */
+const BLACKEST = 2.5;
+const NOTHING = 0.0006;
+
+function checkScale({ light }: StripScan, white: PaperWhite, tones: readonly PatchTone[]): void {
+  const black = light.reduce((count, each) => count + (each <= NOTHING ? 1 : 0), 0) / light.length;
+  const isWhiteCut = white.clippedShare > 0.25;
+  const isBlackCut = black > 0.003 || tones.at(-1)!.density > BLACKEST;
+  if (isBlackCut) throw new StripRefused('automatic-tone');
+  if (isWhiteCut) throw new StripRefused('clipped');
+}
+
+const PICTURE_SPREAD = 0.07;
+const GLARE_SHARE = 0.06;
+const WAVES = -0.35;
+/** A step smaller than this between middle tones is none. */
+const NO_STEP = 0.012;
+const BACKWARDS = 0.06;
+
+function checkPatches(tones: readonly PatchTone[], { steps, places }: Found): void {
+  if (tones.some(({ waves }) => waves < WAVES)) throw new StripRefused('moire');
+  if (tones.some(({ glareShare, density }) => density > 0.5 && glareShare > GLARE_SHARE && glareShare < 0.4))
+    throw new StripRefused('glare');
+  if (tones.filter(({ spread }) => spread > PICTURE_SPREAD).length >= Math.min(2, tones.length))
+    throw new StripRefused('picture');
+  const rises = tones.slice(1).map(({ density }, at) => density - tones[at]!.density);
+  if (tones.at(-1)!.density - tones[0]!.density < 0.15) throw new StripRefused('not-a-strip');
+  if (rises.some((rise) => rise < -BACKWARDS)) throw new StripRefused('not-a-strip');
+  const isFlat = (at: number) => {
+    const [from, to] = [tones[at]!.density, tones[at + 1]!.density];
+    return (
+      from > 0.15 &&
+      to < tones.at(-1)!.density - 0.25 &&
+      (rises[at]! < NO_STEP || (steps?.[at] ?? 1) < NO_STEP)
+    );
+  };
+  if (rises.some((_, at) => isFlat(at))) throw new StripRefused('fewer-patches');
+  if (steps !== undefined && isOneTakenForTwo(places, steps)) throw new StripRefused('fewer-patches');
+}
+
+/** A patch that is much narrower than the others, at an edge that nobody sees, is half of a real one. */
+const HALF_A_PATCH = 0.72;
+const UNSEEN_STEP = 0.025;
+
+function isOneTakenForTwo(places: readonly PatchPlace[], steps: readonly number[]): boolean {
+  const widths = places.map(({ left, right }) => right - left);
+  const usual = [...widths].sort((one, other) => one - other)[Math.floor(widths.length / 2)]!;
+  const isUnseen = (edge: number) => (steps[edge] ?? 1) < UNSEEN_STEP;
+  return widths.some((width, at) => width < HALF_A_PATCH * usual && (isUnseen(at - 1) || isUnseen(at)));
+}
+
+/** No paper's curve misses by so much, in density. */
+const MOST_MISS = 0.09;
+/** ISO R of the papers that there are, and some more. */
+const SOFTEST_AND_HARDEST = { min: 40, max: 200 };
+
+function checkFigures(
+  { base, isoR, typicalMiss }: StripFigures,
+  tones: readonly PatchTone[],
+  tone: number,
+): void {
+  if (typicalMiss > MOST_MISS) throw new StripRefused('wrong-sheet');
+  if (isoR !== undefined && (isoR.high < SOFTEST_AND_HARDEST.min || isoR.low > SOFTEST_AND_HARDEST.max))
+    throw new StripRefused('wrong-sheet');
+  if (base !== undefined) return;
+  throw new StripRefused(tones[0]!.density > tone ? 'too-dark-strip' : 'too-light-strip');
+}

@@ -1,0 +1,31 @@
+/** Why a strip was not read, and what to do: no figure stands without its interval, and none where one of these holds. */
+export const refusals = {
+  'not-a-strip':
+    'no row of ever darker patches is to be seen: crop the scan to the strip and its white border',
+  'fewer-patches':
+    'there are fewer patches than the strip has by the log: scan all of it, name its sheet, or place the edges with --edges-at',
+  'wrong-sheet':
+    'the tones do not go with these exposures: name the sheet of the log that this is, or give --first, --step and --patches',
+  'no-white': 'no unexposed paper is in the frame to measure from: scan the strip with its white border',
+  clipped: 'the white of the paper is at the end of the scale: scan again, less bright',
+  'automatic-tone':
+    'white and black both lie at the ends of the scale, as automatic corrections put them: switch these off and scan again',
+  'too-dark': 'the picture is too dark to tell tones apart: give it more light, or a longer exposure',
+  glare:
+    'parts of patches are far lighter than the rest, as by wet gloss or a reflection: dry the strip, and turn the light',
+  moire:
+    'the picture has a pattern of waves: scan in another resolution, or photograph from another distance',
+  picture:
+    'the patches show a picture, so that their averages say little: point at a place that lies in one patch with --at, or expose a strip without a negative',
+  'too-light-strip': 'no patch is as dark as the tone: expose a strip with more light',
+  'too-dark-strip': 'every patch is darker than the tone: expose a strip with less light',
+} as const;
+export type RefusalCode = keyof typeof refusals;
+
+/** Thrown inside the reading, and handed out as its `refused`. */
+export class StripRefused extends Error {
+  override readonly name = 'StripRefused';
+  constructor(readonly code: RefusalCode) {
+    super(refusals[code]);
+  }
+}

@@ -1,0 +1,158 @@
+import { isoPoints } from '../paper/iso-6846.js';
+import type { ErrorBudget } from './error-budget.js';
+import { MonotoneCurve, pooled } from './monotone-curve.js';
+import { type FitReading, fitPaper, nearlyBlack } from './paper-fit.js';
+
+/** A figure and the ends between which it lies in 95 of 100 cases. */
+export interface Interval {
+  readonly value: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+export interface ReadPatch {
+  /** log2 of the exposure in milliseconds. */
+  readonly stops: number;
+  readonly density: number;
+  /** One standard deviation of what it alone may be off by, from its own pixels. */
+  readonly noise: number;
+}
+
+/** In log2 of milliseconds; undefined what does not lie on the strip. */
+export interface StripFigures {
+  readonly base: Interval | undefined;
+  /** The lightest tone that is not paper white, and 90 % of the deepest black: ISO 6846's T and S. */
+  readonly white: Interval | undefined;
+  readonly black: Interval | undefined;
+  readonly isoR: Interval | undefined;
+  readonly typicalMiss: number;
+}
+
+/** Above white, of a glossy paper: assumed, since few strips show it. */
+export const ASSUMED_BLACK = 2.05;
+const ASSUMED_BLACK_SPREAD = 0.1;
+/** 95 of 100 of a normal distribution. */
+const DEVIATIONS = 1.96;
+const LOG10_OF_STOP = Math.log10(2);
+
+/** Exposures for tones and the paper's range, each with its interval: what each error of the budget would shift, added in squares. */
+export function stripFigures(patches: readonly ReadPatch[], tone: number, budget: ErrorBudget): StripFigures {
+  const steady = patches.map((patch) => ({
+    ...patch,
+    density: withoutFlare(patch.density, budget.flareShare),
+  }));
+  const errors = errorsOf(steady, budget);
+  const figure = (of: (patches: readonly ReadPatch[]) => number | undefined, ownStops = 0) =>
+    intervalOf(steady, errors, of, ownStops);
+  const between = betweenPatches(steady);
+  const black = blackOf(steady);
+  const fit = (some: readonly ReadPatch[]) => fitPaper(some.map(readingBy(budget)), black);
+  return {
+    base: figure((some) => stopsAt(some, tone), between),
+    white: figure((some) => stopsAt(some, isoPoints.lowestNetDensity), between),
+    black: figure((some) => stopsAt(some, nearlyBlack(black)), between),
+    isoR: coversRange(steady, black) ? rangeInterval(steady, errors, black, budget) : undefined,
+    typicalMiss: fit(steady).typicalMiss,
+  };
+}
+
+/** Of black, stray light that is not as usual takes the most. */
+function readingBy(budget: ErrorBudget) {
+  return ({ stops, density }: ReadPatch): FitReading => {
+    const byFlare = (budget.flareSpread * 10 ** density) / Math.LN10;
+    const doubt = Math.hypot(LEAST_DOUBT, byFlare, budget.gammaShare * density);
+    return { logExposure: stops * LOG10_OF_STOP, density, doubt };
+  };
+}
+const LEAST_DOUBT = 0.015;
+
+/** Stray light lies over white and black alike: (r + f) / (1 + f) is seen of a share r. */
+function withoutFlare(density: number, flare: number): number {
+  const share = 10 ** -density * (1 + flare) - flare;
+  return -Math.log10(Math.max(share, LEAST_SHARE));
+}
+const LEAST_SHARE = 10 ** -2.4;
+
+function stopsAt(patches: readonly ReadPatch[], density: number): number | undefined {
+  return curveOf(patches).reaches(density);
+}
+
+function curveOf(patches: readonly ReadPatch[]): MonotoneCurve {
+  const densities = pooled(patches.map((patch) => patch.density));
+  return new MonotoneCurve(patches.map(({ stops }, at) => ({ x: stops, y: densities[at]! })));
+}
+
+/** All patches as one error of the budget, one standard deviation of it, would have shown them. */
+type Shifted = readonly ReadPatch[];
+
+function errorsOf(patches: readonly ReadPatch[], budget: ErrorBudget): Shifted[] {
+  const all = (shift: (density: number) => number) =>
+    patches.map((patch) => ({ ...patch, density: shift(patch.density) }));
+  const oneByOne = patches.flatMap((_, at) => [
+    patches.map((patch, each) =>
+      each === at
+        ? { ...patch, density: patch.density + Math.hypot(budget.evennessDensity, patch.noise) }
+        : patch,
+    ),
+    patches.map((patch, each) => (each === at ? { ...patch, stops: patch.stops + budget.doseStops } : patch)),
+  ]);
+  return [
+    all((density) => density * (1 + budget.gammaShare)),
+    all((density) => withoutFlare(density, budget.flareSpread)),
+    all((density) => density + budget.evennessDensity),
+    ...oneByOne,
+  ];
+}
+
+/** What the curve between two patches may be off by: more the further they lie apart. */
+function betweenPatches(patches: readonly ReadPatch[]): number {
+  const widest = (patches.at(-1)!.stops - patches[0]!.stops) / (patches.length - 1);
+  return BETWEEN_SHARE * widest * widest;
+}
+const BETWEEN_SHARE = 0.02;
+
+function intervalOf(
+  patches: readonly ReadPatch[],
+  errors: readonly Shifted[],
+  of: (patches: readonly ReadPatch[]) => number | undefined,
+  own: number,
+): Interval | undefined {
+  const value = of(patches);
+  if (value === undefined) return undefined;
+  const shifts = errors.map((shifted) => (of(shifted) ?? value + LOST_STOPS) - value);
+  const deviation = Math.hypot(own, ...shifts);
+  return { value, low: value - DEVIATIONS * deviation, high: value + DEVIATIONS * deviation };
+}
+/** A tone that an error would take off the strip is known badly. */
+const LOST_STOPS = 0.25;
+
+/** The range by the standard's points needs a strip that reaches from near white to near black. */
+function coversRange(patches: readonly ReadPatch[], black: number): boolean {
+  const inside = patches.filter(({ density }) => density > 0.03 && density < 0.93 * black).length;
+  return patches[0]!.density < 0.35 && patches.at(-1)!.density > 0.6 * black && inside >= 3;
+}
+
+function rangeInterval(
+  patches: readonly ReadPatch[],
+  errors: readonly Shifted[],
+  black: number,
+  budget: ErrorBudget,
+): Interval {
+  const rangeOf = (some: readonly ReadPatch[], deepest: number) =>
+    fitPaper(some.map(readingBy(budget)), deepest).rangeR;
+  const value = rangeOf(patches, black);
+  const byBlack = rangeOf(patches, black + ASSUMED_BLACK_SPREAD) - value;
+  const shifts = errors.map((shifted) => rangeOf(shifted, black) - value);
+  const shape = SHAPE_SHARE * value;
+  const deviation = Math.hypot(byBlack, shape, ...shifts);
+  return { value, low: value - DEVIATIONS * deviation, high: value + DEVIATIONS * deviation };
+}
+/** Papers' curves differ in shape from the one that is fitted. */
+const SHAPE_SHARE = 0.025;
+
+/** Two last patches alike and dark are the black itself. */
+function blackOf(patches: readonly ReadPatch[]): number {
+  const [before, last] = [patches.at(-2)!.density, patches.at(-1)!.density];
+  const isReached = last > 1.4 && last - before < 0.03;
+  return isReached ? (before + last) / 2 : Math.max(ASSUMED_BLACK, last + 0.02);
+}

@@ -1,0 +1,60 @@
+import { checkPlainFile } from '../../files/read-file.js';
+import { pictureLibrary } from '../../picture-library.js';
+import { lightOfSrgb, negativeBounds } from '../negative/negative.js';
+import { ScanError } from '../negative/scan.js';
+
+/** A picture of a strip as light: grey, shares of the scanner's full, in rows from the top left. */
+export interface StripScan {
+  readonly width: number;
+  readonly height: number;
+  readonly light: Float32Array;
+  /** Pixels of the file to one of these. */
+  readonly filePixels: number;
+  /** By what the file's numbers were made light. */
+  readonly colour: 'embedded profile' | 'sRGB';
+  /** What made it, as far as the file tells: a camera leaves exposure times in it, and JPEG without them is unsure. */
+  readonly device: 'flatbed' | 'phone';
+}
+
+/** Enough for edges and averages, and quick. */
+const LONGEST_SIDE_PIXELS = 1400;
+const CODES = 65_535;
+
+/**
+ * Reads the picture of a strip. What sharp makes of an embedded profile is sRGB, and so is a file without one.
+ * @throws ScanError, FileAccessError, PackageUnavailableError as `negativeFromScan`
+ */
+export async function readStripScan(path: string): Promise<StripScan> {
+  await checkPlainFile(path, negativeBounds.fileBytes);
+  const sharp = await pictureLibrary();
+  try {
+    const file = await sharp(path, { limitInputPixels: negativeBounds.pixels }).metadata();
+    const { data, info } = await sharp(path, { limitInputPixels: negativeBounds.pixels })
+      .autoOrient()
+      .resize({
+        width: LONGEST_SIDE_PIXELS,
+        height: LONGEST_SIDE_PIXELS,
+        fit: 'inside',
+        kernel: 'linear',
+        withoutEnlargement: true,
+      })
+      .toColourspace('grey16')
+      .extractChannel(0)
+      .raw({ depth: 'ushort' })
+      .toBuffer({ resolveWithObject: true });
+    const codes = new Uint16Array(data.buffer, data.byteOffset, data.byteLength / 2);
+    return {
+      width: info.width,
+      height: info.height,
+      light: Float32Array.from(codes, (code) => lightOfSrgb(code / CODES)),
+      filePixels: Math.max(file.width, file.height) / Math.max(info.width, info.height),
+      colour: file.icc === undefined ? 'sRGB' : 'embedded profile',
+      device: file.format === 'jpeg' ? 'phone' : 'flatbed',
+    };
+  } catch (error) {
+    const reason = error instanceof Error ? error.message : String(error);
+    throw new ScanError(
+      `cannot read ${path} as a picture (${reason}); give a TIFF, PNG or JPEG of the strip`,
+    );
+  }
+}

@@ -1,0 +1,73 @@
+import type { ArchiveReader } from '../archive/archive.js';
+import { logEntries } from '../log/log-entry.js';
+import { sheetNotes } from '../log/sheet-notes.js';
+import { type PrintedSheet, printedSheets } from './printed-sheet.js';
+import { SheetNameError, sheetNamed } from './sheet-name.js';
+
+/** A strip as the log has it. */
+export interface StripInLog {
+  readonly sheet: number;
+  readonly night: string | null;
+  /** All the light that each patch had, lightest first. */
+  readonly dosesMs: readonly number[];
+  readonly filter: string;
+  /** The time that the printer took for right in the dark; undefined where nothing was chosen. */
+  readonly chosenMs: number | undefined;
+}
+
+/** The strip of a sheet's name, or the last of the latest night. @throws SheetNameError */
+export async function stripInLog(archive: ArchiveReader, name: string): Promise<StripInLog> {
+  const sheet = name === 'last' ? await lastStrip(archive) : await sheetNamed(archive, name);
+  if (sheet.job !== 'strip')
+    throw new SheetNameError(`sheet ${sheet.sheet} is no test strip, but ${sheet.job}`);
+  return {
+    sheet: sheet.sheet,
+    night: sheet.night,
+    dosesMs: dosesOf(sheet),
+    filter: sheet.lights[0]?.filter ?? '',
+    chosenMs: await chosenOn(archive, sheet),
+  };
+}
+
+async function lastStrip(archive: ArchiveReader): Promise<PrintedSheet> {
+  const night = (await archive.latestNight()) ?? null;
+  const notes = await sheetNotes(archive, { night });
+  const sheets = await printedSheets(logEntries(archive.records({ night }), notes));
+  const last = sheets.findLast(({ job, lights }) => job === 'strip' && lights.length > 0);
+  if (last === undefined)
+    throw new SheetNameError(
+      'no strip was exposed in the latest night: name its sheet with --sheet, or tell the strip by --first, --step and --patches',
+    );
+  return last;
+}
+
+/** Covered one by one, a patch has its own light and all of before; a stretch that was given in two counts once more. */
+function dosesOf({ lights, cover, patches }: PrintedSheet): number[] {
+  const own = new Array<number>(Math.max(0, patches)).fill(0);
+  for (const { kind, patch, doseMs } of lights)
+    if (kind === 'strip' && patch >= 1 && patch <= patches) own[patch - 1]! += doseMs;
+  let all = 0;
+  const doses = own.map((doseMs) => {
+    all += doseMs;
+    return cover === 'cumulative' ? all : doseMs;
+  });
+  if (own.every((doseMs) => doseMs > 0)) return doses;
+  throw new SheetNameError(
+    'this strip was not exposed to its end: tell what it had by --first, --step and --patches',
+  );
+}
+
+async function chosenOn(archive: ArchiveReader, sheet: PrintedSheet): Promise<number | undefined> {
+  let chosenMs: number | undefined;
+  for await (const entry of logEntries(archive.records({ night: sheet.night })))
+    if (
+      entry.kind === 'strip-reading' &&
+      entry.board === sheet.board &&
+      entry.log === sheet.log &&
+      entry.boot === sheet.boot &&
+      entry.details.sheet === sheet.sheet &&
+      entry.details.doseMs > 0
+    )
+      chosenMs = entry.details.doseMs;
+  return chosenMs;
+}

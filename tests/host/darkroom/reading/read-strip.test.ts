@@ -1,0 +1,51 @@
+import { describe, expect, it } from 'vitest';
+import { type RefusalCode, refusals } from '../../../../host/darkroom/reading/refusal.js';
+import { tally, trial } from './reading-trials.js';
+import type { Trouble } from './scanner-model.js';
+
+const SEEDS = [1, 2, 3, 4, 5, 6, 7, 8];
+const small = { size: 240 };
+
+// The virtual darkroom is the ground truth: no real paper was read. A thousand of each kind: npm run bench -- reading.
+describe('a strip of the virtual darkroom', () => {
+  it.each([
+    ['flatbed', 0.05, 12],
+    ['phone', 0.14, 30],
+  ] as const)(
+    'by %s gives the base, and an interval that has the truth in it',
+    (device, sigmaStops, sigmaR) => {
+      const counts = tally(SEEDS.map((seed) => trial(seed, { device, ...small })));
+      expect(counts.refused).toEqual({});
+      expect(counts.inside).toBeGreaterThanOrEqual(7 / 8);
+      expect(counts.sigmaStops).toBeLessThan(sigmaStops);
+      expect(counts.sigmaR).toBeLessThan(sigmaR);
+    },
+  );
+
+  it('has its edges found within a twelfth of a patch wherever a tone shows them', () => {
+    for (const { strip, reading } of SEEDS.map((seed) => trial(seed, { device: 'flatbed', ...small })))
+      reading.patches.forEach(({ fromPx, density }, at) => {
+        const before = reading.patches[at - 1]?.density ?? density;
+        const width = strip.edgesPx.at(-1)! / reading.patches.length;
+        if (density - before > 0.08)
+          expect(Math.abs(fromPx - strip.edgesPx[at]!)).toBeLessThan(2 + width / 12);
+      });
+  });
+
+  const troubles: [Trouble, readonly RefusalCode[]][] = [
+    ['clipped', ['clipped']],
+    ['automatic tone', ['automatic-tone']],
+    ['dark phone', ['too-dark']],
+    ['nothing on it', ['not-a-strip', 'no-white']],
+    ['a print, no strip', ['picture', 'not-a-strip', 'glare', 'fewer-patches']],
+    ['too light', ['too-light-strip', 'not-a-strip', 'no-white']],
+  ];
+  it.each(troubles)('with trouble (%s) is refused, and the reason says what to do', (trouble, codes) => {
+    for (const seed of SEEDS.slice(0, 4)) {
+      const { reading } = trial(seed, { device: 'flatbed', trouble, ...small });
+      expect(codes, `seed ${seed}`).toContain(reading.refused);
+      expect(reading.figures).toBeUndefined();
+      expect(refusals[reading.refused!]).toMatch(/: .*(scan|crop|give|expose|switch|point|dry)/);
+    }
+  });
+});
