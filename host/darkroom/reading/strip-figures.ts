@@ -37,24 +37,29 @@ const LOG10_OF_STOP = Math.log10(2);
 
 /** Exposures for tones and the paper's range, each with its interval: what each error of the budget would shift, added in squares. */
 export function stripFigures(patches: readonly ReadPatch[], tone: number, budget: ErrorBudget): StripFigures {
-  const steady = patches.map((patch) => ({
+  const seen = patches.map((patch) => ({
     ...patch,
     density: withoutFlare(patch.density, budget.flareShare),
   }));
+  const black = blackOf(seen);
+  const { typicalMiss } = fitPaper(seen.map(readingBy(budget)), black);
+  const misfit = Math.max(0, typicalMiss - USUAL_MISS);
+  const steady = seen.map((patch) => ({ ...patch, noise: Math.hypot(patch.noise, misfit) }));
   const errors = errorsOf(steady, budget);
   const figure = (of: (patches: readonly ReadPatch[]) => number | undefined, ownStops = 0) =>
     intervalOf(steady, errors, of, ownStops);
   const between = betweenPatches(steady);
-  const black = blackOf(steady);
-  const fit = (some: readonly ReadPatch[]) => fitPaper(some.map(readingBy(budget)), black);
   return {
     base: figure((some) => stopsAt(some, tone), between),
     white: figure((some) => stopsAt(some, isoPoints.lowestNetDensity), between),
     black: figure((some) => stopsAt(some, nearlyBlack(black)), between),
     isoR: coversRange(steady, black) ? rangeInterval(steady, errors, black, budget) : undefined,
-    typicalMiss: fit(steady).typicalMiss,
+    typicalMiss,
   };
 }
+
+/** Strips that lie further from any paper's curve than is usual are believed less. */
+const USUAL_MISS = 0.012;
 
 /** Of black, stray light that is not as usual takes the most. */
 function readingBy(budget: ErrorBudget) {

@@ -5,6 +5,10 @@ import type { Trouble } from './scanner-model.js';
 
 const SEEDS = [1, 2, 3, 4, 5, 6, 7, 8];
 const small = { size: 240 };
+const trials = {
+  flatbed: SEEDS.map((seed) => trial(seed, { device: 'flatbed', ...small })),
+  phone: SEEDS.map((seed) => trial(seed, { device: 'phone', ...small })),
+};
 
 // The virtual darkroom is the ground truth: no real paper was read. A thousand of each kind: npm run bench -- reading.
 describe('a strip of the virtual darkroom', () => {
@@ -14,7 +18,7 @@ describe('a strip of the virtual darkroom', () => {
   ] as const)(
     'by %s gives the base, and an interval that has the truth in it',
     (device, sigmaStops, sigmaR) => {
-      const counts = tally(SEEDS.map((seed) => trial(seed, { device, ...small })));
+      const counts = tally(trials[device]);
       expect(counts.refused).toEqual({});
       expect(counts.inside).toBeGreaterThanOrEqual(7 / 8);
       expect(counts.sigmaStops).toBeLessThan(sigmaStops);
@@ -23,7 +27,7 @@ describe('a strip of the virtual darkroom', () => {
   );
 
   it('has its edges found within a twelfth of a patch wherever a tone shows them', () => {
-    for (const { strip, reading } of SEEDS.map((seed) => trial(seed, { device: 'flatbed', ...small })))
+    for (const { strip, reading } of trials.flatbed)
       reading.patches.forEach(({ fromPx, density }, at) => {
         const before = reading.patches[at - 1]?.density ?? density;
         const width = strip.edgesPx.at(-1)! / reading.patches.length;
