@@ -158,11 +158,11 @@ const BACKWARDS = 0.06;
 
 function checkPatches(tones: readonly PatchTone[], { steps, places }: Found): void {
   if (tones.some(({ waves }) => waves < WAVES)) throw new StripRefused('moire');
+  const uneven = tones.filter(({ spread }) => spread > PICTURE_SPREAD).length;
+  if (uneven > tones.length / 2) throw new StripRefused('picture');
+  if (uneven > 0) throw new StripRefused('glare');
   if (tones.some(({ glareShare, density }) => density > 0.5 && glareShare > GLARE_SHARE && glareShare < 0.4))
     throw new StripRefused('glare');
-  const uneven = tones.filter(({ spread }) => spread > PICTURE_SPREAD).length;
-  if (uneven >= 2) throw new StripRefused('picture');
-  if (uneven === 1) throw new StripRefused('glare');
   const rises = tones.slice(1).map(({ density }, at) => density - tones[at]!.density);
   if (tones.at(-1)!.density - tones[0]!.density < 0.15) throw new StripRefused('not-a-strip');
   if (rises.some((rise) => rise < -BACKWARDS)) throw new StripRefused('not-a-strip');

@@ -16,7 +16,7 @@ export const refusals = {
   moire:
     'the picture has a pattern of waves: scan in another resolution, or photograph from another distance',
   picture:
-    'the patches show a picture, so that their averages say little: point at a place that lies in one patch with --at, or expose a strip without a negative',
+    'the patches show a picture, so that their averages say little: expose a strip without a negative, or crop to a part of even tone',
   'too-light-strip': 'no patch is as dark as the tone: expose a strip with more light',
   'too-dark-strip': 'every patch is darker than the tone: expose a strip with less light',
 } as const;

@@ -29,7 +29,6 @@ const sections: Record<string, () => Section | Promise<Section> | Promise<Sectio
   archive: async () => [await archiveFigures(), await archiveGrowth()],
   'start-up': startUp,
   strips: async () => [stripsNeeded(), eyesLimitSection()],
-  strips: stripsNeeded,
   reading: stripsRead,
   light: lightGiven,
   proof: doseProof,
