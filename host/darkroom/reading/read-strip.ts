@@ -1,5 +1,5 @@
 import { errorBudgets, type ScanDevice } from './error-budget.js';
-import { type FoundPatches, findPatches } from './find-patches.js';
+import { type DensityGrid, type FoundPatches, findPatches } from './find-patches.js';
 import { type Inside, type PaperWhite, paperWhite } from './paper-white.js';
 import { type PatchPlace, type PatchTone, patchTone } from './patch-tones.js';
 import { type RefusalCode, StripRefused } from './refusal.js';
@@ -103,6 +103,7 @@ function foundIn(picture: Upright, rough: number, { dosesMs, edgesPx }: StripAsk
   const grid = gridOf(picture, rough);
   const found = findPatches(grid, dosesMs.length);
   if (found === undefined) throw new StripRefused('not-a-strip');
+  if (edgesPx === undefined && hasMoreBefore(grid, found)) throw new StripRefused('wrong-sheet');
   const [cellX, cellY] = grid.cell;
   const inPicture = (px: number) => (picture.mirrored ? picture.width - px : px);
   const edges =
@@ -114,6 +115,23 @@ function foundIn(picture: Upright, rough: number, { dosesMs, edgesPx }: StripAsk
   const places = dosesMs.map((_, at) => ({ left: edges[at]!, right: edges[at + 1]!, ...rows, lean }));
   return { places, steps: edgesPx === undefined ? stepsOf(found) : undefined };
 }
+
+/** Paper before the first patch is white; what has a tone there is a patch that the strip should not have. */
+function hasMoreBefore(
+  { columns, density }: DensityGrid,
+  { edges, topRow, bottomRow }: FoundPatches,
+): boolean {
+  const [first, second] = [edges[0]!, edges[1]!];
+  const [from, to] = [first - 0.5 * (second - first), first - 0.2 * (second - first)].map(Math.round) as [
+    number,
+    number,
+  ];
+  if (from < 0 || to <= from) return false;
+  const row = Math.round((topRow + bottomRow) / 2);
+  const values = density.slice(row * columns + from, row * columns + to).sort();
+  return values[Math.floor(values.length / 2)]! > NEARLY_WHITE;
+}
+const NEARLY_WHITE = 0.05;
 
 function stepsOf({ steps }: FoundPatches): readonly number[] {
   return steps;

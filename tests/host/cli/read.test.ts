@@ -42,6 +42,12 @@ describe('treadle read', () => {
     expect(ran.err).toMatch(/^treadle: the strip was not read \(fewer-patches\): .*--edges-at/);
   });
 
+  // A strip of seven patches was once read as the six of the log, its first one taken for border.
+  it('refuses a strip that has more patches than was said', async () => {
+    const ran = await treadle(['read', scan, ...told.slice(0, 4), '--patches', '6', '--json']);
+    expect(JSON.parse(ran.out)).toMatchObject({ refused: 'wrong-sheet', baseMs: null });
+  });
+
   it('says what is wrong with what was typed', async () => {
     const ran = await treadle(['read', scan, '--first', '5s']);
     expect(ran).toMatchObject({ code: 2, out: '' });
