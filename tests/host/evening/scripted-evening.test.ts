@@ -15,7 +15,9 @@ import {
 } from '../../../host/evening/scripted-evening.js';
 import { Stage } from '../../../host/evening/stage.js';
 import { loadPlanner } from '../../../host/recipe/planner/index.js';
+import { stripInLog } from '../../../host/records/again/strip-in-log.js';
 import { openArchive } from '../../../host/records/archive/file-archive.js';
+import { readArchive } from '../../../host/records/archive/read-archive.js';
 import { isExposure } from '../../../host/records/log/log-entry.js';
 import { usualBaths } from '../../../shared-protocol/usual-baths.js';
 import { EmulatedBoard } from '../../firmware/board/rig/emulated-board.js';
@@ -65,6 +67,15 @@ describe.each(homes.filter(([, , runs]) => runs))(
       expect(given).toHaveLength(plan.exposures.length);
       for (const [at, { onMs }] of plan.exposures.entries())
         expect(Math.abs(given[at]! - onMs)).toBeLessThanOrEqual(RELAY_MS);
+    });
+
+    it('leaves a strip in the log that a scan can be read by: what each patch had, and no time chosen', async () => {
+      const plan = loadPlanner().planStrip({ ...demoStrip, step: { stops120: demoStrip.stepStops120 } });
+      await using archive = await readArchive(join(folder, 'archive.sqlite'));
+      const strip = await stripInLog(archive, 'last');
+      expect(strip).toMatchObject({ sheet: 1, chosenMs: undefined });
+      expect(strip.dosesMs).toEqual(plan.patches.map(({ doseMs }) => doseMs));
+      await expect(stripInLog(archive, '2')).rejects.toThrow('sheet 2 is no test strip, but recipe');
     });
 
     it('logs every pass as complete, with the dose that the recipe asks for and the one pause', () => {
