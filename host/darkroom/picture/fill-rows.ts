@@ -1,5 +1,5 @@
 import type { Negative } from '../negative/negative.js';
-import type { CellGrid, Part } from './light-grid.js';
+import type { Box, CellGrid, Part } from './light-grid.js';
 import { TABLE_LENGTH } from './log-table.js';
 
 /** Each pixel by one look into the one table that all of the sheet has. */
@@ -19,22 +19,28 @@ export function fillRows(
   }
 }
 
-/** Each pixel by one look into the table of its level. */
+/** Each pixel by one look into the table of its level, but for those in `without`. */
 export function fillRowsByLevels(
   { samples }: Negative,
   steps: Int16Array,
   { levels, places }: { levels: CellGrid; places: CellGrid },
   { width, height, fromColumn, toColumn }: Part,
+  without: Box,
   greys: Uint8Array,
   pixels: Uint8Array,
 ): void {
+  const across = toColumn - fromColumn;
   for (let row = 0; row < height; row++) {
+    const isCut = row >= without.top && row < without.bottom;
     const level = levels.wholeRow(row);
     const place = places.wholeRow(row);
     const start = row * width + fromColumn;
-    for (let column = 0; column < toColumn - fromColumn; column++)
+    for (let column = 0; column < across; column++) {
+      if (isCut && column === without.left) column = without.right;
+      if (column >= across) break;
       pixels[start + column] =
         greys[level[column]! * TABLE_LENGTH + place[column]! + steps[samples[start + column]!]!]!;
+    }
   }
 }
 
@@ -49,16 +55,17 @@ export function fillRowsByLayers(
   { samples }: Negative,
   steps: Int16Array,
   layers: readonly Layer[],
-  { width, height, fromColumn, toColumn }: Part,
+  { width, fromColumn }: Part,
+  box: Box,
   greys: Uint8Array,
   pixels: Uint8Array,
 ): void {
   const [a, b, c, d, e, f, g] = layers.map(({ densities }) => densities) as SevenOf<Uint16Array>;
-  for (let row = 0; row < height; row++) {
+  for (let row = box.top; row < box.bottom; row++) {
     const lights = layers.map(({ grid }) => grid.wholeRow(row));
     const [atA, atB, atC, atD, atE, atF, atG] = lights as SevenOf<Int32Array>;
     const start = row * width + fromColumn;
-    for (let column = 0; column < toColumn - fromColumn; column++) {
+    for (let column = box.left; column < box.right; column++) {
       const step = steps[samples[start + column]!]!;
       pixels[start + column] =
         greys[

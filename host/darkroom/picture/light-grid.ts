@@ -15,6 +15,14 @@ export interface Part {
   readonly toColumn: number;
 }
 
+/** Pixels of a part, from its own left: from the first up to, and without, the last. */
+export interface Box {
+  readonly left: number;
+  readonly top: number;
+  readonly right: number;
+  readonly bottom: number;
+}
+
 /** The corners of the cells into which a part is divided: exact there, linear in the light's logarithm between them. */
 export class Cells {
   readonly cellPixels: number;
@@ -42,6 +50,21 @@ export class Cells {
       }
     }
     return sums;
+  }
+
+  /** Around every cell that has some of this light; empty where there is none. */
+  boxOf(luxSeconds: Float64Array): Box {
+    const { width, height, fromColumn, toColumn } = this.#part;
+    const box = { left: width, top: height, right: 0, bottom: 0 };
+    for (let corner = 0; corner < luxSeconds.length; corner++) {
+      if (luxSeconds[corner] === 0) continue;
+      const [column, row] = [corner % this.across, Math.floor(corner / this.across)];
+      box.left = Math.min(box.left, Math.max(0, (column - 1) * this.cellPixels));
+      box.top = Math.min(box.top, Math.max(0, (row - 1) * this.cellPixels));
+      box.right = Math.max(box.right, Math.min(toColumn - fromColumn, (column + 1) * this.cellPixels));
+      box.bottom = Math.max(box.bottom, Math.min(height, (row + 1) * this.cellPixels));
+    }
+    return box;
   }
 
   #keyOf({ shape, shades }: Tool): string {

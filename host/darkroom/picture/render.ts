@@ -5,7 +5,7 @@ import { type Band, checkSheet, type Sheet, type SheetLight } from '../sheet/she
 import { fillRows, fillRowsByLayers, fillRowsByLevels } from './fill-rows.js';
 import { type GreyPicture, greyOfDensity } from './grey.js';
 import { Kept } from './kept.js';
-import { CellGrid, Cells, type Part, placesAt } from './light-grid.js';
+import { type Box, CellGrid, Cells, type Part, placesAt } from './light-grid.js';
 import { stepsOfLog, tableByLog } from './log-table.js';
 import { type FilteredLight, levelsAt, senseOf, type TwoFilters, twoFilters } from './two-filters.js';
 
@@ -41,8 +41,8 @@ export class PrintRenderer {
   /**
    * The developed sheet as it looks in white light.
    * Reflectance is 10^-D; the paper's base is shown nearly white. For each pixel this adds the negative's
-   * density to the light at the easel and looks the sum up in the paper's table: once where a band was lit
-   * through one filter or two, once for each of the paper's layers where it was lit through more.
+   * density to the light at the easel and looks the sum up in the paper's table: once where a spot was lit
+   * through one filter or two, once for each of the paper's layers around what was lit through more.
    * @param pixels where to put it, of as many bytes as the negative has pixels.
    * @throws SheetError when bands leave a gap; PaperError for a filter that the paper has no figures for.
    */
@@ -64,7 +64,7 @@ export class PrintRenderer {
       const lit = new Set(band.lights.map(({ filter }) => filter)).size;
       if (filters.length <= 1) this.#renderAtOnce(sheet, band, filters[0], part, pixels);
       else if (lit <= 2) this.#renderTwo(sheet, band, part, pixels);
-      else this.#renderLayers(sheet, band, part, pixels);
+      else this.#renderMore(sheet, band, part, pixels);
     }
     return { width, height, pixels };
   }
@@ -100,9 +100,19 @@ export class PrintRenderer {
   }
 
   /** How a spot looks depends on the light of both together and on the second's share of it alone. */
-  #renderTwo({ paper, safelight }: Sheet, { lights }: Band, part: Part, pixels: Uint8Array): void {
+  #renderTwo(sheet: Sheet, { lights }: Band, part: Part, pixels: Uint8Array): void {
     const cells = new Cells(lights, part);
-    const sums = [...cells.lightByFilter(lights, this.#shares)];
+    this.#fillTwo(sheet, cells, [...cells.lightByFilter(lights, this.#shares)], nowhere, part, pixels);
+  }
+
+  #fillTwo(
+    { paper, safelight }: Sheet,
+    cells: Cells,
+    sums: readonly FilterSum[],
+    without: Box,
+    part: Part,
+    pixels: Uint8Array,
+  ): void {
     const [first, second] = [sums[0]!, sums[1] ?? [sums[0]![0], new Float64Array(cells.count)]].map(
       ([filter, luxSeconds]) => ({ luxSeconds, ...senseOf(paper, filter) }),
     ) as [FilteredLight, FilteredLight];
@@ -114,12 +124,27 @@ export class PrintRenderer {
     tables.makeLevelsOf(cells, levels);
     const places = placesAt(cells, [first, second]);
     const grids = { levels: new CellGrid(cells, levels), places: new CellGrid(cells, places) };
-    fillRowsByLevels(this.#negative, this.#wholeSteps, grids, part, tables.greys, pixels);
+    fillRowsByLevels(this.#negative, this.#wholeSteps, grids, part, without, tables.greys, pixels);
   }
 
-  #renderLayers({ paper, safelight }: Sheet, { lights }: Band, part: Part, pixels: Uint8Array): void {
+  /** As two, where no more than the two that reach farthest fell; only what the others lit is made layer by layer. */
+  #renderMore(sheet: Sheet, { lights }: Band, part: Part, pixels: Uint8Array): void {
     const cells = new Cells(lights, part);
-    const sums = [...cells.lightByFilter(lights, this.#shares)];
+    const sums = farthestFirst([...cells.lightByFilter(lights, this.#shares)]);
+    const others = sums.slice(2).map(([, luxSeconds]) => luxSeconds);
+    const box = cells.boxOf(others[0]!.map((_, corner) => sumAt(others, corner)));
+    this.#fillTwo(sheet, cells, sums.slice(0, 2), box, part, pixels);
+    this.#fillLayers(sheet, cells, sums, box, part, pixels);
+  }
+
+  #fillLayers(
+    { paper, safelight }: Sheet,
+    cells: Cells,
+    sums: readonly FilterSum[],
+    box: Box,
+    part: Part,
+    pixels: Uint8Array,
+  ): void {
     const layers = this.#layerTables(paper, safelight).map((densities, layer) => {
       const sensed = sums.map(([filter, luxSeconds]) => ({
         luxSeconds,
@@ -127,7 +152,7 @@ export class PrintRenderer {
       }));
       return { grid: new CellGrid(cells, placesAt(cells, sensed)), densities };
     });
-    fillRowsByLayers(this.#negative, this.#wholeSteps, layers, part, this.#greysOfSum(paper), pixels);
+    fillRowsByLayers(this.#negative, this.#wholeSteps, layers, part, box, this.#greysOfSum(paper), pixels);
   }
 
   /** Each layer's density by its light; the safelight's falls on it besides. */
@@ -150,6 +175,20 @@ export class PrintRenderer {
       ),
     );
   }
+}
+
+const nowhere: Box = { left: 0, top: 0, right: 0, bottom: 0 };
+
+/** A filter's name, and its light at each corner. */
+type FilterSum = readonly [filter: string, luxSeconds: Float64Array];
+
+function farthestFirst(sums: readonly FilterSum[]): FilterSum[] {
+  const reach = ([, luxSeconds]: FilterSum) => luxSeconds.reduce((lit, lux) => lit + Number(lux > 0), 0);
+  return [...sums].sort((one, other) => reach(other) - reach(one));
+}
+
+function sumAt(lights: readonly Float64Array[], corner: number): number {
+  return lights.reduce((sum, luxSeconds) => sum + luxSeconds[corner]!, 0);
 }
 
 function sensitivityOf(paper: Paper, filter: string, layer: number): number {
