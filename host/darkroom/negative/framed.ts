@@ -1,5 +1,5 @@
 import type { Framing } from '../../recipe/framing.js';
-import type { Negative } from './negative.js';
+import { densestCode, type Negative } from './negative.js';
 
 type Pixels = Pick<Negative, 'width' | 'height' | 'samples'>;
 
@@ -7,13 +7,12 @@ type Pixels = Pick<Negative, 'width' | 'height' | 'samples'>;
 export function framed(negative: Negative, framing: Framing | undefined): Negative {
   if (framing === undefined) return negative;
   const quartered = inQuarters(negative, framing);
-  const turned = turnedBy(framing.turnDegrees, quartered, densestCode(negative));
-  return { ...negative, ...between(framing, turned) };
-}
-
-function densestCode({ logTransmittance }: Negative): number {
-  const last = logTransmittance.length - 1;
-  return logTransmittance[0]! <= logTransmittance[last]! ? 0 : last;
+  const window = windowOf(framing, quartered);
+  if (framing.turnDegrees === 0) return { ...negative, ...cut(quartered, window) };
+  return {
+    ...negative,
+    ...turnedBy(framing.turnDegrees, quartered, window, densestCode(negative.logTransmittance)),
+  };
 }
 
 type WhereFrom = (column: number, row: number, lastX: number, lastY: number) => readonly [number, number];
@@ -40,24 +39,39 @@ function inQuarters({ width, height, samples }: Pixels, { mirrored, quarterTurns
   return { width: columns, height: rows, samples: turned };
 }
 
-/** Clockwise about the middle, each pixel between its four neighbours. */
-function turnedBy(degrees: number, pixels: Pixels, beyond: number): Pixels {
-  if (degrees === 0) return pixels;
+/** What the blades leave, in whole pixels. */
+interface Window {
+  readonly left: number;
+  readonly top: number;
+  readonly columns: number;
+  readonly rows: number;
+}
+
+/** Clockwise about the middle of the whole, each pixel between its four neighbours. */
+function turnedBy(
+  degrees: number,
+  pixels: Pixels,
+  { left, top, columns, rows }: Window,
+  beyond: number,
+): Pixels & { readonly beyondFilm: number } {
   const { width, height } = pixels;
   const [across, along] = [Math.sin((degrees * Math.PI) / 180), Math.cos((degrees * Math.PI) / 180)];
   const [middleX, middleY] = [(width - 1) / 2, (height - 1) / 2];
-  const samples = new Uint16Array(width * height);
-  for (let row = 0; row < height; row++)
-    for (let column = 0; column < width; column++) {
-      const [x, y] = [column - middleX, row - middleY];
-      const from = [middleX + x * along + y * across, middleY - x * across + y * along] as const;
-      samples[row * width + column] = sampleAt(pixels, from[0], from[1], beyond);
+  const samples = new Uint16Array(columns * rows);
+  let beyondFilm = 0;
+  for (let row = 0; row < rows; row++)
+    for (let column = 0; column < columns; column++) {
+      const [x, y] = [left + column - middleX, top + row - middleY];
+      const sample = sampleAt(pixels, middleX + x * along + y * across, middleY - x * across + y * along);
+      beyondFilm += Number(sample === undefined);
+      samples[row * columns + column] = sample ?? beyond;
     }
-  return { width, height, samples };
+  return { width: columns, height: rows, samples, beyondFilm };
 }
 
-function sampleAt({ width, height, samples }: Pixels, x: number, y: number, beyond: number): number {
-  if (x < 0 || y < 0 || x > width - 1 || y > height - 1) return beyond;
+/** Undefined where no film is. */
+function sampleAt({ width, height, samples }: Pixels, x: number, y: number): number | undefined {
+  if (x < 0 || y < 0 || x > width - 1 || y > height - 1) return undefined;
   const [left, top] = [Math.floor(x), Math.floor(y)];
   const [right, bottom] = [Math.min(width - 1, left + 1), Math.min(height - 1, top + 1)];
   const [shareX, shareY] = [x - left, y - top];
@@ -66,9 +80,13 @@ function sampleAt({ width, height, samples }: Pixels, x: number, y: number, beyo
   return Math.round(upper * (1 - shareY) + lower * shareY);
 }
 
-function between(framing: Framing, { width, height, samples }: Pixels): Pixels {
+function windowOf(framing: Framing, { width, height }: Pixels): Window {
   const [left, columns] = span(width, framing.leftPercent, framing.rightPercent);
   const [top, rows] = span(height, framing.topPercent, framing.bottomPercent);
+  return { left, top, columns, rows };
+}
+
+function cut({ width, height, samples }: Pixels, { left, top, columns, rows }: Window): Pixels {
   if (columns === width && rows === height) return { width, height, samples };
   const kept = new Uint16Array(columns * rows);
   for (let row = 0; row < rows; row++) {

@@ -6,6 +6,8 @@ export interface Negative {
   readonly samples: Uint16Array;
   /** log10 of the transmittance (the density, negated) for every code. */
   readonly logTransmittance: Float32Array;
+  /** So many pixels show no film, but what lies beyond it: as the densest code, and no tone of the picture. */
+  readonly beyondFilm?: number;
 }
 
 export const negativeBounds = {
@@ -55,6 +57,12 @@ export function lightOfSrgb(code: number): number {
 /** IEC 61966-2-1, encoding. */
 export function srgbOfLight(light: number): number {
   return light <= 0.0031308 ? light * 12.92 : 1.055 * light ** (1 / 2.4) - 0.055;
+}
+
+/** Dense film is at one end of a scan's numbers: which, depends on what they mean. */
+export function densestCode(logTransmittance: Float32Array): number {
+  const last = logTransmittance.length - 1;
+  return logTransmittance[0]! <= logTransmittance[last]! ? 0 : last;
 }
 
 /** log10 transmittance at a point in per cent of the print, of the pixel that lies there. */

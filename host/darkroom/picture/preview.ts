@@ -2,7 +2,7 @@ import type { RecipePlan, StripPlan } from '../../recipe/planner/index.js';
 import type { Recipe } from '../../recipe/recipe.js';
 import { formatAperture10 } from '../../recipe/text/aperture-text.js';
 import { type Enlarger, easelLux, enlargerThatSuits, type Setup } from '../light/enlarger.js';
-import type { Negative } from '../negative/negative.js';
+import { densestCode, type Negative } from '../negative/negative.js';
 import { readAperture } from '../optics/aperture.js';
 import { isoPoints } from '../paper/iso-6846.js';
 import type { Paper } from '../paper/paper.js';
@@ -122,10 +122,11 @@ export function luxSecondsThatSuit(negative: Negative, paper: Paper, plan: Recip
   return 10 ** low;
 }
 
-function middleLogTransmittance({ samples, logTransmittance }: Negative): number {
+function middleLogTransmittance({ samples, logTransmittance, beyondFilm = 0 }: Negative): number {
   const counts = new Uint32Array(logTransmittance.length);
   for (const code of samples) counts[code]! += 1;
-  const at = (share: number) => logTransmittance[codeAtShare(counts, share * samples.length)]!;
+  counts[densestCode(logTransmittance)]! -= beyondFilm;
+  const at = (share: number) => logTransmittance[codeAtShare(counts, share * (samples.length - beyondFilm))]!;
   return (at(ENDS_SHARE) + at(1 - ENDS_SHARE)) / 2;
 }
 

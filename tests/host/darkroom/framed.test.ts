@@ -1,11 +1,19 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { boathouseNegative } from '../../../host/darkroom/negative/demo-negative.js';
 import { framed } from '../../../host/darkroom/negative/framed.js';
 import { commonScanReading, scanTable } from '../../../host/darkroom/negative/negative.js';
+import { commonPaper, Paper } from '../../../host/darkroom/paper/paper.js';
+import { luxSecondsThatSuit } from '../../../host/darkroom/picture/preview.js';
 import { changedByHand } from '../../../host/recipe/changed-by-hand.js';
 import { noFraming, reframed } from '../../../host/recipe/framing.js';
 import { readRecipe, toBoardRecipe, writeRecipe } from '../../../host/recipe/index.js';
+import { loadPlanner } from '../../../host/recipe/planner/index.js';
 import { completed } from '../../../host/records/recipes/completed.js';
+import { projectRoot } from '../../../shared-protocol/project.js';
 
+const demoText = readFileSync(join(projectRoot, 'host/evening/boathouse.json'), 'utf8');
 const logTransmittance = scanTable(commonScanReading);
 
 /** Three across and two down: 1 2 3 over 4 5 6. */
@@ -49,6 +57,17 @@ describe('a negative under the easel', () => {
   it('ends at the blades, and never leaves nothing', () => {
     expect(rowsOf({ leftPercent: 34, topPercent: 50 })).toEqual([[5, 6]]);
     expect(rowsOf({ leftPercent: 45, rightPercent: 45, topPercent: 45, bottomPercent: 45 })).toHaveLength(1);
+  });
+
+  // Its corners were once taken for the densest tone of the picture, and the whole sheet went black.
+  it('suits the same light when it is turned a little', () => {
+    const whole = boathouseNegative(200);
+    const paper = new Paper(commonPaper);
+    const recipe = readRecipe(demoText);
+    const plan = loadPlanner().planRecipe(recipe);
+    const suits = (turnDegrees: number) =>
+      luxSecondsThatSuit(framed(whole, { ...noFraming, turnDegrees }), paper, plan);
+    expect(Math.abs(Math.log2(suits(8) / suits(0)))).toBeLessThan(1 / 6);
   });
 
   it('lets no light through where a turn has left no film', () => {

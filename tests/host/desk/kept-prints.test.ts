@@ -155,6 +155,17 @@ describe.runIf(pageTestsRun)('in a browser, prints', () => {
     await finish();
   });
 
+  it('have the figure that was just being typed when the page was left', async () => {
+    const { page, finish } = await openWatched(desk.browser);
+    await page.goto(desk.server.url);
+    const base = page.getByRole('spinbutton', { name: 'base', exact: true });
+    await base.fill('19');
+    await page.goto('about:blank');
+    await page.goto(desk.server.url);
+    expect(await base.inputValue()).toBe('19s');
+    await finish();
+  });
+
   it('that are worked on are there again when page and server were closed, of a file of any size', async () => {
     // With a file of more than 64 KB, which a browser does not send for a page that closes, none was kept at all.
     writeFileSync(join(folder, 'long.json'), byHand + ' '.repeat(70_000));

@@ -66,6 +66,8 @@ export function keepDrafts(print: PrintOnDesk): void {
     first = false;
   });
   addEventListener('pagehide', () => {
+    // What is being typed is taken when its field is left.
+    if (document.activeElement instanceof HTMLElement) document.activeElement.blur();
     if (timer !== undefined) keep(true);
   });
 }
