@@ -8,5 +8,6 @@ export { nightsRoom } from './server/nights/nights-room.js';
 export { oneDeskPerArchive } from './server/one-desk.js';
 export { type OpenedBrowser, openBrowser } from './server/open-browser.js';
 export { printsRoom } from './server/prints/prints-room.js';
+export { KeptScan } from './server/scan/kept-scan.js';
 export { scanRoom } from './server/scan/scan-room.js';
 export { writeStaticDesk } from './server/write-static.js';

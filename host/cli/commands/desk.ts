@@ -5,6 +5,7 @@ import {
   boardForDesk,
   boardRoom,
   flashRoom,
+  KeptScan,
   nightsRoom,
   oneDeskPerArchive,
   openBrowser,
@@ -48,7 +49,13 @@ async function desk(files: string, options: DeskOptions): Promise<void> {
   const board = boardForDesk(port);
   const prints = printsRoom({ archive, folder: resolve(files) });
   const flashing = flashRoom(board, { ...(archive && { archive }), ...(port && { port }) });
-  const rooms = [nightsRoom(archive), boardRoom(board, archive), flashing, scanRoom(), prints];
+  const rooms = [
+    nightsRoom(archive),
+    boardRoom(board, archive),
+    flashing,
+    scanRoom(new KeptScan(archive)),
+    prints,
+  ];
   const server = await openDeskServer(rooms);
   try {
     const taken = await oneDeskPerArchive(archive, server.url);

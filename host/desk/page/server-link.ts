@@ -5,6 +5,8 @@ interface Hello {
   readonly version: string;
   /** It has an archive and a folder for recipes. */
   readonly keepsPrints: boolean;
+  /** It has the scan that lay on the desk when it was left. */
+  readonly keepsScan: boolean;
 }
 
 /** The program on this computer that sent the page, where there is one: what it says, or why it does not answer. */

@@ -12,7 +12,8 @@ export function answersWith(files: readonly PageFile[], rooms: readonly Ways[]):
     answers.set(`/${name}`, { GET: { answer: () => ({ type, bytes }) } });
   answers.set('/', answers.get('/index.html')!);
   for (const room of rooms) for (const [path, methods] of Object.entries(room)) answers.set(path, methods);
-  const hello = { version, keepsPrints: answers.has('/api/prints') };
+  const keepsScan = answers.get('/api/scan')?.GET !== undefined;
+  const hello = { version, keepsPrints: answers.has('/api/prints'), keepsScan };
   answers.set('/api/hello', { GET: { answer: () => json(hello) } });
   return answers;
 }

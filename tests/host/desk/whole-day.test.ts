@@ -10,6 +10,7 @@ import { boathouseNegative } from '../../../host/darkroom/negative/demo-negative
 import {
   boardForDesk,
   boardRoom,
+  KeptScan,
   nightsRoom,
   openDeskServer,
   printsRoom,
@@ -73,7 +74,7 @@ describe.runIf(pageTestsRun && process.platform !== 'win32')('in a browser, a da
     const port = await offerPort(simulated.plug());
     const desk = boardForDesk(port.path);
     const server = await openDeskServer([
-      scanRoom(),
+      scanRoom(new KeptScan(archive)),
       printsRoom({ archive, folder }),
       nightsRoom(archive),
       boardRoom(desk, archive),
@@ -132,6 +133,9 @@ describe.runIf(pageTestsRun && process.platform !== 'win32')('in a browser, a da
     await lookAt(page, 'day 8, the map');
     const pdf = await page.pdf({ preferCSSPageSize: true });
     expect(pdf.subarray(0, 5).toString()).toBe('%PDF-');
+    // The next day both the print and its scan lie on the desk.
+    await page.reload();
+    await page.getByText('Negative: scan.png').waitFor();
     await finish();
     await server.close();
     await desk.close();

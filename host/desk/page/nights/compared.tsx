@@ -1,17 +1,28 @@
+import type { PrintOnDesk } from '../print/print-on-desk.js';
 import type { LookingBack } from './looking-back.js';
+import { SheetPicture } from './sheet-picture.js';
 
 interface Props {
   readonly looking: LookingBack;
+  readonly print: PrintOnDesk;
 }
 
 /** Two prints beside each other, each as it was given. */
-export function Compared({ looking }: Props) {
+export function Compared({ looking, print }: Props) {
   const { first, second, changes } = looking.compared.value!;
   return (
     <section aria-labelledby="compared">
       <h2 id="compared">
         {first} and {second}
       </h2>
+      <div class="pictures">
+        {looking.comparedSheets.map((sheet) => (
+          <figure key={sheet.name}>
+            <SheetPicture sheet={sheet} print={print} />
+            <figcaption>{sheet.name}</figcaption>
+          </figure>
+        ))}
+      </div>
       <table>
         <thead>
           <tr>

@@ -39,6 +39,8 @@ export class LookingBack {
   /** A page to print that is looked at. */
   readonly paper = signal<PaperPage | undefined>(undefined);
   readonly compared = signal<ComparedTold | undefined>(undefined);
+  /** The two of them, as they were given. */
+  comparedSheets: readonly SheetTold[] = [];
   /** What was done last. */
   readonly came = signal('');
 
@@ -80,6 +82,7 @@ export class LookingBack {
     }
     return this.#try(async () => {
       const both = new URLSearchParams({ first: sheetQuery(first), second: sheetQuery(sheet) });
+      this.comparedSheets = [first, sheet];
       this.compared.value = await ask(`/api/sheets/compared?${both}`);
       this.first.value = undefined;
     });

@@ -62,7 +62,7 @@ function Nights({ looking, told }: Props & { readonly told: NightsTold }) {
 function Negatives({ looking, told }: Props & { readonly told: NightsTold }) {
   return (
     <ol>
-      {told.negatives.map((one) => (
+      {byNegative(told.negatives).map((one) => (
         <Line
           key={one.name}
           looking={looking}
@@ -92,8 +92,16 @@ function Line({ looking, heading, side, onOpen }: LineProps) {
   );
 }
 
+/** What is of one negative stands together; those of which it is not known come last. */
+function byNegative(all: readonly NegativeTold[]): NegativeTold[] {
+  const isLast = ({ negative }: NegativeTold) => Number(negative === '');
+  return [...all].sort(
+    (one, other) => isLast(one) - isLast(other) || one.negative.localeCompare(other.negative),
+  );
+}
+
 function negativeWords({ title, negative }: NegativeTold): string {
-  return negative === '' ? title : `${title}, negative ${negative}`;
+  return negative === '' ? title : `${negative}: ${title}`;
 }
 
 function sheetsWords(sheets: number): string {

@@ -43,7 +43,7 @@ function NightsView({ looking, print }: Props) {
 function Shelf({ looking, print }: Props) {
   const open = looking.open.value;
   if (looking.paper.value !== undefined) return <Paper looking={looking} />;
-  if (looking.compared.value !== undefined) return <Compared looking={looking} />;
+  if (looking.compared.value !== undefined) return <Compared looking={looking} print={print} />;
   return (
     <div class={open === undefined ? 'shelf' : 'shelf opened'}>
       <NightsList looking={looking} />

@@ -1,17 +1,14 @@
 import { signal } from '@preact/signals';
 import { useMemo } from 'preact/hooks';
-import { answerTo, hasServer, NotDoneError } from '../server-link.js';
+import { hasServer } from '../server-link.js';
 import { shownText } from '../shell/shown-text.js';
 import type { PictureOnDesk } from './picture-on-desk.js';
-import type { ScanPixels } from './print-maker.js';
 import { readScanInBrowser } from './scan-by-browser.js';
+import { readScanByServer } from './scan-by-server.js';
 
 interface Props {
   readonly picture: PictureOnDesk;
 }
-
-/** The server takes no more: it is said before the file is sent. */
-const MOST_SCAN_BYTES = 800_000_000;
 
 /** Which negative is printed, and another to be chosen or dropped here. */
 export function ScanChoice({ picture }: Props) {
@@ -20,7 +17,7 @@ export function ScanChoice({ picture }: Props) {
     if (file === undefined || state.value.reading !== '') return;
     state.value = { reading: file.name, refusal: '' };
     try {
-      await picture.layScan(file.name, await readScan(file));
+      await picture.layScan(file.name, await (hasServer() ? readScanByServer : readScanInBrowser)(file));
       state.value = { reading: '', refusal: '' };
     } catch (error) {
       state.value = { reading: '', refusal: (error as Error).message };
@@ -51,17 +48,4 @@ export function ScanChoice({ picture }: Props) {
       {refusal !== '' && <p role="alert">{shownText(refusal)}</p>}
     </section>
   );
-}
-
-/** As the server reads it, or the browser where there is none. @throws NotDoneError */
-async function readScan(file: File): Promise<ScanPixels> {
-  if (!hasServer()) return readScanInBrowser(file);
-  if (file.size > MOST_SCAN_BYTES)
-    throw new NotDoneError(
-      `${file.name} has ${Math.round(file.size / 1e6)} MB; a scan may have ${MOST_SCAN_BYTES / 1e6}: scan it at fewer dots an inch, or as grey`,
-    );
-  const query = new URLSearchParams({ name: file.name });
-  const answer = await answerTo(`/api/scan?${query}`, { method: 'POST', body: file });
-  const numbers = new Uint16Array(await answer.arrayBuffer());
-  return { width: numbers[0]!, height: numbers[1]!, samples: numbers.subarray(2) };
 }

@@ -1,7 +1,8 @@
 import { open } from 'node:fs/promises';
 import { commonScanReading } from '../../../darkroom/negative/negative.js';
 import { negativeFromScan, ScanError } from '../../../darkroom/negative/scan.js';
-import type { Answer, Ways } from '../way.js';
+import type { Ways } from '../way.js';
+import type { KeptScan } from './kept-scan.js';
 
 /** Sixty megapixels of three colours in 16 bits, as much again for another layer of a file, and what else it says. */
 export const MOST_SCAN_BYTES = 800_000_000;
@@ -13,15 +14,23 @@ const MOST_SIDE_PIXELS = 3600;
  * A scan is written to the disk as it comes and read from there by the picture library, which makes it smaller on its
  * way, so that a large one is never whole in memory. One is read at a time.
  */
-export function scanRoom(): Ways {
+export function scanRoom(keptBy?: KeptScan): Ways {
   let before: Promise<unknown> = Promise.resolve();
   return {
     '/api/scan': {
+      ...(keptBy && {
+        GET: { answer: async () => ({ type: 'application/octet-stream', bytes: await keptBy.read() }) },
+      }),
       POST: {
         mostBodyBytes: MOST_SCAN_BYTES,
         bodyIn: 'file',
         answer: ({ file, query }) => {
-          const answer = before.then(() => pixelsOf(file!, query.get('name') ?? 'the scan'));
+          const name = query.get('name') ?? 'the scan';
+          const answer = before.then(async () => {
+            const bytes = await pixelsOf(file!, name);
+            await keptBy?.write(bytes, name);
+            return { type: 'application/octet-stream', bytes };
+          });
           before = answer.catch(() => {});
           return answer;
         },
@@ -31,14 +40,14 @@ export function scanRoom(): Ways {
 }
 
 /** Width and height, then the pixels from the top left: whole numbers of 16 bits, the low byte first. */
-async function pixelsOf(file: string, name: string): Promise<Answer> {
+async function pixelsOf(file: string, name: string): Promise<Uint8Array> {
   if (!(await isScan(file)))
     throw new ScanError(`${name} is no picture that can be a scan: give a TIFF, PNG or JPEG file`);
   const scan = await negativeFromScan(file, commonScanReading, MOST_SIDE_PIXELS, name);
   const bytes = new Uint16Array(2 + scan.samples.length);
   bytes.set([scan.width, scan.height]);
   bytes.set(scan.samples, 2);
-  return { type: 'application/octet-stream', bytes: new Uint8Array(bytes.buffer) };
+  return new Uint8Array(bytes.buffer);
 }
 
 /** How each kind begins: TIFF 6.0 and its kind for large files, PNG (ISO/IEC 15948, 5.2), JPEG (ITU-T T.81, B.1). */
