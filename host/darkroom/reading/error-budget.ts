@@ -16,12 +16,12 @@ export interface ErrorBudget {
 
 export const errorBudgets = {
   flatbed: {
-    gammaShare: 0.02,
+    gammaShare: 0.03,
     evennessDensity: 0.0015,
     flareShare: 0.003,
     flareSpread: 0.0015,
     doseStops: 0.0145,
   },
-  phone: { gammaShare: 0.06, evennessDensity: 0.005, flareShare: 0.03, flareSpread: 0.01, doseStops: 0.0145 },
+  phone: { gammaShare: 0.1, evennessDensity: 0.005, flareShare: 0.03, flareSpread: 0.01, doseStops: 0.0145 },
 } as const satisfies Record<string, ErrorBudget>;
 export type ScanDevice = keyof typeof errorBudgets;

@@ -29,14 +29,14 @@ const figuresOf: Record<Device, Figures> = {
   flatbed: {
     unevenShare: 0.01,
     flare: [0.003, 0.0015],
-    gammaDeviation: 0.02,
+    gammaDeviation: 0.03,
     sCurveDeviation: 0,
     noiseCodes: 1,
   },
   phone: {
     unevenShare: 0.03,
     flare: [0.03, 0.01],
-    gammaDeviation: 0.06,
+    gammaDeviation: 0.1,
     sCurveDeviation: 0.05,
     noiseCodes: 2,
   },
