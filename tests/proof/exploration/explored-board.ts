@@ -197,13 +197,16 @@ export class ExploredBoard {
 
   /** The power is cut and comes back; of what was being programmed the first half is done, of an erase nothing. */
   cutPower(): void {
-    const { pages, operation, paperUs, flashFailed, wasCutInLight } = this.#around;
+    const { pages, operation, paperUs, flashFailed, wasCutInLight, askedOfSheet } = this.#around;
     const left = operation?.data === undefined ? pages : changed(pages, firstHalf(operation));
     const isOpen = this.lampOn || operation !== undefined || this.core.entryIsSafe() !== 0;
     const isCutInLight = wasCutInLight || isOpen;
     this.#cpu.put(this.#unpowered);
     this.#ended = [];
-    this.#around = { ...freshSurroundings, pages: left, paperUs, flashFailed, wasCutInLight: isCutInLight };
+    // What was answered for a sheet holds when the sheet is gone on with; a pass given again is then called so.
+    const answered = { askedOfSheet };
+    const kept = { pages: left, paperUs, flashFailed, wasCutInLight: isCutInLight };
+    this.#around = { ...freshSurroundings, ...answered, ...kept };
     this.#tell((core, nowUs) => core.boot(nowUs, 0, 0));
     this.advanceUs(START_US);
   }
