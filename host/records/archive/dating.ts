@@ -44,17 +44,23 @@ export function datesOf(points: readonly RunPoint[], from?: DatedPoint): (number
   });
   const dates: (number | null)[] = points.map(() => null);
   let mark = from === undefined ? undefined : { at: -1, atMs: from.atMs };
+  let steppedMs = 0;
   for (const [at, { toldMs }] of points.entries()) {
+    steppedMs += steps[at]!;
     if (!isUsableTime(toldMs)) continue;
     if (mark === undefined) {
       dateBackwards(dates, steps, at, toldMs);
       mark = { at, atMs: toldMs };
+      steppedMs = 0;
       continue;
     }
+    // Set back, or a line that lay in the wire for weeks: no mark, so that missed rounds are counted from the one before.
+    if (toldMs < mark.atMs + steppedMs - CLOCKS_AGREE_MS) continue;
     addMissedRounds(steps, mark.at + 1, at, toldMs - mark.atMs);
     const goesOnMs = dateForwards(dates, steps, mark, at);
     mark = { at, atMs: Math.max(toldMs, goesOnMs) };
     dates[at] = mark.atMs;
+    steppedMs = 0;
   }
   if (mark !== undefined) dateForwards(dates, steps, mark, points.length - 1);
   return dates;

@@ -52,6 +52,24 @@ function modelDates(run: readonly Told[], elapsedMs: readonly number[]): (number
 describe('the dates of a run', () => {
   // The difference between two uptimes was taken the shorter way round: 25 days after a mark it pointed back in time,
   // before the board had started.
+  // What a laptop sent as the cable was pulled was taken for the time when it was heard, seven weeks and a round later.
+  it('pass over a mark whose line lay in the wire for weeks', () => {
+    const firstMs = 1_804_276_800_760;
+    const roundMs = 2 ** 32;
+    const points = [
+      { uptimeMs: 814, toldMs: firstMs },
+      { uptimeMs: 4800 },
+      { uptimeMs: 2_821_436_134, toldMs: firstMs + 1274 },
+      { uptimeMs: 2_821_436_147, toldMs: firstMs + roundMs + 2_821_435_333 },
+    ];
+    expect(datesOf(points)).toEqual([
+      firstMs,
+      firstMs + 3986,
+      firstMs + roundMs + 2_821_435_320,
+      firstMs + roundMs + 2_821_435_333,
+    ]);
+  });
+
   it('are those of the time that really passed, over months, with clocks that are corrected and set back', () => {
     fc.assert(
       fc.property(fc.array(told, { minLength: 1, maxLength: 12 }), (run) => {
