@@ -3,6 +3,7 @@ import { formatStops, readStops } from '../../../recipe/index.js';
 import { type Shape, shapeLimits } from '../../../recipe/shape.js';
 import { type Area, placeName } from './areas.js';
 import { CornerButtons } from './corners.js';
+import { FigureField } from './figure-field.js';
 import type { PictureOnDesk } from './picture-on-desk.js';
 import { outlineBox, shapeBetween } from './shape-changes.js';
 import { ShapeKinds } from './shape-kinds.js';
@@ -95,7 +96,7 @@ function ShapeFields({ area, picture }: AreaProps) {
         </select>
       </label>
       {shape !== undefined && 'softPercent' in shape && (
-        <PercentField
+        <FigureField
           words="soft rim, %"
           value={shape.softPercent}
           least={shapeLimits.leastSoftPercent}
@@ -104,7 +105,7 @@ function ShapeFields({ area, picture }: AreaProps) {
         />
       )}
       {shape?.kind === 'ellipse' && (
-        <PercentField
+        <FigureField
           words="turned, degrees"
           value={shape.turnDegrees}
           least={-180}
@@ -113,33 +114,5 @@ function ShapeFields({ area, picture }: AreaProps) {
         />
       )}
     </>
-  );
-}
-
-interface PercentProps {
-  readonly words: string;
-  readonly value: number;
-  readonly least: number;
-  readonly most: number;
-  give(value: number): void;
-}
-
-/** A figure that is kept within what it may be. */
-function PercentField({ words, value, least, most, give }: PercentProps) {
-  return (
-    <label>
-      {words}
-      <input
-        type="number"
-        min={least}
-        max={most}
-        step="any"
-        value={value}
-        onChange={({ currentTarget }) => {
-          const given = currentTarget.valueAsNumber;
-          if (Number.isFinite(given)) give(Math.min(most, Math.max(least, given)));
-        }}
-      />
-    </label>
   );
 }

@@ -1,4 +1,5 @@
 import { type Framing, framingLimits, noFraming } from '../../../recipe/framing.js';
+import { FigureField } from './figure-field.js';
 import type { PictureOnDesk } from './picture-on-desk.js';
 
 interface Props {
@@ -37,7 +38,8 @@ export function FramingFields({ picture }: Props) {
         />
         mirrored
       </label>
-      <Figure
+      <FigureField
+        step={0.1}
         words="turned, degrees"
         value={framing.turnDegrees}
         least={-framingLimits.turnDegrees}
@@ -45,7 +47,8 @@ export function FramingFields({ picture }: Props) {
         give={(turnDegrees) => give({ turnDegrees })}
       />
       {blades.map(([blade, facing, words]) => (
-        <Figure
+        <FigureField
+          step={0.1}
           key={blade}
           words={`${words} blade in, %`}
           value={framing[blade]}
@@ -65,34 +68,5 @@ export function FramingFields({ picture }: Props) {
         </select>
       </label>
     </fieldset>
-  );
-}
-
-interface FigureProps {
-  readonly words: string;
-  readonly value: number;
-  readonly least: number;
-  readonly most: number;
-  give(value: number): void;
-}
-
-/** Kept within what it may be; the arrow keys turn it by a tenth. */
-function Figure({ words, value, least, most, give }: FigureProps) {
-  return (
-    <label>
-      {words}
-      <input
-        type="number"
-        min={least}
-        max={most}
-        step="0.1"
-        value={value}
-        onChange={({ currentTarget }) => {
-          const given = currentTarget.valueAsNumber;
-          if (Number.isFinite(given)) give(Math.round(10 * Math.min(most, Math.max(least, given))) / 10);
-          else currentTarget.value = String(value);
-        }}
-      />
-    </label>
   );
 }
