@@ -1,14 +1,20 @@
 /**
  * Puts the compiled library and command line together into the few files that the package has of them: one for each
  * subpath of its exports and each command, and one for what they share of each room; beside them the types that the
- * subpaths reach. The packages of the registry stay outside.
+ * subpaths reach. What package.json names as a dependency stays outside; of the other packages what is used goes in, and
+ * of zod, whose types stand in ours: Node takes longer to find their many files than to run a command.
  */
-import { cpSync, readFileSync } from 'node:fs';
+import { cpSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { rolldown } from 'rolldown';
 import { projectFolder } from './stamp.mjs';
 
 const library = 'dist/library';
+/** What each command needs, and what those need that read a message or a file: neither help nor a list of nights waits for that. */
+const packages = [
+  { name: 'commander', test: /node_modules\/(?:commander|env-paths|is-safe-filename)\// },
+  { name: 'zod', test: /node_modules\// },
+];
 const { exports, dependencies } = JSON.parse(readFileSync(join(projectFolder, 'package.json'), 'utf8'));
 
 /** `./dist/library/types/host/board/index.d.ts` -> `dist/host/board/index`, for each subpath that has types. */
@@ -45,15 +51,18 @@ async function bundleCode() {
       main: './dist/host/cli/main.js',
     },
     platform: 'node',
+    // Of a package that has both, the form whose parts are known by name (jsonc-parser's other one hides them).
+    resolve: { mainFields: ['module', 'main'] },
     preserveEntrySignatures: 'allow-extension',
-    external: (name) => name.startsWith('node:') || Object.hasOwn(dependencies, name),
+    external: (name) => name.startsWith('node:') || (Object.hasOwn(dependencies, name) && name !== 'zod'),
   });
-  await bundle.write({
+  const { output } = await bundle.write({
     // As deep as the compiled files lie: core.wasm is found from there.
     dir: `${library}/js`,
     format: 'esm',
     codeSplitting: {
       groups: [
+        ...packages,
         { name: 'ground', test: ground },
         { name: 'planner', test: /dist\/host\/recipe\/planner\// },
         {
@@ -68,6 +77,28 @@ async function bundleCode() {
     },
   });
   await bundle.close();
+  writeLicences(output);
+}
+
+/** What the makers of the packages that were taken in ask for: their notice wherever a copy of their work goes. */
+function writeLicences(output) {
+  const taken = new Set(output.flatMap(({ moduleIds = [] }) => moduleIds.flatMap(packageIn)));
+  writeFileSync(
+    join(projectFolder, library, 'LICENSES-OF-PACKAGES.txt'),
+    [...taken].sort().map(licenceOf).join('\n\n'),
+  );
+}
+
+function packageIn(path) {
+  return path.match(/.*\/node_modules\/((?:@[^/]+\/)?[^/]+)\//)?.[1] ?? [];
+}
+
+/** @throws Error where a package has none to show: then it may not be taken in */
+function licenceOf(name) {
+  const folder = join(projectFolder, 'node_modules', name);
+  const file = readdirSync(folder).find((one) => /^licen[cs]e/i.test(one));
+  if (file === undefined) throw new Error(`${name} has no licence in ${folder}`);
+  return `${name}\n\n${readFileSync(join(folder, file), 'utf8').trim()}\n`;
 }
 
 const importedTypes = /(?:from |import\()['"](\.[^'"]+)\.js['"]/g;

@@ -1,4 +1,8 @@
-import { SingleBar } from 'cli-progress';
+import { createRequire } from 'node:module';
+import type CliProgress from 'cli-progress';
+
+/** Loaded only where there is a terminal to draw on. */
+const load = createRequire(import.meta.url);
 
 /** Work that is over sooner needs no bar. */
 const PATIENCE_MS = 1000;
@@ -12,6 +16,7 @@ export interface Progress {
 /** A bar on standard error, only on a terminal and only for work that has taken longer than a second. */
 export function progress(what: string, nowMs: () => number = Date.now): Progress {
   if (!process.stderr.isTTY) return { to: () => {}, stop: () => {} };
+  const { SingleBar } = load('cli-progress') as typeof CliProgress;
   const bar = new SingleBar({
     format: `${what} {bar} {value}/{total}`,
     stream: process.stderr,
