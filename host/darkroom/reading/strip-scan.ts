@@ -2,6 +2,7 @@ import { checkPlainFile } from '../../files/read-file.js';
 import { pictureLibrary } from '../../picture-library.js';
 import { lightOfSrgb, negativeBounds } from '../negative/negative.js';
 import { ScanError } from '../negative/scan.js';
+import { greyToneCurve } from './grey-profile.js';
 
 /** A picture of a strip as light: grey, shares of the scanner's full, in rows from the top left. */
 export interface StripScan {
@@ -12,7 +13,7 @@ export interface StripScan {
   readonly filePixels: number;
   /** By what the file's numbers were made light. */
   readonly colour: 'embedded profile' | 'sRGB';
-  /** What made it, as far as the file tells: a camera leaves exposure times in it, and JPEG without them is unsure. */
+  /** What made it, by the kind of file: phones write JPEG, and a scan that is to be measured is TIFF or PNG. */
   readonly device: 'flatbed' | 'phone';
 }
 
@@ -21,7 +22,8 @@ const LONGEST_SIDE_PIXELS = 1400;
 const CODES = 65_535;
 
 /**
- * Reads the picture of a strip. What sharp makes of an embedded profile is sRGB, and so is a file without one.
+ * Reads the picture of a strip. What sharp makes of an embedded profile of colours is sRGB, and so is a file without one; a
+ * grey file's profile is read here.
  * @throws ScanError, FileAccessError, PackageUnavailableError as `negativeFromScan`
  */
 export async function readStripScan(path: string): Promise<StripScan> {
@@ -29,7 +31,11 @@ export async function readStripScan(path: string): Promise<StripScan> {
   const sharp = await pictureLibrary();
   try {
     const file = await sharp(path, { limitInputPixels: negativeBounds.pixels }).metadata();
-    const { data, info } = await sharp(path, { limitInputPixels: negativeBounds.pixels })
+    const greyCurve = isGrey(file.space) && file.icc !== undefined ? greyToneCurve(file.icc) : undefined;
+    const { data, info } = await sharp(path, {
+      limitInputPixels: negativeBounds.pixels,
+      ignoreIcc: isGrey(file.space),
+    })
       .autoOrient()
       .resize({
         width: LONGEST_SIDE_PIXELS,
@@ -42,13 +48,14 @@ export async function readStripScan(path: string): Promise<StripScan> {
       .extractChannel(0)
       .raw({ depth: 'ushort' })
       .toBuffer({ resolveWithObject: true });
+    const lightOf = greyCurve ?? lightOfSrgb;
     const codes = new Uint16Array(data.buffer, data.byteOffset, data.byteLength / 2);
     return {
       width: info.width,
       height: info.height,
-      light: Float32Array.from(codes, (code) => lightOfSrgb(code / CODES)),
+      light: Float32Array.from(codes, (code) => lightOf(code / CODES)),
       filePixels: Math.max(file.width, file.height) / Math.max(info.width, info.height),
-      colour: file.icc === undefined ? 'sRGB' : 'embedded profile',
+      colour: greyCurve !== undefined || hasColourProfile(file) ? 'embedded profile' : 'sRGB',
       device: file.format === 'jpeg' ? 'phone' : 'flatbed',
     };
   } catch (error) {
@@ -57,4 +64,18 @@ export async function readStripScan(path: string): Promise<StripScan> {
       `cannot read ${path} as a picture (${reason}); give a TIFF, PNG or JPEG of the strip`,
     );
   }
+}
+
+function isGrey(space: string | undefined): boolean {
+  return space === 'b-w' || space === 'grey16';
+}
+
+function hasColourProfile({
+  space,
+  icc,
+}: {
+  space?: string | undefined;
+  icc?: Uint8Array | undefined;
+}): boolean {
+  return icc !== undefined && !isGrey(space);
 }

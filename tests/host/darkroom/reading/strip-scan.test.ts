@@ -1,0 +1,70 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { crc32, deflateSync } from 'node:zlib';
+import sharp from 'sharp';
+import { afterAll, describe, expect, it } from 'vitest';
+import { greyToneCurve } from '../../../../host/darkroom/reading/grey-profile.js';
+import { readStripScan } from '../../../../host/darkroom/reading/strip-scan.js';
+import { madeProfile } from './made-profile.js';
+
+const folder = mkdtempSync(join(tmpdir(), 'treadle-scan-'));
+afterAll(() => rmSync(folder, { recursive: true }));
+
+const SIDE = 16;
+const codes = Uint16Array.from({ length: SIDE * SIDE }, (_, at) => 65_535 * (0.05 + (0.9 * at) / SIDE ** 2));
+/** sRGB's own curve, as the standard's parameters have it (IEC 61966-2-1). */
+const srgbParameters = [2.4, 1 / 1.055, 0.055 / 1.055, 1 / 12.92, 0.04045];
+
+describe('the light of a scan', () => {
+  // Outside check: the same codes as colours, made light by the colour engine that sharp brings.
+  it.each([1, 1.8, 2.2])(
+    'of a grey file is by its profile, gamma %s, as a colour engine has it',
+    async (gamma) => {
+      const [grey, colours] = [await lightOf('GRAY', gamma), await lightOf('RGB ', gamma)];
+      expect(grey.colour).toBe('embedded profile');
+      grey.light.forEach((light, at) => {
+        expect(Math.abs(light - colours.light[at]!)).toBeLessThan(0.002);
+      });
+    },
+  );
+
+  it('is read from tables and parametric curves too, and not from what is no profile', () => {
+    const curve = greyToneCurve(madeProfile('GRAY', srgbParameters))!;
+    for (const [code, light] of [
+      [0.02, 0.00155],
+      [0.5, 0.21404],
+      [0.9, 0.7874],
+    ] as const)
+      expect(curve(code)).toBeCloseTo(light, 4);
+    expect(greyToneCurve(Buffer.from('no profile at all'))).toBeUndefined();
+    expect(greyToneCurve(madeProfile('RGB ', 2.2))).toBeUndefined();
+    expect(greyToneCurve(madeProfile('GRAY', 2.2).subarray(0, 150))).toBeUndefined();
+  });
+});
+
+/** sharp changes the codes when it is given a profile; these stay as they are. */
+async function lightOf(space: 'GRAY' | 'RGB ', gamma: number) {
+  const channels = space === 'GRAY' ? 1 : 3;
+  const raw = Uint16Array.from(
+    { length: codes.length * channels },
+    (_, at) => codes[Math.floor(at / channels)]!,
+  );
+  const png = await sharp(raw, { raw: { width: SIDE, height: SIDE, channels } })
+    .toColourspace(space === 'GRAY' ? 'grey16' : 'rgb16')
+    .png()
+    .toBuffer();
+  const file = join(folder, `${space.trim()}-${gamma}.png`);
+  writeFileSync(file, withProfile(png, madeProfile(space, gamma)));
+  return readStripScan(file);
+}
+
+/** After the header of a PNG file, which is always as long (W3C PNG, 11.2.1 and 11.3.2.3). */
+function withProfile(png: Buffer, profile: Buffer): Buffer {
+  const body = Buffer.concat([Buffer.from('iCCPmade\0\0'), deflateSync(profile)]);
+  const [length, check] = [Buffer.alloc(4), Buffer.alloc(4)];
+  length.writeUInt32BE(body.length - 4);
+  check.writeUInt32BE(crc32(body));
+  return Buffer.concat([png.subarray(0, HEADER_END), length, body, check, png.subarray(HEADER_END)]);
+}
+const HEADER_END = 33;
