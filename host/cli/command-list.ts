@@ -91,6 +91,11 @@ export const commandGroups: readonly CommandGroup[] = [
         load: async () => (await import('./record-commands.js')).read,
       },
       {
+        name: 'paper',
+        summary: 'measure a paper by scanned strips: its range, speed and curve through each filter',
+        load: async () => (await import('./record-commands.js')).paper,
+      },
+      {
         name: 'map',
         summary: 'draw a printing map, one page to keep with the negative',
         load: () => import('./commands/map.js'),

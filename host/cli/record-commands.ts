@@ -3,6 +3,7 @@ export * as again from './commands/again.js';
 export * as collect from './commands/collect.js';
 export * as compare from './commands/compare.js';
 export * as dryDown from './commands/dry-down.js';
+export * as paper from './commands/paper.js';
 export * as read from './commands/read.js';
 export * as recipes from './commands/recipes.js';
 export * as remark from './commands/remark.js';

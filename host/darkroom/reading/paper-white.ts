@@ -100,7 +100,7 @@ function leastSquares(samples: readonly Sample[], terms: (x: number, y: number) 
 }
 
 /** Gauss-Jordan of the normal equations, the greatest pivot first. */
-function solved(rows: number[][]): number[] {
+export function solved(rows: number[][]): number[] {
   const count = rows.length;
   for (let at = 0; at < count; at++) {
     const pivot = rows

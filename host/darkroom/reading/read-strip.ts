@@ -74,13 +74,18 @@ function readFigures(scan: StripScan, asked: StripAsked, progress: Progress): St
     tones.map((tone, at) => ({
       stops: Math.log2(asked.dosesMs[at]!),
       density: tone.density,
-      noise: tone.spread / Math.sqrt(tone.pixels / BLOCK_PIXELS / 2),
+      noise: noiseOf(tone),
     })),
     asked.tone,
     errorBudgets[asked.device],
   );
   checkFigures(figures, tones, asked.tone);
   return figures;
+}
+
+/** One standard deviation of a patch's density, by how its own pixels scatter. */
+export function noiseOf({ spread, pixels }: PatchTone): number {
+  return spread / Math.sqrt(pixels / BLOCK_PIXELS / 2);
 }
 
 const BLOCK_PIXELS = 16;

@@ -30,7 +30,7 @@ export interface StripFigures {
 
 /** Above white, of a glossy paper: assumed, since few strips show it. */
 export const ASSUMED_BLACK = 2.05;
-const ASSUMED_BLACK_SPREAD = 0.1;
+export const ASSUMED_BLACK_SPREAD = 0.1;
 /** 95 of 100 of a normal distribution. */
 const DEVIATIONS = 1.96;
 const LOG10_OF_STOP = Math.log10(2);
@@ -59,10 +59,10 @@ export function stripFigures(patches: readonly ReadPatch[], tone: number, budget
 }
 
 /** Strips that lie further from any paper's curve than is usual are believed less. */
-const USUAL_MISS = 0.012;
+export const USUAL_MISS = 0.012;
 
 /** Of black, stray light that is not as usual takes the most. */
-function readingBy(budget: ErrorBudget) {
+export function readingBy(budget: ErrorBudget) {
   return ({ stops, density }: ReadPatch): FitReading => {
     const byFlare = (budget.flareSpread * 10 ** density) / Math.LN10;
     const doubt = Math.hypot(LEAST_DOUBT, byFlare, budget.gammaShare * density);
@@ -72,13 +72,13 @@ function readingBy(budget: ErrorBudget) {
 const LEAST_DOUBT = 0.015;
 
 /** Stray light lies over white and black alike: (r + f) / (1 + f) is seen of a share r. */
-function withoutFlare(density: number, flare: number): number {
+export function withoutFlare(density: number, flare: number): number {
   const share = 10 ** -density * (1 + flare) - flare;
   return -Math.log10(Math.max(share, LEAST_SHARE));
 }
 const LEAST_SHARE = 10 ** -2.4;
 
-function stopsAt(patches: readonly ReadPatch[], density: number): number | undefined {
+export function stopsAt(patches: readonly ReadPatch[], density: number): number | undefined {
   return curveOf(patches).reaches(density);
 }
 
@@ -110,7 +110,7 @@ function errorsOf(patches: readonly ReadPatch[], budget: ErrorBudget): Shifted[]
 }
 
 /** What the curve between two patches may be off by: more the further they lie apart. */
-function betweenPatches(patches: readonly ReadPatch[]): number {
+export function betweenPatches(patches: readonly ReadPatch[]): number {
   const widest = (patches.at(-1)!.stops - patches[0]!.stops) / (patches.length - 1);
   return BETWEEN_SHARE * widest * widest;
 }
@@ -132,7 +132,7 @@ function intervalOf(
 const LOST_STOPS = 0.25;
 
 /** The range by the standard's points needs a strip that reaches from near white to near black. */
-function coversRange(patches: readonly ReadPatch[], black: number): boolean {
+export function coversRange(patches: readonly ReadPatch[], black: number): boolean {
   const inside = patches.filter(({ density }) => density > 0.03 && density < 0.93 * black).length;
   return patches[0]!.density < 0.35 && patches.at(-1)!.density > 0.6 * black && inside >= 3;
 }
@@ -153,7 +153,7 @@ function rangeInterval(
   return { value, low: value - DEVIATIONS * deviation, high: value + DEVIATIONS * deviation };
 }
 /** Papers' curves differ in shape from the one that is fitted. */
-const SHAPE_SHARE = 0.025;
+export const SHAPE_SHARE = 0.025;
 
 /** Two last patches alike and dark are the black itself. */
 function blackOf(patches: readonly ReadPatch[]): number {

@@ -1,6 +1,7 @@
 import type { Database } from 'libsql';
 import { ArchiveError } from '../archive-error.js';
 import { dateEverything } from './date-records.js';
+import { paperReadingTable } from './paper-readings.js';
 import { printedTable, printedTriggers, printedView } from './printed-sheets.js';
 import { countingTriggers, quarterTable } from './quarters.js';
 import { makeContents } from './recipe-contents.js';
@@ -111,9 +112,12 @@ const steps: readonly ((database: Database) => void)[] = [
   (database) => database.exec(remarkedSheets('main')),
   (database) => database.exec(`${boardNames('')} ${sheetMarkIndex}`),
   (database) => database.exec(`${printedTable} ${printedTriggers}`),
+  (database) => database.exec(paperReadingTable('')),
 ];
 
 export const FORMAT = steps.length;
+/** From this one on, what sheets were printed by is kept beside the records. */
+const PRINTED_FORMAT = 8;
 /** From this one on, boards have their names in the file. */
 const NAMED_FORMAT = 7;
 /** From this one on, a remark may be about a sheet. */
@@ -156,6 +160,8 @@ export function shimOlderFormat(database: Database, format: number): void {
   if (format >= FORMAT) return;
   // Temporary tables of a large archive are no matter for memory.
   database.exec('PRAGMA temp_store = FILE;');
+  database.exec(paperReadingTable('TEMP'));
+  if (format >= PRINTED_FORMAT) return;
   database.exec(printedView);
   if (format >= NAMED_FORMAT) return;
   database.exec(boardNames('TEMP'));

@@ -122,6 +122,15 @@ export interface NightCount {
   readonly undated: readonly UndatedRun[];
 }
 
+/** One thing that was read or said of a paper in a developer; what it is, its reader knows (null where it is damaged). */
+export interface KeptPaperReading {
+  readonly paper: string;
+  /** Empty where none was named. */
+  readonly developer: string;
+  readonly body: unknown;
+  readonly keptMs: number;
+}
+
 /** What boards logged, which recipes were sent, and what became of the prints. All methods may throw ArchiveError. */
 export interface ArchiveReader extends AsyncDisposable {
   /** Where it lies. */
@@ -155,6 +164,8 @@ export interface ArchiveReader extends AsyncDisposable {
   sheetsEndedByPower(filter?: Pick<RecordFilter, 'night'>): Promise<SheetPlace[]>;
   /** Remarks on every version of every recipe, oldest first. */
   remarks(): Promise<Remark[]>;
+  /** What was read of papers, oldest first; of one paper, or of all. */
+  paperReadings(paper?: string): Promise<KeptPaperReading[]>;
   close(): Promise<void>;
 }
 
@@ -186,6 +197,8 @@ export interface Archive extends ArchiveReader {
   nameBoard(board: string, name: string): Promise<void>;
   /** Adds a remark to a version of a recipe or to a sheet; earlier ones stay. */
   addRemark(remark: Omit<Remark, 'writtenMs'>): Promise<void>;
+  /** Adds what was read or said of a paper, as JSON; what was before stays. */
+  addPaperReading(reading: Omit<KeptPaperReading, 'keptMs'>): Promise<void>;
 }
 
 /** The record's number is taken by another record: the board's numbering began anew. */

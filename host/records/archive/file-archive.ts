@@ -4,7 +4,14 @@ import type { LogRecord } from '../../board/link/log-record.js';
 import { type Clock, systemClock } from '../../clock.js';
 import type { BoardRecipe } from '../../recipe/board-recipe.js';
 import type { Recipe } from '../../recipe/recipe.js';
-import { type Archive, type Keeping, NumberingBeganAnew, type Remark, type Run } from './archive.js';
+import {
+  type Archive,
+  type Keeping,
+  type KeptPaperReading,
+  NumberingBeganAnew,
+  type Remark,
+  type Run,
+} from './archive.js';
 import { archivePath, checkCouldBeMade, usualArchiveFile } from './archive-name.js';
 import { damaged } from './archive-trouble.js';
 import { connectToReadBack, connectToWrite, loadLibsql } from './connection.js';
@@ -130,6 +137,14 @@ class FileArchive extends FileReader implements Archive {
            VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
         )
         .run(name, version, content, rating, words, this.#nowMs, ...place),
+    );
+  }
+
+  async addPaperReading({ paper, developer, body }: Omit<KeptPaperReading, 'keptMs'>): Promise<void> {
+    this.#write((database) =>
+      database
+        .prepare('INSERT INTO paper_reading (paper, developer, body, kept_ms) VALUES (?, ?, ?, ?)')
+        .run(paper, developer, JSON.stringify(body), this.#nowMs),
     );
   }
 

@@ -3,6 +3,7 @@ import { nightOf, nightSpan } from '../log/night.js';
 import {
   type ArchivedRecord,
   type ArchiveReader,
+  type KeptPaperReading,
   type KeptRecipe,
   type NightCount,
   NightOutOfOrder,
@@ -16,6 +17,7 @@ import {
 } from './archive.js';
 import { archiveTrouble } from './archive-trouble.js';
 import { named, nightCounts, ofBoard, undatedRuns } from './night-counts.js';
+import { type PaperReadingRow, paperReadingOf, paperReadingsSql } from './paper-readings.js';
 import {
   keptRecipeOf,
   latestPrintSql,
@@ -139,6 +141,10 @@ export class FileReader implements ArchiveReader {
 
   async remarks(): Promise<Remark[]> {
     return this.read<RemarkRow>(remarksSql).map(remarkOf);
+  }
+
+  async paperReadings(paper?: string): Promise<KeptPaperReading[]> {
+    return this.read<PaperReadingRow>(paperReadingsSql, { paper: paper ?? null }).map(paperReadingOf);
   }
 
   async close(): Promise<void> {

@@ -4,7 +4,7 @@ import { logTransmittanceAt, type Negative } from '../../../../host/darkroom/neg
 import { Paper } from '../../../../host/darkroom/paper/paper.js';
 import type { Random } from '../../../setup/random.js';
 import { normal } from './normal.js';
-import { type Device, seenBy, type Trouble } from './scanner-model.js';
+import { type Device, type Scanner, seenBy, type Trouble } from './scanner-model.js';
 
 /** A strip of the virtual darkroom, of which all is known, and the picture that a scanner or a phone made of it. */
 export interface MadeStrip {
@@ -25,6 +25,10 @@ export interface StripWishes {
   readonly trouble?: Trouble;
   readonly light?: 'flat' | 'picture';
   readonly size?: number;
+  /** Of a paper that other strips are of, too, through one of its filters under a light of so many lux. */
+  readonly of?: { readonly paper: Paper; readonly filter: string; readonly lux: number };
+  /** The one that other strips are scanned by, too. */
+  readonly scanner?: Scanner;
 }
 
 const BASE_DENSITY = 0.05;
@@ -34,25 +38,31 @@ export function madeStrip(
   random: Random,
   { device, light = 'flat', size = 400, ...wishes }: StripWishes,
 ): MadeStrip {
-  const rangeR = wishes.rangeR ?? 50 + 130 * random.share();
+  const { of, scanner } = wishes;
+  const filter = of?.filter ?? '';
+  const known = of?.paper.figures.filters[filter]?.rangeR ?? wishes.rangeR;
+  const rangeR = known ?? 50 + 130 * random.share();
   const patches = random.between(5, 8);
   const stepStops = rangeR > 120 ? random.pick([0.5, 0.75, 1]) : random.pick([1 / 3, 0.5, 0.5, 0.75]);
-  const firstMs = random.between(2000, 8000);
-  const dosesMs = Array.from({ length: patches }, (_, at) => Math.round(firstMs * 2 ** (at * stepStops)));
+  const anyFirstMs = random.between(2000, 8000);
   const atPatch = baseAt(random, patches, wishes.trouble);
-  const baseMs = firstMs * 2 ** (atPatch * stepStops);
-  const paper = paperOf(random, rangeR);
-  const luxSeconds = (doseMs: number) => 10 ** (speedPoint(paper) + Math.log10(doseMs / baseMs));
+  const paper = of?.paper ?? paperOf(random, rangeR);
+  const logSpeed = speedPoint(paper, filter);
+  const baseMs =
+    of === undefined ? anyFirstMs * 2 ** (atPatch * stepStops) : (1000 * 10 ** logSpeed) / of.lux;
+  const firstMs = baseMs / 2 ** (atPatch * stepStops);
+  const dosesMs = Array.from({ length: patches }, (_, at) => Math.round(firstMs * 2 ** (at * stepStops)));
+  const luxSeconds = (doseMs: number) => 10 ** (logSpeed + Math.log10(doseMs / baseMs));
   const given = givenMs(random, dosesMs);
   if (wishes.trouble === 'patch missing') given.splice(2, 1);
   const densities = given.map(
     (doseMs) => (negativeLog: number) =>
-      paper.densityAt('', Math.log10(luxSeconds(doseMs)) + negativeLog) - BASE_DENSITY,
+      paper.densityAt(filter, Math.log10(luxSeconds(doseMs)) + negativeLog) - BASE_DENSITY,
   );
   const layout = layoutOf(random, given.length, size);
   const negative = light === 'picture' ? boathouseNegative(120) : undefined;
   const sheet = sheetOf(layout, densities, negative, wishes.trouble);
-  const codes = seenBy(random, device, { ...layout, density: sheet }, wishes.trouble);
+  const codes = seenBy(random, device, { ...layout, density: sheet }, wishes.trouble, scanner);
   return { ...layout, codes, dosesMs, baseMs, rangeR };
 }
 
@@ -74,8 +84,8 @@ function paperOf(random: Random, rangeR: number): Paper {
 }
 
 /** log10 of the lux seconds for 0.60 above base: Hm = 1000 / P (ISO 6846, from memory). */
-function speedPoint(paper: Paper): number {
-  return Math.log10(1000 / paper.figures.filters['']!.speedP);
+function speedPoint(paper: Paper, filter: string): number {
+  return Math.log10(1000 / paper.figures.filters[filter]!.speedP);
 }
 
 /** What a lamp that comes up slowly gave over the exposures of the strip, and hands that moved the card early or late. */

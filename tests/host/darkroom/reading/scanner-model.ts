@@ -49,9 +49,31 @@ interface Sheet {
   readonly density: Float32Array;
 }
 
+/** What one device has in all its pictures. */
+export interface Scanner {
+  readonly flare: number;
+  readonly gamma: number;
+  readonly sCurve: number;
+}
+
+export function drawnScanner(random: Random, device: Device): Scanner {
+  const { flare, gammaDeviation, sCurveDeviation } = figuresOf[device];
+  return {
+    flare: Math.max(0, flare[0] + flare[1] * normal(random)),
+    gamma: 1 + gammaDeviation * normal(random),
+    sCurve: sCurveDeviation * normal(random),
+  };
+}
+
 /** The picture that a device makes of a sheet: 8 bits, coded for a screen. */
-export function seenBy(random: Random, device: Device, sheet: Sheet, trouble?: Trouble): Uint8Array {
-  const light = lightOf(random, figuresOf[device], sheet, trouble);
+export function seenBy(
+  random: Random,
+  device: Device,
+  sheet: Sheet,
+  trouble?: Trouble,
+  scanner = drawnScanner(random, device),
+): Uint8Array {
+  const light = lightOf(random, figuresOf[device], scanner, sheet, trouble);
   const codes = light.map(encoded);
   if (trouble === 'automatic tone') stretch(codes);
   const { noiseCodes } = figuresOf[device];
@@ -66,12 +88,10 @@ export function seenBy(random: Random, device: Device, sheet: Sheet, trouble?: T
 function lightOf(
   random: Random,
   figures: Figures,
+  { flare, gamma, sCurve }: Scanner,
   { width, height, density }: Sheet,
   trouble?: Trouble,
 ): Float32Array {
-  const flare = Math.max(0, figures.flare[0] + figures.flare[1] * normal(random));
-  const gamma = 1 + figures.gammaDeviation * normal(random);
-  const sCurve = figures.sCurveDeviation * normal(random);
   const gain = trouble === 'clipped' ? 1.25 : trouble === 'dark phone' ? 0.04 : 0.8 + 0.1 * random.share();
   const slopes = [0, 1, 2].map(() => figures.unevenShare * normal(random));
   const noise = new ValueNoise(random.below(1_000_000));

@@ -1,0 +1,255 @@
+import { basename } from 'node:path';
+import type { Command } from 'commander';
+import type { KeptReading, KeptStripReading } from '../../darkroom/profile/kept-reading.js';
+import { noiseOf, type StripReading } from '../../darkroom/reading/read-strip.js';
+import { commonFilterTable, knownFilter } from '../../daylight/filters/filter-table.js';
+import { type MeasuredPaper, paperProfileOf, papersOn } from '../../daylight/papers/measured-paper.js';
+import { InputError } from '../../errors.js';
+import { counted } from '../../figures.js';
+import { pictureLibrary } from '../../picture-library.js';
+import { UnreadableText } from '../../recipe/text/unreadable-text.js';
+import type { ArchiveReader } from '../../records/archive/archive.js';
+import { openArchive } from '../../records/archive/file-archive.js';
+import { readArchive } from '../../records/archive/read-archive.js';
+import { nightOf } from '../../records/log/night.js';
+import { archiveOption, examples, forceOption, jsonOption } from '../options.js';
+import { chartOf, paperAccount, paperData, paperName } from '../paper-account.js';
+import { readCount, readOption } from '../read-options.js';
+import { StripUnreadError } from '../reading-account.js';
+import {
+  addStripOptions,
+  type KnownStrip,
+  knownStrip,
+  readScannedStrip,
+  type StripScanOptions,
+} from '../scanned-strip.js';
+import { print, printJson, remark } from '../terminal/print.js';
+import { table } from '../terminal/table.js';
+import { UsageError } from '../usage-error.js';
+import { checkNewFile, writeNewFile } from '../write-new-file.js';
+
+/** Nothing was read of this paper yet; the message says what there is, and how to begin. */
+class NoProfileError extends InputError {
+  override readonly name = 'NoProfileError';
+}
+
+const MOST_STRIPS = 10_000;
+
+interface PaperOptions {
+  readonly developer?: string;
+  readonly archive?: string;
+  readonly json?: true;
+}
+
+interface ShowOptions extends PaperOptions {
+  readonly asOf?: string;
+  readonly chart?: string;
+  readonly force?: true;
+}
+
+interface AddOptions extends PaperOptions, StripScanOptions {
+  readonly filter?: string;
+  readonly light?: string;
+  readonly lux?: string;
+  readonly wet?: string;
+}
+
+export function define(command: Command): void {
+  command.helpCommand('help [command]', 'print the help of a command');
+  command.addHelpText(
+    'after',
+    examples(
+      'treadle paper',
+      'treadle paper add "Pearl" strip.tif --developer "print 1:9"',
+      'treadle paper show "Pearl" --chart pearl.png',
+      'treadle paper leave-out "Pearl" 3',
+    ),
+  );
+  command
+    .command('show', { isDefault: true })
+    .description('show what was measured of a paper, or list the papers')
+    .argument('[paper]', 'the paper as you call it')
+    .option('--developer <words>', 'the developer; by default the one read last')
+    .option('--as-of <version>', 'the profile as it was in this version')
+    .option('--chart <file>', 'draw its curves into this file, its name ending in .png or .svg')
+    .addOption(forceOption())
+    .addOption(archiveOption())
+    .addOption(jsonOption())
+    .addHelpText('after', examples('treadle paper', 'treadle paper show "Pearl" --chart pearl.png'))
+    .action(show);
+  addStripOptions(
+    command
+      .command('add')
+      .description('read the scan of a strip into the profile of its paper')
+      .argument('<paper>', 'the paper as you call it')
+      .argument('<scan>', 'picture of the dry strip with its white border, automatic corrections off'),
+  )
+    .option('--developer <words>', 'the developer; by default the one read last')
+    .option('--filter <filter>', 'the filter, where the log does not say it')
+    .option('--light <words>', 'names what had the same height, lens stop and lamp; by default the night')
+    .option('--lux <figure>', 'light on the easel, measured without negative and filter: gives the ISO speed')
+    .option('--wet <scan>', 'the same strip scanned wet: gives the dry-down')
+    .addOption(archiveOption())
+    .addOption(jsonOption())
+    .addHelpText(
+      'after',
+      examples(
+        'treadle paper add "Pearl" strip.tif',
+        'treadle paper add "Pearl" strip.tif --filter 2 --first 5s --step 1/2 --patches 7',
+      ),
+    )
+    .action(add);
+  sayOfStrip(command, 'leave-out', 'leave a strip out of the profile; it stays kept', 'left-out');
+  sayOfStrip(command, 'take-in', 'take a strip in again that was left out', 'taken-in');
+}
+
+async function show(paper: string | undefined, options: ShowOptions): Promise<void> {
+  if (options.chart !== undefined) await checkNewFile(options.chart, options.force === true, '--chart');
+  await using archive = await readArchive(options.archive);
+  if (paper === undefined) return await list(archive, options);
+  const measured = await profileNamed(archive, paper, options);
+  if (options.chart !== undefined) await writeChart(options.chart, measured, options.force === true);
+  if (options.json) printJson(paperData(measured));
+  else print(paperAccount(measured));
+  if (options.chart !== undefined) remark(`The curves are in ${options.chart}.`);
+}
+
+async function list(archive: ArchiveReader, { json }: PaperOptions): Promise<void> {
+  const papers = await papersOn(archive);
+  if (json) return printJson(papers);
+  if (papers.length === 0)
+    return remark("No paper was read yet: 'treadle paper add' reads the scan of a strip.");
+  print(
+    table(
+      ['paper', 'developer', 'versions', 'last read'].map((head) => ({ head })),
+      papers.map(({ paper, developer, versions, lastMs }) => [
+        paper,
+        developer,
+        `${versions}`,
+        nightOf(lastMs),
+      ]),
+    ),
+  );
+}
+
+/** @throws NoProfileError */
+async function profileNamed(
+  archive: ArchiveReader,
+  paper: string,
+  { developer, asOf }: Pick<ShowOptions, 'developer' | 'asOf'>,
+): Promise<MeasuredPaper> {
+  const version = asOf === undefined ? undefined : readCount('--as-of', asOf, 1, MOST_STRIPS);
+  const measured = await paperProfileOf(archive, paper, developer, version);
+  if (measured !== undefined && (version ?? 1) <= measured.versions) return measured;
+  if (measured !== undefined)
+    throw new UsageError(`--as-of: there are ${counted(measured.versions, 'version')} of this profile`);
+  const papers = await papersOn(archive);
+  const there = papers.length === 0 ? 'none yet' : papers.map(paperName).join('; ');
+  throw new NoProfileError(
+    `nothing was read of '${paperName({ paper, developer: developer ?? '' })}'; there is ${there}`,
+  );
+}
+
+async function writeChart(path: string, measured: MeasuredPaper, over: boolean): Promise<void> {
+  const { chart, bounds } = chartOf(measured);
+  if (chart.panels.length === 0)
+    throw new UsageError('--chart: no filter has both range and factor yet; read more strips');
+  const { paperChartSvg } = await import('../../pages/paper/paper-chart.js');
+  const svg = paperChartSvg(chart, bounds);
+  const drawn = path.endsWith('.svg') ? svg : await pngOf(svg);
+  await writeNewFile(path, drawn, over, '--chart');
+}
+
+async function pngOf(svg: string): Promise<Uint8Array> {
+  const sharp = await pictureLibrary();
+  return sharp(Buffer.from(svg)).png().toBuffer();
+}
+
+async function add(paper: string, path: string, options: AddOptions): Promise<void> {
+  const name = paper.trim();
+  const strip = await knownStrip(options);
+  const lux = options.lux === undefined ? undefined : readOption('--lux', options.lux, readLux);
+  const filter = filterOf(strip, options);
+  const dry = await readOne(path, '<scan>', strip, options);
+  const wet = options.wet === undefined ? undefined : await readOne(options.wet, '--wet', strip, options);
+  const body: KeptStripReading = {
+    kind: 'strip',
+    filter,
+    device: dry.device,
+    light: options.light ?? strip.night ?? nightOf(Date.now()),
+    ...(lux !== undefined && { lux }),
+    scan: basename(path),
+    ...(strip.sheet !== undefined && { sheet: `${strip.night ?? 'undated'}/${strip.sheet}` }),
+    patches: dry.patches,
+    ...(wet !== undefined && { wet: wet.patches }),
+  };
+  await using archive = await openArchive(options.archive);
+  const developer = options.developer?.trim() ?? (await paperProfileOf(archive, name))?.developer ?? '';
+  await archive.addPaperReading({ paper: name, developer, body });
+  await tellProfile(archive, name, developer, options);
+}
+
+async function tellProfile(
+  archive: ArchiveReader,
+  paper: string,
+  developer: string,
+  { json }: PaperOptions,
+): Promise<void> {
+  const measured = await profileNamed(archive, paper, { developer });
+  if (json) printJson(paperData(measured));
+  else print(paperAccount(measured));
+}
+
+function filterOf({ filter }: KnownStrip, options: AddOptions): string {
+  const typed = options.filter ?? filter;
+  if (typed === undefined)
+    throw new UsageError("--filter: say through what the strip was exposed, such as 2, or 'none'");
+  return knownFilter(commonFilterTable, typed)?.filter ?? typed.trim();
+}
+
+function readLux(text: string): number {
+  const lux = /^\d{1,4}(\.\d{1,3})?$/.test(text.trim()) ? Number(text) : 0;
+  if (lux > 0) return lux;
+  throw new UnreadableText(`'${text}' is not a light in lux; write it such as 1.8`);
+}
+
+const SPEED_TONE = 0.6;
+
+async function readOne(
+  path: string,
+  argument: string,
+  strip: KnownStrip,
+  options: AddOptions,
+): Promise<Pick<KeptStripReading, 'device' | 'patches'>> {
+  const { device, reading } = await readScannedStrip(path, argument, strip, SPEED_TONE, options);
+  if (reading.refused !== null) throw new StripUnreadError(reading.refused);
+  return { device, patches: patchesOf(reading) };
+}
+
+function patchesOf({ patches }: StripReading): KeptStripReading['patches'] {
+  return patches.map((patch) => ({
+    doseMs: patch.doseMs,
+    density: Number(patch.density.toFixed(4)),
+    noise: Number(noiseOf(patch).toFixed(5)),
+  }));
+}
+
+function sayOfStrip(command: Command, name: string, what: string, kind: 'left-out' | 'taken-in'): void {
+  command
+    .command(name)
+    .description(what)
+    .argument('<paper>', 'the paper as you call it')
+    .argument('<strip>', "its number, as 'treadle paper show' has it")
+    .option('--developer <words>', 'the developer; by default the one read last')
+    .addOption(archiveOption())
+    .addOption(jsonOption())
+    .addHelpText('after', examples(`treadle paper ${name} "Pearl" 3`))
+    .action(async (paper: string, strip: string, options: PaperOptions) => {
+      await using archive = await openArchive(options.archive);
+      const measured = await profileNamed(archive, paper, options);
+      const reading = readCount('<strip>', strip, 1, measured.profile.strips.length);
+      const body: KeptReading = { kind, reading };
+      await archive.addPaperReading({ paper, developer: measured.developer, body });
+      await tellProfile(archive, paper, measured.developer, options);
+    });
+}

@@ -1,0 +1,101 @@
+import { type Command, Option } from 'commander';
+import { limits } from '../../shared-protocol/limits.js';
+import { readStrip, type StripReading } from '../darkroom/reading/read-strip.js';
+import { readStripScan, type StripScan } from '../darkroom/reading/strip-scan.js';
+import { loadPlanner } from '../recipe/planner/index.js';
+import { readStops } from '../recipe/text/stop-text.js';
+import { readExposure } from '../recipe/text/time-text.js';
+import { UnreadableText } from '../recipe/text/unreadable-text.js';
+import { type StripInLog, stripInLog } from '../records/again/strip-in-log.js';
+import { readArchive } from '../records/archive/read-archive.js';
+import { namingOption } from './naming-option.js';
+import { readCount, readOption } from './read-options.js';
+import { UsageError } from './usage-error.js';
+
+/** How a scanned strip is told, for the commands that read one. */
+export interface StripScanOptions {
+  readonly sheet: string;
+  readonly first?: string;
+  readonly step?: string;
+  readonly patches?: string;
+  readonly by?: 'flatbed' | 'phone';
+  readonly edgesAt?: string;
+  readonly archive?: string;
+}
+
+export function addStripOptions(command: Command): Command {
+  return command
+    .option('--sheet <sheet>', 'the strip as the log has it: 2027-03-05/7, or 7 of the latest night', 'last')
+    .option('--first <time>', 'a strip that no board made: exposure of its lightest patch')
+    .option('--step <stops>', 'its step from patch to patch, in stops')
+    .option('--patches <count>', `its number of patches, 2 to ${limits.stripPatches}`)
+    .addOption(
+      new Option(
+        '--by <device>',
+        'what made the picture; by default a phone for JPEG, else a flatbed',
+      ).choices(['flatbed', 'phone']),
+    )
+    .option('--edges-at <pixels>', 'place the edges yourself, one more than patches: 120,310,498');
+}
+
+export type KnownStrip = Pick<StripInLog, 'dosesMs'> & Partial<StripInLog>;
+
+/** From the log, or as it was told. */
+export async function knownStrip(options: StripScanOptions): Promise<KnownStrip> {
+  const { first, step, patches } = options;
+  if (first !== undefined || step !== undefined || patches !== undefined)
+    return stripTold(first, step, patches);
+  await using archive = await readArchive(options.archive);
+  return await stripInLog(archive, options.sheet);
+}
+
+function stripTold(first?: string, step?: string, patches?: string): KnownStrip {
+  if (first === undefined || step === undefined || patches === undefined)
+    throw new UsageError('a strip that no board made is told by --first, --step and --patches together');
+  const plan = loadPlanner().planStrip({
+    firstMs: readOption('--first', first, readExposure),
+    step: { stops120: readOption('--step', step, readStops) },
+    patches: readCount('--patches', patches, 2, limits.stripPatches),
+    cover: 'cumulative',
+  });
+  return { dosesMs: plan.patches.map(({ doseMs }) => doseMs) };
+}
+
+export interface ScannedStrip {
+  readonly scan: StripScan;
+  readonly device: 'flatbed' | 'phone';
+  readonly reading: StripReading;
+}
+
+/** @param argument by which words name the file. */
+export async function readScannedStrip(
+  path: string,
+  argument: string,
+  { dosesMs }: Pick<KnownStrip, 'dosesMs'>,
+  tone: number,
+  options: Pick<StripScanOptions, 'by' | 'edgesAt'>,
+): Promise<ScannedStrip> {
+  const scan = await namingOption(argument, () => readStripScan(path));
+  const device = options.by ?? scan.device;
+  const edgesPx = options.edgesAt === undefined ? undefined : edgesAt(options.edgesAt, dosesMs, scan);
+  return { scan, device, reading: readStrip(scan, { dosesMs, tone, device, ...(edgesPx && { edgesPx }) }) };
+}
+
+/** Pixels of the file, in those that are read. */
+function edgesAt(text: string, dosesMs: readonly number[], { filePixels }: StripScan): number[] {
+  const edges = readOption('--edges-at', text, readPixels);
+  if (edges.length === dosesMs.length + 1) return edges.map((edge) => edge / filePixels);
+  throw new UsageError(
+    `--edges-at: ${edges.length} edges were given; ${dosesMs.length} patches have ${dosesMs.length + 1}, with the first one's beginning and the last one's end`,
+  );
+}
+
+function readPixels(text: string): number[] {
+  if (!/^\d{1,6}(,\d{1,6})*$/.test(text))
+    throw new UnreadableText(
+      `'${text}' is not a list of pixels; write them with commas, such as 120,310,498`,
+    );
+  const edges = text.split(',').map(Number);
+  if (new Set(edges).size === edges.length) return edges;
+  throw new UnreadableText(`'${text}' has a pixel twice; each edge has its own`);
+}
