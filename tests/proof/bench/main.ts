@@ -1,7 +1,6 @@
 import { cpus } from 'node:os';
 import { projectVersion as version } from '../../../shared-protocol/project.js';
 import { archiveFigures } from './archive.js';
-import { archiveGrowth } from './archive-growth.js';
 import { boardFigures } from './board.js';
 import { coreEvents } from './core-events.js';
 import { deskFrames } from './desk.js';
@@ -10,6 +9,7 @@ import { doseProof } from './dose-proof.js';
 import { entrySize } from './entry-size.js';
 import { eyesLimitSection } from './eyes-limit.js';
 import { faultsSurvived } from './faults.js';
+import { growth } from './growth/growth.js';
 import { hostDecode } from './host-decode.js';
 import { lightGiven } from './light-given.js';
 import { logCollection } from './log-collection.js';
@@ -26,7 +26,8 @@ const sections: Record<string, () => Section | Promise<Section> | Promise<Sectio
   decode: hostDecode,
   'entry-size': entrySize,
   core: coreEvents,
-  archive: async () => [await archiveFigures(), await archiveGrowth()],
+  archive: archiveFigures,
+  growth,
   'start-up': startUp,
   strips: async () => [stripsNeeded(), eyesLimitSection()],
   reading: stripsRead,

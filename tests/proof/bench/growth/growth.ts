@@ -1,0 +1,85 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Section } from '../page.js';
+import { growArchive, NIGHT_ENTRIES, type Size } from './grown-archive.js';
+import { type Took, timeCommand, timeWork } from './time-command.js';
+import { type Work, works } from './works.js';
+
+const SIZES = (process.env.TREADLE_ENTRIES ?? '1000,10000,100000,1000000').split(',').map(Number);
+const RECIPES = (process.env.TREADLE_RECIPES ?? '10,100,1000,10000').split(',').map(Number);
+const ENTRIES_OF_RECIPES = 10_000;
+const RECIPES_OF_ENTRIES = 60;
+/** Less than this is not told from what disturbs a process. */
+const SEEN_S = 0.05;
+
+/** How the time of everything that touches an archive grows with its log, and with its recipes. */
+export async function growth(): Promise<Section[]> {
+  return [
+    await section('entries', SIZES, (entries) => ({ entries, recipes: RECIPES_OF_ENTRIES })),
+    await section('recipes', RECIPES, (recipes) => ({ entries: ENTRIES_OF_RECIPES, recipes })),
+  ];
+}
+
+async function section(
+  what: string,
+  counts: readonly number[],
+  sizeOf: (count: number) => Size,
+): Promise<Section> {
+  const folder = mkdtempSync(join(tmpdir(), 'treadle-bench-'));
+  try {
+    const all = works(join(folder, 'night.html'));
+    const took = new Map(all.map((work) => [work.what, [] as Took[]]));
+    for (const count of counts) {
+      const [file, size] = [join(folder, `${count}.sqlite`), sizeOf(count)];
+      await growArchive(file, size);
+      for (const work of all) took.get(work.what)!.push(await timeOf(work, file, size, folder));
+      rmSync(file);
+    }
+    return page(what, counts, all, took);
+  } finally {
+    rmSync(folder, { recursive: true });
+  }
+}
+
+async function timeOf(work: Work, file: string, size: Size, folder: string): Promise<Took> {
+  if ('words' in work) return timeCommand(work.words, file, folder);
+  return timeWork(() => work.run(file, size));
+}
+
+function page(
+  what: string,
+  counts: readonly number[],
+  all: readonly Work[],
+  took: ReadonlyMap<string, readonly Took[]>,
+): Section {
+  return {
+    title: `Archive, how it grows with its ${what}`,
+    about:
+      `${NIGHT_ENTRIES} entries a night, of one board, ${what === 'entries' ? `${RECIPES_OF_ENTRIES} recipes` : `${ENTRIES_OF_RECIPES} entries`}, a remark on each recipe; ` +
+      'commands are processes of their own, the rest runs in this one; seconds of a processor, the least of two. The exponent is that of ' +
+      `the last two steps; where the last is below ${SEEN_S} s, none is seen. Goal: 1 at worst.`,
+    columns: ['what', ...counts.map((count) => `${count} ${what}, s`), 'exponent', 'most memory, MB'],
+    rows: all.map((work) => {
+      const own = took.get(work.what)!;
+      const memory = own.at(-1)!.memoryMb;
+      return [
+        work.what,
+        ...own.map(({ seconds }) => seconds.toFixed(3)),
+        exponent(
+          counts,
+          own.map(({ seconds }) => seconds),
+        ),
+        Number.isNaN(memory) ? '' : memory.toFixed(0),
+      ];
+    }),
+  };
+}
+
+/** What is always there is in none of the differences between three sizes, each so many times the one before. */
+function exponent(counts: readonly number[], seconds: readonly number[]): string {
+  const [one, two, three] = seconds.slice(-3) as [number, number, number];
+  if (!(three - two >= SEEN_S)) return 'none seen';
+  const times = counts.at(-1)! / counts.at(-2)!;
+  return (Math.log((three - two) / Math.max(two - one, SEEN_S / times)) / Math.log(times)).toFixed(1);
+}
