@@ -96,6 +96,11 @@ export const commandGroups: readonly CommandGroup[] = [
         load: async () => (await import('./record-commands.js')).paper,
       },
       {
+        name: 'survey',
+        summary: 'tell from the scan of a grey sheet how evenly the enlarger lights the easel',
+        load: async () => (await import('./record-commands.js')).survey,
+      },
+      {
         name: 'map',
         summary: 'draw a printing map, one page to keep with the negative',
         load: () => import('./commands/map.js'),

@@ -9,3 +9,4 @@ export * as recipes from './commands/recipes.js';
 export * as remark from './commands/remark.js';
 export * as save from './commands/save.js';
 export * as send from './commands/send.js';
+export * as survey from './commands/survey.js';

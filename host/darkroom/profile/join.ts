@@ -1,4 +1,4 @@
-import { solved } from '../reading/paper-white.js';
+import { solved } from '../reading/normal-equations.js';
 import { type Doubted, deviationOf, sumOf } from './doubted.js';
 import { isOwn } from './strip-fit.js';
 

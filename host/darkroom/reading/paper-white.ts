@@ -1,3 +1,4 @@
+import { solved } from './normal-equations.js';
 import { LEAST_LIGHT, type Upright } from './upright.js';
 
 /** Paper white as the scanner saw it from place to place: log10 of the light, a surface of the second order. */
@@ -97,21 +98,4 @@ function leastSquares(samples: readonly Sample[], terms: (x: number, y: number) 
       for (let column = 0; column <= count; column++) rows[row]![column]! += values[row]! * values[column]!;
   }
   return solved(rows);
-}
-
-/** Gauss-Jordan of the normal equations, the greatest pivot first. */
-export function solved(rows: number[][]): number[] {
-  const count = rows.length;
-  for (let at = 0; at < count; at++) {
-    const pivot = rows
-      .slice(at)
-      .reduce((best, row, i) => (Math.abs(row[at]!) > Math.abs(rows[best]![at]!) ? at + i : best), at);
-    [rows[at], rows[pivot]] = [rows[pivot]!, rows[at]!];
-    for (let row = 0; row < count; row++) {
-      if (row === at) continue;
-      const times = rows[row]![at]! / rows[at]![at]!;
-      for (let column = at; column <= count; column++) rows[row]![column]! -= times * rows[at]![column]!;
-    }
-  }
-  return rows.map((row, at) => row[count]! / row[at]!);
 }

@@ -1,0 +1,86 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import sharp from 'sharp';
+import { afterAll, afterEach, beforeAll, describe, expect, it, vi } from 'vitest';
+import { run } from '../../../host/cli/run.js';
+import { Random } from '../../setup/random.js';
+import { greyScans, type Scan } from '../darkroom/evenness/grey-scans.js';
+
+const folder = mkdtempSync(join(tmpdir(), 'treadle-survey-'));
+const named = (name: string) => join(folder, name);
+const lensHeightMm = 350;
+const scans = greyScans(new Random(2), {
+  size: 180,
+  easel: { lensHeightMm, riseAcross: 0.03, riseDown: 0 },
+});
+
+async function write(name: string, { codes, width, height }: Scan): Promise<void> {
+  await sharp(codes, { raw: { width, height, channels: 1 } })
+    .toColourspace('srgb')
+    .png()
+    .toFile(named(name));
+}
+
+beforeAll(async () => {
+  await write('grey.png', scans.scanOf());
+  await write('longer.png', scans.scanOf(0.5));
+});
+afterAll(() => rmSync(folder, { recursive: true }));
+afterEach(() => vi.restoreAllMocks());
+
+/** In this process: nothing of it needs one of its own. */
+async function survey(...words: string[]) {
+  let [out, err] = ['', ''];
+  vi.spyOn(process.stdout, 'write').mockImplementation((text) => {
+    out += text;
+    return true;
+  });
+  vi.spyOn(process.stderr, 'write').mockImplementation((text) => {
+    err += text;
+    return true;
+  });
+  const code = await run(['survey', ...words]);
+  vi.restoreAllMocks();
+  return { code, out, err };
+}
+
+describe('treadle survey', () => {
+  it('tells fall-off, tilt and burns with their intervals, and draws a map', async () => {
+    const words = [named('grey.png'), '--darker', named('longer.png'), '--lens-height', `${lensHeightMm}`];
+    const { code, out, err } = await survey(...words, '--picture', named('light.png'));
+    expect({ code, err }).toEqual({ code: 0, err: `The map is in ${named('light.png')}.\n` });
+    expect(out).toMatch(/top left +-0\.\d\d +-0\.\d\d +-0\.\d\d\n/);
+    expect(out).toMatch(/The right edge has .* its right edge is too near to the lens, \d\.\d mm higher/);
+    expect(out).toContain('{"kind":"burn","label":"left edge","stops":"+1/');
+    const { width, height } = await sharp(named('light.png')).metadata();
+    expect(width).toBeGreaterThan(height);
+  });
+
+  it('gives scripts the same figures', async () => {
+    const { out } = await survey(named('grey.png'), '--darker', named('longer.png'), '--json');
+    const { refused, places, slope, scanner } = JSON.parse(out);
+    expect({ refused, scanner }).toEqual({ refused: null, scanner: 'by the border' });
+    expect(places['top left'].low).toBeLessThan(scans.truthAt(-1, -1));
+    expect(places['top left'].high).toBeGreaterThan(scans.truthAt(-1, -1));
+    expect(slope.rightOfMiddle.low).toBeGreaterThan(0);
+  });
+
+  it('refuses with the reason, for people and for scripts', async () => {
+    const { code, out, err } = await survey(named('grey.png'), '--darker', named('grey.png'), '--json');
+    expect(code).toBe(2);
+    expect(JSON.parse(out)).toMatchObject({ refused: 'not-darker', places: null });
+    expect(err).toMatch(/^treadle: the light was not told \(not-darker\): .*--darker-by/);
+  });
+
+  it('asks for what tells light from grey, and names what cannot be read', async () => {
+    expect((await survey(named('grey.png'))).err).toContain('by one of two');
+    expect((await survey(named('grey.png'), '--range', '2')).err).toContain(
+      "--range: '2' is not an ISO range",
+    );
+    expect((await survey(named('none.png'), '--range', 'R110')).err).toContain('there is no such file');
+    expect((await survey(named('grey.png'), '--range', 'R110', '--picture', 'light.jpg')).err).toContain(
+      '.png',
+    );
+  });
+});
