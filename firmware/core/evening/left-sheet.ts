@@ -9,7 +9,7 @@ import { takePaperOutAgain } from '../jobs/paper-out';
 import { markRecipeChanged } from '../jobs/recipe/recipe-in-use';
 import { setAside } from '../jobs/recipe/set-aside';
 import { logSheetResumed } from '../log/entries';
-import { passDueAfter } from '../plan/giving';
+import { firstLeftOut } from '../plan/giving';
 import { eveningPlan, leftPlan, PLAN_BYTES } from '../plan/plan';
 import { activeRecipe, RECIPE_BODY_BYTES } from '../recipe/recipe';
 import { NEXT_PASS } from '../state/chosen';
@@ -20,6 +20,7 @@ import { bracketSpread, chosen, chosenStrip, given, left, paper, situation, time
 import { enter, goToRest } from './enter';
 import { planKeptSheet, takeKeptRecipe } from './kept-sheet';
 import { leftRecipe, noteSheet } from './noted-sheet';
+import { Asked, askedOfOrder } from './what-is-asked';
 
 /** Of a sheet that had light; the pass that is next, or its rest, is what it will go on with. */
 export function leaveSheet(): void {
@@ -45,7 +46,6 @@ export function goOnWithSheet(nowUs: i64): void {
     goToRest(nowUs);
     return;
   }
-  const isCut = given.mostMs != 0;
   situation.refusal = Refusal.None;
   timed.jobBefore = Job.None;
   forgetLeftSheet();
@@ -56,9 +56,14 @@ export function goOnWithSheet(nowUs: i64): void {
   if (left.wasOut) takePaperOutAgain(left.outSinceUs, nowUs);
   logSheetResumed(paper.sheet, paper.prints, paper.strips, paper.wasted, nowUs);
   enter(RunState.Ready, nowUs);
-  if (!isCut) return;
+  askAboutOrder();
+}
+
+/** A light that was cut, or chosen out of turn, is asked about once more: nobody may remember what was answered. */
+function askAboutOrder(): void {
+  if (given.isRest || askedOfOrder() == Asked.Pass) return;
   chosen.figure = NEXT_PASS;
-  chosen.passDue = passDueAfter();
+  chosen.passDue = firstLeftOut();
 }
 
 /** What it was given from, and what it is still to get, is as it was. */

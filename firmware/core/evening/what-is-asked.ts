@@ -32,7 +32,8 @@ export function askedBeforeLight(): Asked {
   return isOther ? Asked.Filter : Asked.Nothing;
 }
 
-function askedOfOrder(): Asked {
+/** What the order of passes asks; Pass where it is the recipe's own. */
+export function askedOfOrder(): Asked {
   if (isGiven(given.pass)) return Asked.Again;
   return passesLeftOut(given.pass) == 0 ? Asked.Pass : Asked.LeaveOut;
 }

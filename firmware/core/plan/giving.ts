@@ -98,11 +98,11 @@ function endOfPass(): i32 {
   return i32(pass.firstPiece) + pass.pieceCount;
 }
 
-/** Some of the pass that is next was given already. */
+/** Some of the pass that is next was given already; one of many pulses has a fraction of a millisecond over its piece. */
 export function isPartlyGiven(): bool {
   const piece = eveningPlan.piece(given.piece);
   return (
-    given.piece != i32(passNow().firstPiece) || given.pulse > 1 || piece.restUs != u32(piece.doseMs) * 1000
+    given.piece != i32(passNow().firstPiece) || given.pulse > 1 || piece.restUs < u32(piece.doseMs) * 1000
   );
 }
 

@@ -54,7 +54,7 @@ interface Surroundings {
   readonly prompt: string;
   /** The panel's rows; the first is the prompt. */
   readonly rows: readonly string[];
-  /** The sheet on which the panel asked, in words, whether a pass is to be left out or given again. */
+  /** The sheet on which the panel asked since rest, in words, whether a pass is to be left out or given again. */
   readonly askedOfSheet: number;
   /** The panel asked, since rest, whether the mains box is unplugged. */
   readonly askedOfMains: boolean;
@@ -197,16 +197,14 @@ export class ExploredBoard {
 
   /** The power is cut and comes back; of what was being programmed the first half is done, of an erase nothing. */
   cutPower(): void {
-    const { pages, operation, paperUs, flashFailed, wasCutInLight, askedOfSheet } = this.#around;
+    const { pages, operation, paperUs, flashFailed, wasCutInLight } = this.#around;
     const left = operation?.data === undefined ? pages : changed(pages, firstHalf(operation));
     const isOpen = this.lampOn || operation !== undefined || this.core.entryIsSafe() !== 0;
     const isCutInLight = wasCutInLight || isOpen;
     this.#cpu.put(this.#unpowered);
     this.#ended = [];
-    // What was answered for a sheet holds when the sheet is gone on with; a pass given again is then called so.
-    const answered = { askedOfSheet };
     const kept = { pages: left, paperUs, flashFailed, wasCutInLight: isCutInLight };
-    this.#around = { ...freshSurroundings, ...answered, ...kept };
+    this.#around = { ...freshSurroundings, ...kept };
     this.#tell((core, nowUs) => core.boot(nowUs, 0, 0));
     this.advanceUs(START_US);
   }
@@ -286,7 +284,8 @@ export class ExploredBoard {
   #show(row: number, text: string): void {
     const rows = this.#around.rows.map((before, at) => (at === row ? text : before));
     this.#set({ rows, prompt: rows[0]! });
-    if (rows[0]!.endsWith('Hold focus')) this.#set({ askedOfMains: false });
+    // Whoever comes back from rest, or from power-off, is asked once more.
+    if (/Hold:? focus$/.test(rows[0]!)) this.#set({ askedOfMains: false, askedOfSheet: -1 });
     if (rows[0]!.startsWith('Unplugged?')) this.#set({ askedOfMains: true });
     if (rows[0] === 'Tap yes Hold back') this.#set({ askedOfSheet: this.core.sheetNow() });
   }
@@ -320,7 +319,7 @@ export class ExploredBoard {
     const filter = this.#text(core.filterNow());
     if (filter !== '' && !rows[1]!.endsWith(filter))
       throw new Violation(`the lamp gives filter ${filter}, and the panel said '${rows.join(' | ')}'`);
-    if (core.isOutOfTurn() && askedOfSheet !== core.sheetNow())
+    if (core.isOutOfTurn() && !core.isRestOfPass() && askedOfSheet !== core.sheetNow())
       throw new Violation(`pass ${pass} is given out of turn, and the panel never asked`);
   }
 

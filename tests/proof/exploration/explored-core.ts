@@ -24,6 +24,7 @@ export interface ExploredCore extends Core {
   labelNow(): number;
   nextMs(): number;
   isOutOfTurn(): number;
+  isRestOfPass(): number;
   filterNow(): number;
   sheetNow(): number;
   dataEnd(): number;

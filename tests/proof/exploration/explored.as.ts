@@ -110,6 +110,10 @@ export function nextMs(): i32 {
 export function isOutOfTurn(): bool {
   return isGiven(given.pass) || passesLeftOut(given.pass) != 0;
 }
+/** It was left in the middle, after an answer, and goes on with what is left of it. */
+export function isRestOfPass(): bool {
+  return given.isRest;
+}
 /** A text. */
 export function filterNow(): usize {
   return filterOfPass(given.pass);

@@ -164,6 +164,45 @@ describe('a sheet that the power was cut from', () => {
     ]);
   });
 
+  it('with a pass chosen to be given again is asked about once more: nobody may remember the answer', () => {
+    const bench = printing();
+    giveBase(bench);
+    bench.turn(-1);
+    bench.turn(-1);
+    expect(bench.panel.slice(0, 2)).toEqual(['Tap yes Hold back', 'Give pass 1 again?']);
+    bench.tap();
+    expect(bench.panel[0]).toBe('Tap start Hold back');
+    bench.seconds(1);
+    powerOff(bench);
+    bench.tap();
+    expect(bench.panel.slice(0, 2)).toEqual(['Tap yes Hold back', 'Give pass 1 again?']);
+    const pulses = bench.pulses.length;
+    bench.seconds(60);
+    expect(bench.pulses).toHaveLength(pulses);
+    bench.push();
+    giveRest(bench);
+    expect(lights(bench).map(({ pass }) => pass)).toEqual([1, 2, 3]);
+  });
+
+  it('with a patch of a lamp test left out comes back to it when the knob says so', () => {
+    const bench = evening();
+    bench.ask({ type: 'choose', id: 0, job: 'lamp-test', name: '' });
+    bench.tap();
+    light(bench, 20);
+    bench.turn(1);
+    expect(bench.panel[1]).toBe('Leave out pass 2?');
+    bench.tap();
+    bench.seconds(1);
+    powerOff(bench);
+    // Its pulses are no whole number of milliseconds, and it was taken for partly given.
+    expect(bench.panel[2]).toBe('with pass 3/8');
+    bench.tap();
+    expect(bench.panel.slice(0, 2)).toEqual(['Tap yes Hold back', 'Leave out pass 2?']);
+    bench.push();
+    light(bench, 20);
+    expect(lights(bench).map(({ patch }) => patch)).toEqual([0, 1]);
+  });
+
   it('is a strip as well, and can be read when it has all its patches', () => {
     const bench = evening();
     bench.tap();

@@ -4,7 +4,11 @@ import type { EveningBench } from './evening-bench.js';
 const prompts: readonly { row: RegExp; lamp?: boolean; next?: RegExp }[] = [
   { row: /^Tap (start Hold back|go on Hold end)/, lamp: true },
   { row: /^Press/, lamp: false },
-  { row: /^Tap go on Hold focus/, lamp: false, next: /^(Tap start |Filter in|Tap go on Hold focus)/ },
+  {
+    row: /^Tap go on Hold focus/,
+    lamp: false,
+    next: /^(Tap start |Filter in|Tap yes Hold back|Tap go on Hold focus)/,
+  },
   {
     row: /^(Filter in\? Tap$|Tap (done|yes) Hold back)/,
     lamp: false,
