@@ -129,8 +129,8 @@ export const hostMutants: readonly Mutant[] = [
   {
     guard: 'a missing line of the log is asked for again',
     file: 'host/board/link/log-collection.js',
-    from: 'await fillGaps(requests, link, window, wantSeq, signal)',
-    to: '[]',
+    from: 'let missed = 1;',
+    to: 'let missed = TIMES_MISSED;',
     check: 'worlds',
     noticed: /is lost/,
   },
