@@ -15,6 +15,7 @@ let module: WebAssembly.Module;
 let generation = 0;
 let bounds: Bounds = { fuel: 0x7fff_ffff, calls: Number.POSITIVE_INFINITY };
 let callsLeft = Number.POSITIVE_INFINITY;
+let untilMs = Number.POSITIVE_INFINITY;
 
 /** More than this many are not in use at once, and would fill the memory. */
 const REMEMBERED = 300;
@@ -22,17 +23,25 @@ let started: { readonly exports: Exports; readonly fuel: number }[] = [];
 let marks: Uint8Array | undefined;
 let mostFuel = 0;
 
+/** What this process has computed for, whatever else the machine does. */
+export function busyMs(): number {
+  return process.cpuUsage().user / 1000;
+}
+
+const TOO_LONG = 'it takes longer than was asked for';
+
 export function handIn(core: WebAssembly.Module): void {
   module = core;
   generation++;
 }
 
-/** Before each check; `blocks` where what it reaches is to be known. */
-export function boundBy(chosen: Bounds, blocks?: number): void {
+/** Before each check; `count` of the marks where what it reaches is to be known, of those that are over by `endMs`. */
+export function boundBy(chosen: Bounds, count?: number, endMs = Number.POSITIVE_INFINITY): void {
   bounds = chosen;
+  untilMs = endMs;
   callsLeft = chosen.calls;
   started = [];
-  marks = blocks === undefined ? undefined : new Uint8Array(blocks);
+  marks = count === undefined ? undefined : new Uint8Array(count);
   mostFuel = 0;
 }
 
@@ -85,6 +94,7 @@ class HandedIn {
     for (const [name, value] of Object.entries(live)) {
       const call = (...values: unknown[]) => {
         if (--callsLeft < 0) throw new Error('the core is called without end');
+        if ((callsLeft & 63) === 0 && busyMs() > untilMs) throw new Error(TOO_LONG);
         return (now()[name] as (...values: unknown[]) => unknown)(...values);
       };
       Object.defineProperty(this.exports, name, {

@@ -1,5 +1,6 @@
 import { type Mistake, mistakesIn } from './changes.js';
 import { blocksOf } from './rewrite.js';
+import { watchedAt } from './watches.js';
 import type { WholeCore } from './whole-core.js';
 
 /** One instruction of the core, and what is done to it. */
@@ -7,14 +8,20 @@ export interface Mutant extends Mistake {
   readonly id: string;
   readonly function: number;
   readonly instruction: number;
-  readonly block: number;
+  /** Left by a test that may notice: of its block, or of its own where it is watched. */
+  readonly mark: number;
   readonly file: string;
   readonly line: number;
+}
+
+function blockCount({ functions }: WholeCore): number {
+  return blocksOf(functions).flat().at(-1)! + 1;
 }
 
 /** All that can be made, in the order of the code; what does not come of the core's own sources is none of them. */
 export function mutantsOf(core: WholeCore): Mutant[] {
   const blocks = blocksOf(core.functions);
+  let marks = blockCount(core);
   return core.functions.flatMap(({ instructions }, inFunction) =>
     instructions.flatMap((instruction, at) => {
       const [file = '', line] = core.lineOf(instruction.offset)?.split(':') ?? [];
@@ -24,7 +31,7 @@ export function mutantsOf(core: WholeCore): Mutant[] {
         id: `${inFunction}.${at}.${index}`,
         function: inFunction,
         instruction: at,
-        block: blocks[inFunction]![at]!,
+        mark: watchedAt(instructions, at, mistake) === undefined ? blocks[inFunction]![at]! : marks++,
         file,
         line: Number(line),
       }));

@@ -4,6 +4,7 @@ import { projectRoot } from '../../../../shared-protocol/project.js';
 import { Random } from '../../../setup/random.js';
 import { CHECKS_ALONE } from './checks.js';
 import { Worker } from './crew.js';
+import { isEqualInWords, staleWords } from './equal-in-words.js';
 import { couldBeSeen, type Mutant, mutantsOf } from './mutants.js';
 import { isReached, report } from './report.js';
 import { type Result, Results } from './results.js';
@@ -30,20 +31,29 @@ export async function mutateCore(plan: Plan): Promise<boolean> {
   const all = mutantsOf(core).filter((mutant) => couldBeSeen(core, mutant, lineOf(mutant)));
   const mutants = shuffled(all, plan.seed).slice(0, plan.sample);
   console.error(`${mutants.length} of ${all.length} mutants of the core, seed ${plan.seed}`);
+  const stale = staleWords();
+  if (stale.length > 0) throw new Error(`words about lines that are not there: ${stale.join(', ')}`);
   const results = new Results(core.hash);
   if (plan.again) results.forgetUnnoticed();
   if (plan.checks !== undefined) process.env[CHECKS_ALONE] = plan.checks;
   const crew = Array.from({ length: plan.workers }, () => new Worker());
   try {
-    const reaches = await reachOf(plan.checks === undefined ? core.hash : undefined, crew);
+    const reaches = await reachOf(plan, core.hash, crew);
     for (const worker of crew) await worker.use(reaches, plan.longestMs);
-    const waiting = mutants.filter(({ id }) => results.of(id) === undefined);
+    const waiting = mutants.filter(
+      (mutant) => results.of(mutant.id) === undefined && !isEqualInWords(mutant, lineOf(mutant)),
+    );
     const count = waiting.length;
     await Promise.all(crew.map((worker) => work(worker, waiting, results, count)));
   } finally {
     for (const worker of crew) worker.end();
   }
-  return isReached(report(mutants, results), plan.bar);
+  return isReached(
+    report(mutants, (mutant) =>
+      isEqualInWords(mutant, lineOf(mutant)) ? 'equal' : results.of(mutant.id)?.is,
+    ),
+    plan.bar,
+  );
 }
 
 async function work(worker: Worker, waiting: Mutant[], results: Results, count: number): Promise<void> {
@@ -70,13 +80,15 @@ function lineOf({ file, line }: Mutant): string {
   return lines[line - 1] ?? '';
 }
 
-/** Measured once for each build of the core; always where only some checks are tried. */
-async function reachOf(hash: string | undefined, crew: readonly Worker[]): Promise<Reach[]> {
-  const file = join(mutationFolder, `reach-${hash}.json`);
-  if (hash !== undefined && existsSync(file)) return JSON.parse(readFileSync(file, 'utf8'));
-  const shares = await Promise.all(crew.map((worker, part) => worker.reach({ part, of: crew.length })));
+/** Measured once for each build of the core and each longest; always where only some checks are tried. */
+async function reachOf({ checks, longestMs }: Plan, hash: string, crew: readonly Worker[]): Promise<Reach[]> {
+  const file = join(mutationFolder, `reach-${hash}-${longestMs}.json`);
+  if (checks === undefined && existsSync(file)) return JSON.parse(readFileSync(file, 'utf8'));
+  const shares = await Promise.all(
+    crew.map((worker, part) => worker.reach({ part, of: crew.length, longestMs })),
+  );
   const reaches = shares.flat().toSorted((one, other) => one.ms - other.ms);
-  if (hash !== undefined) writeFileSync(file, JSON.stringify(reaches));
+  if (checks === undefined) writeFileSync(file, JSON.stringify(reaches));
   return reaches;
 }
 

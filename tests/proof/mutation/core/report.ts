@@ -1,5 +1,5 @@
 import type { Mutant } from './mutants.js';
-import type { Results } from './results.js';
+import type { Result } from './results.js';
 
 interface Count {
   noticed: number;
@@ -8,21 +8,24 @@ interface Count {
 }
 
 /** By folder of the core what was noticed and what not, and each that was not; the sum. */
-export function report(mutants: readonly Mutant[], results: Results): Count {
+export function report(
+  mutants: readonly Mutant[],
+  verdictOn: (mutant: Mutant) => Result['is'] | undefined,
+): Count {
   const byFolder = new Map<string, Count>();
   const sum: Count = { noticed: 0, 'not noticed': 0, equal: 0 };
   const survivors: string[] = [];
   for (const mutant of mutants) {
-    const result = results.of(mutant.id);
-    if (result === undefined || result.is === 'not valid') continue;
-    const is = result.is === 'noticed' || result.is === 'equal' ? result.is : 'not noticed';
+    const verdict = verdictOn(mutant);
+    if (verdict === undefined || verdict === 'not valid') continue;
+    const is = verdict === 'noticed' || verdict === 'equal' ? verdict : 'not noticed';
     const folder = mutant.file.split('/').slice(2, -1).join('/') || 'index.ts';
     const count = byFolder.get(folder) ?? { noticed: 0, 'not noticed': 0, equal: 0 };
     byFolder.set(folder, count);
     count[is]++;
     sum[is]++;
     if (is === 'not noticed')
-      survivors.push(`${mutant.file}:${mutant.line} ${mutant.words} (${mutant.id}, ${result.is})`);
+      survivors.push(`${mutant.file}:${mutant.line} ${mutant.words} (${mutant.id}, ${verdict})`);
   }
   console.log(
     '| folder | noticed | not noticed | equal | of 100 that are not equal |\n| --- | --- | --- | --- | --- |',

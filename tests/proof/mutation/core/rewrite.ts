@@ -1,6 +1,8 @@
 /** Puts a module together anew: with other instructions, a bound on its loops, and marks of what was reached. */
 import type { FunctionBody } from './instructions.js';
+import type { Mutant } from './mutants.js';
 import { moduleOf, readUnsigned, sectionsOf, unsigned } from './wasm-bytes.js';
+import { grouped, type Watch, Watcher, watchedAt, withSixLocals } from './watches.js';
 import type { WholeCore } from './whole-core.js';
 
 const EXPORTS = 7;
@@ -21,6 +23,8 @@ export interface Change {
 interface Writing {
   readonly change?: Change | undefined;
   readonly marks?: readonly number[];
+  readonly locals?: readonly number[];
+  readonly watches?: ReadonlyMap<number, Watch>;
   readonly bound?: boolean;
 }
 
@@ -54,18 +58,30 @@ export class Rewriter {
     );
   }
 
-  /** The core that leaves a mark for each block that was entered. */
-  marked(): Uint8Array<ArrayBuffer> {
+  /** The core that leaves a mark for each block that was entered, and for each change that would have made a difference. */
+  marked(mutants: readonly Mutant[]): Uint8Array<ArrayBuffer> {
     const marks = blocksOf(this.#core.functions);
-    return this.#put(this.#core.functions.map((body, index) => this.#write(body, { marks: marks[index]! })));
+    const { functions, signatures } = this.#core;
+    const imports = signatures.length - functions.length;
+    const byFunction = grouped(mutants, (mutant) => mutant.function);
+    return this.#put(
+      functions.map((body, index) => {
+        const { locals, first } = withSixLocals(body, signatures[imports + index]!);
+        const watches = watchesOf(body, byFunction.get(index) ?? [], new Watcher(first, leaveMark));
+        return this.#write(body, { marks: marks[index]!, locals, watches });
+      }),
+    );
   }
 
-  #write(body: FunctionBody, { change, marks, bound = true }: Writing = {}): Uint8Array {
-    const parts: Uint8Array[] = [body.locals];
+  #write(body: FunctionBody, { change, marks, locals, watches, bound = true }: Writing = {}): Uint8Array {
+    const parts: Uint8Array[] = [locals === undefined ? body.locals : Uint8Array.from(locals)];
     for (const [at, { name, bytes }] of body.instructions.entries()) {
       if (marks !== undefined && (at === 0 || marks[at] !== marks[at - 1]))
         parts.push(Uint8Array.from(leaveMark(marks[at]!)));
+      const watch = watches?.get(at);
+      parts.push(Uint8Array.from(watch?.before ?? []));
       parts.push(at === change?.instruction ? Uint8Array.from(change.bytes) : bytes);
+      parts.push(Uint8Array.from(watch?.after ?? []));
       if (name === 'loop' && bound) parts.push(Uint8Array.from(this.#fuel));
     }
     const written = Buffer.concat(parts);
@@ -96,6 +112,22 @@ export function blocksOf(functions: readonly FunctionBody[]): number[][] {
       return block;
     });
   });
+}
+
+function watchesOf(
+  { instructions }: FunctionBody,
+  mutants: readonly Mutant[],
+  watcher: Watcher,
+): Map<number, Watch> {
+  const watched = grouped(mutants, (mutant) => watchedAt(instructions, mutant.instruction, mutant));
+  return new Map(
+    [...watched].flatMap(([at, those]) => {
+      if (at === undefined) return [];
+      const own = those.filter(({ instruction }) => instruction === at);
+      const constants = those.filter(({ instruction }) => instruction !== at);
+      return [[at, watcher.watch(instructions[at]!, own, constants)] as const];
+    }),
+  );
 }
 
 function leaveMark(block: number): number[] {

@@ -5,14 +5,16 @@ import fc from 'fast-check';
 import { provideCore } from '../../../../host/core/load-core.js';
 import { projectRoot } from '../../../../shared-protocol/project.js';
 import { filesOfChecks } from './checks.js';
-import { type Bounds, boundBy, handIn, spent, takeOver } from './handed-in.js';
+import { type Bounds, boundBy, busyMs, handIn, spent, takeOver } from './handed-in.js';
 import { type Mutant, mutantsOf } from './mutants.js';
-import { blocksOf, Rewriter } from './rewrite.js';
+import { Rewriter } from './rewrite.js';
 import { type Check, checksOf } from './vitest.js';
 import { readWholeCore } from './whole-core.js';
 
 const SEED = 1;
 const unbounded: Bounds = { fuel: 0x7fff_ffff, calls: 1e12 };
+/** A core that leaves marks takes so many times as long. */
+const SLOWER = 3;
 /** Longer than the slowest check on a busy machine: for what waits for ever without calling the core. */
 const LIMIT_MS = 60_000;
 
@@ -28,6 +30,7 @@ export interface Reach extends Bounds {
 export interface Share {
   readonly part: number;
   readonly of: number;
+  readonly longestMs: number;
 }
 
 export type Verdict =
@@ -56,15 +59,17 @@ export class Trials {
   }
 
   /** Each check on the unchanged core, or one worker's share of them. */
-  async reach({ part, of }: Share): Promise<Reach[]> {
-    const blocks = blocksOf(this.#core.functions).flat().at(-1)! + 1;
-    this.#hand(new WebAssembly.Module(this.#rewriter.marked()));
+  async reach({ part, of, longestMs }: Share): Promise<Reach[]> {
+    const mutants = [...this.#mutants.values()];
+    const marks = 1 + mutants.reduce((most, { mark }) => Math.max(most, mark), 0);
+    this.#hand(new WebAssembly.Module(this.#rewriter.marked(mutants)));
     const reaches: Reach[] = [];
     for (const check of [...this.#checks.values()].filter((_, at) => at % of === part)) {
-      boundBy(unbounded, blocks);
-      const begunMs = performance.now();
+      const begunMs = busyMs();
+      boundBy(unbounded, marks, begunMs + SLOWER * longestMs);
       const said = await this.#said(check);
-      const ms = Math.round(performance.now() - begunMs);
+      const ms = Math.round((busyMs() - begunMs) / SLOWER);
+      if (ms > longestMs) continue;
       if (said === undefined) reaches.push({ name: check.name, ms, ...packed(spent()) });
       else console.error(`left out, since it fails by itself here: ${check.name}: ${said}`);
     }
@@ -165,6 +170,6 @@ function packed({ marks, fuel, calls }: { marks: Uint8Array } & Bounds): Bounds 
   return { fuel, calls, blocks: Buffer.from(bits).toString('base64') };
 }
 
-function reaches(marks: Uint8Array, { block }: Mutant): boolean {
-  return (marks[block >> 3]! & (1 << (block & 7))) !== 0;
+function reaches(marks: Uint8Array, { mark }: Mutant): boolean {
+  return (marks[mark >> 3]! & (1 << (mark & 7))) !== 0;
 }
