@@ -3,16 +3,11 @@ import { curveBand } from '../darkroom/profile/curve-band.js';
 import type { FilterProfile, PaperProfile, ProfileStrip } from '../darkroom/profile/paper-profile.js';
 import type { Interval } from '../darkroom/reading/strip-figures.js';
 import { filterText } from '../daylight/filters/filter-table.js';
-import type { MeasuredPaper } from '../daylight/papers/measured-paper.js';
+import { type MeasuredPaper, paperName } from '../daylight/papers/measured-paper.js';
 import { counted } from '../figures.js';
 import type { ChartBounds, PaperChart } from '../pages/paper/paper-chart.js';
 import { nightOf } from '../records/log/night.js';
 import { table } from './terminal/table.js';
-
-/** `pearl, fibre in developer 1:9`. */
-export function paperName({ paper, developer }: Pick<MeasuredPaper, 'paper' | 'developer'>): string {
-  return developer === '' ? paper : `${paper} in ${developer}`;
-}
 
 /** All that is known of a paper, each figure with its interval. */
 export function paperAccount(measured: MeasuredPaper): string {

@@ -1,5 +1,3 @@
-import { commonPaper, Paper } from '../darkroom/paper/paper.js';
-import { readPaper } from '../darkroom/paper/paper-file.js';
 import { type GradeTable, readGradeTable, standardGrades } from '../daylight/contrast/grade-table.js';
 import { commonFilterTable, type FilterTable, readFilterTable } from '../daylight/filters/filter-table.js';
 import { readOwnFile } from './read-own-file.js';
@@ -7,11 +5,6 @@ import { readOwnFile } from './read-own-file.js';
 /** The printer's own filters, or the common ones. */
 export async function filtersFrom(path: string | undefined): Promise<FilterTable> {
   return path === undefined ? commonFilterTable : readOwnFile(path, '--filters', readFilterTable);
-}
-
-/** The printer's own paper, or a common one. */
-export async function paperFrom(path: string | undefined): Promise<Paper> {
-  return new Paper(path === undefined ? commonPaper : await readOwnFile(path, '--paper', readPaper));
 }
 
 /** The printer's own grades, or those of the standard's ranges. */

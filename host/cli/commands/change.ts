@@ -2,6 +2,7 @@ import type { Command } from 'commander';
 import { STANDARD_INPUT } from '../../files/read-file.js';
 import { readJson } from '../../recipe/reading/json-text.js';
 import { examples } from '../options.js';
+import { filtersInUse } from '../paper-in-use.js';
 import { bathsKind } from '../questions/baths/baths-kind.js';
 import { type MakingOptions, makeChange } from '../questions/making.js';
 import { addMakingOptions } from '../questions/options.js';
@@ -10,7 +11,6 @@ import { stripKind } from '../questions/strip/strip-kind.js';
 import { readLamp } from '../read-options.js';
 import { ownBytes } from '../read-own-file.js';
 import { RECIPE_ARGUMENT } from '../read-recipe-file.js';
-import { filtersFrom } from '../read-tables.js';
 import { UsageError } from '../usage-error.js';
 
 interface ChangeOptions extends MakingOptions {
@@ -53,7 +53,19 @@ async function change(path: string, options: ChangeOptions): Promise<void> {
   if (kind === 'baths') return makeChange(bathsKind, path, bytes, options);
   const lamp = readLamp(options);
   if (kind === 'strip') return makeChange(stripKind(lamp), path, bytes, options);
-  await makeChange(recipeKind({ lamp }, await filtersFrom(options.filters)), path, bytes, options);
+  await makeChange(
+    recipeKind({ lamp }, await filtersInUse(options, paperNamed(bytes))),
+    path,
+    bytes,
+    options,
+  );
+}
+
+/** Empty where the file says none, or is none: its reader says so. */
+function paperNamed(bytes: Uint8Array): string {
+  const json = readJson(bytes);
+  const { paper } = 'locate' in json ? ((json.value ?? {}) as { readonly paper?: unknown }) : {};
+  return typeof paper === 'string' ? paper : '';
 }
 
 /** What a file is, by the fields that only that kind has; what is none is told so by the reader of recipes. */

@@ -6,16 +6,16 @@ import { counted, seconds } from '../../figures.js';
 import { problemText, type Recipe, RecipeError, type RecipeProblem, readRecipe } from '../../recipe/index.js';
 import { loadPlanner, type RecipeConditions } from '../../recipe/planner/index.js';
 import { ExitCode } from '../exit-code.js';
-import { examples, filtersOption, jsonOption, lagOption, riseOption } from '../options.js';
+import { archiveOption, examples, filtersOption, jsonOption, lagOption, riseOption } from '../options.js';
+import { developerOption, filtersInUse, type PaperInUseOptions, paperOption } from '../paper-in-use.js';
 import { readLamp } from '../read-options.js';
 import { nameOf, ownBytes } from '../read-own-file.js';
 import { RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS } from '../read-recipe-file.js';
-import { filtersFrom } from '../read-tables.js';
 import { adviceLines } from '../terminal/advice-lines.js';
 import { cleanText } from '../terminal/clean-text.js';
 import { print, printJson } from '../terminal/print.js';
 
-interface CheckOptions {
+interface CheckOptions extends PaperInUseOptions {
   readonly lag: string;
   readonly rise: string;
   readonly filters?: string;
@@ -32,6 +32,9 @@ export function define(command: Command): void {
     .addOption(lagOption())
     .addOption(riseOption())
     .addOption(filtersOption())
+    .addOption(paperOption())
+    .addOption(developerOption())
+    .addOption(archiveOption())
     .addOption(jsonOption())
     .addHelpText('after', examples('treadle check boathouse.json'))
     .action(check);
@@ -40,7 +43,9 @@ export function define(command: Command): void {
 async function check(path: string, options: CheckOptions): Promise<void> {
   const conditions = { lamp: readLamp(options) };
   const found = problemsIn(await ownBytes(path, RECIPE_ARGUMENT), conditions);
-  const advice = found.recipe ? adviceOn(found.recipe, conditions, await filtersFrom(options.filters)) : [];
+  const advice = found.recipe
+    ? adviceOn(found.recipe, conditions, await filtersInUse(options, found.recipe.paper))
+    : [];
   if (options.json) printJson({ ok: found.recipe !== undefined, problems: found.problems, advice });
   else
     print(

@@ -1,6 +1,8 @@
 import { type Command, Option } from 'commander';
 import { stoppedDownAperture10 } from '../../darkroom/optics/stopped-down.js';
+import { Paper } from '../../darkroom/paper/paper.js';
 import { sideBySide } from '../../darkroom/picture/side-by-side.js';
+import { measuredWords } from '../../daylight/papers/measured-filters.js';
 import { hundredths } from '../../figures.js';
 import type { Recipe } from '../../recipe/index.js';
 import { loadPlanner } from '../../recipe/planner/index.js';
@@ -12,8 +14,8 @@ import { readArchive } from '../../records/archive/read-archive.js';
 import { remarkWords } from '../../records/log/sheet-notes.js';
 import { withCutLight } from '../cut-light.js';
 import { archiveOption, cutOption, examples, forceOption, jsonOption, SHEET_WORDS } from '../options.js';
+import { developerOption, filtersOf, paperInUse, paperOption } from '../paper-in-use.js';
 import { negativeFor, type ScanOptions, showPicture } from '../pictures.js';
-import { paperFrom } from '../read-tables.js';
 import { cleanText } from '../terminal/clean-text.js';
 import { print, printJson, remark } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
@@ -23,6 +25,7 @@ interface CompareOptions extends ScanOptions {
   readonly output?: string;
   readonly force?: true;
   readonly paper?: string;
+  readonly developer?: string;
   readonly cut?: string;
   readonly archive?: string;
   readonly json?: true;
@@ -40,7 +43,8 @@ export function define(command: Command): void {
         "whether the scan shows a negative or a positive; by default as the first recipe's framing says",
       ).choices(['negative', 'positive']),
     )
-    .option('--paper <file>', "your own paper ('treadle schema paper' says how); by default a common one")
+    .addOption(paperOption())
+    .addOption(developerOption())
     .addOption(cutOption())
     .addOption(forceOption())
     .addOption(archiveOption())
@@ -107,7 +111,8 @@ async function picture(one: Recipe, other: Recipe, options: CompareOptions): Pro
   const isAsked = options.output !== undefined || (process.stdout.isTTY === true && !options.json);
   if (!isAsked) return;
   const darkroom = await import('../../darkroom/index.js');
-  const film = { negative: await negativeFor(options, one.framing), paper: await paperFrom(options.paper) };
+  const { figures, measured } = await paperInUse(options, one.paper);
+  const film = { negative: await negativeFor(options, one.framing), paper: new Paper(figures) };
   const planner = loadPlanner();
   const enlarger = darkroom.enlargerOfRightPrint(one, planner.planRecipe(one), film);
   const [left, right] = [one, other].map((recipe) =>
@@ -122,4 +127,6 @@ async function picture(one: Recipe, other: Recipe, options: CompareOptions): Pro
     remark(cleanText(`Not in the pictures, because no shape is known: ${unplaced.join(', ')}.`));
   if (options.output !== undefined)
     remark(`The picture is in ${options.output}: the first print on the left.`);
+  if (measured !== undefined)
+    for (const line of measuredWords(measured, [one, other].flatMap(filtersOf))) remark(cleanText(line));
 }

@@ -3,12 +3,13 @@ import { filterWords } from '../../daylight/revise/account-words.js';
 import { refilterRecipe } from '../../daylight/revise/revise.js';
 import { loadPlanner } from '../../recipe/planner/index.js';
 import { type NewVersionOptions, tellNewVersion } from '../new-version.js';
-import { examples, filtersOption, forceOption, jsonOption, outputOption } from '../options.js';
+import { archiveOption, examples, filtersOption, forceOption, jsonOption, outputOption } from '../options.js';
+import { developerOption, filtersInUse, type PaperInUseOptions, paperOption } from '../paper-in-use.js';
 import { readCount } from '../read-options.js';
 import { RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS, readRecipeFile } from '../read-recipe-file.js';
-import { filtersFrom } from '../read-tables.js';
+import { cleanText } from '../terminal/clean-text.js';
 
-interface FilterOptions extends NewVersionOptions {
+interface FilterOptions extends NewVersionOptions, PaperInUseOptions {
   readonly pass: string;
   readonly to: string;
   readonly filters?: string;
@@ -20,6 +21,9 @@ export function define(command: Command): void {
     .requiredOption('--to <filter>', 'the new filter')
     .option('--pass <number>', 'number of the pass', '1')
     .addOption(filtersOption())
+    .addOption(paperOption())
+    .addOption(developerOption())
+    .addOption(archiveOption())
     .addOption(outputOption())
     .addOption(forceOption())
     .addOption(jsonOption())
@@ -30,7 +34,7 @@ export function define(command: Command): void {
 async function filter(path: string, options: FilterOptions): Promise<void> {
   const recipe = await readRecipeFile(path);
   const pass = readCount('--pass', options.pass, 1, recipe.passes.length);
-  const table = await filtersFrom(options.filters);
+  const table = await filtersInUse(options, recipe.paper);
   const { recipe: changed, account } = refilterRecipe(
     loadPlanner(),
     table,
@@ -40,5 +44,5 @@ async function filter(path: string, options: FilterOptions): Promise<void> {
     new Date(),
   );
   const words = filterWords(pass, recipe.passes[pass - 1]!, account).join('\n');
-  await tellNewVersion(changed, { words, data: account }, options);
+  await tellNewVersion(changed, { words: cleanText(words, 'lines'), data: account }, options);
 }

@@ -7,7 +7,6 @@ import { examples, forceOption, lagOption, riseOption } from '../options.js';
 import { negativeFor } from '../pictures.js';
 import { readLamp } from '../read-options.js';
 import { RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS, readRecipeFile } from '../read-recipe-file.js';
-import { paperFrom } from '../read-tables.js';
 import { remark } from '../terminal/print.js';
 import { UsageError } from '../usage-error.js';
 import { checkNewFile, writeNewFile } from '../write-new-file.js';
@@ -67,6 +66,7 @@ async function backdropFrom(
   plan: Parameters<typeof printingMapSvg>[1],
 ) {
   const { previewPrint } = await import('../../darkroom/index.js');
+  const { commonPaper, Paper } = await import('../../darkroom/paper/paper.js');
   const negative = await negativeFor({ scan }, recipe.framing, SCAN_PIXELS);
-  return backdropOf(previewPrint(recipe, plan, { negative, paper: await paperFrom(undefined) }).picture);
+  return backdropOf(previewPrint(recipe, plan, { negative, paper: new Paper(commonPaper) }).picture);
 }

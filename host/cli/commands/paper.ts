@@ -4,8 +4,6 @@ import type { KeptReading, KeptStripReading } from '../../darkroom/profile/kept-
 import { noiseOf, type StripReading } from '../../darkroom/reading/read-strip.js';
 import { commonFilterTable, knownFilter } from '../../daylight/filters/filter-table.js';
 import { type MeasuredPaper, paperProfileOf, papersOn } from '../../daylight/papers/measured-paper.js';
-import { InputError } from '../../errors.js';
-import { counted } from '../../figures.js';
 import { pictureLibrary } from '../../picture-library.js';
 import { UnreadableText } from '../../recipe/text/unreadable-text.js';
 import type { ArchiveReader } from '../../records/archive/archive.js';
@@ -13,7 +11,8 @@ import { openArchive } from '../../records/archive/file-archive.js';
 import { readArchive } from '../../records/archive/read-archive.js';
 import { nightOf } from '../../records/log/night.js';
 import { archiveOption, examples, forceOption, jsonOption } from '../options.js';
-import { chartOf, paperAccount, paperData, paperName } from '../paper-account.js';
+import { chartOf, paperAccount, paperData } from '../paper-account.js';
+import { profileNamed } from '../profile-named.js';
 import { readCount, readOption } from '../read-options.js';
 import { StripUnreadError } from '../reading-account.js';
 import {
@@ -27,13 +26,6 @@ import { print, printJson, remark } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
 import { UsageError } from '../usage-error.js';
 import { checkNewFile, writeNewFile } from '../write-new-file.js';
-
-/** Nothing was read of this paper yet; the message says what there is, and how to begin. */
-class NoProfileError extends InputError {
-  override readonly name = 'NoProfileError';
-}
-
-const MOST_STRIPS = 10_000;
 
 interface PaperOptions {
   readonly developer?: string;
@@ -129,24 +121,6 @@ async function list(archive: ArchiveReader, { json }: PaperOptions): Promise<voi
         nightOf(lastMs),
       ]),
     ),
-  );
-}
-
-/** @throws NoProfileError */
-async function profileNamed(
-  archive: ArchiveReader,
-  paper: string,
-  { developer, asOf }: Pick<ShowOptions, 'developer' | 'asOf'>,
-): Promise<MeasuredPaper> {
-  const version = asOf === undefined ? undefined : readCount('--as-of', asOf, 1, MOST_STRIPS);
-  const measured = await paperProfileOf(archive, paper, developer, version);
-  if (measured !== undefined && (version ?? 1) <= measured.versions) return measured;
-  if (measured !== undefined)
-    throw new UsageError(`--as-of: there are ${counted(measured.versions, 'version')} of this profile`);
-  const papers = await papersOn(archive);
-  const there = papers.length === 0 ? 'none yet' : papers.map(paperName).join('; ');
-  throw new NoProfileError(
-    `nothing was read of '${paperName({ paper, developer: developer ?? '' })}'; there is ${there}`,
   );
 }
 

@@ -1,24 +1,34 @@
 import { type Command, Option } from 'commander';
-import type { ScanReading } from '../../darkroom/index.js';
+import type { PreviewSetup, ScanReading } from '../../darkroom/index.js';
+import { Paper } from '../../darkroom/paper/paper.js';
+import { hasOwnSpeed, measuredWords } from '../../daylight/papers/measured-filters.js';
+import { type MeasuredPaper, paperName } from '../../daylight/papers/measured-paper.js';
 import { formatStops, type Recipe, readExposure, readRecipe, readStops } from '../../recipe/index.js';
 import { loadPlanner, type StripPlan } from '../../recipe/planner/index.js';
-import { examples, forceOption } from '../options.js';
+import { archiveOption, examples, forceOption } from '../options.js';
+import {
+  developerOption,
+  filtersOf,
+  measuredNamed,
+  type PaperInUseOptions,
+  paperInUse,
+  paperOption,
+} from '../paper-in-use.js';
 import { negativeFor, showPicture } from '../pictures.js';
 import { readCount, readOption } from '../read-options.js';
 import { readOwnFile } from '../read-own-file.js';
 import { RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS, readRecipeFile } from '../read-recipe-file.js';
-import { paperFrom } from '../read-tables.js';
 import { cleanText } from '../terminal/clean-text.js';
 import { remark } from '../terminal/print.js';
 import { UsageError } from '../usage-error.js';
 import { checkNewFile, writeNewFile } from '../write-new-file.js';
 
-interface PreviewOptions {
+interface PreviewOptions extends PaperInUseOptions {
   readonly output: string;
   readonly scan?: string;
   readonly scanIs?: ScanReading['as'];
   readonly right?: string;
-  readonly paper?: string;
+  readonly sameLight?: true;
   readonly strip?: string;
   readonly step: string;
   readonly patches: string;
@@ -42,7 +52,13 @@ export function define(command: Command): void {
       '--right <base>',
       'a base of this recipe that was right on paper, such as 12.5s, or the recipe file of a print that was right',
     )
-    .option('--paper <file>', "your own paper ('treadle schema paper' says how); by default a common one")
+    .addOption(paperOption())
+    .option(
+      '--same-light',
+      "with --paper: in the light that was right on the recipe's own paper; by default in what is right on the other",
+    )
+    .addOption(developerOption())
+    .addOption(archiveOption())
     .option('--strip <first>', 'show a test strip in place of the print, from this first exposure')
     .option('--step <stops>', 'step of the strip', '1/2')
     .option('--patches <count>', 'number of patches', '6')
@@ -53,6 +69,7 @@ export function define(command: Command): void {
       examples(
         'treadle preview boathouse.json --scan 07-12.png -o print.png',
         'treadle preview boathouse-2.json --scan 07-12.png --right boathouse.json -o darker.png',
+        'treadle preview boathouse.json --paper "Pearl" -o on-pearl.png',
         'treadle preview boathouse.json --strip 5s --step 1/2 --patches 6 -o strip.png',
       ),
     )
@@ -64,13 +81,15 @@ async function preview(path: string, options: PreviewOptions): Promise<void> {
   const recipe = await readRecipeFile(path);
   const plan = loadPlanner().planRecipe(recipe);
   const darkroom = await import('../../darkroom/index.js');
-  const film = {
-    negative: await negativeFor(options, recipe.framing),
-    paper: await paperFrom(options.paper),
-  };
+  const { figures, measured } = await paperInUse(options, recipe.paper);
+  const film = { negative: await negativeFor(options, recipe.framing), paper: new Paper(figures) };
   const right = await rightPrint(recipe, options);
   const rightPlan = loadPlanner().planRecipe(right);
-  const scene = { ...film, enlarger: darkroom.enlargerOfRightPrint(right, rightPlan, film) };
+  const rightFilm = options.sameLight ? { ...film, paper: await ownPaper(recipe, measured, options) } : film;
+  const scene: PreviewSetup = {
+    ...film,
+    enlarger: darkroom.enlargerOfRightPrint(right, rightPlan, rightFilm),
+  };
   if (options.strip === undefined) {
     const { picture, unplaced } = darkroom.previewPrint(recipe, plan, scene);
     await write(await darkroom.printPng(picture), options);
@@ -87,6 +106,30 @@ async function preview(path: string, options: PreviewOptions): Promise<void> {
     await showPicture(picture);
   }
   remark(`The picture is in ${options.output}. ${brightnessWords(options)}`);
+  const filters = options.strip === undefined ? filtersOf(recipe) : [options.filter];
+  if (measured !== undefined) for (const line of measuredWords(measured, filters)) remark(cleanText(line));
+}
+
+/** The paper on which the light was right: one beside the other is known only where both speeds were measured. */
+async function ownPaper(
+  recipe: Recipe,
+  on: MeasuredPaper | undefined,
+  { archive }: PreviewOptions,
+): Promise<Paper> {
+  if (on === undefined || recipe.paper === '')
+    throw new UsageError(
+      '--same-light goes with --paper, for a recipe that names its own paper, both measured',
+    );
+  const own = await measuredNamed(
+    "the recipe's paper",
+    recipe.paper,
+    archive === undefined ? {} : { archive },
+  );
+  const without = [own, on].find((paper) => !hasOwnSpeed(paper));
+  if (without === undefined) return new Paper(own.figures);
+  throw new UsageError(
+    `--same-light: how quick ${paperName(without)} is was not measured: read a strip of it with the light on the easel ('treadle paper add --lux')`,
+  );
 }
 
 /** The print whose brightness is known: by its own recipe, or by another base of this one. */

@@ -1,19 +1,33 @@
 import type { Command } from 'commander';
+import { otherPaper } from '../../daylight/papers/other-paper.js';
 import type { Rescaled } from '../../daylight/rescale.js';
 import { rescaleRecipe } from '../../daylight/revise/revise.js';
 import { seconds } from '../../figures.js';
+import type { Recipe } from '../../recipe/index.js';
 import { addChangeOptions, type ChangeOptions, changeFrom } from '../change-options.js';
 import { type NewVersionOptions, tellNewVersion } from '../new-version.js';
-import { examples, forceOption, jsonOption, outputOption } from '../options.js';
+import { archiveOption, examples, forceOption, jsonOption, outputOption } from '../options.js';
+import { measuredNamed } from '../paper-in-use.js';
 import { RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS, readRecipeFile } from '../read-recipe-file.js';
 import { adviceLines } from '../terminal/advice-lines.js';
 import { cleanText } from '../terminal/clean-text.js';
 import { table } from '../terminal/table.js';
+import { UsageError } from '../usage-error.js';
 
-interface RescaleOptions extends NewVersionOptions, ChangeOptions {}
+interface RescaleOptions extends NewVersionOptions, ChangeOptions {
+  readonly toPaper?: string;
+  readonly fromPaper?: string;
+  readonly archive?: string;
+}
 
 export function define(command: Command): void {
   addChangeOptions(command.argument(RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS))
+    .option(
+      '--to-paper <paper>',
+      "another paper, as 'treadle paper' lists it: by the speeds that were measured",
+    )
+    .option('--from-paper <paper>', 'the paper before; by default the one that the recipe names')
+    .addOption(archiveOption())
     .addOption(outputOption())
     .addOption(forceOption())
     .addOption(jsonOption())
@@ -21,6 +35,7 @@ export function define(command: Command): void {
       'after',
       examples(
         'treadle rescale boathouse.json --magnification 5:8 --aperture f/8:f/5.6',
+        'treadle rescale boathouse.json --to-paper "Pearl"',
         'treadle rescale boathouse.json --from 18x24cm --to 30x40cm -o boathouse-large.json',
       ),
     )
@@ -29,8 +44,35 @@ export function define(command: Command): void {
 
 async function rescale(path: string, options: RescaleOptions): Promise<void> {
   const recipe = await readRecipeFile(path);
-  const { recipe: changed, account } = rescaleRecipe(recipe, changeFrom(options), new Date());
-  await tellNewVersion(changed, { words: words(account), data: account }, options);
+  const papers = await otherPaperOf(recipe, options);
+  const change = { ...changeFrom(options), ...papers?.change };
+  const { recipe: changed, account } = rescaleRecipe(recipe, change, new Date());
+  const measured = (papers?.words ?? []).map((line) => cleanText(line));
+  await tellNewVersion(
+    changed,
+    { words: [words(account), ...measured].join('\n'), data: { ...account, ...papers?.data } },
+    options,
+  );
+}
+
+/** The speeds of both papers, measured through the filter of the base. */
+async function otherPaperOf(recipe: Recipe, { toPaper, fromPaper, archive, paperSpeed }: RescaleOptions) {
+  if (toPaper === undefined && fromPaper === undefined) return undefined;
+  if (toPaper === undefined) throw new UsageError('--from-paper goes with --to-paper');
+  if (paperSpeed !== undefined) throw new UsageError('give --to-paper or --paper-speed, not both');
+  const before = fromPaper ?? recipe.paper;
+  if (before === '')
+    throw new UsageError('the recipe names no paper; say by --from-paper what it was printed on');
+  const options = archive === undefined ? {} : { archive };
+  const from = await measuredNamed(
+    fromPaper === undefined ? "the recipe's paper" : '--from-paper',
+    before,
+    options,
+  );
+  const to = await measuredNamed('--to-paper', toPaper, options);
+  const base = recipe.passes.find(({ kind }) => kind === 'base')!;
+  const { speedP, factor, words } = otherPaper(from, to, base.filter);
+  return { change: { paperSpeedP: speedP, paperName: to.paper }, words, data: { paperFactor: factor } };
 }
 
 function words({ beforeMs, baseMs, stops, factor, reasons, cautions }: Rescaled): string {

@@ -5,14 +5,14 @@ import { splitRecipe } from '../../daylight/revise/split-recipe.js';
 import { readExposure } from '../../recipe/index.js';
 import { loadPlanner } from '../../recipe/planner/index.js';
 import { type NewVersionOptions, tellNewVersion } from '../new-version.js';
-import { examples, filtersOption, forceOption, jsonOption, outputOption } from '../options.js';
+import { archiveOption, examples, filtersOption, forceOption, jsonOption, outputOption } from '../options.js';
+import { developerOption, filtersInUse, type PaperInUseOptions, paperOption } from '../paper-in-use.js';
 import { readOption } from '../read-options.js';
 import { RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS, readRecipeFile } from '../read-recipe-file.js';
-import { filtersFrom } from '../read-tables.js';
 import { cleanText } from '../terminal/clean-text.js';
 import { UsageError } from '../usage-error.js';
 
-interface SplitOptions extends NewVersionOptions {
+interface SplitOptions extends NewVersionOptions, PaperInUseOptions {
   readonly soft: string;
   readonly hard: string;
   readonly filters?: string;
@@ -30,6 +30,9 @@ export function define(command: Command): void {
       'hard filter, and the exposure that prints the shadows right on top of it',
     )
     .addOption(filtersOption())
+    .addOption(paperOption())
+    .addOption(developerOption())
+    .addOption(archiveOption())
     .addOption(outputOption())
     .addOption(forceOption())
     .addOption(jsonOption())
@@ -42,14 +45,25 @@ export function define(command: Command): void {
 
 async function split(path: string, options: SplitOptions): Promise<void> {
   const recipe = await readRecipeFile(path);
-  const table = await filtersFrom(options.filters);
+  const table = await filtersInUse(options, recipe.paper);
   const strips = {
     soft: lightOf('--soft', options.soft, table),
     hard: lightOf('--hard', options.hard, table),
   };
   const { recipe: changed, account } = splitRecipe(loadPlanner(), recipe, strips, new Date());
-  const words = splitWords(account).map((line) => cleanText(line, 'lines'));
+  const words = [...splitWords(account), ...rangesOf(table, [strips.soft.filter, strips.hard.filter])].map(
+    (line) => cleanText(line, 'lines'),
+  );
   await tellNewVersion(changed, { words: words.join('\n'), data: account }, options);
+}
+
+/** How hard each prints on this paper, where it was measured. */
+function rangesOf(table: FilterTable, filters: readonly string[]): string[] {
+  const { rangeSource } = table;
+  if (rangeSource === undefined) return [];
+  return filters.map(
+    (filter) => `filter ${filter}: R${filterEntry(table, filter).rangeR}, ${rangeSource(filter)}`,
+  );
 }
 
 /** The filter has to be one that the table has, as everywhere: a slip of the finger would be printed through. */

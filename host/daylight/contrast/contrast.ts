@@ -27,6 +27,8 @@ export interface ContrastAdvice {
   readonly grade: Grade;
   /** The filter nearest to it, with its range; absent where the table knows no ranges. */
   readonly filter?: FilterEntry;
+  /** Where its range comes from, where not all of the table is from one place. */
+  readonly filterSource?: string;
   readonly cautions: readonly ContrastCaution[];
 }
 
@@ -89,6 +91,8 @@ export function contrastAdvice(range: number, tables: ContrastTables): ContrastA
     neededR,
     grade: nearestGrade(tables.grades, neededR),
     ...(filter !== undefined && { filter }),
+    ...(filter !== undefined &&
+      tables.filters?.rangeSource && { filterSource: tables.filters.rangeSource(filter.filter) }),
     cautions: [...outsideCaution(tables.grades, filter, neededR), ...farCaution(filter, neededR)],
   };
 }

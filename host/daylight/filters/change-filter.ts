@@ -1,6 +1,13 @@
 import { limits } from '../../../shared-protocol/limits.js';
 import type { Planner } from '../../recipe/planner/index.js';
-import { FilterError, type FilterTable, filterEntry, filterFactor, filterText } from './filter-table.js';
+import {
+  FilterError,
+  type FilterTable,
+  factorSource,
+  filterEntry,
+  filterFactor,
+  filterText,
+} from './filter-table.js';
 
 /** What a filter change needs to know of a pass. */
 export interface FilteredPass {
@@ -42,7 +49,7 @@ export function changeFilter(
     wholeOffset120(planner, baseMs, pass.kind, beforeMs * factor, factor) ??
     planner.offset120(pass.kind, baseMs, wantedMs);
   if (stops120 === undefined) throw beyond(to, wantedMs);
-  const because = `${filterText(pass.filter)} to ${filterText(to)}: time x ${Number(factor.toPrecision(4))} (table '${table.name}')`;
+  const because = `${filterText(pass.filter)} to ${filterText(to)}: time x ${Number(factor.toPrecision(4))} (${factorSource(table, pass.filter, to)})`;
   const doseMs = timeOf(planner, baseMs, { kind: pass.kind, stops120 }) ?? wantedMs;
   return { filter: filterEntry(table, to).filter, stops120, factor, doseMs, because };
 }

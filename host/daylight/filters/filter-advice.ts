@@ -54,9 +54,16 @@ function burnAdvice(
   const stops120 = planner.offset120('burn', plan.baseMs, wantedMs);
   if (factor === 1 || stops120 === undefined || stops120 === burn.stops120) return [];
   const offer =
-    `By the table '${table.name}' that filter takes x ${Number(factor.toPrecision(4))}, ${wantedMs / 1000} s: write ` +
+    `${takesWords(table, baseFilter, burn.filter)}, ${wantedMs / 1000} s: write ` +
     `${formatStops(stops120)} for as much light, unless the burn was found by trial through its own filter`;
   return [{ kind: 'burn-filter', text: `${seconds}. ${offer}` }];
+}
+
+function takesWords(table: FilterTable, from: string, to: string): string {
+  const factor = Number(filterFactor(table, from, to).toPrecision(4));
+  return table.factorSource === undefined
+    ? `By the table '${table.name}' that filter takes x ${factor}`
+    : `That filter takes x ${factor} (${table.factorSource(from, to)})`;
 }
 
 /**

@@ -42,8 +42,19 @@ export const filterTableSchema = z
   })
   .describe('A set of filters: how much longer each takes.');
 
-export type FilterTable = z.output<typeof filterTableSchema>;
+export type FilterTable = z.output<typeof filterTableSchema> & Sources;
 export type FilterEntry = FilterTable['filters'][number];
+
+/** Where the figures of a table come from, in words, when that is not one place for all: not in a file. */
+interface Sources {
+  readonly factorSource?: (from: string, to: string) => string;
+  readonly rangeSource?: (filter: string) => string;
+}
+
+/** Where the factor from one filter to another comes from. */
+export function factorSource(table: FilterTable, from: string, to: string): string {
+  return table.factorSource?.(from, to) ?? `table '${table.name}'`;
+}
 
 /**
  * A start, not a fact about anybody's paper. Filters to 3 1/2 take the same time and 4 to 5 twice it (common practice);

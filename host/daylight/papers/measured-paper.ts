@@ -36,6 +36,11 @@ export interface MeasuredPaper extends PaperOnShelf {
   readonly measuredSpeeds: ReadonlySet<string>;
 }
 
+/** `pearl, fibre in developer 1:9`. */
+export function paperName({ paper, developer }: Pick<PaperOnShelf, 'paper' | 'developer'>): string {
+  return developer === '' ? paper : `${paper} in ${developer}`;
+}
+
 /** The papers, the one last read last. */
 export async function papersOn(shelf: PaperShelf): Promise<PaperOnShelf[]> {
   return papersAmong(await shelf.paperReadings());

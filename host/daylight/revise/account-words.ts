@@ -30,14 +30,16 @@ export function filterWords(number: number, before: RecipePass, change: FilterCh
 
 /** Without the cautions. */
 export function contrastWords(
-  { neededR, grade, filter }: ContrastAdvice,
+  { neededR, grade, filter, filterSource }: ContrastAdvice,
   baseMs: number | undefined,
 ): string[] {
   return [
     `The negative needs a paper of ISO R${Number(neededR.toFixed(1))}.`,
     `Nearest grade: ${grade.grade}.`,
     ...(filter
-      ? [`Nearest filter: ${filter.filter}${filter.rangeR === undefined ? '' : ` (R${filter.rangeR})`}.`]
+      ? [
+          `Nearest filter: ${filter.filter}${filter.rangeR === undefined ? '' : ` (${[`R${filter.rangeR}`, ...(filterSource ? [filterSource] : [])].join(', ')})`}.`,
+        ]
       : []),
     ...(baseMs === undefined ? [] : [`New base: ${seconds(baseMs)}.`]),
   ];

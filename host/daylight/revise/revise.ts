@@ -25,6 +25,8 @@ export interface RecipeChange {
   readonly aperture?: { readonly from?: Aperture; readonly to: Aperture };
   readonly apertureScale?: ApertureScale;
   readonly paperSpeedP?: Change<number>;
+  /** What the new paper is called, where it is another. */
+  readonly paperName?: string;
 }
 
 /** The new version of a recipe, and the account of how it came about. */
@@ -57,6 +59,7 @@ export function rescaleRecipe(recipe: Recipe, change: RecipeChange, at: Date): R
   const changed: Recipe = {
     ...before,
     baseMs: account.baseMs,
+    ...(change.paperName !== undefined && { paper: change.paperName }),
     aperture10: account.aperture ? Math.round(account.aperture.marked * 10) : recipe.aperture10,
     magnification1000: magnificationAfter(recipe, account, size !== undefined),
     ...(change.columnMm && {

@@ -2,10 +2,10 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import sharp from 'sharp';
-import { afterAll, afterEach, beforeAll, describe, expect, it, vi } from 'vitest';
-import { run } from '../../../host/cli/run.js';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { Random } from '../../setup/random.js';
 import { greyScans, type Scan } from '../darkroom/evenness/grey-scans.js';
+import { treadleHere } from './in-this-process.js';
 
 const folder = mkdtempSync(join(tmpdir(), 'treadle-survey-'));
 const named = (name: string) => join(folder, name);
@@ -27,23 +27,8 @@ beforeAll(async () => {
   await write('longer.png', scans.scanOf(0.5));
 });
 afterAll(() => rmSync(folder, { recursive: true }));
-afterEach(() => vi.restoreAllMocks());
 
-/** In this process: nothing of it needs one of its own. */
-async function survey(...words: string[]) {
-  let [out, err] = ['', ''];
-  vi.spyOn(process.stdout, 'write').mockImplementation((text) => {
-    out += text;
-    return true;
-  });
-  vi.spyOn(process.stderr, 'write').mockImplementation((text) => {
-    err += text;
-    return true;
-  });
-  const code = await run(['survey', ...words]);
-  vi.restoreAllMocks();
-  return { code, out, err };
-}
+const survey = (...words: string[]) => treadleHere(['survey', ...words]);
 
 describe('treadle survey', () => {
   it('tells fall-off, tilt and burns with their intervals, and draws a map', async () => {
