@@ -122,7 +122,8 @@ export function luxSecondsThatSuit(negative: Negative, paper: Paper, plan: Recip
   return 10 ** low;
 }
 
-function middleLogTransmittance({ samples, logTransmittance, beyondFilm = 0 }: Negative): number {
+/** Half-way between the thinnest and the densest of the picture, both without their ends. */
+export function middleLogTransmittance({ samples, logTransmittance, beyondFilm = 0 }: Negative): number {
   const counts = new Uint32Array(logTransmittance.length);
   for (const code of samples) counts[code]! += 1;
   counts[densestCode(logTransmittance)]! -= beyondFilm;

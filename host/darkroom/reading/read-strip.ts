@@ -1,3 +1,6 @@
+import { type FiguresByNegative } from './by-negative/figures-by-negative.js';
+import { type AskedNegative, figuresOnNegative } from './by-negative/read-by-negative.js';
+import { type StripOnNegative, stripOnNegative } from './by-negative/strip-on-negative.js';
 import { errorBudgets, type ScanDevice } from './error-budget.js';
 import { type DensityGrid, type FoundPatches, findPatches } from './find-patches.js';
 import { type Inside, type PaperWhite, paperWhite } from './paper-white.js';
@@ -15,6 +18,8 @@ export interface StripAsked {
   readonly device: ScanDevice;
   /** Edges as a person placed them, pixels of the scan along the strip, one more than patches; found where left out. */
   readonly edgesPx?: readonly number[];
+  /** The negative's scan, of a strip with its picture. */
+  readonly negative?: AskedNegative | undefined;
 }
 
 export interface PlacedPatch extends PatchTone {
@@ -29,6 +34,8 @@ export interface StripReading {
   /** Empty where none were found. */
   readonly patches: readonly PlacedPatch[];
   readonly figures: StripFigures | undefined;
+  /** The same figures and what ties film to light, where the negative's scan was there. */
+  readonly byNegative: FiguresByNegative | undefined;
   readonly placed: Placed | undefined;
 }
 
@@ -43,10 +50,12 @@ export function readStrip(scan: StripScan, asked: StripAsked): StripReading {
   const progress: Progress = { patches: [] };
   try {
     const figures = readFigures(scan, asked, progress);
-    return { refused: null, patches: progress.patches, figures, placed: progress.placed };
+    const byNegative = 'tie' in figures ? figures : undefined;
+    return { refused: null, patches: progress.patches, figures, byNegative, placed: progress.placed };
   } catch (error) {
     if (!(error instanceof StripRefused)) throw error;
-    return { refused: error.code, patches: progress.patches, figures: undefined, placed: progress.placed };
+    const { patches, placed } = progress;
+    return { refused: error.code, patches, figures: undefined, byNegative: undefined, placed };
   }
 }
 
@@ -56,11 +65,16 @@ interface Progress {
   placed?: Placed | undefined;
 }
 
-function readFigures(scan: StripScan, asked: StripAsked, progress: Progress): StripFigures {
-  const picture = upright(scan);
+function readFigures(
+  scan: StripScan,
+  asked: StripAsked,
+  progress: Progress,
+): StripFigures | FiguresByNegative {
   const rough = lightestOf(scan.light);
   if (rough < DARKEST_WHITE) throw new StripRefused('too-dark');
-  const found = foundIn(picture, rough, asked);
+  const onNegative = asked.negative && stripOnNegative(scan, rough, asked.negative.negative, asked.dosesMs);
+  const picture = onNegative?.picture ?? upright(scan);
+  const found = onNegative ?? foundIn(picture, rough, asked);
   progress.placed = { picture, places: found.places };
   const white = paperWhite(picture, insideOf(found.places), rough);
   if (white === undefined) throw new StripRefused('no-white');
@@ -69,7 +83,8 @@ function readFigures(scan: StripScan, asked: StripAsked, progress: Progress): St
     placed(scan, picture, found.places[at]!, tone, asked.dosesMs[at]!),
   );
   checkScale(scan, white, tones);
-  checkPatches(tones, found);
+  if (onNegative !== undefined) return figuresOfPicture(onNegative, white, tones, asked);
+  checkPatches(tones, found as Found);
   const figures = stripFigures(
     tones.map((tone, at) => ({
       stops: Math.log2(asked.dosesMs[at]!),
@@ -86,6 +101,17 @@ function readFigures(scan: StripScan, asked: StripAsked, progress: Progress): St
 /** One standard deviation of a patch's density, by how its own pixels scatter. */
 export function noiseOf({ spread, pixels }: PatchTone): number {
   return spread / Math.sqrt(pixels / BLOCK_PIXELS / 2);
+}
+
+function figuresOfPicture(
+  onNegative: StripOnNegative,
+  white: PaperWhite,
+  tones: readonly PatchTone[],
+  asked: StripAsked,
+): FiguresByNegative {
+  const figures = figuresOnNegative(onNegative, white, asked, errorBudgets[asked.device]);
+  checkFigures(figures, tones, asked.tone);
+  return figures;
 }
 
 const BLOCK_PIXELS = 16;

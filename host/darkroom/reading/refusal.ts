@@ -16,7 +16,9 @@ export const refusals = {
   moire:
     'the picture has a pattern of waves: scan in another resolution, or photograph from another distance',
   picture:
-    'the patches show a picture, so that their averages say little: expose a strip without a negative, or crop to a part of even tone',
+    'the patches show a picture, so that their averages say little: give the scan of its negative with --negative, or expose a strip without one',
+  'unlike-negative':
+    "the strip's picture is not found on this negative: give the scan of the negative that was in the carrier, all of its frame, and say with --scan-is if it shows a positive",
   'too-light-strip': 'no patch is as dark as the tone: expose a strip with more light',
   'too-dark-strip': 'every patch is darker than the tone: expose a strip with less light',
 } as const;

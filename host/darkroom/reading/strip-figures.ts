@@ -32,8 +32,8 @@ export interface StripFigures {
 export const ASSUMED_BLACK = 2.05;
 export const ASSUMED_BLACK_SPREAD = 0.1;
 /** 95 of 100 of a normal distribution. */
-const DEVIATIONS = 1.96;
-const LOG10_OF_STOP = Math.log10(2);
+export const DEVIATIONS = 1.96;
+export const LOG10_OF_STOP = Math.log10(2);
 
 /** Exposures for tones and the paper's range, each with its interval: what each error of the budget would shift, added in squares. */
 export function stripFigures(patches: readonly ReadPatch[], tone: number, budget: ErrorBudget): StripFigures {
@@ -156,7 +156,7 @@ function rangeInterval(
 export const SHAPE_SHARE = 0.025;
 
 /** Two last patches alike and dark are the black itself. */
-function blackOf(patches: readonly ReadPatch[]): number {
+export function blackOf(patches: readonly ReadPatch[]): number {
   const [before, last] = [patches.at(-2)!.density, patches.at(-1)!.density];
   const isReached = last > 1.4 && last - before < 0.03;
   return isReached ? (before + last) / 2 : Math.max(ASSUMED_BLACK, last + 0.02);

@@ -26,7 +26,7 @@ export function upright(scan: Light): Upright {
   return turned(scan, along, isDarkFirst(along === 'x' ? across : down));
 }
 
-function turned({ width, height, light }: Light, along: 'x' | 'y', mirrored: boolean): Upright {
+export function turned({ width, height, light }: Light, along: 'x' | 'y', mirrored: boolean): Upright {
   const size = along === 'x' ? { width, height } : { width: height, height: width };
   const place = (x: number): number => (mirrored ? size.width - 1 - x : x);
   const inScan = (x: number, y: number): readonly [number, number] =>

@@ -1,0 +1,134 @@
+import type { Negative } from '../../negative/negative.js';
+import type { PatchPlace } from '../patch-tones.js';
+import { StripRefused } from '../refusal.js';
+import { onNegative, type PlaceOf } from '../registration/placement.js';
+import { type Registration, register } from '../registration/register.js';
+import { made, madeSmall, type Tones, toneAt } from '../registration/tones.js';
+import type { StripScan } from '../strip-scan.js';
+import { LEAST_LIGHT, turned, type Upright } from '../upright.js';
+import { type EaselTie, easelLog, usualEasel } from './easel.js';
+import { type FoundEdges, findEdges } from './edges-on-negative.js';
+
+/** A strip of a picture whose place on its negative is known, and the edges of its patches. */
+export interface StripOnNegative {
+  readonly registration: Registration;
+  readonly picture: Upright;
+  readonly places: readonly PatchPlace[];
+  /** log10 of the film's transmittance for a pixel of the upright picture; NaN beyond the film. */
+  readonly filmAt: (x: number, y: number) => number;
+  /** The same, of the whole frame, some of many. */
+  readonly film: Float32Array;
+  readonly miss: number;
+}
+
+const GRID_PIXELS = 280;
+const ROUGH_PIXELS = 120;
+const FRAME_PIXELS = 900;
+
+/** @throws StripRefused where the strip is none of this negative's. */
+export function stripOnNegative(
+  scan: StripScan,
+  rough: number,
+  negative: Negative,
+  dosesMs: readonly number[],
+): StripOnNegative {
+  const doseLogs = dosesMs.map(Math.log10);
+  const film = filmOf(negative);
+  const strip = stripTones(scan, rough);
+  const registration = register(strip, film);
+  if (process.env.DBG) console.log(registration);
+  if (registration.likeness < LEAST_LIKENESS) throw new StripRefused('unlike-negative');
+  const place = onNegative(registration.placement, scan, film);
+  const small = madeSmall(film, 60).tones;
+  const way = likeliestWay(strip, film, registration, doseLogs, small);
+  if (way === undefined) throw new StripRefused('unlike-negative');
+  const picture = turned(scan, way.along, way.mirrored);
+  const found = edgesOf(strip, film, registration, way, GRID_PIXELS, doseLogs, small);
+  if (process.env.DBG) console.log(found);
+  if (found === undefined || found.miss > MOST_MISS) throw new StripRefused('unlike-negative');
+  const cell = picture.width / found.columns;
+  const filmAt = inUpright(picture, place, film);
+  return { registration, picture, filmAt, film: small, miss: found.miss, places: placesOf(found, cell) };
+}
+
+/** Of the strip's slopes, less than this goes the way of any negative's. */
+const LEAST_LIKENESS = 0.4;
+/** Densities that strips of their own negative lie off by, at most. */
+const MOST_MISS = 0.1;
+
+function filmOf(negative: Negative): Tones {
+  const { width, height, samples, logTransmittance } = negative;
+  const tones = Float32Array.from(samples, (code) => logTransmittance[code]!);
+  return madeSmall({ width, height, tones }, FRAME_PIXELS);
+}
+
+function stripTones({ width, height, light }: StripScan, rough: number): Tones {
+  const tones = light.map((each) => Math.log10(rough / Math.max(LEAST_LIGHT, each)));
+  return madeSmall({ width, height, tones }, 2 * GRID_PIXELS);
+}
+
+interface Way {
+  readonly along: 'x' | 'y';
+  readonly mirrored: boolean;
+}
+
+const ways: readonly Way[] = (['x', 'y'] as const).flatMap((along) =>
+  [false, true].map((mirrored) => ({ along, mirrored })),
+);
+
+/** The patches may follow each other along any side: the one on which film and light together explain the tones. */
+function likeliestWay(
+  strip: Tones,
+  film: Tones,
+  registration: Registration,
+  doseLogs: readonly number[],
+  some: Float32Array,
+): Way | undefined {
+  const found = ways
+    .map((way) => ({ way, edges: edgesOf(strip, film, registration, way, ROUGH_PIXELS, doseLogs, some) }))
+    .filter(({ edges }) => edges !== undefined)
+    .sort((one, other) => one.edges!.miss - other.edges!.miss);
+  if (process.env.DBG) console.log(found.map((f) => [f.way.along, f.way.mirrored, f.edges!.miss]));
+  return found[0]?.way;
+}
+
+function edgesOf(
+  strip: Tones,
+  film: Tones,
+  { placement }: Registration,
+  way: Way,
+  pixels: number,
+  doseLogs: readonly number[],
+  some: Float32Array,
+): FoundEdges | undefined {
+  const share = Math.min(1, pixels / Math.max(strip.width, strip.height));
+  const small = made(strip, Math.round(strip.width * share), Math.round(strip.height * share));
+  const times = Math.min(1, pixels / placement.scale / Math.max(film.width, film.height));
+  const negative = made(film, Math.round(film.width * times), Math.round(film.height * times));
+  const { width, height } = small;
+  const density = turned({ width, height, light: small.tones }, way.along, way.mirrored);
+  const filmAt = inUpright(density, onNegative(placement, small, negative), negative);
+  const usual: EaselTie = usualEasel;
+  const lightLog = easelLog(usual, some);
+  const light = Float32Array.from({ length: width * height }, (_, at) =>
+    lightLog(filmAt(at % density.width, Math.floor(at / density.width))),
+  );
+  return findEdges(
+    { columns: density.width, rows: density.height, density: density.light, lightLog: light },
+    doseLogs,
+  );
+}
+
+function inUpright({ inScan }: Upright, place: PlaceOf, film: Tones): (x: number, y: number) => number {
+  return (x, y) => toneAt(film, ...place(...inScan(x, y)));
+}
+
+function placesOf({ edges, topRow, bottomRow, lean }: FoundEdges, cell: number): PatchPlace[] {
+  return edges.slice(1).map((right, at) => ({
+    left: edges[at]! * cell,
+    right: right * cell,
+    top: topRow * cell,
+    bottom: bottomRow * cell,
+    lean,
+  }));
+}
