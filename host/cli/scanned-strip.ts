@@ -1,5 +1,6 @@
 import { type Command, Option } from 'commander';
 import { limits } from '../../shared-protocol/limits.js';
+import type { AskedNegative } from '../darkroom/reading/by-negative/read-by-negative.js';
 import { readStrip, type StripReading } from '../darkroom/reading/read-strip.js';
 import { readStripScan, type StripScan } from '../darkroom/reading/strip-scan.js';
 import { loadPlanner } from '../recipe/planner/index.js';
@@ -73,12 +74,13 @@ export async function readScannedStrip(
   argument: string,
   { dosesMs }: Pick<KnownStrip, 'dosesMs'>,
   tone: number,
-  options: Pick<StripScanOptions, 'by' | 'edgesAt'>,
+  options: Pick<StripScanOptions, 'by' | 'edgesAt'> & { readonly onNegative?: AskedNegative | undefined },
 ): Promise<ScannedStrip> {
   const scan = await namingOption(argument, () => readStripScan(path));
   const device = options.by ?? scan.device;
   const edgesPx = options.edgesAt === undefined ? undefined : edgesAt(options.edgesAt, dosesMs, scan);
-  return { scan, device, reading: readStrip(scan, { dosesMs, tone, device, ...(edgesPx && { edgesPx }) }) };
+  const asked = { dosesMs, tone, device, negative: options.onNegative, ...(edgesPx && { edgesPx }) };
+  return { scan, device, reading: readStrip(scan, asked) };
 }
 
 /** Pixels of the file, in those that are read. */

@@ -3,6 +3,7 @@ import { edgesPng } from '../../darkroom/reading/edges-picture.js';
 import type { StripReading } from '../../darkroom/reading/read-strip.js';
 import type { StripScan } from '../../darkroom/reading/strip-scan.js';
 import { readTone } from '../../darkroom/reading/tone.js';
+import { addNegativeOptions, type NegativeOptions, negativeOfStrip } from '../negative-of-strip.js';
 import { archiveOption, examples, forceOption, jsonOption } from '../options.js';
 import { readOption } from '../read-options.js';
 import { readingAccount, readingData, StripUnreadError } from '../reading-account.js';
@@ -10,7 +11,7 @@ import { addStripOptions, knownStrip, readScannedStrip, type StripScanOptions } 
 import { print, printJson, remark } from '../terminal/print.js';
 import { checkNewFile, writeNewFile } from '../write-new-file.js';
 
-interface ReadOptions extends StripScanOptions {
+interface ReadOptions extends StripScanOptions, NegativeOptions {
   readonly tone: string;
   readonly edges?: string;
   readonly force?: true;
@@ -18,8 +19,10 @@ interface ReadOptions extends StripScanOptions {
 }
 
 export function define(command: Command): void {
-  addStripOptions(
-    command.argument('<scan>', 'picture of the dry strip with its white border, automatic corrections off'),
+  addNegativeOptions(
+    addStripOptions(
+      command.argument('<scan>', 'picture of the dry strip with its white border, automatic corrections off'),
+    ),
   )
     .option('--tone <tone>', 'the tone that the base is for: density above paper white, or a zone', '0.6')
     .option('--edges <file>', 'write the scan with the edges of its patches, its name ending in .png')
@@ -30,6 +33,7 @@ export function define(command: Command): void {
       'after',
       examples(
         'treadle read strip.tif --edges edges.png',
+        'treadle read strip.tif --negative 07-12.tif --spot 40,25 --tone "zone 6"',
         'treadle read strip.jpg --by phone --first 5s --step 1/2 --patches 6 --tone "zone 6"',
       ),
     )
@@ -40,7 +44,10 @@ async function read(path: string, options: ReadOptions): Promise<void> {
   if (options.edges !== undefined) await checkNewFile(options.edges, options.force === true, '--edges');
   const tone = readOption('--tone', options.tone, readTone);
   const strip = await knownStrip(options);
-  const { scan, device, reading } = await readScannedStrip(path, '<scan>', strip, tone, options);
+  const { scan, device, reading } = await readScannedStrip(path, '<scan>', strip, tone, {
+    ...options,
+    onNegative: await negativeOfStrip(options),
+  });
   if (options.edges !== undefined) await writeEdges(options.edges, scan, reading, options.force === true);
   const told = { reading, strip, tone, device, colour: scan.colour };
   if (options.json) printJson(readingData(told));

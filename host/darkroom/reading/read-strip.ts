@@ -1,4 +1,4 @@
-import { type FiguresByNegative } from './by-negative/figures-by-negative.js';
+import type { FiguresByNegative } from './by-negative/figures-by-negative.js';
 import { type AskedNegative, figuresOnNegative } from './by-negative/read-by-negative.js';
 import { type StripOnNegative, stripOnNegative } from './by-negative/strip-on-negative.js';
 import { errorBudgets, type ScanDevice } from './error-budget.js';
@@ -74,7 +74,7 @@ function readFigures(
   if (rough < DARKEST_WHITE) throw new StripRefused('too-dark');
   const onNegative = asked.negative && stripOnNegative(scan, rough, asked.negative.negative, asked.dosesMs);
   const picture = onNegative?.picture ?? upright(scan);
-  const found = onNegative ?? foundIn(picture, rough, asked);
+  const found = (onNegative && corrected(onNegative, asked)) ?? foundIn(picture, rough, asked);
   progress.placed = { picture, places: found.places };
   const white = paperWhite(picture, insideOf(found.places), rough);
   if (white === undefined) throw new StripRefused('no-white');
@@ -83,8 +83,9 @@ function readFigures(
     placed(scan, picture, found.places[at]!, tone, asked.dosesMs[at]!),
   );
   checkScale(scan, white, tones);
-  if (onNegative !== undefined) return figuresOfPicture(onNegative, white, tones, asked);
-  checkPatches(tones, found as Found);
+  if (onNegative !== undefined)
+    return figuresOfPicture({ ...onNegative, places: found.places }, white, tones, asked);
+  checkPatches(tones, found);
   const figures = stripFigures(
     tones.map((tone, at) => ({
       stops: Math.log2(asked.dosesMs[at]!),
@@ -101,6 +102,18 @@ function readFigures(
 /** One standard deviation of a patch's density, by how its own pixels scatter. */
 export function noiseOf({ spread, pixels }: PatchTone): number {
   return spread / Math.sqrt(pixels / BLOCK_PIXELS / 2);
+}
+
+/** With the edges that a person placed, where there are any. */
+function corrected({ picture, places }: StripOnNegative, { edgesPx }: StripAsked): Found {
+  const edges = edgesPx
+    ?.map((px) => (picture.mirrored ? picture.width - px : px))
+    .sort((one, other) => one - other);
+  if (edges === undefined) return { places, steps: undefined };
+  return {
+    places: places.map((place, at) => ({ ...place, left: edges[at]!, right: edges[at + 1]! })),
+    steps: undefined,
+  };
 }
 
 function figuresOfPicture(

@@ -61,7 +61,10 @@ export function samplesOf(
 
 function missOf(samples: readonly ToneSample[], curve: ToneCurve): number {
   const total = samples.reduce((sum, { weight }) => sum + weight, 0);
-  const squares = samples.reduce((sum, { log, density, weight }) => sum + weight * (density - curve.at(log)) ** 2, 0);
+  const squares = samples.reduce(
+    (sum, { log, density, weight }) => sum + weight * (density - curve.at(log)) ** 2,
+    0,
+  );
   return Math.sqrt(squares / total);
 }
 

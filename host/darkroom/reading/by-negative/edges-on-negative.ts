@@ -1,5 +1,5 @@
 import { type LitGrid, orderedEdges } from './ordered-edges.js';
-import { toneCells, type TonePixel } from './tone-cells.js';
+import { type TonePixel, toneCells } from './tone-cells.js';
 import { ToneCurve } from './tone-curve.js';
 
 export interface FoundEdges {
@@ -25,10 +25,26 @@ const DARK_SHARE = 0.12;
  */
 export function findEdges(grid: LitGrid, doseLogs: readonly number[]): FoundEdges | undefined {
   const box = printedBox(grid);
+  const found = WHITE_PATCHES.map((white) => edgesFrom(grid, box, white, doseLogs)).filter(
+    (each) => each !== undefined,
+  );
+  return found.sort((one, other) => one.miss - other.miss)[0];
+}
+
+/** So many patches may be as white as the border. */
+const WHITE_PATCHES = [0, 1, 2];
+
+function edgesFrom(
+  grid: LitGrid,
+  { left, right, top, bottom }: Box,
+  white: number,
+  doseLogs: readonly number[],
+): FoundEdges | undefined {
   const patches = doseLogs.length;
-  const meanWidth = (box.right - box.left) / patches;
-  if (meanWidth < 4 || box.bottom - box.top < 6) return undefined;
-  const inner = rowsOf(grid, box.top, box.bottom);
+  const meanWidth = (right - left) / (patches - white);
+  const box = { left: left - white * meanWidth, top, bottom };
+  if (meanWidth < 4 || bottom - top < 6 || box.left < -0.3 * meanWidth) return undefined;
+  const inner = rowsOf(grid, top, bottom);
   let edges = Array.from({ length: patches + 1 }, (_, at) => box.left + at * meanWidth);
   let lean = 0;
   let miss = Number.POSITIVE_INFINITY;
@@ -39,7 +55,9 @@ export function findEdges(grid: LitGrid, doseLogs: readonly number[]): FoundEdge
       lean: each,
       found: orderedEdges(inner, patches, each, toneOf, meanWidth),
     }));
-    const best = tried.reduce((one, other) => ((other.found?.miss ?? 9) < (one.found?.miss ?? 9) ? other : one));
+    const best = tried.reduce((one, other) =>
+      (other.found?.miss ?? 9) < (one.found?.miss ?? 9) ? other : one,
+    );
     if (best.found === undefined) return undefined;
     edges = [...best.found.edges];
     ({ lean } = best);
@@ -75,9 +93,8 @@ function tonesBy(
     weight,
   }));
   const curve = new ToneCurve(samples);
-  const table = Float32Array.from(
-    { length: Math.ceil((curve.toLog - curve.fromLog) * STEPS) + 1 },
-    (_, at) => curve.at(curve.fromLog + at / STEPS),
+  const table = Float32Array.from({ length: Math.ceil((curve.toLog - curve.fromLog) * STEPS) + 1 }, (_, at) =>
+    curve.at(curve.fromLog + at / STEPS),
   );
   return (patch, lightLog) => {
     const at = Math.round((doseLogs[patch]! + lightLog - curve.fromLog) * STEPS);
@@ -87,7 +104,11 @@ function tonesBy(
 const STEPS = 100;
 const LEAST_CELLS = 12;
 
-function pixelsIn({ columns, rows, density, lightLog }: LitGrid, edges: readonly number[], lean: number): TonePixel[] {
+function pixelsIn(
+  { columns, rows, density, lightLog }: LitGrid,
+  edges: readonly number[],
+  lean: number,
+): TonePixel[] {
   const pixels: TonePixel[] = [];
   for (let row = 0; row < rows; row++)
     for (let patch = 0; patch + 1 < edges.length; patch++) {
@@ -96,7 +117,8 @@ function pixelsIn({ columns, rows, density, lightLog }: LitGrid, edges: readonly
       const to = Math.min(columns - 1, edges[patch + 1]! - inset + shift);
       for (let x = Math.max(0, Math.ceil(edges[patch]! + inset + shift)); x <= to; x++) {
         const at = row * columns + x;
-        if (!Number.isNaN(lightLog[at]!)) pixels.push({ patch, filmLog: lightLog[at]!, density: density[at]! });
+        if (!Number.isNaN(lightLog[at]!))
+          pixels.push({ patch, filmLog: lightLog[at]!, density: density[at]! });
       }
     }
   return pixels;
@@ -124,7 +146,10 @@ function printedBox({ columns, rows, density }: LitGrid): Box {
 
 function span(shares: readonly number[]): [from: number, to: number] {
   return [
-    Math.max(0, shares.findIndex((share) => share > DARK_SHARE)),
+    Math.max(
+      0,
+      shares.findIndex((share) => share > DARK_SHARE),
+    ),
     shares.findLastIndex((share) => share > DARK_SHARE) + 1,
   ];
 }

@@ -1,6 +1,6 @@
+import { isoPoints } from '../../paper/iso-6846.js';
 import type { ErrorBudget } from '../error-budget.js';
 import { MonotoneCurve, pooled } from '../monotone-curve.js';
-import { isoPoints } from '../../paper/iso-6846.js';
 import { fitPaper, nearlyBlack } from '../paper-fit.js';
 import {
   ASSUMED_BLACK_SPREAD,
@@ -38,12 +38,16 @@ export interface CellsRead {
 
 /** All figures, each with its interval: what one deviation of every error would shift, the whole fit made anew, added in squares. */
 export function figuresByNegative(read: CellsRead, tone: number, budget: ErrorBudget): FiguresByNegative {
-  const seen = { ...read, cells: withTones(read.cells, (density) => withoutFlare(density, budget.flareShare)) };
+  const seen = {
+    ...read,
+    cells: withTones(read.cells, (density) => withoutFlare(density, budget.flareShare)),
+  };
   const first = fittedFigures(seen, usualEasel, undefined, tone, budget);
   const shifts = shiftsOf(seen, budget).map(({ read: shifted, supposed }) =>
     fittedFigures(shifted, supposed, first, tone, budget),
   );
-  const interval = (of: (figures: Fitted) => number | undefined, own = 0) => intervalOf(first, shifts, of, own);
+  const interval = (of: (figures: Fitted) => number | undefined, own = 0) =>
+    intervalOf(first, shifts, of, own);
   const rangeOwn = Math.hypot(SHAPE_SHARE * (first.isoR ?? 0), first.isoRByBlack ?? 0);
   return {
     base: interval(({ base }) => base),
@@ -101,8 +105,7 @@ function fittedFigures(
   };
   const pivotLog = like?.pivotLog ?? pivotOf(cells);
   const covers = densities[0]! < 0.2 && densities.at(-1)! > 0.6 * black;
-  const rangeOf = (deepest: number) =>
-    fitPaper(patches.map(readingBy(budget)), deepest).rangeR;
+  const rangeOf = (deepest: number) => fitPaper(patches.map(readingBy(budget)), deepest).rangeR;
   const isoR = covers ? rangeOf(black) : undefined;
   const isoRByBlack =
     covers && like === undefined ? rangeOf(black + ASSUMED_BLACK_SPREAD) - isoR! : undefined;
@@ -121,7 +124,9 @@ function fittedFigures(
 
 /** The film whose tones lay about 0.60: there the strip itself says how much light that takes. */
 function pivotOf(cells: readonly ToneCell[]): number {
-  const near = cells.map(({ density, weight }) => weight * Math.exp(-(((density - isoPoints.speedNetDensity) / 0.25) ** 2)));
+  const near = cells.map(
+    ({ density, weight }) => weight * Math.exp(-(((density - isoPoints.speedNetDensity) / 0.25) ** 2)),
+  );
   const total = near.reduce((sum, each) => sum + each, 0);
   return cells.reduce((sum, { filmLog }, at) => sum + filmLog * near[at]!, 0) / total;
 }
@@ -147,7 +152,9 @@ function shiftsOf(read: CellsRead, budget: ErrorBudget): Shift[] {
       read: {
         ...read,
         cells: cells.map((cell) =>
-          cell.patch === patch ? { ...cell, density: cell.density + PATCH_DENSITY + budget.evennessDensity } : cell,
+          cell.patch === patch
+            ? { ...cell, density: cell.density + PATCH_DENSITY + budget.evennessDensity }
+            : cell,
         ),
       },
       supposed: usualEasel,
@@ -160,10 +167,15 @@ function shiftsOf(read: CellsRead, budget: ErrorBudget): Shift[] {
       supposed: usualEasel,
     },
   ]);
-  const byNoise = [1, 2].map((turn): Shift => ({
-    read: { ...read, cells: cells.map((cell, at) => ({ ...cell, density: cell.density + signOf(at, turn) * cell.noise })) },
-    supposed: usualEasel,
-  }));
+  const byNoise = [1, 2].map(
+    (turn): Shift => ({
+      read: {
+        ...read,
+        cells: cells.map((cell, at) => ({ ...cell, density: cell.density + signOf(at, turn) * cell.noise })),
+      },
+      supposed: usualEasel,
+    }),
+  );
   return [
     toned((density) => density * (1 + budget.gammaShare)),
     toned((density) => withoutFlare(density, budget.flareSpread)),

@@ -48,7 +48,7 @@ export function orderedEdges(
     const own = sums[patch]!;
     for (let end = least; end <= columns; end++)
       for (let width = least; width <= most && width <= end; width++) {
-        const price = (UNEQUAL_COST * Math.log(width / meanWidth) ** 2) * MOST_MISS;
+        const price = UNEQUAL_COST * Math.log(width / meanWidth) ** 2 * MOST_MISS;
         const cost = best[end - width]! + own[end]! - own[end - width]! + price;
         if (cost < next[end]!) {
           next[end] = cost;
@@ -94,7 +94,10 @@ function missSums(
       const light = lightLog[at]!;
       counts[x]!++;
       for (let patch = 0; patch < patches; patch++)
-        misses[patch]![x + 1]! += Math.min(MOST_MISS, Math.abs(tone - (Number.isNaN(light) ? 0 : toneOf(patch, light))));
+        misses[patch]![x + 1]! += Math.min(
+          MOST_MISS,
+          Math.abs(tone - (Number.isNaN(light) ? 0 : toneOf(patch, light))),
+        );
       misses[patches]![x + 1]! += Math.min(MOST_MISS, Math.abs(tone) + BORDER_PRICE);
     }
   for (const sums of misses)

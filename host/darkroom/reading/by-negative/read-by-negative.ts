@@ -6,7 +6,7 @@ import { StripRefused } from '../refusal.js';
 import { LEAST_LIGHT } from '../upright.js';
 import { type FiguresByNegative, figuresByNegative } from './figures-by-negative.js';
 import type { StripOnNegative } from './strip-on-negative.js';
-import { toneCells, type TonePixel } from './tone-cells.js';
+import { type TonePixel, toneCells } from './tone-cells.js';
 
 /** A place of the negative's scan, in per cent from its left and top. */
 export interface Spot {

@@ -36,7 +36,6 @@ export function stripOnNegative(
   const film = filmOf(negative);
   const strip = stripTones(scan, rough);
   const registration = register(strip, film);
-  if (process.env.DBG) console.log(registration);
   if (registration.likeness < LEAST_LIKENESS) throw new StripRefused('unlike-negative');
   const place = onNegative(registration.placement, scan, film);
   const small = madeSmall(film, 60).tones;
@@ -44,7 +43,6 @@ export function stripOnNegative(
   if (way === undefined) throw new StripRefused('unlike-negative');
   const picture = turned(scan, way.along, way.mirrored);
   const found = edgesOf(strip, film, registration, way, GRID_PIXELS, doseLogs, small);
-  if (process.env.DBG) console.log(found);
   if (found === undefined || found.miss > MOST_MISS) throw new StripRefused('unlike-negative');
   const cell = picture.width / found.columns;
   const filmAt = inUpright(picture, place, film);
@@ -88,7 +86,6 @@ function likeliestWay(
     .map((way) => ({ way, edges: edgesOf(strip, film, registration, way, ROUGH_PIXELS, doseLogs, some) }))
     .filter(({ edges }) => edges !== undefined)
     .sort((one, other) => one.edges!.miss - other.edges!.miss);
-  if (process.env.DBG) console.log(found.map((f) => [f.way.along, f.way.mirrored, f.edges!.miss]));
   return found[0]?.way;
 }
 

@@ -34,7 +34,10 @@ export class ToneCurve {
 
   /** Sum of squares of what the samples miss it by, and of what its bends cost. */
   missOf(samples: readonly ToneSample[]): number {
-    const misses = samples.reduce((sum, { log, density, weight }) => sum + weight * (density - this.at(log)) ** 2, 0);
+    const misses = samples.reduce(
+      (sum, { log, density, weight }) => sum + weight * (density - this.at(log)) ** 2,
+      0,
+    );
     const total = samples.reduce((sum, { weight }) => sum + weight, 0);
     return misses + ((BEND_PRICE * total) / PIECES) * this.#bends();
   }

@@ -9,36 +9,55 @@ export interface Candidate {
   readonly likeness: number;
 }
 
+/** The likeliest placements by the whole picture, and by what its rows and columns have not alike. */
+export interface Candidates {
+  readonly whole: readonly Candidate[];
+  readonly withoutCommon: readonly Candidate[];
+}
+
 /** The strip's longer side here, in pixels: enough to tell places apart, and quick. */
-const STRIP_PIXELS = 40;
+const STRIP_PIXELS = 42;
+/** The frame's longer side, so that with what is beyond it a power of two is not passed. */
+const MOST_FRAME_PIXELS = 116;
 /** The strip's longer side to the frame's: from a narrow strip to one wider than the frame that shows its border. */
 const SMALLEST_SCALE = 0.3;
 const LARGEST_SCALE = 1.7;
 /** From scale to scale, slopes at the strip's ends move by a pixel. */
-const SCALE_STEP = 1.065;
+const SCALE_STEP = 1.06;
 /** So many pixels of a strip may lie beyond the frame before its other end is met there. */
 const BEYOND_PIXELS = 10;
 
-/** The likeliest place for each scale, quarter turn and mirroring, the likeliest first. */
-export function coarseCandidates(strip: Tones, negative: Tones): Candidate[] {
-  const share = STRIP_PIXELS / Math.max(strip.width, strip.height);
-  const small = made(strip, Math.round(strip.width * share), Math.round(strip.height * share));
-  const ways = [false, true].flatMap((mirrored) =>
-    [0, 1, 2, 3].map((quarterTurns) => ({
-      mirrored,
-      quarterTurns,
-      slopes: insideOnly(slopesOf(inQuarters(small, mirrored, quarterTurns), true)),
-    })),
-  );
-  const candidates: Candidate[] = [];
+/** The likeliest place for each scale, quarter turn and mirroring. */
+export function coarseCandidates(strip: Tones, negative: Tones): Candidates {
+  const [whole, withoutCommon]: [Candidate[], Candidate[]] = [[], []];
+  let [pixels, ways] = [0, [] as readonly Way[]];
   for (let scale = SMALLEST_SCALE; scale <= LARGEST_SCALE; scale *= SCALE_STEP) {
-    const field = new SlopesField(negative, scale);
-    for (const way of ways) candidates.push(field.likeliest(way));
+    const fitting = Math.min(STRIP_PIXELS, Math.floor(MOST_FRAME_PIXELS * scale));
+    if (fitting !== pixels) [pixels, ways] = [fitting, waysOf(strip, fitting)];
+    const field = new SlopesField(negative, scale, pixels);
+    for (const way of ways) (way.isStrip ? withoutCommon : whole).push(field.likeliest(way));
   }
-  return candidates.sort((one, other) => other.likeness - one.likeness);
+  return { whole, withoutCommon };
+}
+
+function waysOf(strip: Tones, pixels: number): Way[] {
+  const share = pixels / Math.max(strip.width, strip.height);
+  const small = made(strip, Math.round(strip.width * share), Math.round(strip.height * share));
+  return [false, true].flatMap((mirrored) =>
+    [0, 1, 2, 3].flatMap((quarterTurns) =>
+      // With what all rows have alike, and without: it may be the strip's steps, or the picture's horizon.
+      [true, false].map((isStrip) => ({
+        mirrored,
+        quarterTurns,
+        isStrip,
+        slopes: insideOnly(slopesOf(inQuarters(small, mirrored, quarterTurns), isStrip)),
+      })),
+    ),
+  );
 }
 
 interface Way {
+  readonly isStrip: boolean;
   readonly mirrored: boolean;
   readonly quarterTurns: number;
   readonly slopes: Slopes;
@@ -50,8 +69,8 @@ class SlopesField {
   readonly #slopes: Slopes;
   readonly #waves: ComplexField;
 
-  constructor(negative: Tones, scale: number) {
-    const times = Math.min(1, STRIP_PIXELS / scale / Math.max(negative.width, negative.height));
+  constructor(negative: Tones, scale: number, stripPixels: number) {
+    const times = Math.min(1, stripPixels / scale / Math.max(negative.width, negative.height));
     this.#scale = scale;
     const side = (pixels: number) => Math.max(4, Math.round(pixels * times));
     this.#slopes = slopesOf(made(negative, side(negative.width), side(negative.height)));

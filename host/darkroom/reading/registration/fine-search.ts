@@ -33,8 +33,7 @@ class SizedSlopes {
     let best = { placement: start, likeness: this.likeness(start) };
     for (let round = 0; round < ROUNDS; round++) {
       const next = this.#better(best, steps);
-      if (next === best)
-        steps = { turn: steps.turn / 2, scale: steps.scale / 2, shift: steps.shift / 2 };
+      if (next === best) steps = { turn: steps.turn / 2, scale: steps.scale / 2, shift: steps.shift / 2 };
       else best = next;
       if (steps.shift < FINEST_PIXELS * pixel) break;
     }

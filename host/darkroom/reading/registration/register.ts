@@ -11,7 +11,8 @@ export interface Registration {
   readonly runnerUp: number;
 }
 
-const CANDIDATES = 8;
+/** Tried at the smallest size; half as many at each larger one. */
+const CANDIDATES = 16;
 const PIXELS = [64, 128, 256] as const;
 
 /**
@@ -20,20 +21,26 @@ const PIXELS = [64, 128, 256] as const;
  */
 export function register(strip: Tones, negative: Tones): Registration {
   const fine = madeSmall(strip, 2 * PIXELS[2]);
-  const candidates = differing(coarseCandidates(fine, madeSmall(negative, 400)))
-    .map((candidate) => refined(fine, negative, PIXELS[0], candidate))
-    .sort((one, other) => other.likeness - one.likeness);
-  const [first, ...others] = candidates;
+  const { whole, withoutCommon } = coarseCandidates(fine, madeSmall(negative, 400));
+  const rough = [...bestOf(whole, CANDIDATES / 2), ...bestOf(withoutCommon, CANDIDATES / 2)];
+  const better = PIXELS.slice(0, 2).reduce(
+    (candidates, pixels, at) =>
+      bestOf(
+        candidates.map((each) => refined(fine, negative, pixels, each)),
+        CANDIDATES >> (at + 1),
+      ),
+    rough,
+  );
+  const [first, ...others] = better;
   const runnerUp = others.find(({ placement }) => !isAlike(placement, first!.placement))?.likeness ?? 0;
-  const best = PIXELS.slice(1).reduce((from, pixels) => refined(fine, negative, pixels, from), first!);
-  return { ...best, runnerUp };
+  return { ...refined(fine, negative, PIXELS[2], first!), runnerUp };
 }
 
-/** The likeliest of each place. */
-function differing(candidates: readonly Candidate[]): Candidate[] {
+/** The likeliest, few of each place. */
+function bestOf(candidates: readonly Candidate[], count: number): Candidate[] {
   const kept: Candidate[] = [];
-  for (const candidate of candidates) {
-    if (kept.length === CANDIDATES) break;
+  for (const candidate of [...candidates].sort((one, other) => other.likeness - one.likeness)) {
+    if (kept.length === count) break;
     const near = kept.filter(({ placement }) => isAlike(placement, candidate.placement));
     if (near.length < 2) kept.push(candidate);
   }

@@ -58,7 +58,7 @@ export function easelLight({ contrast, flareShare }: MadeEasel, negative: MadeNe
   const mean = through.reduce((sum, each) => sum + each, 0) / through.length;
   return through.map((each) => each + flareShare * mean);
 }
-const FILM_BASE = 0.25;
+export const FILM_BASE = 0.25;
 
 export interface PictureStripWishes {
   readonly device: Device;
@@ -116,7 +116,16 @@ function layoutOf(random: Random, patches: number, size: number, negative: MadeN
   });
   const [tilt, lean] = [0, 0].map(() => ((random.share() - 0.5) * 2 * Math.PI) / 180) as [number, number];
   const blurPx = 0.5 + 2 * random.share();
-  return { width, height, border, edgesPx, tilt, lean, blurPx, place: placeOf(random, width, height, negative) };
+  return {
+    width,
+    height,
+    border,
+    edgesPx,
+    tilt,
+    lean,
+    blurPx,
+    place: placeOf(random, width, height, negative),
+  };
 }
 
 /** All of the strip's picture lies on the negative; crooked by a degree or two. */
@@ -162,7 +171,12 @@ function sheetOf(
   return density;
 }
 
-function doseAt(along: number, inside: readonly number[], givenMs: readonly number[], blurPx: number): number {
+function doseAt(
+  along: number,
+  inside: readonly number[],
+  givenMs: readonly number[],
+  blurPx: number,
+): number {
   let doseMs = givenMs[0]!;
   inside.forEach((edge, at) => {
     const share = 1 / (1 + Math.exp(-(along - edge) / (0.4 * blurPx)));

@@ -1,0 +1,31 @@
+import { describe, expect, it } from 'vitest';
+import { edgesFound, pictureTrial } from './picture-trials.js';
+
+// The virtual darkroom is the ground truth: no real paper was read. Many more: npm run bench -- negatives. A trial costs 1 s.
+describe('a strip with a picture, read against the scan of its negative', () => {
+  const trials = [2, 4].map((seed) => pictureTrial(seed, { device: 'flatbed' }));
+
+  it('is found on the negative however it lies, and so are its edges', () => {
+    for (const trial of trials) {
+      expect(trial.reading.refused, `seed ${trial.seed}`).toBeNull();
+      const { found, all } = edgesFound(trial);
+      expect(found).toBeGreaterThanOrEqual(all - 1);
+    }
+  });
+
+  it('tells the base, and of the enlarger how film and light go together, in intervals that have the truth', () => {
+    for (const { reading, truth, seed } of trials) {
+      const { base, contrast } = reading.byNegative!;
+      expect(base!.low, `seed ${seed}`).toBeLessThan(truth.baseStops);
+      expect(base!.high, `seed ${seed}`).toBeGreaterThan(truth.baseStops);
+      expect(Math.abs(base!.value - truth.baseStops)).toBeLessThan(0.1);
+      expect(contrast.low).toBeLessThan(truth.contrast);
+      expect(contrast.high).toBeGreaterThan(truth.contrast);
+    }
+  });
+
+  it('is refused on another negative', () => {
+    const { reading } = pictureTrial(2, { device: 'flatbed', isAnother: true });
+    expect(reading).toMatchObject({ refused: 'unlike-negative', figures: undefined });
+  });
+});
