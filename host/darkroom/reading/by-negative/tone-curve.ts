@@ -1,4 +1,4 @@
-import { solved } from '../paper-white.js';
+import { solved } from '../normal-equations.js';
 
 /** A place of the curve: log10 of the exposure, the density that it gave, and how much it counts. */
 export interface ToneSample {
