@@ -1,6 +1,8 @@
 import type { BandPoint } from '../darkroom/profile/curve-band.js';
 import { curveBand } from '../darkroom/profile/curve-band.js';
+import { type KeptReading, keptReadingFrom } from '../darkroom/profile/kept-reading.js';
 import type { FilterProfile, PaperProfile, ProfileStrip } from '../darkroom/profile/paper-profile.js';
+import type { PaperReadingRow } from '../darkroom/profile/strips.js';
 import type { Interval } from '../darkroom/reading/strip-figures.js';
 import { filterText } from '../daylight/filters/filter-table.js';
 import { type MeasuredPaper, paperName } from '../daylight/papers/measured-paper.js';
@@ -81,8 +83,8 @@ function outlierWords({ number, outlier }: ProfileStrip): string[] {
   if (outlier === undefined) return [];
   const by =
     outlier.of === 'range'
-      ? `its range is R${Math.abs(outlier.off).toFixed(0)} ${outlier.off > 0 ? 'wider' : 'narrower'}`
-      : `it is ${Math.abs(outlier.off / Math.log10(2)).toFixed(2)} stop ${outlier.off > 0 ? 'slower' : 'quicker'}`;
+      ? `its range is ${(100 * Math.abs(Math.expm1(outlier.off))).toFixed(0)} % ${outlier.off > 0 ? 'wider' : 'narrower'}`
+      : `it is ${Math.abs(outlier.off).toFixed(2)} stop ${outlier.off > 0 ? 'slower' : 'quicker'}`;
   const far = `${by} than the others say, ${Math.abs(outlier.deviations).toFixed(1)} standard deviations`;
   return [
     outlier.isLeftOut
@@ -119,6 +121,38 @@ export function paperData(measured: MeasuredPaper) {
   };
 }
 
+export interface ListedVersion {
+  readonly version: number;
+  readonly keptMs: number;
+  readonly what: string;
+}
+
+/** What each version of a profile has more than the one before. */
+export function versionsOf(rows: readonly PaperReadingRow[]): ListedVersion[] {
+  let strips = 0;
+  return rows.map(({ body, keptMs }, at) => {
+    const said = keptReadingFrom(body);
+    if (said?.kind === 'strip') strips++;
+    return {
+      version: at + 1,
+      keptMs,
+      what: said === undefined ? 'not to be read' : whatWasSaid(said, strips),
+    };
+  });
+}
+
+function whatWasSaid(said: KeptReading, number: number): string {
+  if (said.kind === 'strip') return `strip ${number}, ${filterText(said.filter)}, from ${said.scan}`;
+  return `strip ${said.reading} ${said.kind === 'left-out' ? 'left out' : 'taken in again'}`;
+}
+
+export function versionTable(versions: readonly ListedVersion[]): string {
+  return table(
+    [{ head: 'version', align: 'right' }, { head: 'read' }, { head: 'what' }],
+    versions.map(({ version, keptMs, what }) => [`${version}`, nightOf(keptMs), what]),
+  );
+}
+
 const STOPS_STEP = 0.1;
 
 /** The curves of all filters whose range and factor are told. */
@@ -130,8 +164,8 @@ export function chartOf(measured: MeasuredPaper): { chart: PaperChart; bounds: C
     (_, at) => fromStops + at * STOPS_STEP,
   );
   const panels = profile.filters.flatMap((filter) => {
-    const curve = curveBand(profile, filter, all);
-    return curve === undefined ? [] : [panelOf(profile, filter, curve)];
+    const isTold = filter.rangeR !== undefined && filter.factor !== undefined;
+    return isTold ? [panelOf(profile, filter, curveBand(profile, filter.filter, all))] : [];
   });
   const count = profile.strips.filter(({ state }) => state === 'taken' || state === 'in doubt').length;
   return {

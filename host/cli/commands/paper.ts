@@ -4,14 +4,16 @@ import type { KeptReading, KeptStripReading } from '../../darkroom/profile/kept-
 import { noiseOf, type StripReading } from '../../darkroom/reading/read-strip.js';
 import { commonFilterTable, knownFilter } from '../../daylight/filters/filter-table.js';
 import { type MeasuredPaper, paperProfileOf, papersOn } from '../../daylight/papers/measured-paper.js';
+import { measuredPaperFile } from '../../daylight/papers/measured-paper-file.js';
+import { jsonText } from '../../json-text.js';
 import { pictureLibrary } from '../../picture-library.js';
 import { UnreadableText } from '../../recipe/text/unreadable-text.js';
 import type { ArchiveReader } from '../../records/archive/archive.js';
 import { openArchive } from '../../records/archive/file-archive.js';
 import { readArchive } from '../../records/archive/read-archive.js';
 import { nightOf } from '../../records/log/night.js';
-import { archiveOption, examples, forceOption, jsonOption } from '../options.js';
-import { chartOf, paperAccount, paperData } from '../paper-account.js';
+import { archiveOption, examples, forceOption, jsonOption, outputOption } from '../options.js';
+import { chartOf, paperAccount, paperData, versionsOf, versionTable } from '../paper-account.js';
 import { profileNamed } from '../profile-named.js';
 import { readCount, readOption } from '../read-options.js';
 import { StripUnreadError } from '../reading-account.js';
@@ -91,6 +93,26 @@ export function define(command: Command): void {
       ),
     )
     .action(add);
+  command
+    .command('export')
+    .description('write what was measured as a paper file, for --paper of other commands')
+    .argument('<paper>', 'the paper as you call it')
+    .option('--developer <words>', 'the developer; by default the one read last')
+    .option('--as-of <version>', 'the profile as it was in this version')
+    .addOption(outputOption('file to write; by default it is printed'))
+    .addOption(forceOption())
+    .addOption(archiveOption())
+    .addHelpText('after', examples('treadle paper export "Pearl" -o pearl.json'))
+    .action(exportPaper);
+  command
+    .command('versions')
+    .description('list the versions of a profile: what each added')
+    .argument('<paper>', 'the paper as you call it')
+    .option('--developer <words>', 'the developer; by default the one read last')
+    .addOption(archiveOption())
+    .addOption(jsonOption())
+    .addHelpText('after', examples('treadle paper versions "Pearl"'))
+    .action(listVersions);
   sayOfStrip(command, 'leave-out', 'leave a strip out of the profile; it stays kept', 'left-out');
   sayOfStrip(command, 'take-in', 'take a strip in again that was left out', 'taken-in');
 }
@@ -122,6 +144,27 @@ async function list(archive: ArchiveReader, { json }: PaperOptions): Promise<voi
       ]),
     ),
   );
+}
+
+async function exportPaper(
+  paper: string,
+  options: ShowOptions & { readonly output?: string },
+): Promise<void> {
+  const { output, force } = options;
+  if (output !== undefined) await checkNewFile(output, force === true);
+  await using archive = await readArchive(options.archive);
+  const text = jsonText(measuredPaperFile(await profileNamed(archive, paper, options)), 2);
+  if (output === undefined) print(text);
+  else await writeNewFile(output, `${text}\n`, force === true);
+}
+
+async function listVersions(paper: string, options: PaperOptions): Promise<void> {
+  await using archive = await readArchive(options.archive);
+  const { developer } = await profileNamed(archive, paper, options);
+  const rows = await archive.paperReadings(paper);
+  const versions = versionsOf(rows.filter((row) => row.developer === developer));
+  if (options.json) printJson(versions);
+  else print(versionTable(versions));
 }
 
 async function writeChart(path: string, measured: MeasuredPaper, over: boolean): Promise<void> {

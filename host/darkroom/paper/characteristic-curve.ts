@@ -16,31 +16,33 @@ export interface CharacteristicCurve {
   /** Where the straight part begins, in log10 lux seconds, and how far it reaches. */
   readonly toeLogExposure: number;
   readonly spanLogExposure: number;
+  /** How round its corners are, as a share of the span; as usual where left out. */
+  readonly bendWidth?: number;
 }
 
 /** Roundness of both corners: gives a grade 2 paper a middle gradient of about 2.3. */
-const BEND_WIDTH = 0.14;
+export const BEND_WIDTH = 0.14;
 
 export function densityAt(curve: CharacteristicCurve, logExposure: number): number {
-  const rise = bend((logExposure - curve.toeLogExposure) / curve.spanLogExposure);
+  const rise = bend((logExposure - curve.toeLogExposure) / curve.spanLogExposure, curve.bendWidth);
   return curve.baseDensity + (curve.maximumDensity - curve.baseDensity) * rise;
 }
 
 /** The inverse of `densityAt`, for densities strictly between base and maximum. */
 export function logExposureFor(curve: CharacteristicCurve, density: number): number {
   const share = (density - curve.baseDensity) / (curve.maximumDensity - curve.baseDensity);
-  return curve.toeLogExposure + curve.spanLogExposure * unbend(share);
+  return curve.toeLogExposure + curve.spanLogExposure * unbend(share, curve.bendWidth);
 }
 
 /** The share, 0 to 1, of the net density at `u` spans from the toe. */
-export function bend(u: number): number {
-  return BEND_WIDTH * (softPlus(u / BEND_WIDTH) - softPlus((u - 1) / BEND_WIDTH));
+export function bend(u: number, width = BEND_WIDTH): number {
+  return width * (softPlus(u / width) - softPlus((u - 1) / width));
 }
 
 /** The inverse of `bend` for shares strictly between 0 and 1. */
-export function unbend(share: number): number {
-  const grown = Math.exp(share / BEND_WIDTH);
-  return BEND_WIDTH * Math.log((grown - 1) / (1 - grown * Math.exp(-1 / BEND_WIDTH)));
+export function unbend(share: number, width = BEND_WIDTH): number {
+  const grown = Math.exp(share / width);
+  return width * Math.log((grown - 1) / (1 - grown * Math.exp(-1 / width)));
 }
 
 /** ln(1 + e^x) without overflow. */

@@ -4,6 +4,13 @@ import { readBySchema } from '../../recipe/reading/read-by-schema.js';
 import { isoBounds } from './iso-6846.js';
 import type { PaperFigures } from './paper.js';
 
+const between = (what: string) =>
+  z
+    .array(z.number().min(0))
+    .length(2)
+    .optional()
+    .describe(`Between what ${what} lies in 95 of 100 cases, where it was measured.`);
+
 /** A paper as its owner writes it down: from its data sheet, or from readings of one's own. */
 export const paperFileSchema = z
   .strictObject({
@@ -11,6 +18,8 @@ export const paperFileSchema = z
     name: z.string().min(1).max(80),
     baseDensity: z.number().min(0).max(1).default(0.05).describe('Of unexposed, processed paper.'),
     maximumDensity: z.number().min(1).max(4).default(2.1).describe('The deepest black that it gives.'),
+    developer: z.string().max(80).optional().describe('The one that these figures hold for.'),
+    dryDownStops: z.number().min(-1).max(1).optional().describe('How much darker it dries, in stops.'),
     filters: z
       .array(
         z.strictObject({
@@ -25,6 +34,8 @@ export const paperFileSchema = z
             .min(isoBounds.rangeR.min)
             .max(isoBounds.rangeR.max)
             .describe('ISO R through this filter.'),
+          speedP95: between('the speed, against that of the others,'),
+          rangeR95: between('the range'),
         }),
       )
       .min(1)
@@ -37,6 +48,7 @@ export const paperFileSchema = z
  * @throws FileError with every problem, each with its place.
  */
 export function readPaper(bytes: Uint8Array | string): PaperFigures {
-  const { filters, $schema: _, ...same } = readBySchema(bytes, paperFileSchema);
-  return { ...same, filters: Object.fromEntries(filters.map(({ filter, ...figures }) => [filter, figures])) };
+  const { name, baseDensity, maximumDensity, filters } = readBySchema(bytes, paperFileSchema);
+  const figures = filters.map(({ filter, speedP, rangeR }) => [filter, { speedP, rangeR }] as const);
+  return { name, baseDensity, maximumDensity, filters: Object.fromEntries(figures) };
 }

@@ -1,5 +1,5 @@
 import { InputError } from '../../errors.js';
-import { bend, type CharacteristicCurve, densityAt, unbend } from './characteristic-curve.js';
+import { BEND_WIDTH, bend, type CharacteristicCurve, densityAt, unbend } from './characteristic-curve.js';
 import { isoBounds, isoPoints, logSpeedExposure } from './iso-6846.js';
 
 /** What is known of a paper through one filter (or none): its ISO speed and range. */
@@ -156,18 +156,19 @@ function bisect(rising: (x: number) => number, goal: number, low: number, high: 
   return (from + to) / 2;
 }
 
-/** The curve whose ISO range and speed, measured by the standard's definition, are the ones asked for. */
+/** The curve whose ISO range and speed, measured by the standard's definition, are the ones asked for, however round its corners. */
 export function curveFrom(
   { baseDensity, maximumDensity }: Pick<PaperFigures, 'baseDensity' | 'maximumDensity'>,
   { speedP, rangeR }: FilterFigures,
+  bendWidth = BEND_WIDTH,
 ): CharacteristicCurve {
   const net = maximumDensity - baseDensity;
-  const atT = unbend(isoPoints.lowestNetDensity / net);
-  const atS = unbend(isoPoints.highestNetShare);
-  const atM = unbend(isoPoints.speedNetDensity / net);
+  const atT = unbend(isoPoints.lowestNetDensity / net, bendWidth);
+  const atS = unbend(isoPoints.highestNetShare, bendWidth);
+  const atM = unbend(isoPoints.speedNetDensity / net, bendWidth);
   const spanLogExposure = rangeR / 100 / (atS - atT);
   const toeLogExposure = logSpeedExposure(speedP) - atM * spanLogExposure;
-  return { baseDensity, maximumDensity, toeLogExposure, spanLogExposure };
+  return { baseDensity, maximumDensity, toeLogExposure, spanLogExposure, bendWidth };
 }
 
 function checkPaper({ baseDensity, maximumDensity, filters }: PaperFigures): void {

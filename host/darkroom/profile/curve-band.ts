@@ -1,7 +1,5 @@
-import { densityAt } from '../paper/characteristic-curve.js';
-import { curveFrom } from '../paper/paper.js';
-import { intervalOf, sumOf } from './doubted.js';
-import type { FilterProfile, PaperProfile } from './paper-profile.js';
+import { curveDensity, unknownNames } from './paper-model.js';
+import { DEVIATIONS, type PaperProfile } from './paper-profile.js';
 
 /** The curve at one exposure, and between what it lies in 95 of 100 cases. */
 export interface BandPoint {
@@ -14,31 +12,32 @@ export interface BandPoint {
 }
 
 const LOG10_OF_STOP = Math.log10(2);
-const SMALL = 1e-3;
+const SMALL = 1e-4;
 
-/** The curve of a filter at these exposures; undefined where its range or its factor is not told. */
+/** The curve of a filter at these exposures. */
 export function curveBand(
-  { blackDoubted }: PaperProfile,
-  { doubted }: FilterProfile,
+  { estimate, referenceFilter }: PaperProfile,
+  filter: string,
   allStops: readonly number[],
-): BandPoint[] | undefined {
-  if (doubted === undefined) return undefined;
-  const { rangeR, logFactor } = doubted;
-  const density = (stops: number, range: number, factor: number, black: number) =>
-    densityAt(
-      curveFrom({ baseDensity: 0, maximumDensity: black }, { speedP: 1000, rangeR: range }),
+): BandPoint[] {
+  const [range, speed] = [unknownNames.range(filter), unknownNames.speed(filter)];
+  const [reference, { black }] = [unknownNames.speed(referenceFilter), unknownNames];
+  const shape = unknownNames.shape(filter);
+  const names = [range, black, shape, ...(speed === reference ? [] : [speed, reference])];
+  const density = (stops: number, shifted: string | undefined): number => {
+    const shiftedValue = (name: string) => estimate.value(name) + (name === shifted ? SMALL : 0);
+    const factor = speed === reference ? 0 : shiftedValue(speed) - shiftedValue(reference);
+    return curveDensity(
       stops * LOG10_OF_STOP - factor,
+      Math.exp(shiftedValue(range)),
+      Math.exp(shiftedValue(black)),
+      Math.exp(shiftedValue(shape)),
     );
+  };
   return allStops.map((stops) => {
-    const [range, factor, black] = [rangeR.value, logFactor.value, blackDoubted.value];
-    const value = density(stops, range, factor, black);
-    const slope = (shifted: number) => (shifted - value) / SMALL;
-    const shifts = sumOf([
-      { times: slope(density(stops, range + SMALL, factor, black)), of: rangeR },
-      { times: slope(density(stops, range, factor + SMALL, black)), of: logFactor },
-      { times: slope(density(stops, range, factor, black + SMALL)), of: blackDoubted },
-    ]).shifts;
-    const { low, high } = intervalOf({ value, shifts });
-    return { stops, density: value, low: Math.max(0, low), high };
+    const value = density(stops, undefined);
+    const slopes = new Map(names.map((name) => [name, (density(stops, name) - value) / SMALL]));
+    const half = DEVIATIONS * estimate.deviation(slopes);
+    return { stops, density: value, low: Math.max(0, value - half), high: value + half };
   });
 }

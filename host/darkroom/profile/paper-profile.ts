@@ -1,22 +1,9 @@
-import type { Interval } from '../reading/strip-figures.js';
-import { type Doubted, difference, intervalOf, mapped, sumOf } from './doubted.js';
-import { dryDownOf } from './dry-down-read.js';
-import { join, type Observation, type Outlier } from './join.js';
-import { type KeptReading, keptReadingFrom } from './kept-reading.js';
-import {
-  assumedBlack,
-  blackOn,
-  fitStrip,
-  type NumberedStrip,
-  patchesOf,
-  type StripFit,
-} from './strip-fit.js';
-
-/** A row of the archive as far as a profile needs it. */
-export interface PaperReadingRow {
-  readonly body: unknown;
-  readonly keptMs: number;
-}
+import { errorBudgets } from '../reading/error-budget.js';
+import { type Interval, withoutFlare } from '../reading/strip-figures.js';
+import { type Estimate, estimate } from './estimate.js';
+import { type Outlier, sortOut } from './outliers.js';
+import { paperProblem, unknownNames } from './paper-model.js';
+import { type NumberedStrip, type PaperReadingRow, stripsIn } from './strips.js';
 
 /** A paper through one filter, each figure with its interval; undefined what its strips do not tell. */
 export interface FilterProfile {
@@ -29,16 +16,14 @@ export interface FilterProfile {
   readonly speedP: Interval | undefined;
   /** Numbers of the strips that it is from. */
   readonly strips: readonly number[];
-  /** For drawing: range, and log10 of the exposure for 0.60 above white in that of the reference filter. */
-  readonly doubted: { readonly rangeR: Doubted; readonly logFactor: Doubted } | undefined;
 }
 
 export type StripState = 'taken' | 'left out by you' | 'outlier' | 'in doubt';
 
 export interface ProfileStrip extends NumberedStrip {
   readonly state: StripState;
-  /** In words, why it is an outlier or in doubt. */
-  readonly outlier: (Outlier & { readonly of: 'range' | 'speed' }) | undefined;
+  /** Why it is an outlier or in doubt. */
+  readonly outlier: Outlier | undefined;
   /** Its patches on the scale of the curves; empty where its light cannot be compared. */
   readonly points: readonly CurvePoint[];
 }
@@ -57,169 +42,162 @@ export interface PaperProfile {
   readonly referenceFilter: string;
   /** The deepest density above paper white. */
   readonly black: Interval & { readonly isMeasured: boolean };
-  readonly blackDoubted: Doubted;
   /** In stops, how much darker it dries; undefined without a strip that was scanned wet and dry. */
   readonly dryDownStops: Interval | undefined;
   readonly strips: readonly ProfileStrip[];
+  /** What all of it is from, for curves with their intervals. */
+  readonly estimate: Estimate;
 }
 
+/** 95 of 100 of a normal distribution. */
+export const DEVIATIONS = 1.96;
+const LOG10_OF_STOP = Math.log10(2);
+const SPEED_OF_ONE_LUX_SECOND = 3;
+/** What is known worse is not told: of the range as a share, of a factor and of speed in log10. */
+const WORST = { range: 0.25, log: 0.3 } as const;
+
 /**
- * The profile that follows from these rows; undefined where no strip is among them.
+ * The profile that follows from these rows; undefined where no strip is among them, or none is left in.
  * @param version how many of the rows count; all where left out.
  */
 export function profileFrom(
   rows: readonly PaperReadingRow[],
   version = rows.length,
 ): PaperProfile | undefined {
-  const said = rows.slice(0, version).map(({ body, keptMs }) => ({ said: keptReadingFrom(body), keptMs }));
-  const { strips, leftOut } = stripsIn(said);
+  const { strips, leftOut } = stripsIn(rows.slice(0, version));
   const wanted = strips.filter(({ number }) => !leftOut.has(number));
-  if (strips.length === 0) return undefined;
-  const blacks = join(
-    wanted.flatMap((strip) => {
-      const of = blackOn(strip);
-      return of === undefined ? [] : [{ number: strip.number, of, unknowns: ['black'] }];
-    }),
-  ).figures.get('black');
-  const black = blacks ?? assumedBlack(wanted);
-  const fits = wanted.map((strip) => fitStrip(strip, black));
-  const ranges = join(fits.flatMap(rangeObservation));
-  const light = referenceLight(wanted);
-  const isMeasured = light === undefined;
-  const speeds = join(fits.flatMap(speedObservation), isMeasured ? [] : [lightName(light)]);
-  const outliers = [
-    ...ranges.outliers.map((outlier) => ({ ...outlier, of: 'range' as const })),
-    ...speeds.outliers.map((outlier) => ({ ...outlier, of: 'speed' as const })),
-  ];
-  const names = [...new Set(wanted.map(({ reading }) => reading.filter))].sort(inOrder);
-  const referenceFilter = referenceOf(names, speeds.figures);
-  const reference = speeds.figures.get(filterName(referenceFilter));
+  if (wanted.length === 0) return undefined;
+  const { taken, outliers } = sortOut(wanted);
+  const { fit, light } = fitted(taken);
+  const filters = [...new Set(taken.map(({ reading }) => reading.filter))].sort(inOrder);
+  const referenceFilter = ['', '2'].find((each) => filters.includes(each)) ?? filters[0]!;
+  const known: Known = { fit, referenceFilter, taken, outliers, isMetered: light === undefined };
   return {
     version,
     referenceFilter,
-    black: { ...intervalOf(black), isMeasured: blacks !== undefined },
-    blackDoubted: black,
-    filters: names.map((filter) =>
-      filterProfile(filter, {
-        ranges: ranges.figures,
-        speeds: speeds.figures,
-        reference,
-        isMeasured,
-        wanted,
-      }),
-    ),
-    dryDownStops: dryDownOf(wanted),
+    filters: filters.map((filter) => filterProfile(filter, known)),
+    black: { ...spreadAbout(fit, unknownNames.black, Math.exp), isMeasured: showsBlack(taken, fit) },
+    dryDownStops: fit.has(unknownNames.dryDown)
+      ? spreadAbout(fit, unknownNames.dryDown, (log) => log / Math.log10(2))
+      : undefined,
     strips: strips.map((strip) => ({
       ...strip,
       ...stateOf(strip, leftOut, outliers),
-      points: pointsOf(strip, speeds.figures, reference),
+      points: pointsOf(strip, known, light),
     })),
+    estimate: fit,
   };
 }
 
-interface Said {
-  readonly said: KeptReading | undefined;
-  readonly keptMs: number;
-}
-
-/** Strips are numbered as they came; what is said later of one holds. */
-function stripsIn(said: readonly Said[]): { strips: NumberedStrip[]; leftOut: Set<number> } {
-  const strips: NumberedStrip[] = [];
-  const leftOut = new Set<number>();
-  for (const { said: reading, keptMs } of said)
-    if (reading?.kind === 'strip') strips.push({ number: strips.length + 1, keptMs, reading });
-    else if (reading?.kind === 'left-out') leftOut.add(reading.reading);
-    else if (reading !== undefined) leftOut.delete(reading.reading);
-  return { strips, leftOut };
-}
-
-const filterName = (filter: string) => `filter ${filter}`;
-const lightName = (light: string) => `light ${light}`;
-
-function rangeObservation({ strip, rangeR }: StripFit): Observation[] {
-  return rangeR === undefined
-    ? []
-    : [{ number: strip.number, of: rangeR, unknowns: [filterName(strip.reading.filter)] }];
-}
-
-/** In lux seconds where the light was measured; else in the strip's own milliseconds, whose light is an unknown. */
-function speedObservation({ strip, logSpeedMs }: StripFit): Observation[] {
-  if (logSpeedMs === undefined) return [];
-  const { filter, lux, light } = strip.reading;
-  const own = { number: strip.number, unknowns: [filterName(filter)] };
-  if (lux === undefined) return [{ ...own, of: logSpeedMs, unknowns: [...own.unknowns, lightName(light)] }];
-  const meter = { value: Math.log10(lux / 1000), shifts: new Map([['light meter', METER_LOG]]) };
-  return [
-    {
-      ...own,
-      of: sumOf([
-        { times: 1, of: logSpeedMs },
-        { times: 1, of: meter },
-      ]),
-    },
-  ];
-}
-/** A hand-held light meter is within some ten per cent: common practice, no source. */
-const METER_LOG = 0.04;
-
-/** Where no light was measured, the one that most strips had stands for all. */
-function referenceLight(strips: readonly NumberedStrip[]): string | undefined {
-  if (strips.some(({ reading }) => reading.lux !== undefined)) return undefined;
-  const lights = strips.map(({ reading }) => reading.light);
-  const count = (light: string) => lights.filter((each) => each === light).length;
-  return lights.reduce<string>((best, light) => (count(light) > count(best) ? light : best), lights[0] ?? '');
-}
-
-/** Filter factors are counted from no filter, else from 2, else from the first there is. */
-function referenceOf(names: readonly string[], speeds: ReadonlyMap<string, Doubted>): string {
-  const told = names.filter((name) => speeds.has(filterName(name)));
-  return ['', '2'].find((name) => told.includes(name)) ?? told[0] ?? names[0]!;
+/** Once more with wider doubts where the patches scatter more than they should (R. T. Birge, Physical Review 40, 1932, from memory). */
+function fitted(strips: readonly NumberedStrip[]): { fit: Estimate; light: string | undefined } {
+  const { unknowns, observations, light } = paperProblem(strips);
+  const first = estimate(unknowns, observations);
+  if (first.scatter <= 1) return { fit: first, light };
+  const wider = Math.sqrt(first.scatter);
+  const doubted = observations.map((each) => ({ ...each, doubt: wider * each.doubt }));
+  return { fit: estimate(unknowns, doubted), light };
 }
 
 interface Known {
-  readonly ranges: ReadonlyMap<string, Doubted>;
-  readonly speeds: ReadonlyMap<string, Doubted>;
-  readonly reference: Doubted | undefined;
-  readonly isMeasured: boolean;
-  readonly wanted: readonly NumberedStrip[];
+  readonly fit: Estimate;
+  readonly referenceFilter: string;
+  readonly taken: readonly NumberedStrip[];
+  readonly outliers: readonly Outlier[];
+  readonly isMetered: boolean;
 }
 
-function filterProfile(
-  filter: string,
-  { ranges, speeds, reference, isMeasured, wanted }: Known,
-): FilterProfile {
-  const rangeR = ranges.get(filterName(filter));
-  const speed = speeds.get(filterName(filter));
-  const logFactor = speed && reference && difference(speed, reference);
+function spreadAbout(fit: Estimate, name: string, to: (value: number) => number): Interval {
+  return intervalOf(fit.value(name), fit.deviation(new Map([[name, 1]])), to);
+}
+
+function intervalOf(value: number, deviation: number, to: (value: number) => number): Interval {
+  const [one, other] = [to(value - DEVIATIONS * deviation), to(value + DEVIATIONS * deviation)];
+  return { value: to(value), low: Math.min(one, other), high: Math.max(one, other) };
+}
+
+function filterProfile(filter: string, known: Known): FilterProfile {
+  const { fit, referenceFilter, taken, isMetered } = known;
+  const [range, speed] = [unknownNames.range(filter), unknownNames.speed(filter)];
+  const rangeDeviation = Math.hypot(fit.deviation(new Map([[range, 1]])), doubtOf('range', filter, known));
+  const speedDoubt = LOG10_OF_STOP * doubtOf('speed', filter, known);
+  const speedDeviation = Math.hypot(fit.deviation(new Map([[speed, 1]])), speedDoubt);
   return {
     filter,
-    rangeR: rangeR && intervalOf(rangeR),
-    factor: logFactor && mapped(intervalOf(logFactor), (log) => 10 ** log),
-    speedP: isMeasured && speed ? mapped(intervalOf(speed), (log) => 1000 / 10 ** log) : undefined,
-    strips: wanted.filter(({ reading }) => reading.filter === filter).map(({ number }) => number),
-    doubted: rangeR && logFactor && { rangeR, logFactor },
+    rangeR: rangeDeviation < WORST.range ? intervalOf(fit.value(range), rangeDeviation, Math.exp) : undefined,
+    factor: factorOf(known, referenceFilter, filter),
+    speedP:
+      isMetered && speedDeviation < WORST.log
+        ? intervalOf(fit.value(speed), speedDeviation, (log) => 10 ** (SPEED_OF_ONE_LUX_SECOND - log))
+        : undefined,
+    strips: taken.filter(({ reading }) => reading.filter === filter).map(({ number }) => number),
   };
+}
+
+/** How much more light one filter of the profile wants than another; what errs in both alike falls out of it. */
+export function factorBetween(profile: PaperProfile, from: string, to: string): Interval | undefined {
+  const outliers = profile.strips.flatMap(({ outlier }) => outlier ?? []);
+  return factorOf({ fit: profile.estimate, outliers, taken: profile.strips }, from, to);
+}
+
+type KnownSpeeds = Pick<Known, 'fit' | 'outliers' | 'taken'>;
+
+function factorOf(known: KnownSpeeds, from: string, to: string): Interval | undefined {
+  const { fit } = known;
+  const [one, other] = [unknownNames.speed(from), unknownNames.speed(to)];
+  if (from === to) return { value: 1, low: 1, high: 1 };
+  if (!fit.has(one) || !fit.has(other)) return undefined;
+  const apart = new Map([
+    [one, -1],
+    [other, 1],
+  ]);
+  const doubt = Math.hypot(doubtOf('speed', from, known), doubtOf('speed', to, known));
+  const deviation = Math.hypot(fit.deviation(apart), LOG10_OF_STOP * doubt);
+  return deviation < WORST.log
+    ? intervalOf(fit.value(other) - fit.value(one), deviation, (log) => 10 ** log)
+    : undefined;
+}
+
+/** Two strips that disagree: either may be right, so half of what they differ by is one deviation. */
+function doubtOf(what: Outlier['of'], filter: string, { outliers, taken }: KnownSpeeds): number {
+  const [doubtful] = outliers.filter(({ of, isLeftOut }) => of === what && !isLeftOut);
+  const strip = taken.find(({ number }) => number === doubtful?.number);
+  return strip?.reading.filter === filter ? Math.abs(doubtful!.off) / 2 : 0;
+}
+
+/** Whether the deepest black was on a strip, so that it is not the assumed one. */
+function showsBlack(strips: readonly NumberedStrip[], fit: Estimate): boolean {
+  const black = Math.exp(fit.value(unknownNames.black));
+  return strips.some(({ reading }) => Math.max(...densitiesOf(reading)) > NEARLY * black);
+}
+const NEARLY = 0.97;
+
+function densitiesOf({ device, patches }: NumberedStrip['reading']): number[] {
+  return patches.map(({ density }) => withoutFlare(density, errorBudgets[device].flareShare));
 }
 
 function pointsOf(
   { reading }: NumberedStrip,
-  speeds: ReadonlyMap<string, Doubted>,
-  reference: Doubted | undefined,
+  { fit, referenceFilter }: Known,
+  light: string | undefined,
 ): CurvePoint[] {
-  const { lux, light, patches } = reading;
-  const logLight = lux === undefined ? speeds.get(lightName(light))?.value : Math.log10(1000 / lux);
-  if (logLight === undefined || reference === undefined) return [];
-  const stopsFor = (log: number) => (log - logLight - reference.value) / Math.log10(2);
-  return patchesOf(reading, patches).map(({ stops, density }) => ({
-    stops: stopsFor(stops * Math.log10(2)),
-    density,
+  const { lux, patches } = reading;
+  const name = unknownNames.light(reading.light);
+  const isKnown = lux !== undefined || reading.light === light || fit.has(name);
+  if (!isKnown) return [];
+  const own = lux !== undefined ? Math.log10(lux / 1000) : reading.light === light ? 0 : fit.value(name);
+  const reference = fit.value(unknownNames.speed(referenceFilter));
+  const densities = densitiesOf(reading);
+  return patches.map(({ doseMs }, at) => ({
+    stops: (Math.log10(doseMs) + own - reference) / Math.log10(2),
+    density: densities[at]!,
   }));
 }
 
 function stateOf(
   { number }: NumberedStrip,
   leftOut: ReadonlySet<number>,
-  outliers: readonly (Outlier & { readonly of: 'range' | 'speed' })[],
+  outliers: readonly Outlier[],
 ): Pick<ProfileStrip, 'state' | 'outlier'> {
   if (leftOut.has(number)) return { state: 'left out by you', outlier: undefined };
   const outlier = outliers.find((each) => each.number === number);

@@ -1,6 +1,5 @@
 import type { PaperFigures } from '../../darkroom/paper/paper.js';
-import { difference, intervalOf, mapped } from '../../darkroom/profile/doubted.js';
-import type { FilterProfile } from '../../darkroom/profile/paper-profile.js';
+import { type FilterProfile, factorBetween } from '../../darkroom/profile/paper-profile.js';
 import type { Interval } from '../../darkroom/reading/strip-figures.js';
 import { counted } from '../../figures.js';
 import {
@@ -45,9 +44,8 @@ function entriesOf({ filters }: PaperFigures, reference: string): FilterTable['f
 /** From one filter to another, where both were measured: what errs in both alike falls out of it. */
 export function measuredFactor(measured: MeasuredPaper, from: string, to: string): Interval | undefined {
   const [one, other] = [profileOf(measured, from), profileOf(measured, to)];
-  if (one?.doubted === undefined || other?.doubted === undefined) return undefined;
-  const log = difference(other.doubted.logFactor, one.doubted.logFactor);
-  return mapped(intervalOf(log), (value) => 10 ** value);
+  if (one?.factor === undefined || other?.factor === undefined) return undefined;
+  return factorBetween(measured.profile, one.filter, other.filter);
 }
 
 function factorWords(measured: MeasuredPaper, from: string, to: string): string {

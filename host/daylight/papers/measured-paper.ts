@@ -1,11 +1,7 @@
 import { isoBounds } from '../../darkroom/paper/iso-6846.js';
 import { commonPaper, type FilterFigures, type PaperFigures } from '../../darkroom/paper/paper.js';
-import {
-  type FilterProfile,
-  type PaperProfile,
-  type PaperReadingRow,
-  profileFrom,
-} from '../../darkroom/profile/paper-profile.js';
+import { type FilterProfile, type PaperProfile, profileFrom } from '../../darkroom/profile/paper-profile.js';
+import type { PaperReadingRow } from '../../darkroom/profile/strips.js';
 
 /** Where readings of papers are kept: the archive, as far as it is needed here. */
 export interface PaperShelf {

@@ -1,4 +1,4 @@
-import { Paper } from '../../../../host/darkroom/paper/paper.js';
+import { Paper, type PaperFigures } from '../../../../host/darkroom/paper/paper.js';
 import type { KeptStripReading } from '../../../../host/darkroom/profile/kept-reading.js';
 import { type PaperProfile, profileFrom } from '../../../../host/darkroom/profile/paper-profile.js';
 import { noiseOf, readStrip } from '../../../../host/darkroom/reading/read-strip.js';
@@ -8,7 +8,7 @@ import { normal } from '../reading/normal.js';
 import { scanOf } from '../reading/reading-trials.js';
 import { type Device, drawnScanner, type Scanner } from '../reading/scanner-model.js';
 
-/** A paper of the virtual darkroom, the scanner of its printer, and the light that a meter said and that there was. */
+/** A paper of the virtual darkroom, graded or with filters, the scanner of its printer, and the light that a meter said and that there was. */
 export interface PaperTrial {
   readonly paper: Paper;
   readonly scanner: Scanner;
@@ -20,22 +20,30 @@ export interface PaperTrial {
 const METER_LOG = 0.04;
 
 export function drawnPaper(random: Random, device: Device): PaperTrial {
-  const maximumDensity = 2 + 0.2 * random.share();
-  const hardest = 45 + 30 * random.share();
-  const soft = 130 + 50 * random.share();
+  const maximumDensity = 1.95 + 0.3 * random.share();
   const speedP = 100 + 400 * random.share();
-  const lux = 1 + 3 * random.share();
-  const filters = {
-    '00': { speedP, rangeR: soft },
-    '2': { speedP: speedP * (0.8 + 0.4 * random.share()), rangeR: (hardest + soft) / 2 },
-    '5': { speedP: speedP / (1.5 + random.share()), rangeR: hardest },
-  };
+  const lux = 0.15 + 0.5 * random.share();
+  const filters = random.chance(0.4) ? gradedFigures(random, speedP) : filterFigures(random, speedP);
   return {
     paper: new Paper({ name: 'made up', baseDensity: 0.05, maximumDensity, filters }),
     scanner: drawnScanner(random, device),
     device,
     lux,
     metered: lux * 10 ** (METER_LOG * normal(random)),
+  };
+}
+
+function gradedFigures(random: Random, speedP: number): PaperFigures['filters'] {
+  return { '': { speedP, rangeR: 55 + 95 * random.share() } };
+}
+
+function filterFigures(random: Random, speedP: number): PaperFigures['filters'] {
+  const hardest = 45 + 30 * random.share();
+  const soft = 130 + 50 * random.share();
+  return {
+    '00': { speedP, rangeR: soft },
+    '2': { speedP: speedP * (0.8 + 0.4 * random.share()), rangeR: (hardest + soft) / 2 },
+    '5': { speedP: speedP / (1.5 + random.share()), rangeR: hardest },
   };
 }
 
@@ -94,7 +102,7 @@ export function profileTally(seeds: readonly number[], strips: number, device: D
   for (const seed of seeds) {
     const random = new Random(seed);
     const drawn = drawnPaper(random, device);
-    const filter = random.pick(['00', '2', '5']);
+    const filter = random.pick(Object.keys(drawn.paper.figures.filters));
     const profile = profileOf(keptStrips(random, drawn, filter, strips));
     const { rangeR, speedP } = profile.filters[0]!;
     const truth = drawn.paper.figures.filters[filter]!;

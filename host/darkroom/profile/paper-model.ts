@@ -1,0 +1,250 @@
+import { BEND_WIDTH, densityAt, logExposureFor } from '../paper/characteristic-curve.js';
+import { curveFrom } from '../paper/paper.js';
+import { errorBudgets } from '../reading/error-budget.js';
+import { fitPaper } from '../reading/paper-fit.js';
+import { ASSUMED_BLACK, readingBy, withoutFlare } from '../reading/strip-figures.js';
+import type { Observation, Unknown } from './estimate.js';
+import type { KeptStripReading } from './kept-reading.js';
+import type { NumberedStrip } from './strips.js';
+
+/** The unknowns of a paper, its strips and the scanners, by their names. */
+export const unknownNames = {
+  /** Natural logarithm of the deepest density above white. */
+  black: 'black',
+  /** Natural logarithm of ISO R. */
+  range: (filter: string) => `range ${filter}`,
+  /** Natural logarithm of how round the curve's corners are, against the usual. */
+  shape: (filter: string) => `shape ${filter}`,
+  /** log10 of the exposure for 0.60 above white. */
+  speed: (filter: string) => `speed ${filter}`,
+  /** log10 of what a second of it is in the unit of the exposures. */
+  light: (light: string) => `light ${light}`,
+  /** A scanner's gamma, and its stray light as a share of white: alike in all its scans. */
+  tone: (device: string) => `tone of ${device}`,
+  stray: (device: string) => `stray light of ${device}`,
+  /** Of one scan, in density. */
+  white: (scan: string) => `white of ${scan}`,
+  /** log10 of what the light meter says, from what there is. */
+  meter: 'meter',
+  /** log10 of how much more light the wet strip would have needed to look as dry. */
+  dryDown: 'dry-down',
+  ofStrip: (number: number, what: 'range' | 'speed') => `${what} of strip ${number}`,
+} as const;
+const names = unknownNames;
+
+/** A hand-held light meter is within some ten per cent: common practice, no source. */
+const METER_LOG = 0.04;
+/** The project's curve is not quite a paper's, by so much in density; no source. */
+const CURVE_DOUBT = 0.002;
+/** Glossy papers have 1.9 to 2.2 above white, common practice, no source: as a share of the one assumed. */
+const BLACK_SPREAD = 0.042;
+/** Nothing is known of it before. */
+const WIDE = { range: 0.7, log: 3, dryDown: 0.3 } as const;
+/** Filters that spread a paper's layers leave the corners sharper for the length of the range; no source. */
+const SHAPE = { prior: -0.3, spread: 0.4 } as const;
+/** Of a calibrated tablet's step, 0.01 in density: common practice, no source. */
+const TABLET_LOG = 0.01;
+const LOG10_OF_STOP = Math.log10(2);
+const USUAL_R = 110;
+
+export interface PaperProblem {
+  readonly unknowns: readonly Unknown[];
+  readonly observations: readonly Observation[];
+  /** The light that exposures are counted in; undefined for lux. */
+  readonly light: string | undefined;
+}
+
+/**
+ * What is looked for and what was seen, of strips of one paper in one developer.
+ * @param apart a strip that is given a range and a speed of its own beside those of its filter.
+ */
+export function paperProblem(
+  strips: readonly NumberedStrip[],
+  apart?: number,
+  begin = startValues(strips),
+): PaperProblem {
+  const light = referenceLight(strips);
+  const unknowns = new Map<string, Unknown>();
+  const add = (unknown: Unknown) => {
+    if (!unknowns.has(unknown.name)) unknowns.set(unknown.name, unknown);
+  };
+  add({ name: names.black, prior: Math.log(ASSUMED_BLACK), spread: BLACK_SPREAD });
+  const observations = strips.flatMap((strip) => {
+    for (const unknown of unknownsOf(strip, light, begin)) add(unknown);
+    const isApart = strip.number === apart;
+    if (isApart) {
+      add({ name: names.ofStrip(strip.number, 'range'), prior: 0, spread: WIDE.range });
+      add({ name: names.ofStrip(strip.number, 'speed'), prior: 0, spread: WIDE.log });
+    }
+    const { reading } = strip;
+    const seen = (patches: KeptStripReading['patches'], isWet: boolean) =>
+      patches.map((patch, at) => observationOf(strip, patch, { at, isWet, isApart, light, begin }));
+    return [...seen(reading.patches, false), ...(reading.wet === undefined ? [] : seen(reading.wet, true))];
+  });
+  return { unknowns: [...unknowns.values()], observations, light };
+}
+
+/** Where no light was measured, the one that most strips had stands for all. */
+function referenceLight(strips: readonly NumberedStrip[]): string | undefined {
+  if (strips.some(({ reading }) => reading.lux !== undefined)) return undefined;
+  const lights = strips.map(({ reading }) => reading.light);
+  const count = (light: string) => lights.filter((each) => each === light).length;
+  return lights.reduce<string>((best, light) => (count(light) > count(best) ? light : best), lights[0] ?? '');
+}
+
+export interface StartValues {
+  readonly ranges: ReadonlyMap<string, number>;
+  readonly speeds: ReadonlyMap<string, number>;
+  readonly lights: ReadonlyMap<string, number>;
+}
+
+/** From each strip by itself, so that the steps begin near enough. */
+export function startValues(strips: readonly NumberedStrip[]): StartValues {
+  const light = referenceLight(strips);
+  const fits = strips.map(({ reading }) => {
+    const { flareShare } = errorBudgets[reading.device];
+    const reads = readingBy(errorBudgets[reading.device]);
+    const patches = reading.patches.map(({ doseMs, density, noise }) =>
+      reads({ stops: Math.log2(doseMs), density: withoutFlare(density, flareShare), noise }),
+    );
+    return { reading, ...fitPaper(patches, ASSUMED_BLACK) };
+  });
+  const ranges = new Map<string, number>();
+  const speeds = new Map<string, number>();
+  const lights = new Map<string, number>(light === undefined ? [] : [[light, 0]]);
+  for (const { reading, rangeR } of fits)
+    ranges.set(reading.filter, Math.log(Math.min(200, Math.max(45, rangeR))));
+  const place = (isForced: boolean) => {
+    for (const { reading, logSpeedExposure } of fits) {
+      const { filter, lux } = reading;
+      const own = lux === undefined ? lights.get(reading.light) : Math.log10(lux / 1000);
+      const speed = speeds.get(filter);
+      if (own !== undefined && speed === undefined) speeds.set(filter, logSpeedExposure + own);
+      else if (own === undefined && speed !== undefined) lights.set(reading.light, speed - logSpeedExposure);
+      else if (own === undefined && isForced) lights.set(reading.light, 0);
+    }
+  };
+  for (const _ of fits) place(false);
+  for (const _ of fits) place(true);
+  return { ranges, speeds, lights };
+}
+
+function unknownsOf(
+  { number, reading }: NumberedStrip,
+  light: string | undefined,
+  begin: StartValues,
+): Unknown[] {
+  const { filter, device, lux } = reading;
+  const budget = errorBudgets[device];
+  const evenness = { prior: 0, spread: budget.evennessDensity };
+  const start = (map: ReadonlyMap<string, number>, name: string) => ({ start: map.get(name) ?? 0 });
+  const ofLight: Unknown[] =
+    lux !== undefined
+      ? [{ name: names.meter, prior: 0, spread: METER_LOG }]
+      : reading.light === light
+        ? []
+        : [
+            {
+              name: names.light(reading.light),
+              prior: 0,
+              spread: WIDE.log,
+              ...start(begin.lights, reading.light),
+            },
+          ];
+  return [
+    {
+      name: names.range(filter),
+      prior: Math.log(USUAL_R),
+      spread: WIDE.range,
+      ...start(begin.ranges, filter),
+    },
+    { name: names.speed(filter), prior: 0, spread: WIDE.log, ...start(begin.speeds, filter) },
+    { name: names.shape(filter), ...SHAPE },
+    { name: names.tone(device), prior: 1, spread: budget.gammaShare },
+    { name: names.stray(device), prior: budget.flareShare, spread: budget.flareSpread },
+    { name: names.white(`${number}`), ...evenness },
+    ...ofLight,
+    ...(reading.wet === undefined
+      ? []
+      : [
+          { name: names.white(`${number}, wet`), ...evenness },
+          { name: names.dryDown, prior: 0, spread: WIDE.dryDown },
+        ]),
+  ];
+}
+
+interface Seen {
+  readonly at: number;
+  readonly isWet: boolean;
+  readonly isApart: boolean;
+  readonly light: string | undefined;
+  readonly begin: StartValues;
+}
+
+function observationOf(
+  { number, reading }: NumberedStrip,
+  { doseMs, density, noise }: KeptStripReading['patches'][number],
+  { isWet, isApart, light, begin }: Seen,
+): Observation {
+  const { filter, device, lux, wedge } = reading;
+  const budget = errorBudgets[device];
+  const fixedLog = Math.log10(doseMs) + (lux === undefined ? 0 : Math.log10(lux / 1000));
+  const lightName =
+    lux !== undefined ? names.meter : reading.light === light ? undefined : names.light(reading.light);
+  const logs = [
+    ...(lightName === undefined ? [] : [lightName]),
+    ...(isWet ? [names.dryDown] : []),
+    ...(isApart ? [names.ofStrip(number, 'speed')] : []),
+  ];
+  const signs = logs.map((name) =>
+    name === names.dryDown || name === names.ofStrip(number, 'speed') ? -1 : 1,
+  );
+  const uses = [
+    names.black,
+    names.range(filter),
+    names.speed(filter),
+    names.shape(filter),
+    names.tone(device),
+    names.stray(device),
+    names.white(isWet ? `${number}, wet` : `${number}`),
+    ...logs,
+    ...(isApart ? [names.ofStrip(number, 'range')] : []),
+  ];
+  const model = ([black, range, speed, shape, tone, stray, white, ...rest]: readonly number[]): number => {
+    const logExposure = signs.reduce((sum, sign, at) => sum + sign * rest[at]!, fixedLog) - speed!;
+    const lnRange = range! + (isApart ? rest[signs.length]! : 0);
+    return (
+      seenDensity(
+        curveDensity(logExposure, Math.exp(lnRange), Math.exp(black!), Math.exp(shape!)),
+        tone!,
+        stray!,
+      ) + white!
+    );
+  };
+  const slope = slopeAt(density, reading, begin);
+  const dose = wedge === undefined ? budget.doseStops * LOG10_OF_STOP : TABLET_LOG;
+  const doubt = Math.hypot(noise, budget.evennessDensity, CURVE_DOUBT, slope * dose);
+  return { uses, model, seen: density, doubt };
+}
+
+/** Above white, `logExposure` from the one that gives 0.60. */
+export function curveDensity(logExposure: number, rangeR: number, black: number, shape: number): number {
+  return densityAt(
+    curveFrom({ baseDensity: 0, maximumDensity: black }, { speedP: 1000, rangeR }, shape * BEND_WIDTH),
+    logExposure,
+  );
+}
+
+/** Stray light lies over white and black alike, and then comes the tone curve. */
+function seenDensity(density: number, tone: number, stray: number): number {
+  return -tone * Math.log10((10 ** -density + Math.max(0, stray)) / (1 + Math.max(0, stray)));
+}
+
+/** How steep the curve is there: an error of the light does the less to white and to black. */
+function slopeAt(density: number, { filter }: KeptStripReading, { ranges }: StartValues): number {
+  const rangeR = Math.exp(ranges.get(filter) ?? Math.log(USUAL_R));
+  const curve = curveFrom({ baseDensity: 0, maximumDensity: ASSUMED_BLACK }, { speedP: 1000, rangeR });
+  const at = logExposureFor(curve, Math.min(0.99, Math.max(0.01, density / ASSUMED_BLACK)) * ASSUMED_BLACK);
+  return (densityAt(curve, at + SMALL_LOG) - densityAt(curve, at - SMALL_LOG)) / (2 * SMALL_LOG);
+}
+const SMALL_LOG = 0.01;
