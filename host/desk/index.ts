@@ -7,6 +7,7 @@ export { type DeskServer, openDeskServer } from './server/desk-server.js';
 export { nightsRoom } from './server/nights/nights-room.js';
 export { oneDeskPerArchive } from './server/one-desk.js';
 export { type OpenedBrowser, openBrowser } from './server/open-browser.js';
+export { papersRoom } from './server/papers/papers-room.js';
 export { printsRoom } from './server/prints/prints-room.js';
 export { KeptScan } from './server/scan/kept-scan.js';
 export { scanRoom } from './server/scan/scan-room.js';

@@ -10,6 +10,7 @@ import {
   oneDeskPerArchive,
   openBrowser,
   openDeskServer,
+  papersRoom,
   printsRoom,
   scanRoom,
   writeStaticDesk,
@@ -55,6 +56,7 @@ async function desk(files: string, options: DeskOptions): Promise<void> {
     flashing,
     scanRoom(new KeptScan(archive)),
     prints,
+    papersRoom(archive),
   ];
   const server = await openDeskServer(rooms);
   try {

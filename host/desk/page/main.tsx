@@ -3,6 +3,7 @@ import { render } from 'preact';
 import { boardView } from './board/board-view.js';
 import { loadCoreInPage } from './core-in-page.js';
 import { nightsView } from './nights/nights-view.js';
+import { followPaper, listPapers } from './paper/paper-on-desk.js';
 import { pictureOf } from './picture/picture-on-desk.js';
 import { lastScan } from './picture/scan-by-server.js';
 import { keepDrafts, lastDraft } from './print/draft.js';
@@ -22,6 +23,8 @@ async function start(): Promise<void> {
   const draft = await lastDraft();
   const print = new PrintOnDesk(draft?.recipe ?? boathousePrint().recipe, draft?.origin);
   keepDrafts(print);
+  followPaper(print);
+  void listPapers();
   if (typeof server.value === 'object' && server.value.keepsScan) void layLastScan(print);
   const rehearsal = new Rehearsal(print);
   await rehearsal.begin('sent');

@@ -7,6 +7,8 @@ interface Hello {
   readonly keepsPrints: boolean;
   /** It has the scan that lay on the desk when it was left. */
   readonly keepsScan: boolean;
+  /** It has an archive in which what was measured of papers is kept. */
+  readonly hasPapers: boolean;
 }
 
 /** The program on this computer that sent the page, where there is one: what it says, or why it does not answer. */

@@ -13,7 +13,8 @@ export function answersWith(files: readonly PageFile[], rooms: readonly Ways[]):
   answers.set('/', answers.get('/index.html')!);
   for (const room of rooms) for (const [path, methods] of Object.entries(room)) answers.set(path, methods);
   const keepsScan = answers.get('/api/scan')?.GET !== undefined;
-  const hello = { version, keepsPrints: answers.has('/api/prints'), keepsScan };
+  const has = (path: string) => answers.has(path);
+  const hello = { version, keepsPrints: has('/api/prints'), keepsScan, hasPapers: has('/api/papers') };
   answers.set('/api/hello', { GET: { answer: () => json(hello) } });
   return answers;
 }

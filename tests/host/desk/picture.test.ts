@@ -1,19 +1,23 @@
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { Page } from 'playwright-core';
 import sharp from 'sharp';
-import { describe, expect, it } from 'vitest';
+import { afterAll, describe, expect, it } from 'vitest';
 import { boathouseNegative } from '../../../host/darkroom/negative/demo-negative.js';
 import { framed } from '../../../host/darkroom/negative/framed.js';
 import { commonPaper, Paper } from '../../../host/darkroom/paper/paper.js';
 import { previewPrint } from '../../../host/darkroom/picture/preview.js';
-import { openDeskServer, scanRoom, writeStaticDesk } from '../../../host/desk/index.js';
+import { paperProfileOf } from '../../../host/daylight/papers/measured-paper.js';
+import { openDeskServer, papersRoom, scanRoom, writeStaticDesk } from '../../../host/desk/index.js';
 import { noFraming } from '../../../host/recipe/framing.js';
 import { readRecipe } from '../../../host/recipe/index.js';
 import { loadPlanner } from '../../../host/recipe/planner/index.js';
+import { openArchive } from '../../../host/records/archive/file-archive.js';
+import { readArchive } from '../../../host/records/archive/read-archive.js';
 import { projectRoot } from '../../../shared-protocol/project.js';
+import { keptStrip, papers } from '../daylight/read-papers.js';
 import { browserAndServer } from './browser-and-server.js';
 import { findBarriers, openWatched, pageTestsRun } from './chromium.js';
 import { lookAt } from './look-at.js';
@@ -65,7 +69,14 @@ function areaNamed(page: Page, name: string) {
 }
 
 describe.runIf(pageTestsRun)('in a browser, the picture of the print', () => {
-  const desk = browserAndServer(() => openDeskServer([scanRoom()]));
+  const archive = join(mkdtempSync(join(tmpdir(), 'treadle-papers-')), 'archive.sqlite');
+  const desk = browserAndServer(async () => {
+    await using kept = await openArchive(archive);
+    for (const filter of ['2', '4'])
+      await kept.addPaperReading({ paper: 'Pearl', developer: '', body: keptStrip(papers.Pearl, filter) });
+    return openDeskServer([scanRoom(), papersRoom(archive)]);
+  });
+  afterAll(() => rmSync(dirname(archive), { recursive: true }));
 
   it('is that of the preview, within a grey level', async () => {
     const { page, finish } = await openWatched(desk.browser);
@@ -77,6 +88,30 @@ describe.runIf(pageTestsRun)('in a browser, the picture of the print', () => {
     expect(shown).toHaveLength(expected.length);
     const worst = shown.reduce((most, grey, at) => Math.max(most, Math.abs(grey - expected[at]!)), 0);
     expect(worst).toBeLessThanOrEqual(1);
+    await finish();
+  });
+
+  it('is made on a paper that was measured when that is chosen, beside what was laid there on the common one', async () => {
+    const { page, finish } = await openWatched(desk.browser);
+    await openPicture(page, desk.server.url);
+    const common = await greysOf(page);
+    await page.getByRole('button', { name: 'Lay this beside' }).click();
+    await page.getByLabel('on paper').selectOption('Pearl');
+    await using reader = await readArchive(archive);
+    const { figures } = (await paperProfileOf(reader, 'Pearl'))!;
+    const recipe = readRecipe(readFileSync(join(projectRoot, 'host/evening/boathouse.json'), 'utf8'));
+    const setup = { negative: boathouseNegative(PREVIEW_LINES), paper: new Paper(figures) };
+    const expected = previewPrint(recipe, loadPlanner().planRecipe(recipe), setup).picture.pixels;
+    const worst = async () =>
+      (await greysOf(page)).reduce((most, grey, at) => Math.max(most, Math.abs(grey - expected[at]!)), 0);
+    await expect.poll(worst, { timeout: 30_000 }).toBeLessThanOrEqual(1);
+    await page.getByText('On Pearl, version 2 of its profile').waitFor();
+    await page.getByText('filter 00: R170, common practice, not measured.').waitFor();
+    await page.getByText("By the table 'Pearl, as measured'").waitFor({ state: 'attached' });
+    await lookAt(page, 'picture-on-pearl');
+    expect(await findBarriers(page)).toEqual([]);
+    await page.getByLabel('on paper').selectOption('common');
+    await expect.poll(async () => (await greysOf(page)).equals(common), { timeout: 30_000 }).toBe(true);
     await finish();
   });
 

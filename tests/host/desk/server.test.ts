@@ -84,7 +84,10 @@ const own = () => ({ 'treadle-token': token });
 describe("the desk's server", () => {
   it('gives the page that was opened what it asks for', async () => {
     const { status, text } = await send('/api/hello', { headers: own() });
-    expect([status, JSON.parse(text)]).toEqual([200, { version, keepsPrints: false, keepsScan: false }]);
+    expect([status, JSON.parse(text)]).toEqual([
+      200,
+      { version, keepsPrints: false, keepsScan: false, hasPapers: false },
+    ]);
   });
 
   it('hands body and question to what answers, as long as that one takes', async () => {

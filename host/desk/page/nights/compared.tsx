@@ -1,3 +1,4 @@
+import { PaperChoice } from '../paper/paper-choice.js';
 import type { PrintOnDesk } from '../print/print-on-desk.js';
 import type { LookingBack } from './looking-back.js';
 import { SheetPicture } from './sheet-picture.js';
@@ -23,6 +24,7 @@ export function Compared({ looking, print }: Props) {
           </figure>
         ))}
       </div>
+      <PaperChoice print={print} />
       <table>
         <thead>
           <tr>

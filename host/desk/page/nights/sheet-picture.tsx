@@ -3,6 +3,7 @@ import { useEffect, useRef } from 'preact/hooks';
 import { planProblems, readRecipe } from '../../../recipe/index.js';
 import { loadPlanner } from '../../../recipe/planner/index.js';
 import type { SheetTold } from '../../server/nights/told.js';
+import { paperInUse } from '../paper/paper-on-desk.js';
 import { drawOn } from '../picture/frames.js';
 import { ink } from '../picture/ink.js';
 import { pictureOf } from '../picture/picture-on-desk.js';
@@ -22,6 +23,7 @@ export function SheetPicture({ sheet, print }: Props) {
   const isOnDesk = sheet.recipe === name || (negative !== '' && sheet.negative === negative);
   const isDrawn = useSignal(false);
   const dark = isDark.value;
+  const paper = paperInUse.value?.figures;
   useEffect(() => {
     const given = isOnDesk ? plannedOf(sheet.given) : undefined;
     isDrawn.value = false;
@@ -29,7 +31,7 @@ export function SheetPicture({ sheet, print }: Props) {
     void draw(print, given, () => canvas.current).then(() => {
       isDrawn.value = true;
     });
-  }, [isOnDesk, sheet.given, dark]);
+  }, [isOnDesk, sheet.given, dark, paper]);
   if (sheet.given === '' || !isOnDesk) return null;
   return (
     <canvas
@@ -51,6 +53,7 @@ async function draw(
   const { making, right = given } = pictureOf(print);
   const colours = await making.picture({
     ...{ print: given, right, size: 'live', ink: ink(), marked: false, which: 'beside' },
+    paper: paperInUse.peek()?.figures,
   });
   const canvas = canvasNow();
   if (canvas !== null) drawOn(canvas, colours);

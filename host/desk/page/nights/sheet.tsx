@@ -1,4 +1,5 @@
 import type { LightTold, SheetTold } from '../../server/nights/told.js';
+import { PaperChoice } from '../paper/paper-choice.js';
 import type { PrintOnDesk } from '../print/print-on-desk.js';
 import { Actions } from './actions.js';
 import { stopsText } from './compared.js';
@@ -29,6 +30,7 @@ export function Sheet({ looking, print, sheet }: Props) {
       {isPrint && <Lines of={sheet.differences} before="As it was given, against the recipe: " />}
       <Lines of={sheet.unknown} before="Not known: " />
       <SheetPicture sheet={sheet} print={print} />
+      {isPrint && <PaperChoice print={print} />}
       {isPrint && <Actions {...{ looking, print, sheet }} />}
       <Remarks looking={looking} sheet={sheet} />
     </article>

@@ -24,14 +24,16 @@ function OtherSheet({ picture }: Props) {
   useSignalEffect(() => {
     const [print, marked, right] = [picture.beside.value, picture.marked.value, picture.right];
     picture.negatives.value;
-    if (print && right) frames.want({ print, right, ink: ink(), marked, which: 'beside' });
+    const paper = print?.paper?.figures;
+    if (print && right) frames.want({ print, right, ink: ink(), marked, which: 'beside', paper });
   });
-  const { recipe } = picture.beside.value ?? {};
+  const { recipe, paper } = picture.beside.value ?? {};
   return (
     <figure class="sheet">
       <canvas ref={canvas} width="1200" height="800" role="img" aria-label="The print laid beside" />
       <figcaption>
         laid beside: {shownText(recipe?.title ?? '')}, version {recipe?.version}, as it was
+        {paper && `, on ${shownText(paper.name)}`}
       </figcaption>
     </figure>
   );

@@ -30,7 +30,7 @@ export function KeptBeside({ picture }: Props) {
       const recipe = readRecipe(await versionText(content));
       const [problem] = planProblems(recipe);
       if (problem !== undefined) throw new NotDoneError(problem.message);
-      picture.beside.value = { recipe, plan: loadPlanner().planRecipe(recipe) };
+      picture.layBeside({ recipe, plan: loadPlanner().planRecipe(recipe) });
     });
   return (
     <>

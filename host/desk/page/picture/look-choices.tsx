@@ -53,7 +53,7 @@ export function LookChoices({ picture }: Props) {
       <button
         type="button"
         onClick={() => {
-          picture.beside.value = picture.beside.value === undefined ? picture.planned.value : undefined;
+          picture.layBeside(picture.beside.value === undefined ? picture.planned.value : undefined);
         }}
       >
         {picture.beside.value === undefined ? 'Lay this beside' : 'Put the other away'}

@@ -1,6 +1,8 @@
 import { computed, signal } from '@preact/signals';
 import { type Framing, reframed } from '../../../recipe/framing.js';
 import type { Shape } from '../../../recipe/shape.js';
+import type { PaperTold } from '../../server/papers/told.js';
+import { paperInUse } from '../paper/paper-on-desk.js';
 import type { PrintOnDesk } from '../print/print-on-desk.js';
 import {
   type Area,
@@ -17,6 +19,10 @@ import type { Planned, ScanPixels } from './print-maker.js';
 import { shapeBetween } from './shape-changes.js';
 import { rehearsedSizeOf } from './smaller.js';
 
+export interface LaidBeside extends Planned {
+  readonly paper: PaperTold | undefined;
+}
+
 /** How the print is looked at: what stands beside the recipe and changes nothing of it. */
 export class PictureOnDesk {
   readonly print: PrintOnDesk;
@@ -25,8 +31,8 @@ export class PictureOnDesk {
   readonly chosenName = signal('');
   readonly hidden = signal<ReadonlySet<string>>(new Set());
   readonly marked = signal(false);
-  /** The print that is shown beside this one. */
-  readonly beside = signal<Planned | undefined>(undefined);
+  /** The print that is shown beside this one, on the paper that was in use when it was laid there. */
+  readonly beside = signal<LaidBeside | undefined>(undefined);
   /** The chosen corner of the chosen area. */
   readonly corner = signal(0);
   /** The next drag on the sheet draws the chosen area. */
@@ -76,6 +82,10 @@ export class PictureOnDesk {
     this.scan.value = small;
     this.scanName.value = name;
     this.negatives.value++;
+  }
+
+  layBeside(print: Planned | undefined): void {
+    this.beside.value = print && { ...print, paper: paperInUse.peek() };
   }
 
   choose(place: AreaPlace): void {

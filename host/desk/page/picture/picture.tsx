@@ -1,5 +1,7 @@
 import { useSignalEffect } from '@preact/signals';
 import { useMemo, useRef } from 'preact/hooks';
+import { PaperChoice } from '../paper/paper-choice.js';
+import { paperInUse } from '../paper/paper-on-desk.js';
 import type { PrintOnDesk } from '../print/print-on-desk.js';
 import { AreaFields } from './area-fields.js';
 import { AreasOnSheet } from './areas-on-sheet.js';
@@ -25,6 +27,7 @@ export function Picture({ print }: Props) {
     <section class="picture" aria-label="The picture">
       <ScanChoice picture={picture} />
       <LookChoices picture={picture} />
+      <PaperChoice print={print} />
       <div class="sheets">
         <div class="sheet" onPointerMove={look} onPointerLeave={leave}>
           <Sheet picture={picture} />
@@ -55,7 +58,8 @@ function Sheet({ picture }: { readonly picture: PictureOnDesk }) {
   useSignalEffect(() => {
     const [print, marked, right] = [picture.shown(), picture.marked.value, picture.right];
     picture.negatives.value;
-    if (print && right) frames.want({ print, right, ink: ink(), marked, which: 'worked-on' });
+    const paper = paperInUse.value?.figures;
+    if (print && right) frames.want({ print, right, ink: ink(), marked, which: 'worked-on', paper });
   });
   return (
     <>

@@ -3,7 +3,7 @@ import { boathouseNegative } from '../../../darkroom/negative/demo-negative.js';
 import { framed } from '../../../darkroom/negative/framed.js';
 import { commonScanReading, type Negative, scanTable } from '../../../darkroom/negative/negative.js';
 import { isoPoints } from '../../../darkroom/paper/iso-6846.js';
-import { commonPaper, Paper } from '../../../darkroom/paper/paper.js';
+import { commonPaper, Paper, type PaperFigures } from '../../../darkroom/paper/paper.js';
 import { greyOfDensity } from '../../../darkroom/picture/grey.js';
 import { enlargerOfRightPrint, luxOf, shapesOf } from '../../../darkroom/picture/preview.js';
 import { PrintRenderer } from '../../../darkroom/picture/render.js';
@@ -46,6 +46,8 @@ export interface Frame {
   readonly marked: boolean;
   /** The one that is worked on, or another to compare it with. */
   readonly which: 'worked-on' | 'beside';
+  /** The paper that it is looked at on; the common one where left out. */
+  readonly paper?: PaperFigures | undefined;
 }
 
 export interface Colours {
@@ -75,35 +77,37 @@ interface Laid {
 
 /** Works out the pictures of one print on the desk; in a worker where there can be one. */
 export class PrintMaker {
-  readonly #paper = new Paper(commonPaper);
+  readonly #common = new Paper(commonPaper);
+  readonly #papers = new Map<Frame['which'], { readonly of: string; readonly paper: Paper }>();
   #scan: ScanPixels | undefined;
   #live: ScanPixels | undefined;
   #invented: Negative | undefined;
   readonly #tables: Partial<Record<Framing['scanIs'], Float32Array>> = {};
   readonly #laid = new Map<Frame['which'], Laid>();
   #sheet: { readonly sheet: Sheet; readonly negative: Negative } | undefined;
-  #enlarger: { readonly of: string; readonly enlarger: Enlarger } | undefined;
+  readonly #enlargers = new Map<Frame['which'], { readonly of: string; readonly enlarger: Enlarger }>();
 
   lay(scan: ScanPixels): void {
     this.#scan = scan;
     this.#live = liveSizeOf(scan);
     this.#laid.clear();
     this.#sheet = undefined;
-    this.#enlarger = undefined;
+    this.#enlargers.clear();
   }
 
-  picture({ print, right, size, ink, marked, which }: Frame, buffer?: ArrayBuffer): Colours {
+  picture({ print, right, size, ink, marked, which, paper: figures }: Frame, buffer?: ArrayBuffer): Colours {
     const { framing } = print.recipe;
     const { negative, renderer, greys } = this.#loaded(which, framing, size);
     const whole = this.#wholest(which, framing, size).negative;
-    const enlarger = this.#enlargerFor(right, whole, framing);
-    const lux = luxOf(print.recipe, print.plan, { negative: whole, paper: this.#paper, enlarger });
-    const sheet = wholeSheet(this.#paper, sheetAsPlanned(print.plan, shapesOf(print.recipe), lux).lights);
+    const paper = this.#paperFor(which, figures);
+    const enlarger = this.#enlargerFor(which, right, { negative: whole, paper }, framing);
+    const lux = luxOf(print.recipe, print.plan, { negative: whole, paper, enlarger });
+    const sheet = wholeSheet(paper, sheetAsPlanned(print.plan, shapesOf(print.recipe), lux).lights);
     if (which === 'worked-on') this.#sheet = { sheet, negative: whole };
     renderer.render(sheet, greys);
     const { width, height } = negative;
     const into = buffer?.byteLength === 4 * greys.length ? buffer : new ArrayBuffer(4 * greys.length);
-    fillColours(new Uint32Array(into), greys, width, ink, marked ? this.#lastTones() : undefined);
+    fillColours(new Uint32Array(into), greys, width, ink, marked ? lastTones(paper) : undefined);
     return { width, height, buffer: into };
   }
 
@@ -119,13 +123,30 @@ export class PrintMaker {
   }
 
   /** Its base is right for what lies between the blades. Worked out once: it takes a look at the whole negative. */
-  #enlargerFor({ recipe, plan }: Planned, negative: Negative, framing: Framing | undefined): Enlarger {
-    const of = JSON.stringify([recipe, framing, negative.width, negative.height]);
-    if (this.#enlarger?.of !== of) {
-      const film = { negative, paper: this.#paper };
-      this.#enlarger = { of, enlarger: enlargerOfRightPrint(recipe, plan, film) };
-    }
-    return this.#enlarger.enlarger;
+  #enlargerFor(
+    which: Frame['which'],
+    { recipe, plan }: Planned,
+    film: { readonly negative: Negative; readonly paper: Paper },
+    framing: Framing | undefined,
+  ): Enlarger {
+    const { negative, paper } = film;
+    const of = JSON.stringify([recipe, framing, negative.width, negative.height, paper.figures]);
+    const known = this.#enlargers.get(which);
+    if (known?.of === of) return known.enlarger;
+    const enlarger = enlargerOfRightPrint(recipe, plan, film);
+    this.#enlargers.set(which, { of, enlarger });
+    return enlarger;
+  }
+
+  /** The same as long as its figures are: what was made on it holds. */
+  #paperFor(which: Frame['which'], figures: PaperFigures | undefined): Paper {
+    if (figures === undefined) return this.#common;
+    const of = JSON.stringify(figures);
+    const known = this.#papers.get(which);
+    if (known?.of === of) return known.paper;
+    const paper = new Paper(figures);
+    this.#papers.set(which, { of, paper });
+    return paper;
   }
 
   #loaded(which: Frame['which'], framing: Framing | undefined, size: Frame['size']): Loaded {
@@ -160,16 +181,15 @@ export class PrintMaker {
     this.#tables[as] ??= scanTable({ ...commonScanReading, as });
     return { ...scan, logTransmittance: this.#tables[as] };
   }
+}
 
-  /** Where ISO 6846 begins and ends the paper's range, as greys. */
-  #lastTones(): LastTones {
-    const { baseDensity, maximumDensity } = this.#paper.figures;
-    const net = maximumDensity - baseDensity;
-    return {
-      white: greyOfDensity(baseDensity + isoPoints.lowestNetDensity, baseDensity),
-      black: greyOfDensity(baseDensity + isoPoints.highestNetShare * net, baseDensity),
-    };
-  }
+/** Where ISO 6846 begins and ends the paper's range, as greys. */
+function lastTones({ figures: { baseDensity, maximumDensity } }: Paper): LastTones {
+  const net = maximumDensity - baseDensity;
+  return {
+    white: greyOfDensity(baseDensity + isoPoints.lowestNetDensity, baseDensity),
+    black: greyOfDensity(baseDensity + isoPoints.highestNetShare * net, baseDensity),
+  };
 }
 
 function load(negative: Negative): Loaded {

@@ -7,6 +7,7 @@ import { luxOf, shapesOf } from '../../../darkroom/picture/preview.js';
 import { PrintRenderer } from '../../../darkroom/picture/render.js';
 import { sheetWith, stripBands } from '../../../darkroom/sheet/exposed-sheet.js';
 import { type Sheet, wholeSheet } from '../../../darkroom/sheet/sheet.js';
+import { paperInUse } from '../paper/paper-on-desk.js';
 import type { RehearsedPrint } from './boathouse.js';
 import { type HeldBack, heldBackAt, heldBackFromStrip } from './held-back.js';
 import { LightGiven } from './light-given.js';
@@ -22,7 +23,7 @@ interface Prepared {
 }
 
 function prepare({ recipe, plan }: RehearsedPrint, negative: Negative): Prepared {
-  const paper = new Paper(commonPaper);
+  const paper = new Paper(paperInUse.peek()?.figures ?? commonPaper);
   return {
     negative,
     paper,
