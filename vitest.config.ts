@@ -23,6 +23,8 @@ export default defineConfig({
       'tests/setup/guest-not-run.ts',
     ],
     sequence: { sequencer: LongestFirst },
+    // The package is what Node takes it for, and is read once in a process.
+    server: { deps: { external: [/\/dist\/library\//] } },
     // More workers than cores: many tests wait for a terminal, a browser or a program, and a core waited with them.
     maxWorkers: '150%',
     testTimeout: 60_000,

@@ -49,6 +49,8 @@ async function bundleCode() {
     input: {
       ...Object.fromEntries(compiled.map(({ name, path }) => [name, `./${path}.js`])),
       main: './dist/host/cli/main.js',
+      // By its name for the tests, which run commands without a process for each.
+      run: './dist/host/cli/run.js',
     },
     platform: 'node',
     // Of a package that has both, the form whose parts are known by name (jsonc-parser's other one hides them).

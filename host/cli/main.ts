@@ -1,4 +1,6 @@
 #!/usr/bin/env node
-import { run } from './run.js';
+const { run } = await import('./run.js');
 
 process.exitCode = await run(process.argv.slice(2));
+
+export {};

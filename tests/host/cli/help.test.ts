@@ -8,13 +8,13 @@ import { readRecipe } from '../../../host/recipe/index.js';
 import { readStrip } from '../../../host/recipe/strip-file.js';
 import { projectRoot, projectVersion as version } from '../../../shared-protocol/project.js';
 import { BoardAtAPort } from './board-at-a-port.js';
-import { treadle } from './treadle.js';
+import { treadleAlone } from './treadle.js';
 
 const names = commandGroups.flatMap(({ commands }) => commands.map(({ name }) => name));
 
 describe('help', () => {
   it('lists every command', async () => {
-    const { code, out } = await treadle(['--help']);
+    const { code, out } = await treadleAlone(['--help']);
     expect(code).toBe(0);
     for (const name of names) expect(out).toMatch(new RegExp(`^  ${name} `, 'm'));
   });
@@ -30,12 +30,12 @@ describe('help', () => {
   });
 
   it('tells the version that package.json has', async () => {
-    expect(await treadle(['--version'])).toEqual({ code: 0, out: `${version}\n`, err: '' });
+    expect(await treadleAlone(['--version'])).toEqual({ code: 0, out: `${version}\n`, err: '' });
   });
 
   it('comes with exit code 2 when nothing or nonsense was asked for', async () => {
-    expect(await treadle([])).toMatchObject({ code: 2, out: '' });
-    const ran = await treadle(['strp']);
+    expect(await treadleAlone([])).toMatchObject({ code: 2, out: '' });
+    const ran = await treadleAlone(['strp']);
     expect(ran).toMatchObject({ code: 2, out: '' });
     expect(ran.err).toContain("treadle: unknown command 'strp'\n(Did you mean strip?)");
   });
@@ -99,7 +99,7 @@ describe('the README', () => {
       const environment = { TREADLE_PORT: desk.path, TREADLE_ARCHIVE: desk.archive };
       // Watching ends only when somebody ends it.
       for (const words of shown.filter(([name]) => name !== 'watch')) {
-        const ran = await treadle(words, '', environment, desk.folder);
+        const ran = await treadleAlone(words, '', environment, desk.folder);
         expect(ran, `treadle ${words.join(' ')}: ${ran.err}`).toMatchObject({ code: 0 });
       }
     } finally {

@@ -29,7 +29,7 @@ describe('what is loaded', () => {
   const base = ['commander', 'env-paths'];
 
   it('for help is the parser of options alone, with the 2 KB that say where the archive lies', () => {
-    expect(foreign('main')).toEqual(base);
+    expect(foreign('run')).toEqual(base);
   });
 
   it.each(['nights', 'show-entries'])(

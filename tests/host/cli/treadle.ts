@@ -1,6 +1,7 @@
 import { type ChildProcessWithoutNullStreams, spawn } from 'node:child_process';
 import { join } from 'node:path';
 import { projectRoot } from '../../../shared-protocol/project.js';
+import { usualEnvironment } from './in-this-process.js';
 
 export interface Ran {
   readonly code: number | null;
@@ -11,8 +12,10 @@ export interface Ran {
 /** The built command line, as the package's `bin` names it. */
 export const treadlePath = join(projectRoot, 'dist/library/js/main.js');
 
+export { treadleHere as treadle } from './in-this-process.js';
+
 /** Runs `treadle` with these words in a process of its own, as a shell does. */
-export function treadle(
+export function treadleAlone(
   words: readonly string[],
   input = '',
   environment: NodeJS.ProcessEnv = {},
@@ -49,7 +52,7 @@ function start(
   folder?: string,
 ): ChildProcessWithoutNullStreams {
   return spawn(process.execPath, [treadlePath, ...words], {
-    env: { ...process.env, NO_COLOR: '1', TZ: 'UTC', ...environment },
+    env: { ...process.env, ...usualEnvironment, ...environment },
     ...(folder !== undefined && { cwd: folder }),
   });
 }

@@ -14,7 +14,7 @@ import { tmpdir } from 'node:os';
 import { basename, join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { oneDeskPerArchive } from '../../../host/desk/index.js';
-import { treadle } from '../cli/treadle.js';
+import { treadleAlone } from '../cli/treadle.js';
 
 let folder: string;
 let archive: string;
@@ -78,7 +78,7 @@ describe.skipIf(process.platform === 'win32')("an archive's one desk", () => {
 
   it('that cannot be had ends the command in words', async () => {
     mkdirSync(lock);
-    const { code, err } = await treadle(['desk', '--no-open', '--archive', archive]);
+    const { code, err } = await treadleAlone(['desk', '--no-open', '--archive', archive]);
     expect(code).toBe(2);
     expect(err).toContain('take that away');
   });

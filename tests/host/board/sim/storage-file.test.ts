@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { Flash } from '../../../../host/board/sim/flash.js';
 import { SimulatedBoard } from '../../../../host/board/sim/simulated-board.js';
-import { treadle } from '../../cli/treadle.js';
+import { treadleAlone } from '../../cli/treadle.js';
 
 let folder: string;
 let file: string;
@@ -64,7 +64,7 @@ describe("the file behind a simulated board's flash", () => {
 
   it('that another program has is told on the command line, with exit code 2', async () => {
     const flash = new Flash({ file });
-    const ran = await treadle(['sim', '--storage', file]);
+    const ran = await treadleAlone(['sim', '--storage', file]);
     expect(ran).toMatchObject({ code: 2, out: '' });
     expect(ran.err).toMatch(
       new RegExp(
@@ -81,7 +81,7 @@ describe("the file behind a simulated board's flash", () => {
     ['in no folder', () => join(folder, 'none', 'board.flash'), /no such file or folder/],
     ['that is a device', () => '/dev/zero', /no plain file/],
   ])('%s is told in words', async (_, make, words) => {
-    const ran = await treadle(['sim', '--storage', make()]);
+    const ran = await treadleAlone(['sim', '--storage', make()]);
     expect(ran).toMatchObject({ code: 2, out: '' });
     expect(ran.err).toMatch(words);
     expect(ran.err).not.toMatch(/should not have|\n {4}at /);
