@@ -23,6 +23,8 @@ import { findBarriers, launchChromium, openWatched, pageTestsRun } from './chrom
 import { lookAt } from './look-at.js';
 
 const boathouse = readFileSync(join(projectRoot, 'host/evening/boathouse.json'), 'utf8');
+/** The board's time to the page's. */
+const SPEED = 20;
 const folder = mkdtempSync(join(tmpdir(), 'treadle-board-'));
 afterAll(() => rmSync(folder, { recursive: true }));
 
@@ -36,7 +38,7 @@ describe.runIf(pageTestsRun && process.platform !== 'win32')('in a browser, the 
   it('is found, gets the print, gives its log and its settings, and comes back after its cable was out', async () => {
     const archive = join(folder, 'archive.sqlite');
     const path = join(folder, 'port');
-    const simulated = new SimulatedBoard({ speed: 20 });
+    const simulated = new SimulatedBoard({ speed: SPEED });
     let port = await offerPort(simulated.plug());
     symlinkSync(port.path, path);
     const desk = boardForDesk(path);
@@ -71,15 +73,23 @@ describe.runIf(pageTestsRun && process.platform !== 'win32')('in a browser, the 
     const second = await openWatched(browser);
     await second.page.goto(server.url);
     await second.page.getByRole('button', { name: 'The board' }).waitFor();
+    // While the pages are slow, a pedal that is held becomes a stuck one, and a focus light comes to its limit.
+    const lampGoes = (on: boolean) =>
+      new Promise<void>((resolve) => simulated.on('lamp', (edge) => edge.on === on && resolve()));
+    const lit = lampGoes(true);
     simulated.pedal(true);
-    await page.getByText('The lamp is on.').waitFor();
-    // Held on while the pages are slow, it would be a stuck one.
+    await lit;
+    simulated.runAt(1);
     simulated.pedal(false);
+    await page.getByText('The lamp is on.').waitFor();
     await second.page.getByRole('button', { name: 'The board' }).press('Enter');
     await second.page.getByText('The lamp is on.').waitFor();
+    simulated.runAt(SPEED);
+    const out = lampGoes(false);
     simulated.pedal(true);
-    await page.getByText('The lamp is off.').waitFor();
+    await out;
     simulated.pedal(false);
+    await page.getByText('The lamp is off.').waitFor();
     await second.finish();
     await lookAt(page, 'board');
     expect(await findBarriers(page)).toEqual([]);
