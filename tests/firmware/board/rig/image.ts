@@ -1,17 +1,10 @@
 import { execFileSync, spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
-import {
-  existsSync,
-  mkdirSync,
-  readdirSync,
-  readFileSync,
-  rmdirSync,
-  statSync,
-  writeFileSync,
-} from 'node:fs';
-import { dirname, join } from 'node:path';
+import { existsSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { projectRoot } from '../../../../shared-protocol/project.js';
 import { compiledCore } from '../../../setup/compile-core.js';
+import { withLock } from './build-lock.js';
 
 /** A board image as `npm run image` makes it. */
 export interface Image {
@@ -28,9 +21,6 @@ export interface ImageReport {
   readonly stackReservedBytes: number;
   readonly stackDeepestBytes: number;
 }
-
-const LOCK_WAIT_MS = 100;
-const LOCK_TRIES = 1200;
 
 const builder = join(projectRoot, 'firmware/board/build/image.mjs');
 
@@ -55,7 +45,7 @@ export function buildImage(
   const known = built.get(name);
   if (known !== undefined) return known;
   const folder = join(projectRoot, 'dist', name);
-  withLock(folder, () => buildUnlessFresh(wasm, folder, options));
+  withLock(`${folder}-build`, () => buildUnlessFresh(wasm, folder, options));
   const image = {
     bytes: new Uint8Array(readFileSync(join(folder, 'treadle.bin'))),
     symbols: readSymbols(join(folder, 'treadle.elf')),
@@ -64,27 +54,6 @@ export function buildImage(
   };
   built.set(name, image);
   return image;
-}
-
-/** Test files run side by side, and two must not build in one folder: the second waits for the first. */
-function withLock<Result>(folder: string, work: () => Result): Result {
-  const lock = `${folder}.lock`;
-  mkdirSync(dirname(folder), { recursive: true });
-  for (let tries = 0; ; tries++) {
-    try {
-      mkdirSync(lock);
-      break;
-    } catch (error) {
-      if (tries > LOCK_TRIES)
-        throw new Error(`${lock} is left from a build that died: remove it`, { cause: error });
-      Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, LOCK_WAIT_MS);
-    }
-  }
-  try {
-    return work();
-  } finally {
-    rmdirSync(lock);
-  }
 }
 
 /** Builds only if the core or the board layer changed since: the compiler takes its time. */
