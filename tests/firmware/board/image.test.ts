@@ -1,13 +1,16 @@
 import { execFileSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { describe, expect, test } from 'vitest';
+import { beforeAll, describe, expect, test } from 'vitest';
 import { buildImage } from './rig/image.js';
 import { boardTestsRun } from './rig/requirements.js';
 
 const UF2_BLOCK = 512;
 
 describe.runIf(boardTestsRun)('the image of the real core', () => {
+  // Building it takes its time, or another test is building it.
+  beforeAll(() => void buildImage(), 600_000);
+
   // The flash has room for 192 KiB before the storage.
   test("takes at most 160 KiB of flash and 104 KiB of RAM, the core's 64 KiB included", () => {
     const { report } = buildImage();
