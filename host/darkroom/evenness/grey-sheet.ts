@@ -127,11 +127,7 @@ function whiteAround(picture: Light, area: Rectangle): PaperWhite | undefined {
     checkClipped(middle);
     return undefined;
   }
-  const white = paperWhite(
-    { ...ring.picture, along: 'x', mirrored: false, inScan: (x, y) => [x, y] },
-    ring.inside,
-    rough,
-  );
+  const white = paperWhite(ring.picture, ring.inside, rough);
   if (white === undefined) return undefined;
   if (white.clippedShare > MOST_CLIPPED_SHARE) throw new SurveyRefused('clipped');
   return { ...white, logAt: (x, y) => white.logAt(x - ring.left, y - ring.top) };

@@ -77,7 +77,7 @@ function edgeText(
   picture: Placed['picture'],
   filePixels: number,
 ): string {
-  const px = Math.round((picture.mirrored ? picture.width - edge : edge) * filePixels);
+  const px = Math.round(picture.alongScan(edge) * filePixels);
   const [x, y] = picture.inScan(
     edge,
     index % 2 === 0 ? top + (bottom - top) * 0.06 : bottom - (bottom - top) * 0.03,

@@ -23,11 +23,14 @@ const STEEPEST_LEAN = 0.04;
 const LEANS = 17;
 /** A step across an edge counts to here, so that one object of the picture does not outweigh an edge that all rows have. */
 const HARDEST_STEP = 0.12;
+const STEEPEST_STEP = 1;
 /** What patches of unequal width cost, as (log of the ratio) squared. */
 const UNEQUAL_COST = 0.12;
 const NARROWEST = 0.5;
 const WIDEST = 1.7;
-const MEAN_WIDTHS = 6;
+/** Of the way to the end of the last patch: the border, or a lid, takes the rest. */
+const LEAST_FILLED = 0.6;
+const MEAN_WIDTHS = 11;
 
 /** @returns undefined where no part of the picture is darker than the paper. */
 export function findPatches(grid: DensityGrid, patches: number): FoundPatches | undefined {
@@ -92,6 +95,7 @@ function stepScores(grid: DensityGrid, topRow: number, bottomRow: number, lean: 
   const { columns, density } = grid;
   const reach = Math.max(2, Math.round(columns * 0.014));
   const scores = new Float32Array(columns);
+  const plain = new Float32Array(columns);
   const sums = new Float64Array(columns + 1);
   const middle = (topRow + bottomRow) / 2;
   const inset = Math.ceil((bottomRow - topRow) * 0.06);
@@ -105,10 +109,19 @@ function stepScores(grid: DensityGrid, topRow: number, bottomRow: number, lean: 
       if (at - left < 1 || right - at < 1) continue;
       const step = (sums[right]! - sums[at]!) / (right - at) - (sums[at]! - sums[left]!) / (at - left);
       scores[column]! += Math.max(-HARDEST_STEP, Math.min(HARDEST_STEP, step));
+      plain[column]! += Math.max(-STEEPEST_STEP, Math.min(STEEPEST_STEP, step));
     }
   }
   const count = Math.max(1, bottomRow - topRow - 2 * inset);
-  return scores.map((score) => score / count);
+  return onePerEdge(scores, plain, reach).map((score) => score / count);
+}
+
+/** Cut steps make a hard edge look like many side by side: away from where it is steepest they count less. */
+function onePerEdge(scores: Float32Array, plain: Float32Array, reach: number): Float32Array {
+  return scores.map((score, column) => {
+    const steepest = Math.max(...plain.subarray(Math.max(0, column - reach), column + reach + 1));
+    return score > 0 && steepest > 0 ? score * Math.max(0, plain[column]! / steepest) ** 2 : score;
+  });
 }
 
 interface Partition {
@@ -120,7 +133,7 @@ interface Partition {
 function bestPartition(steps: Float32Array, end: number, patches: number): Partition | undefined {
   let best: Partition | undefined;
   for (let at = 0; at < MEAN_WIDTHS; at++) {
-    const meanWidth = (end / patches) * (0.8 + (0.2 * at) / (MEAN_WIDTHS - 1));
+    const meanWidth = (end / patches) * (LEAST_FILLED + ((1 - LEAST_FILLED) * at) / (MEAN_WIDTHS - 1));
     const found = partition(steps, end, patches, meanWidth);
     if (found !== undefined && (best === undefined || found.score > best.score)) best = found;
   }

@@ -1,6 +1,5 @@
-import { type CharacteristicCurve, densityAt } from '../paper/characteristic-curve.js';
 import { isoPoints } from '../paper/iso-6846.js';
-import { curveFrom } from '../paper/paper.js';
+import { type CurveShape, curveShapes, ownShape } from './curve-shapes.js';
 
 /** What a strip says of the paper: its range, and where 0.60 above white lies; how far the patches lie from that curve. */
 export interface PaperFit {
@@ -8,6 +7,8 @@ export interface PaperFit {
   /** log10 of the exposure, in the unit of the readings. */
   readonly logSpeedExposure: number;
   readonly typicalMiss: number;
+  /** Sum of what the readings miss the curve by, in squares of their doubts. */
+  readonly missesInDoubts: number;
 }
 
 export interface FitReading {
@@ -24,11 +25,14 @@ const USUAL_DOUBT = 0.02;
 const NARROWEST_R = 30;
 const WIDEST_R = 250;
 
-/** The project's own curve, its range and place found by searching; `blackDensity` is the paper's deepest above white. */
-export function fitPaper(readings: readonly FitReading[], blackDensity: number): PaperFit {
+/** A curve, its range and place found by searching; `blackDensity` is the paper's deepest above white. */
+export function fitPaper(
+  readings: readonly FitReading[],
+  blackDensity: number,
+  shape: CurveShape = ownShape,
+): PaperFit {
   let best = { rangeR: 0, logSpeedExposure: 0, cost: Number.POSITIVE_INFINITY };
-  const curveOf = (rangeR: number) =>
-    curveFrom({ baseDensity: 0, maximumDensity: blackDensity }, { speedP: 1000, rangeR });
+  const curveOf = curvesOf(shape, blackDensity);
   const costAt = (logR: number): number => {
     const rangeR = Math.exp(logR);
     const placed = bestPlace(readings, curveOf(rangeR));
@@ -36,21 +40,52 @@ export function fitPaper(readings: readonly FitReading[], blackDensity: number):
     return placed.cost;
   };
   leastOf(costAt, Math.log(NARROWEST_R), Math.log(WIDEST_R), RANGE_STEPS);
-  return { ...best, typicalMiss: Math.sqrt(best.cost / readings.length) };
+  return {
+    ...best,
+    typicalMiss: Math.sqrt(best.cost / readings.length),
+    missesInDoubts: best.cost / USUAL_DOUBT ** 2,
+  };
+}
+
+/** Density for a log exposure from the one of 0.60 above white. */
+type Curve = (logExposure: number) => number;
+
+function curvesOf({ shareAt, placeOf }: CurveShape, black: number): (rangeR: number) => Curve {
+  const at = placeOf(isoPoints.speedNetDensity / black);
+  const reach = placeOf(isoPoints.highestNetShare) - placeOf(isoPoints.lowestNetDensity / black);
+  return (rangeR) => {
+    const steepness = (100 * reach) / rangeR;
+    return (logExposure) => black * shareAt(at + steepness * logExposure);
+  };
+}
+
+/** The range by curves of many shapes, each counted by how well it goes through the readings, and how far they differ. */
+export function rangeByShapes(
+  readings: readonly FitReading[],
+  blackDensity: number,
+): { readonly rangeR: number; readonly deviation: number } {
+  const fits = curveShapes.map((shape) => ({
+    ...fitPaper(readings, blackDensity, shape),
+    weight: shape.weight,
+  }));
+  const least = Math.min(...fits.map(({ missesInDoubts }) => missesInDoubts));
+  const weights = fits.map(({ weight, missesInDoubts }) => weight * Math.exp((least - missesInDoubts) / 2));
+  const mean = (of: (fit: PaperFit) => number) =>
+    fits.reduce((sum, fit, at) => sum + weights[at]! * of(fit), 0) /
+    weights.reduce((sum, weight) => sum + weight, 0);
+  const rangeR = mean((fit) => fit.rangeR);
+  return { rangeR, deviation: Math.sqrt(mean((fit) => (fit.rangeR - rangeR) ** 2)) };
 }
 
 const RANGE_STEPS = 8;
 const PLACE_STEPS = 8;
 const REFINEMENTS = 17;
 
-function bestPlace(
-  readings: readonly FitReading[],
-  curve: CharacteristicCurve,
-): { at: number; cost: number } {
+function bestPlace(readings: readonly FitReading[], curve: Curve): { at: number; cost: number } {
   const cost = (place: number) =>
     readings.reduce(
       (sum, { logExposure, density, doubt }) =>
-        sum + huber(((density - densityAt(curve, logExposure - place)) * USUAL_DOUBT) / doubt),
+        sum + huber(((density - curve(logExposure - place)) * USUAL_DOUBT) / doubt),
       0,
     );
   const logs = readings.map(({ logExposure }) => logExposure);

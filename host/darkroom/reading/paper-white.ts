@@ -1,5 +1,6 @@
 import { solved } from './normal-equations.js';
-import { LEAST_LIGHT, type Upright } from './upright.js';
+import { LEAST_LIGHT, type Light } from './upright.js';
+import { type Inside, NEARLY_WHITE, whiteBorder } from './white-border.js';
 
 /** Paper white as the scanner saw it from place to place: log10 of the light, a surface of the second order. */
 export interface PaperWhite {
@@ -11,15 +12,6 @@ export interface PaperWhite {
   readonly clippedShare: number;
 }
 
-export interface Inside {
-  readonly left: number;
-  readonly right: number;
-  readonly top: number;
-  readonly bottom: number;
-}
-
-/** Unexposed paper differs from its own middle by less than this, dust and the light's slope with it. */
-const NEARLY_WHITE = 0.12;
 const LEAST_PIXELS = 200;
 const END_OF_SCALE = 0.9985;
 
@@ -27,7 +19,7 @@ const END_OF_SCALE = 0.9985;
  * From the border about the patches, where there is one, else from the first patch.
  * @param roughWhite light of the lightest parts.
  */
-export function paperWhite(picture: Upright, inside: Inside, roughWhite: number): PaperWhite | undefined {
+export function paperWhite(picture: Light, inside: Inside, roughWhite: number): PaperWhite | undefined {
   const border = samplesOf(picture, inside, roughWhite);
   if (border.length < LEAST_PIXELS) return undefined;
   const sides = sidesOf(border, inside);
@@ -43,19 +35,32 @@ export function paperWhite(picture: Upright, inside: Inside, roughWhite: number)
   };
 }
 
+/** Where no border is in the frame, but the first two patches are alike: paper as light as that is white, and the light is taken as even. */
+export function whiteOfPatches(roughWhite: number, densities: readonly number[]): PaperWhite | undefined {
+  const [first, second] = densities as readonly [number, number];
+  if (Math.abs(second - first) > ALIKE || densities.at(-1)! - second < LEAST_RISE) return undefined;
+  const log = Math.log10(roughWhite) - first;
+  const clippedShare = log >= Math.log10(END_OF_SCALE) ? 1 : 0;
+  return { logAt: () => log, pixels: 0, isSurface: false, clippedShare };
+}
+const ALIKE = 0.006;
+const LEAST_RISE = 0.3;
+
 interface Sample {
   readonly x: number;
   readonly y: number;
   readonly log: number;
 }
 
-function samplesOf({ width, height, light }: Upright, inside: Inside, roughWhite: number): Sample[] {
+function samplesOf(picture: Light, inside: Inside, roughWhite: number): Sample[] {
+  const { width, height, light } = picture;
   const samples: Sample[] = [];
   const stride = Math.max(1, Math.round(Math.sqrt((width * height) / 40_000)));
   const gap = Math.max(2, Math.round(width * 0.008));
   const rough = Math.log10(roughWhite);
-  for (let y = 1; y < height - 1; y += stride)
-    for (let x = 1; x < width - 1; x += stride) {
+  const { left, right, top, bottom } = whiteBorder(picture, inside, gap, roughWhite);
+  for (let y = Math.ceil(Math.max(1, top)); y <= Math.min(height - 2, bottom); y += stride)
+    for (let x = Math.ceil(Math.max(1, left)); x <= Math.min(width - 2, right); x += stride) {
       const isInside =
         x > inside.left - gap && x < inside.right + gap && y > inside.top - gap && y < inside.bottom + gap;
       const log = Math.log10(Math.max(LEAST_LIGHT, light[y * width + x]!));

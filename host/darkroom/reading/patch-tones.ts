@@ -55,19 +55,27 @@ function blockDensities({ width, height, light }: Upright, white: PaperWhite, pl
   const middle = (place.top + place.bottom) / 2;
   const columns = Math.max(1, Math.floor((INNER_SHARE * patchWidth) / BLOCK));
   const values: number[] = [];
+  const block = new Float64Array(BLOCK * BLOCK);
   for (let y = Math.ceil(top); y + BLOCK <= bottom && y + BLOCK <= height; y += BLOCK) {
     const left = Math.round(place.left + inset * patchWidth + place.lean * (y - middle));
     for (let column = 0; column < columns; column++) {
       const x = Math.min(width - BLOCK, Math.max(0, left + column * BLOCK));
-      let sum = 0;
       for (let row = 0; row < BLOCK; row++)
-        for (let at = 0; at < BLOCK; at++) sum += light[(y + row) * width + x + at]!;
-      const mean = Math.max(LEAST_LIGHT, sum / (BLOCK * BLOCK));
-      values.push(white.logAt(x, y) - Math.log10(mean));
+        for (let at = 0; at < BLOCK; at++) block[row * BLOCK + at] = light[(y + row) * width + x + at]!;
+      values.push(white.logAt(x, y) - Math.log10(Math.max(LEAST_LIGHT, meanWithoutSpecks(block))));
     }
   }
   return { columns, values: values.length > 0 ? values : [0] };
 }
+
+/** Dust is a few pixels: the lightest and the darkest of a square do not count. */
+function meanWithoutSpecks(block: Float64Array): number {
+  const sorted = block.sort();
+  let sum = 0;
+  for (let at = SPECK; at < sorted.length - SPECK; at++) sum += sorted[at]!;
+  return sum / (sorted.length - 2 * SPECK);
+}
+const SPECK = 4;
 
 /** The lowest correlation of blocks with those a few further on: waves come back with the other sign. */
 function wavesOf({ columns, values }: Blocks): number {

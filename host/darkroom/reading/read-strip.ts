@@ -1,14 +1,17 @@
 import type { FiguresByNegative } from './by-negative/figures-by-negative.js';
 import { type AskedNegative, figuresOnNegative } from './by-negative/read-by-negative.js';
 import { type StripOnNegative, stripOnNegative } from './by-negative/strip-on-negative.js';
+import { isCrowded } from './crowded.js';
 import { errorBudgets, type ScanDevice } from './error-budget.js';
 import { type DensityGrid, type FoundPatches, findPatches } from './find-patches.js';
-import { type Inside, type PaperWhite, paperWhite } from './paper-white.js';
+import { type PaperWhite, paperWhite, whiteOfPatches } from './paper-white.js';
 import { type PatchPlace, type PatchTone, patchTone } from './patch-tones.js';
 import { type RefusalCode, StripRefused } from './refusal.js';
 import { type StripFigures, stripFigures } from './strip-figures.js';
 import type { StripScan } from './strip-scan.js';
 import { gridOf, type Upright, upright } from './upright.js';
+import { hasWaves } from './waves.js';
+import type { Inside } from './white-border.js';
 
 export interface StripAsked {
   /** All that each patch had, lightest first, by the log or as planned. */
@@ -73,10 +76,12 @@ function readFigures(
   const rough = lightestOf(scan.light);
   if (rough < DARKEST_WHITE) throw new StripRefused('too-dark');
   const onNegative = asked.negative && stripOnNegative(scan, rough, asked.negative.negative, asked.dosesMs);
-  const picture = onNegative?.picture ?? upright(scan);
+  const picture = onNegative?.picture ?? upright(scan, rough);
+  if (onNegative === undefined && hasWaves(picture)) throw new StripRefused('moire');
   const found = (onNegative && corrected(onNegative, asked)) ?? foundIn(picture, rough, asked);
   progress.placed = { picture, places: found.places };
-  const white = paperWhite(picture, insideOf(found.places), rough);
+  const white =
+    paperWhite(picture, insideOf(found.places), rough) ?? whiteWithoutBorder(picture, found, rough);
   if (white === undefined) throw new StripRefused('no-white');
   const tones = found.places.map((place) => patchTone(picture, white, place));
   progress.patches = tones.map((tone, at) =>
@@ -99,6 +104,12 @@ function readFigures(
   return figures;
 }
 
+function whiteWithoutBorder(picture: Upright, { places }: Found, rough: number): PaperWhite | undefined {
+  const even = { logAt: () => Math.log10(rough), pixels: 0, isSurface: false, clippedShare: 0 };
+  const densities = places.map((place) => patchTone(picture, even, place).density);
+  return whiteOfPatches(rough, densities);
+}
+
 /** One standard deviation of a patch's density, by how its own pixels scatter. */
 export function noiseOf({ spread, pixels }: PatchTone): number {
   return spread / Math.sqrt(pixels / BLOCK_PIXELS / 2);
@@ -106,9 +117,7 @@ export function noiseOf({ spread, pixels }: PatchTone): number {
 
 /** With the edges that a person placed, where there are any. */
 function corrected({ picture, places }: StripOnNegative, { edgesPx }: StripAsked): Found {
-  const edges = edgesPx
-    ?.map((px) => (picture.mirrored ? picture.width - px : px))
-    .sort((one, other) => one - other);
+  const edges = edgesPx?.map(picture.fromScan).sort((one, other) => one - other);
   if (edges === undefined) return { places, steps: undefined };
   return {
     places: places.map((place, at) => ({ ...place, left: edges[at]!, right: edges[at + 1]! })),
@@ -134,7 +143,7 @@ const DARKEST_WHITE = 0.1;
 /** The light of the lightest parts, without specks. */
 function lightestOf(light: Float32Array): number {
   const some = light.filter((_, at) => at % 7 === 0).sort();
-  return some[Math.floor(some.length * 0.96)]!;
+  return some[Math.floor(some.length * 0.985)]!;
 }
 
 interface Found {
@@ -143,26 +152,47 @@ interface Found {
   readonly steps: readonly number[] | undefined;
 }
 
-function foundIn(picture: Upright, rough: number, { dosesMs, edgesPx }: StripAsked): Found {
+function foundIn(picture: Upright, rough: number, asked: StripAsked): Found {
+  const { dosesMs, edgesPx } = asked;
   const grid = gridOf(picture, rough);
+  checkTones(grid, dosesMs.length, asked.tone);
   const found = findPatches(grid, dosesMs.length);
   if (found === undefined) throw new StripRefused('not-a-strip');
   if (edgesPx === undefined && hasMoreBefore(grid, found)) throw new StripRefused('wrong-sheet');
   const [cellX, cellY] = grid.cell;
-  const inPicture = (px: number) => (picture.mirrored ? picture.width - px : px);
   const edges =
     edgesPx === undefined
       ? found.edges.map((edge) => edge * cellX)
-      : edgesPx.map(inPicture).sort((one, other) => one - other);
+      : edgesPx.map(picture.fromScan).sort((one, other) => one - other);
   const rows = { top: found.topRow * cellY, bottom: found.bottomRow * cellY };
   const lean = (found.lean * cellX) / cellY;
   const places = dosesMs.map((_, at) => ({ left: edges[at]!, right: edges[at + 1]!, ...rows, lean }));
   return { places, steps: edgesPx === undefined ? stepsOf(found) : undefined };
 }
 
+/** Strips that are as good as white, or as good as black, have no edges to be found. */
+function checkTones({ columns, rows, density }: DensityGrid, patches: number, tone: number): void {
+  const tones = Array.from({ length: columns }, (_, column) => {
+    const middle = Array.from({ length: Math.ceil(rows * 0.2) }, (_, at) => Math.floor(rows * 0.4) + at);
+    const values = middle.map((row) => density[row * columns + column]!).sort((one, other) => one - other);
+    return values[values.length >> 1]!;
+  });
+  const dark = tones.map((value) => value > DARK_SHARE * tone);
+  const [from, to] = [dark.indexOf(true), dark.lastIndexOf(true) + 1];
+  if (from < 0) throw new StripRefused(Math.max(...tones) > LEAST_TONE ? 'too-light-strip' : 'not-a-strip');
+  const blur = Math.ceil(0.02 * columns);
+  const inner = tones.slice(from + blur, to - blur);
+  const hasRoomBefore = from > (0.6 * (to - from)) / patches;
+  if (inner.length > blur && !hasRoomBefore && Math.min(...inner) > DARKER_THAN * tone)
+    throw new StripRefused('too-dark-strip');
+}
+const DARK_SHARE = 0.5;
+const DARKER_THAN = 1.2;
+const LEAST_TONE = 0.06;
+
 /** Paper before the first patch is white; what has a tone there is a patch that the strip should not have. */
 function hasMoreBefore(
-  { columns, density }: DensityGrid,
+  { columns, rows, density }: DensityGrid,
   { edges, topRow, bottomRow }: FoundPatches,
 ): boolean {
   const [first, second] = [edges[0]!, edges[1]!];
@@ -171,9 +201,13 @@ function hasMoreBefore(
     number,
   ];
   if (from < 0 || to <= from) return false;
-  const row = Math.round((topRow + bottomRow) / 2);
-  const values = density.slice(row * columns + from, row * columns + to).sort();
-  return values[Math.floor(values.length / 2)]! > NEARLY_WHITE;
+  const levelOf = (row: number) => {
+    const values = density.slice(row * columns + from, row * columns + to).sort();
+    return values[values.length >> 1]!;
+  };
+  const beside = [topRow - 3, bottomRow + 2].filter((row) => row >= 0 && row < rows).map(levelOf);
+  const paper = beside.length > 0 ? Math.min(...beside) : 0;
+  return levelOf(Math.round((topRow + bottomRow) / 2)) - paper > NEARLY_WHITE;
 }
 const NEARLY_WHITE = 0.05;
 
@@ -189,12 +223,12 @@ function insideOf(places: readonly PatchPlace[]): Inside {
 
 function placed(
   scan: StripScan,
-  { mirrored, width }: Upright,
+  { alongScan }: Upright,
   { left, right }: PatchPlace,
   tone: PatchTone,
   doseMs: number,
 ): PlacedPatch {
-  const px = (x: number) => Math.round((mirrored ? width - x : x) * scan.filePixels);
+  const px = (x: number) => Math.round(alongScan(x) * scan.filePixels);
   const [one, other] = [px(left), px(right)];
   return { ...tone, fromPx: Math.min(one, other), toPx: Math.max(one, other), doseMs };
 }
@@ -237,17 +271,24 @@ function checkPatches(tones: readonly PatchTone[], { steps, places }: Found): vo
     );
   };
   if (rises.some((_, at) => isFlat(at))) throw new StripRefused('fewer-patches');
-  if (steps !== undefined && isOneTakenForTwo(places, steps)) throw new StripRefused('fewer-patches');
+  if (steps === undefined) return;
+  const densities = tones.map(({ density }) => density);
+  if (isOneTakenForTwo(places, steps, densities[0]!) || isCrowded(places, densities))
+    throw new StripRefused('fewer-patches');
 }
 
 /** A patch that is much narrower than the others, at an edge that nobody sees, is half of a real one. */
 const HALF_A_PATCH = 0.72;
 const UNSEEN_STEP = 0.025;
 
-function isOneTakenForTwo(places: readonly PatchPlace[], steps: readonly number[]): boolean {
+function isOneTakenForTwo(
+  places: readonly PatchPlace[],
+  steps: readonly number[],
+  firstDensity: number,
+): boolean {
   const widths = places.map(({ left, right }) => right - left);
   const usual = [...widths].sort((one, other) => one - other)[Math.floor(widths.length / 2)]!;
-  const isUnseen = (edge: number) => (steps[edge] ?? 1) < UNSEEN_STEP;
+  const isUnseen = (edge: number) => (edge < 0 ? firstDensity : (steps[edge] ?? 1)) < UNSEEN_STEP;
   return widths.some((width, at) => width < HALF_A_PATCH * usual && (isUnseen(at - 1) || isUnseen(at)));
 }
 

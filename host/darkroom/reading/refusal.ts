@@ -1,7 +1,7 @@
 /** Why a strip was not read, and what to do: no figure stands without its interval, and none where one of these holds. */
 export const refusals = {
   'not-a-strip':
-    'no row of ever darker patches is to be seen: crop the scan to the strip and its white border',
+    'no row of ever darker patches is to be seen: crop the scan to the strip and its white border; where all of it is white, expose a strip with more light',
   'fewer-patches':
     'there are fewer patches than the strip has by the log: scan all of it, name its sheet, or place the edges with --edges-at',
   'wrong-sheet':

@@ -1,7 +1,7 @@
 import { isoPoints } from '../paper/iso-6846.js';
 import type { ErrorBudget } from './error-budget.js';
 import { MonotoneCurve, pooled } from './monotone-curve.js';
-import { type FitReading, fitPaper, nearlyBlack } from './paper-fit.js';
+import { type FitReading, fitPaper, nearlyBlack, rangeByShapes } from './paper-fit.js';
 
 /** A figure and the ends between which it lies in 95 of 100 cases. */
 export interface Interval {
@@ -46,13 +46,12 @@ export function stripFigures(patches: readonly ReadPatch[], tone: number, budget
   const misfit = Math.max(0, typicalMiss - USUAL_MISS);
   const steady = seen.map((patch) => ({ ...patch, noise: Math.hypot(patch.noise, misfit) }));
   const errors = errorsOf(steady, budget);
-  const figure = (of: (patches: readonly ReadPatch[]) => number | undefined, ownStops = 0) =>
-    intervalOf(steady, errors, of, ownStops);
-  const between = betweenPatches(steady);
+  const figure = (density: number) =>
+    intervalOf(steady, errors, (some) => stopsAt(some, density), betweenPatches(steady, density));
   return {
-    base: figure((some) => stopsAt(some, tone), between),
-    white: figure((some) => stopsAt(some, isoPoints.lowestNetDensity), between),
-    black: figure((some) => stopsAt(some, nearlyBlack(black)), between),
+    base: figure(tone),
+    white: figure(isoPoints.lowestNetDensity),
+    black: figure(nearlyBlack(black)),
     isoR: coversRange(steady, black) ? rangeInterval(steady, errors, black, budget) : undefined,
     typicalMiss,
   };
@@ -87,34 +86,57 @@ function curveOf(patches: readonly ReadPatch[]): MonotoneCurve {
   return new MonotoneCurve(patches.map(({ stops }, at) => ({ x: stops, y: densities[at]! })));
 }
 
-/** All patches as one error of the budget, one standard deviation of it, would have shown them. */
-type Shifted = readonly ReadPatch[];
+/** All patches as one error of the budget, two standard deviations of it, would have shown them, to either side or to one. */
+type Shifted = readonly (readonly ReadPatch[])[];
+
+/** Near the ends of the interval, since errors do not add up evenly. */
+const SHIFT = 2;
 
 function errorsOf(patches: readonly ReadPatch[], budget: ErrorBudget): Shifted[] {
-  const all = (shift: (density: number) => number) =>
-    patches.map((patch) => ({ ...patch, density: shift(patch.density) }));
+  const all = (shift: (density: number, side: number) => number) =>
+    [1, -1].map((side) => patches.map((patch) => ({ ...patch, density: shift(patch.density, side) })));
   const oneByOne = patches.flatMap((_, at) => [
-    patches.map((patch, each) =>
-      each === at
-        ? { ...patch, density: patch.density + Math.hypot(budget.evennessDensity, patch.noise) }
-        : patch,
-    ),
-    patches.map((patch, each) => (each === at ? { ...patch, stops: patch.stops + budget.doseStops } : patch)),
+    [
+      patches.map((patch, each) =>
+        each === at
+          ? { ...patch, density: patch.density + SHIFT * Math.hypot(budget.evennessDensity, patch.noise) }
+          : patch,
+      ),
+    ],
+    [
+      patches.map((patch, each) =>
+        each === at ? { ...patch, stops: patch.stops + SHIFT * budget.doseStops } : patch,
+      ),
+    ],
   ]);
   return [
-    all((density) => density * (1 + budget.gammaShare)),
-    all((density) => withoutFlare(density, budget.flareSpread)),
-    all((density) => density + budget.evennessDensity),
+    all((density, side) => density / (1 + side * SHIFT * budget.gammaShare)),
+    all((density, side) => withoutFlare(density, side * SHIFT * budget.flareSpread)),
+    all((density, side) => density + side * SHIFT * budget.evennessDensity),
     ...oneByOne,
   ];
 }
 
-/** What the curve between two patches may be off by: more the further they lie apart. */
-export function betweenPatches(patches: readonly ReadPatch[]): number {
-  const widest = (patches.at(-1)!.stops - patches[0]!.stops) / (patches.length - 1);
-  return BETWEEN_SHARE * widest * widest;
+/**
+ * What the curve may be off by between the two patches about a density, by trials with curves of many shapes: more the further
+ * they lie apart in light and in density, and at the strip's ends, where one neighbour is missing.
+ */
+export function betweenPatches(
+  patches: readonly ReadPatch[],
+  density: number = isoPoints.speedNetDensity,
+): number {
+  const after = Math.max(
+    1,
+    patches.findIndex((patch) => patch.density > density),
+  );
+  const [from, to] = [patches[after - 1]!, patches[after]!];
+  const stops = to.stops - from.stops;
+  const atEnd = after === 1 || after === patches.length - 1 ? 2 : 1;
+  const byJump = BETWEEN_JUMP_SHARE * atEnd * stops * Math.max(0, to.density - from.density);
+  return Math.hypot(BETWEEN_SHARE * stops * stops, byJump);
 }
 const BETWEEN_SHARE = 0.02;
+const BETWEEN_JUMP_SHARE = 0.05;
 
 function intervalOf(
   patches: readonly ReadPatch[],
@@ -124,12 +146,22 @@ function intervalOf(
 ): Interval | undefined {
   const value = of(patches);
   if (value === undefined) return undefined;
-  const shifts = errors.map((shifted) => (of(shifted) ?? value + LOST_STOPS) - value);
-  const deviation = Math.hypot(own, ...shifts);
-  return { value, low: value - DEVIATIONS * deviation, high: value + DEVIATIONS * deviation };
+  const shifts = errors.map((sides) =>
+    sides.map((side) => ((of(side) ?? value + LOST_STOPS) - value) / SHIFT),
+  );
+  return intervalAbout(value, own, shifts);
+}
+
+/** In a toe the same error takes a tone further down than up: each side has its own deviation. */
+function intervalAbout(value: number, own: number, shifts: readonly (readonly number[])[]): Interval {
+  const onOneSide = shifts.map((sides) => (sides.length > 1 ? sides : [sides[0]!, -sides[0]!]));
+  const [down, up] = [Math.min, Math.max].map((furthest) =>
+    Math.hypot(own, ...onOneSide.map((sides) => furthest(0, ...sides))),
+  ) as [number, number];
+  return { value, low: value - DEVIATIONS * down, high: value + DEVIATIONS * up };
 }
 /** A tone that an error would take off the strip is known badly. */
-const LOST_STOPS = 0.25;
+const LOST_STOPS = 0.5;
 
 /** The range by the standard's points needs a strip that reaches from near white to near black. */
 export function coversRange(patches: readonly ReadPatch[], black: number): boolean {
@@ -145,15 +177,27 @@ function rangeInterval(
 ): Interval {
   const rangeOf = (some: readonly ReadPatch[], deepest: number) =>
     fitPaper(some.map(readingBy(budget)), deepest).rangeR;
-  const value = rangeOf(patches, black);
-  const byBlack = rangeOf(patches, black + ASSUMED_BLACK_SPREAD) - value;
-  const shifts = errors.map((shifted) => rangeOf(shifted, black) - value);
-  const shape = SHAPE_SHARE * value;
+  const own = rangeOf(patches, black);
+  const byBlack = rangeOf(patches, black + ASSUMED_BLACK_SPREAD) - own;
+  const shifts = errors.map((sides) => (rangeOf(sides[0]!, black) - own) / SHIFT);
+  const { rangeR: value, deviation: byShape } = rangeByShapes(patches.map(readingForShape(budget)), black);
+  const shape = Math.hypot(byShape, SHAPE_SHARE * value);
   const deviation = Math.hypot(byBlack, shape, ...shifts);
   return { value, low: value - DEVIATIONS * deviation, high: value + DEVIATIONS * deviation };
 }
-/** Papers' curves differ in shape from the one that is fitted. */
-export const SHAPE_SHARE = 0.025;
+/** Papers' curves differ in shape from all that are fitted. */
+export const SHAPE_SHARE = 0.035;
+
+/** What all patches have in common says nothing of the shape. */
+function readingForShape(budget: ErrorBudget) {
+  return ({ stops, density, noise }: ReadPatch): FitReading => {
+    const byFlare = (budget.flareSpread * 10 ** density) / Math.LN10;
+    const doubt = Math.hypot(LEAST_SHAPE_DOUBT, noise, byFlare, COMMON_GAMMA * budget.gammaShare * density);
+    return { logExposure: stops * LOG10_OF_STOP, density, doubt };
+  };
+}
+const LEAST_SHAPE_DOUBT = 0.012;
+const COMMON_GAMMA = 0.3;
 
 /** Two last patches alike and dark are the black itself. */
 export function blackOf(patches: readonly ReadPatch[]): number {

@@ -1,4 +1,5 @@
 import type { DensityGrid } from './find-patches.js';
+import { type Box, sheetInFrame } from './sheet-in-frame.js';
 
 /** A picture of light turned so that patches stand side by side, and how to find a place of it in the scan. */
 export interface Upright {
@@ -7,38 +8,72 @@ export interface Upright {
   readonly light: Float32Array;
   /** The scan's pixel for a place of this picture. */
   readonly inScan: (x: number, y: number) => readonly [x: number, y: number];
+  /** The scan's pixel along the strip for a column of this picture, and back. */
+  readonly alongScan: (x: number) => number;
+  readonly fromScan: (px: number) => number;
   /** What of the scan the patches follow each other along. */
   readonly along: 'x' | 'y';
   readonly mirrored: boolean;
 }
 
-interface Light {
+export interface Light {
   readonly width: number;
   readonly height: number;
   readonly light: Float32Array;
 }
 
-/** Turned so that the lightest patch is at the left. */
-export function upright(scan: Light): Upright {
+/** The sheet in the frame, turned so that the lightest patch is at the left. @param white light of the lightest parts. */
+export function upright(frame: Light, white: number): Upright {
+  const box = sheetInFrame(frame, white);
+  const scan = cut(frame, box);
   const across = profile(scan, true);
   const down = profile(scan, false);
-  const along = spreadOf(across) >= spreadOf(down) ? 'x' : 'y';
-  return turned(scan, along, isDarkFirst(along === 'x' ? across : down));
+  const along = spreadOf(withoutBorder(across)) >= spreadOf(withoutBorder(down)) ? 'x' : 'y';
+  return turned(scan, along, isDarkFirst(along === 'x' ? across : down), box);
 }
 
-export function turned({ width, height, light }: Light, along: 'x' | 'y', mirrored: boolean): Upright {
+function cut(frame: Light, { left, right, top, bottom }: Box): Light {
+  const [width, height] = [right - left, bottom - top];
+  if (width === frame.width && height === frame.height) return frame;
+  const light = new Float32Array(width * height);
+  for (let y = 0; y < height; y++) {
+    const from = (top + y) * frame.width + left;
+    light.set(frame.light.subarray(from, from + width), y * width);
+  }
+  return { width, height, light };
+}
+
+export function turned(
+  { width, height, light }: Light,
+  along: 'x' | 'y',
+  mirrored: boolean,
+  box: Pick<Box, 'left' | 'top'> = { left: 0, top: 0 },
+): Upright {
   const size = along === 'x' ? { width, height } : { width: height, height: width };
   const place = (x: number): number => (mirrored ? size.width - 1 - x : x);
-  const inScan = (x: number, y: number): readonly [number, number] =>
+  const inSheet = (x: number, y: number): readonly [number, number] =>
     along === 'x' ? [place(x), y] : [y, place(x)];
-  if (along === 'x' && !mirrored) return { ...size, light, inScan, along, mirrored };
+  const inScan = (x: number, y: number): readonly [number, number] => {
+    const [column, row] = inSheet(x, y);
+    return [column + box.left, row + box.top];
+  };
+  const start = along === 'x' ? box.left : box.top;
+  const flipped = (x: number) => (mirrored ? size.width - x : x);
+  const rest = {
+    inScan,
+    along,
+    mirrored,
+    alongScan: (x: number) => start + flipped(x),
+    fromScan: (px: number) => flipped(px - start),
+  };
+  if (along === 'x' && !mirrored) return { ...size, ...rest, light };
   const out = new Float32Array(light.length);
   for (let y = 0; y < size.height; y++)
     for (let x = 0; x < size.width; x++) {
-      const [column, row] = inScan(x, y);
+      const [column, row] = inSheet(x, y);
       out[y * size.width + x] = light[row * width + column]!;
     }
-  return { ...size, light: out, inScan, along, mirrored };
+  return { ...size, ...rest, light: out };
 }
 
 /** Mean log of the light along one side, over the middle of the other. */
@@ -54,6 +89,21 @@ function profile({ width, height, light }: Light, across: boolean): number[] {
     return sum / Math.ceil((to - from) / 2);
   });
 }
+
+/** What is as light as the lightest at both ends says nothing of where the patches follow each other. */
+function withoutBorder(profile: readonly number[]): readonly number[] {
+  const sorted = [...profile].sort((one, other) => one - other);
+  const level = sorted[Math.floor(sorted.length * 0.97)]! - BORDER_TONE;
+  const blur = Math.ceil(profile.length * BLUR_SHARE);
+  const [from, to] = [
+    profile.findIndex((value) => value < level),
+    profile.findLastIndex((value) => value < level),
+  ];
+  const inner = from < 0 ? [] : profile.slice(from + blur, to + 1 - blur);
+  return inner.length > blur ? inner : profile;
+}
+const BORDER_TONE = 0.1;
+const BLUR_SHARE = 0.02;
 
 function spreadOf(values: readonly number[]): number {
   const mean = values.reduce((sum, value) => sum + value, 0) / values.length;

@@ -16,6 +16,7 @@ import { logCollection } from './log-collection.js';
 import { nightsListed } from './nights-listed.js';
 import { markdown, type Section } from './page.js';
 import { preview } from './preview.js';
+import { scanTime } from './scan-time.js';
 import { startUp } from './start-up.js';
 import { stripsNeeded } from './strips-needed.js';
 import { stripsRead } from './strips-read.js';
@@ -30,7 +31,7 @@ const sections: Record<string, () => Section | Promise<Section> | Promise<Sectio
   growth,
   'start-up': startUp,
   strips: async () => [stripsNeeded(), eyesLimitSection()],
-  reading: stripsRead,
+  reading: async () => [await stripsRead(), await scanTime()],
   light: lightGiven,
   proof: doseProof,
   preview,

@@ -1,3 +1,5 @@
+import { crc32, deflateSync } from 'node:zlib';
+
 /** A scanner's colour profile of version 2 with one tone curve: a gamma, or the numbers of a parametric one. */
 export function madeProfile(space: 'GRAY' | 'RGB ', curve: number | readonly number[]): Buffer {
   const tags: [string, Buffer][] = [
@@ -57,3 +59,13 @@ function toneCurve(curve: number | readonly number[]): Buffer {
   out.writeUInt16BE([1, 3, 4, 5, 7].indexOf(curve.length), 8);
   return Buffer.concat([out, ...curve.map(fixed)]);
 }
+
+/** After the header of a PNG file, which is always as long (W3C PNG, 11.2.1 and 11.3.2.3). */
+export function withProfile(png: Buffer, profile: Buffer): Buffer {
+  const body = Buffer.concat([Buffer.from('iCCPmade\0\0'), deflateSync(profile)]);
+  const [length, check] = [Buffer.alloc(4), Buffer.alloc(4)];
+  length.writeUInt32BE(body.length - 4);
+  check.writeUInt32BE(crc32(body));
+  return Buffer.concat([png.subarray(0, HEADER_END), length, body, check, png.subarray(HEADER_END)]);
+}
+const HEADER_END = 33;

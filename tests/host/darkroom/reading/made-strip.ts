@@ -3,6 +3,7 @@ import { boathouseNegative } from '../../../../host/darkroom/negative/demo-negat
 import { logTransmittanceAt, type Negative } from '../../../../host/darkroom/negative/negative.js';
 import { Paper } from '../../../../host/darkroom/paper/paper.js';
 import type { Random } from '../../../setup/random.js';
+import { foreignCurve } from './foreign-curve.js';
 import { normal } from './normal.js';
 import { type Device, type Scanner, seenBy, type Trouble } from './scanner-model.js';
 
@@ -24,6 +25,10 @@ export interface StripWishes {
   readonly rangeR?: number;
   readonly trouble?: Trouble;
   readonly light?: 'flat' | 'picture';
+  /** A curve that is not of the project's family, the paper's own by default. */
+  readonly curve?: 'foreign';
+  /** Of a strip that was given; any by default. */
+  readonly dosesMs?: readonly number[];
   readonly size?: number;
   /** Of a paper that other strips are of, too, through one of its filters under a light of so many lux. */
   readonly of?: { readonly paper: Paper; readonly filter: string; readonly lux: number };
@@ -42,22 +47,26 @@ export function madeStrip(
   const filter = of?.filter ?? '';
   const known = of?.paper.figures.filters[filter]?.rangeR ?? wishes.rangeR;
   const rangeR = known ?? 50 + 130 * random.share();
-  const patches = random.between(5, 8);
-  const stepStops = rangeR > 120 ? random.pick([0.5, 0.75, 1]) : random.pick([1 / 3, 0.5, 0.5, 0.75]);
-  const anyFirstMs = random.between(2000, 8000);
+  const patches = wishes.dosesMs?.length ?? random.between(5, 8);
+  const anyStepStops = rangeR > 120 ? random.pick([0.5, 0.75, 1]) : random.pick([1 / 3, 0.5, 0.5, 0.75]);
+  const anyFirstMs = wishes.dosesMs?.[0] ?? random.between(2000, 8000);
+  const stepStops =
+    wishes.dosesMs === undefined ? anyStepStops : Math.log2(wishes.dosesMs[1]! / wishes.dosesMs[0]!);
   const atPatch = baseAt(random, patches, wishes.trouble);
   const paper = of?.paper ?? paperOf(random, rangeR);
   const logSpeed = speedPoint(paper, filter);
   const baseMs =
     of === undefined ? anyFirstMs * 2 ** (atPatch * stepStops) : (1000 * 10 ** logSpeed) / of.lux;
   const firstMs = baseMs / 2 ** (atPatch * stepStops);
-  const dosesMs = Array.from({ length: patches }, (_, at) => Math.round(firstMs * 2 ** (at * stepStops)));
-  const luxSeconds = (doseMs: number) => 10 ** (logSpeed + Math.log10(doseMs / baseMs));
+  const dosesMs =
+    wishes.dosesMs ?? Array.from({ length: patches }, (_, at) => Math.round(firstMs * 2 ** (at * stepStops)));
+  const foreign = wishes.curve === 'foreign' ? foreignCurve(random, rangeR) : undefined;
+  const densityFor =
+    foreign ?? ((logFromBase: number) => paper.densityAt(filter, logSpeed + logFromBase) - BASE_DENSITY);
   const given = givenMs(random, dosesMs);
   if (wishes.trouble === 'patch missing') given.splice(2, 1);
   const densities = given.map(
-    (doseMs) => (negativeLog: number) =>
-      paper.densityAt(filter, Math.log10(luxSeconds(doseMs)) + negativeLog) - BASE_DENSITY,
+    (doseMs) => (negativeLog: number) => densityFor(Math.log10(doseMs / baseMs) + negativeLog),
   );
   const layout = layoutOf(random, given.length, size);
   const negative = light === 'picture' ? boathouseNegative(120) : undefined;

@@ -1,5 +1,6 @@
 import { lightOfSrgb } from '../../../../host/darkroom/negative/negative.js';
 import { readStrip, type StripReading } from '../../../../host/darkroom/reading/read-strip.js';
+import type { StripFigures } from '../../../../host/darkroom/reading/strip-figures.js';
 import type { StripScan } from '../../../../host/darkroom/reading/strip-scan.js';
 import { Random } from '../../../setup/random.js';
 import { type MadeStrip, madeStrip, type StripWishes } from './made-strip.js';
@@ -12,13 +13,22 @@ export function scanOf({ width, height, codes }: MadeStrip, device: 'flatbed' | 
 
 const LIGHT = Array.from({ length: 256 }, (_, code) => lightOfSrgb(code / 255));
 
-export interface Trial {
+/** What is told of a trial from one process to another. */
+export interface Told {
   readonly seed: number;
-  readonly strip: MadeStrip;
-  readonly reading: StripReading;
+  readonly strip: Pick<MadeStrip, 'rangeR'>;
+  readonly reading: {
+    readonly refused: StripReading['refused'];
+    readonly figures: Pick<StripFigures, 'base' | 'isoR'> | undefined;
+  };
   /** From the truth, in stops; undefined where nothing was read. */
   readonly offStops: number | undefined;
   readonly isInside: boolean | undefined;
+}
+
+export interface Trial extends Told {
+  readonly strip: MadeStrip;
+  readonly reading: StripReading;
 }
 
 export function trial(seed: number, wishes: StripWishes): Trial {
@@ -42,6 +52,8 @@ export interface Tally {
   readonly read: number;
   readonly sigmaStops: number;
   readonly inside: number;
+  /** Of those read, how many have the truth outside the interval. */
+  readonly outside: number;
   /** Root mean square of what R is off by, and how many of the intervals have it. */
   readonly sigmaR: number;
   readonly insideR: number;
@@ -49,7 +61,7 @@ export interface Tally {
   readonly halfWidth: number;
 }
 
-export function tally(trials: readonly Trial[]): Tally {
+export function tally(trials: readonly Told[]): Tally {
   const refused: Record<string, number> = {};
   for (const { reading } of trials)
     if (reading.refused !== null) refused[reading.refused] = (refused[reading.refused] ?? 0) + 1;
@@ -61,6 +73,7 @@ export function tally(trials: readonly Trial[]): Tally {
     refused,
     read: read.length,
     sigmaStops: rootMeanSquare(read.map(({ offStops }) => offStops!)),
+    outside: read.filter(({ isInside }) => !isInside).length,
     inside: read.filter(({ isInside }) => isInside).length / read.length,
     sigmaR: rootMeanSquare(offR),
     insideR:

@@ -97,6 +97,11 @@ function lightOf(
   const noise = new ValueNoise(random.below(1_000_000));
   const glare = { x: width * (0.55 + 0.3 * random.share()), y: height / 2, radius: height * 0.3 };
   const waves = 0.6 + 0.5 * random.share();
+  const shareOf = lastOne((each) => (10 ** -each + flare) / (1 + flare));
+  const tonedOf = lastOne((share) => {
+    const toned = share ** gamma;
+    return toned + sCurve * toned * (1 - toned) * (toned - 0.3);
+  });
   return density.map((each, at) => {
     const x = at % width;
     const y = Math.floor(at / width);
@@ -108,13 +113,21 @@ function lightOf(
       slopes[1]! * v -
       Math.abs(slopes[2]!) * (u * u + v * v) +
       0.3 * figures.unevenShare * noise.smooth(3 * u + 9, 3 * v + 9);
-    let share = (10 ** -each + flare) / (1 + flare);
+    let share = shareOf(each);
     if (trouble === 'moire') share *= 1 + 0.25 * Math.sin(waves * x);
     if (trouble === 'glare')
       share += 0.5 * Math.max(0, 1 - Math.hypot(x - glare.x, y - glare.y) / glare.radius);
-    const toned = share ** gamma;
-    return Math.min(1, Math.max(0, gain * even * (toned + sCurve * toned * (1 - toned) * (toned - 0.3))));
+    return Math.min(1, Math.max(0, gain * even * tonedOf(share)));
   });
+}
+
+/** Neighbours are mostly alike: what was worked out for the last one is kept. */
+function lastOne(of: (x: number) => number): (x: number) => number {
+  let [last, answer] = [Number.NaN, Number.NaN];
+  return (x) => {
+    if (x !== last) [last, answer] = [x, of(x)];
+    return answer;
+  };
 }
 
 /** The lightest and the darkest half per cent go to the ends of the scale. */

@@ -1,12 +1,11 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { crc32, deflateSync } from 'node:zlib';
 import sharp from 'sharp';
 import { afterAll, describe, expect, it } from 'vitest';
 import { greyToneCurve } from '../../../../host/darkroom/reading/grey-profile.js';
 import { readStripScan } from '../../../../host/darkroom/reading/strip-scan.js';
-import { madeProfile } from './made-profile.js';
+import { madeProfile, withProfile } from './made-profile.js';
 
 const folder = mkdtempSync(join(tmpdir(), 'treadle-scan-'));
 afterAll(() => rmSync(folder, { recursive: true }));
@@ -58,13 +57,3 @@ async function lightOf(space: 'GRAY' | 'RGB ', gamma: number) {
   writeFileSync(file, withProfile(png, madeProfile(space, gamma)));
   return readStripScan(file);
 }
-
-/** After the header of a PNG file, which is always as long (W3C PNG, 11.2.1 and 11.3.2.3). */
-function withProfile(png: Buffer, profile: Buffer): Buffer {
-  const body = Buffer.concat([Buffer.from('iCCPmade\0\0'), deflateSync(profile)]);
-  const [length, check] = [Buffer.alloc(4), Buffer.alloc(4)];
-  length.writeUInt32BE(body.length - 4);
-  check.writeUInt32BE(crc32(body));
-  return Buffer.concat([png.subarray(0, HEADER_END), length, body, check, png.subarray(HEADER_END)]);
-}
-const HEADER_END = 33;

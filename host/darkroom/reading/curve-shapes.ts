@@ -1,0 +1,37 @@
+import { BEND_WIDTH, bend, unbend } from '../paper/characteristic-curve.js';
+
+/** The form of a characteristic curve: a share of the deepest black that rises from 0 to 1, and back. */
+export interface CurveShape {
+  readonly shareAt: (u: number) => number;
+  readonly placeOf: (share: number) => number;
+  /** Before a strip was looked at. */
+  readonly weight: number;
+}
+
+/**
+ * Papers' curves are not all bent as the project's own is: here are softer and harder corners, and longer toes or shoulders
+ * (a power of the curve, or of what it lacks; with a soft corner Richards' growth curve, J. Exp. Bot. 10 (1959), from memory).
+ */
+const WIDTHS = [0.07, BEND_WIDTH, 0.28];
+const POWERS = [-3, -1.7, 1, 1.7, 3];
+
+export const ownShape: CurveShape = { shareAt: bend, placeOf: unbend, weight: 8 };
+
+export const curveShapes: readonly CurveShape[] = WIDTHS.flatMap((width) =>
+  POWERS.map((power) => (width === BEND_WIDTH && power === 1 ? ownShape : shape(width, power))),
+);
+
+/** A power above 1 has a long shoulder, one below -1 a long toe. */
+function shape(width: number, power: number): CurveShape {
+  if (power > 0)
+    return {
+      shareAt: (u) => bend(u, width) ** power,
+      placeOf: (share) => unbend(share ** (1 / power), width),
+      weight: 1,
+    };
+  return {
+    shareAt: (u) => 1 - (1 - bend(u, width)) ** -power,
+    placeOf: (share) => unbend(1 - (1 - share) ** (-1 / power), width),
+    weight: 1,
+  };
+}
