@@ -37,6 +37,8 @@ export function readingData({ reading, strip, tone, device, colour }: ToldReadin
     fullBlack: figures?.black ? inMs(figures.black) : null,
     isoR: figures?.isoR ?? null,
     chosenMs: strip.chosenMs ?? null,
+    filmContrast: reading.byNegative?.contrast ?? null,
+    flareShare: reading.byNegative?.flareShare ?? null,
     device,
     colour,
     patches: patches.map(({ fromPx, toPx, density, doseMs }) => ({
@@ -71,6 +73,7 @@ export function readingAccount(told: ToldReading): string {
       rows,
     ),
     rangeWords(figures.isoR),
+    ...byNegativeWords(reading),
     ...chosenWords(told),
     `Scanner density from paper white, by ${device}, colours by ${colour === 'sRGB' ? 'sRGB, since the file names no profile' : 'the profile in the file'}.`,
   ].join('\n\n');
@@ -103,6 +106,21 @@ function rangeWords(isoR: Interval | undefined): string {
     return 'The ISO range is not told: the strip does not reach from near white to near black.';
   const whole = (value: number) => Math.round(value);
   return `ISO range R${whole(isoR.value)}, from R${whole(isoR.low)} to R${whole(isoR.high)} in 95 of 100 cases.`;
+}
+
+/** How strip and negative go together. */
+function byNegativeWords({ byNegative, placed }: StripReading): string[] {
+  if (byNegative === undefined) return [];
+  const { mirrored, turnRadians } = placed!.registration!.placement;
+  const degrees = ((((turnRadians * 180) / Math.PI) % 360) + 360) % 360;
+  const { contrast, flareShare } = byNegative;
+  const between = ({ value, low, high }: Interval, text: (value: number) => string) =>
+    `${text(value)} (${text(Math.max(0, low))} to ${text(high)})`;
+  return [
+    `The strip was found on the negative: ${mirrored ? 'mirrored, ' : ''}turned by ${degrees.toFixed(1)} degrees. Densities at the easel are ` +
+      `${between(contrast, (value) => value.toFixed(2))} times those of the scan, stray light is ` +
+      `${between(flareShare, (value) => (100 * value).toFixed(1))} % of the picture's light.`,
+  ];
 }
 
 /** Against what was taken in the dark, wet and by safelight. */

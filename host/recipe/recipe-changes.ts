@@ -1,3 +1,4 @@
+import { filmTieWords } from './film-tie.js';
 import { framingWords } from './framing.js';
 import type { Recipe } from './recipe.js';
 import { changed, recipeDifferences, told } from './recipe-differences.js';
@@ -15,6 +16,7 @@ export function changesBetween(before: Recipe, after: Recipe): string[] {
       changed(fieldWords[field], told(before[field], millimetres), told(after[field], millimetres)),
     ),
     ...changed('framing', framingWords(before.framing), framingWords(after.framing)),
+    ...changed('film and light', filmTieWords(before.filmTie), filmTieWords(after.filmTie)),
     ...changed('notes', before.notes || 'none', after.notes || 'none'),
   ];
 }

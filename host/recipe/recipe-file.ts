@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import { limits } from '../../shared-protocol/limits.js';
 import { nameText, text } from '../../shared-protocol/wire-types.js';
+import { filmTieSchema } from './film-tie.js';
 import { framingSchema } from './framing.js';
 import { shapeSchema } from './shape.js';
 import { aperturePattern, formatAperture10, readAperture10 } from './text/aperture-text.js';
@@ -107,6 +108,7 @@ export const recipeFile = z
     framing: framingSchema
       .optional()
       .describe("How the scan lies in the easel's frame, for the printing map and the preview."),
+    filmTie: filmTieSchema.optional(),
     notes: z.string().max(4000).default(''),
     history: z
       .array(text(200))

@@ -1,3 +1,4 @@
+import type { FilmTie } from './film-tie.js';
 import type { Framing } from './framing.js';
 import type { Shape } from './shape.js';
 
@@ -41,6 +42,8 @@ export interface Recipe {
   readonly passes: readonly RecipePass[];
   /** How the scan lies in the easel's frame; like shapes, it stays on the laptop. */
   readonly framing?: Framing | undefined;
+  /** What a strip told of film and light; likewise. */
+  readonly filmTie?: FilmTie | undefined;
   readonly notes: string;
   /** What was changed and why, oldest first. */
   readonly history: readonly string[];

@@ -1,10 +1,13 @@
 import { type Command, Option } from 'commander';
-import type { PreviewSetup, ScanReading } from '../../darkroom/index.js';
+import type { Negative, PreviewSetup, ScanReading } from '../../darkroom/index.js';
 import { Paper } from '../../darkroom/paper/paper.js';
 import { hasOwnSpeed, measuredWords } from '../../daylight/papers/measured-filters.js';
 import { type MeasuredPaper, paperName } from '../../daylight/papers/measured-paper.js';
+import { seconds } from '../../figures.js';
+import type { FilmTie } from '../../recipe/film-tie.js';
 import { formatStops, type Recipe, readExposure, readRecipe, readStops } from '../../recipe/index.js';
 import { loadPlanner, type StripPlan } from '../../recipe/planner/index.js';
+import { baseFor } from '../base-for.js';
 import { archiveOption, examples, forceOption } from '../options.js';
 import {
   developerOption,
@@ -82,8 +85,10 @@ async function preview(path: string, options: PreviewOptions): Promise<void> {
   const plan = loadPlanner().planRecipe(recipe);
   const darkroom = await import('../../darkroom/index.js');
   const { figures, measured } = await paperInUse(options, recipe.paper);
-  const film = { negative: await negativeFor(options, recipe.framing), paper: new Paper(figures) };
   const right = await rightPrint(recipe, options);
+  const untied = await negativeFor(options, recipe.framing);
+  const negative = options.scan === undefined ? untied : darkroom.tied(untied, right.filmTie);
+  const film = { negative, paper: new Paper(figures) };
   const rightPlan = loadPlanner().planRecipe(right);
   const rightFilm = options.sameLight ? { ...film, paper: await ownPaper(recipe, measured, options) } : film;
   const scene: PreviewSetup = {
@@ -105,7 +110,10 @@ async function preview(path: string, options: PreviewOptions): Promise<void> {
     await write(await darkroom.stripPng(picture, captionsOf(strip)), options);
     await showPicture(picture);
   }
-  remark(`The picture is in ${options.output}. ${brightnessWords(options)}`);
+  const { tie } = negative;
+  remark(
+    `The picture is in ${options.output}. ${tie === undefined ? brightnessWords(options) : tiedWords(untied, tie, right, recipe)}`,
+  );
   const filters = options.strip === undefined ? filtersOf(recipe) : [options.filter];
   if (measured !== undefined) for (const line of measuredWords(measured, filters)) remark(cleanText(line));
 }
@@ -136,8 +144,19 @@ async function ownPaper(
 async function rightPrint(recipe: Recipe, { right }: PreviewOptions): Promise<Recipe> {
   if (right === undefined) return recipe;
   if (/^\d/.test(right) && !right.endsWith('.json'))
-    return { ...recipe, baseMs: readOption('--right', right, readExposure) };
+    return { ...recipe, filmTie: undefined, baseMs: readOption('--right', right, readExposure) };
   return readOwnFile(right, '--right', readRecipe);
+}
+
+/** What base the middle of this negative needs, before its first strip. */
+function tiedWords(negative: Negative, tie: FilmTie, right: Recipe, recipe: Recipe): string {
+  const { low, value, high } = baseFor(negative, tie, right, recipe);
+  const time = (stops: number) => seconds(Math.round(2 ** stops));
+  return (
+    `The middle of this negative comes to 0.60 above white with a base of ${time(value)}, ${time(low)} to ${time(high)} in 95 of 100 cases, ` +
+    `through ${tie.filter === '' ? 'no filter' : `filter ${cleanText(tie.filter)}`}: a strip about it confirms that. ` +
+    `Tone and base follow from the strip that '${cleanText(right.title)}' keeps, and suppose the enlarger, paper and developer of that strip and a scan made as its was.`
+  );
 }
 
 function brightnessWords({ scan, right }: PreviewOptions): string {

@@ -3,6 +3,7 @@ import { edgesPng } from '../../darkroom/reading/edges-picture.js';
 import type { StripReading } from '../../darkroom/reading/read-strip.js';
 import type { StripScan } from '../../darkroom/reading/strip-scan.js';
 import { readTone } from '../../darkroom/reading/tone.js';
+import { checkKeeps, keepTie } from '../keep-tie.js';
 import { addNegativeOptions, type NegativeOptions, negativeOfStrip } from '../negative-of-strip.js';
 import { archiveOption, examples, forceOption, jsonOption } from '../options.js';
 import { readOption } from '../read-options.js';
@@ -14,6 +15,7 @@ import { checkNewFile, writeNewFile } from '../write-new-file.js';
 interface ReadOptions extends StripScanOptions, NegativeOptions {
   readonly tone: string;
   readonly edges?: string;
+  readonly keepIn?: string;
   readonly force?: true;
   readonly json?: true;
 }
@@ -25,6 +27,10 @@ export function define(command: Command): void {
     ),
   )
     .option('--tone <tone>', 'the tone that the base is for: density above paper white, or a zone', '0.6')
+    .option(
+      '--keep-in <recipe>',
+      'with --negative: keep in this recipe file what the strip told of film and light, for treadle preview',
+    )
     .option('--edges <file>', 'write the scan with the edges of its patches, its name ending in .png')
     .addOption(forceOption())
     .addOption(archiveOption())
@@ -33,7 +39,7 @@ export function define(command: Command): void {
       'after',
       examples(
         'treadle read strip.tif --edges edges.png',
-        'treadle read strip.tif --negative 07-12.tif --spot 40,25 --tone "zone 6"',
+        'treadle read strip.tif --negative 07-12.tif --spot 40,25 --tone "zone 6" --keep-in boathouse.json',
         'treadle read strip.jpg --by phone --first 5s --step 1/2 --patches 6 --tone "zone 6"',
       ),
     )
@@ -42,6 +48,7 @@ export function define(command: Command): void {
 
 async function read(path: string, options: ReadOptions): Promise<void> {
   if (options.edges !== undefined) await checkNewFile(options.edges, options.force === true, '--edges');
+  if (options.keepIn !== undefined) await checkKeeps(options.keepIn, options.negative);
   const tone = readOption('--tone', options.tone, readTone);
   const strip = await knownStrip(options);
   const { scan, device, reading } = await readScannedStrip(path, '<scan>', strip, tone, {
@@ -53,6 +60,7 @@ async function read(path: string, options: ReadOptions): Promise<void> {
   if (options.json) printJson(readingData(told));
   if (reading.refused !== null) throw new StripUnreadError(reading.refused);
   if (!options.json) print(readingAccount(told));
+  if (options.keepIn !== undefined) await keepTie(options.keepIn, reading, strip.filter ?? '');
 }
 
 async function writeEdges(

@@ -1,3 +1,5 @@
+import type { FilmTie } from '../../recipe/film-tie.js';
+
 /** A negative as the enlarger sees it: how much light it lets through, pixel by pixel, in print orientation. */
 export interface Negative {
   readonly width: number;
@@ -8,6 +10,8 @@ export interface Negative {
   readonly logTransmittance: Float32Array;
   /** So many pixels show no film, but what lies beyond it: as the densest code, and no tone of the picture. */
   readonly beyondFilm?: number;
+  /** By what a strip told, `logTransmittance` is light at the easel, stray light and all. */
+  readonly tie?: FilmTie;
 }
 
 export const negativeBounds = {

@@ -1,10 +1,11 @@
+import type { FilmTie } from '../../recipe/film-tie.js';
 import type { RecipePlan, StripPlan } from '../../recipe/planner/index.js';
 import type { Recipe } from '../../recipe/recipe.js';
 import { formatAperture10 } from '../../recipe/text/aperture-text.js';
 import { type Enlarger, easelLux, enlargerThatSuits, type Setup } from '../light/enlarger.js';
 import { densestCode, type Negative } from '../negative/negative.js';
 import { readAperture } from '../optics/aperture.js';
-import { isoPoints } from '../paper/iso-6846.js';
+import { isoPoints, logSpeedExposure } from '../paper/iso-6846.js';
 import type { Paper } from '../paper/paper.js';
 import { type ExposedSheet, type PassShapes, sheetAsPlanned, stripBands } from '../sheet/exposed-sheet.js';
 import { type Sheet, wholeSheet } from '../sheet/sheet.js';
@@ -76,7 +77,18 @@ export function enlargerOfRightPrint(
   plan: RecipePlan,
   { negative, paper }: Pick<PreviewSetup, 'negative' | 'paper'>,
 ): Enlarger {
+  if (negative.tie !== undefined) return enlargerOfTie(recipe, negative.tie, paper);
   return enlargerThatSuits(setupOf(recipe), plan.baseMs, luxSecondsThatSuit(negative, paper, plan));
+}
+
+/** By a strip that was made as this recipe has lens and size: nothing need be supposed of its base. */
+function enlargerOfTie(recipe: Recipe, { filter, speedMs }: FilmTie, paper: Paper): Enlarger {
+  paper.logSensitivities(filter);
+  return enlargerThatSuits(
+    setupOf(recipe),
+    speedMs,
+    10 ** logSpeedExposure(paper.figures.filters[filter]!.speedP),
+  );
 }
 
 /** Aperture and magnification as the recipe says them, and common ones where it says nothing. */

@@ -7,6 +7,7 @@ import { type DensityGrid, type FoundPatches, findPatches } from './find-patches
 import { type PaperWhite, paperWhite, whiteOfPatches } from './paper-white.js';
 import { type PatchPlace, type PatchTone, patchTone } from './patch-tones.js';
 import { type RefusalCode, StripRefused } from './refusal.js';
+import type { Registration } from './registration/register.js';
 import { type StripFigures, stripFigures } from './strip-figures.js';
 import type { StripScan } from './strip-scan.js';
 import { gridOf, type Upright, upright } from './upright.js';
@@ -46,6 +47,8 @@ export interface StripReading {
 export interface Placed {
   readonly picture: Upright;
   readonly places: readonly PatchPlace[];
+  /** How the strip lies on its negative, where that was there. */
+  readonly registration?: Registration | undefined;
 }
 
 /** Reads a strip; what cannot be read is refused with its reason. */
@@ -79,7 +82,7 @@ function readFigures(
   const picture = onNegative?.picture ?? upright(scan, rough);
   if (onNegative === undefined && hasWaves(picture)) throw new StripRefused('moire');
   const found = (onNegative && corrected(onNegative, asked)) ?? foundIn(picture, rough, asked);
-  progress.placed = { picture, places: found.places };
+  progress.placed = { picture, places: found.places, registration: onNegative?.registration };
   const white =
     paperWhite(picture, insideOf(found.places), rough) ?? whiteWithoutBorder(picture, found, rough);
   if (white === undefined) throw new StripRefused('no-white');

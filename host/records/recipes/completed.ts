@@ -29,7 +29,7 @@ function withWhatStayed(onBoard: BoardRecipe, before: Recipe): Recipe {
   const short = toBoardRecipe(before);
   const whole = (field: 'title' | 'negative' | 'paper') =>
     onBoard[field] === short[field] ? before[field] : onBoard[field];
-  const { columnHeightMm, focalLengthMm, notes, history, framing } = before;
+  const { columnHeightMm, focalLengthMm, notes, history, framing, filmTie } = before;
   return {
     ...fromBoardRecipe({
       ...onBoard,
@@ -39,6 +39,7 @@ function withWhatStayed(onBoard: BoardRecipe, before: Recipe): Recipe {
     }),
     ...{ columnHeightMm, focalLengthMm, notes, history },
     ...(framing && { framing }),
+    ...(filmTie && { filmTie }),
     passes: passesWithShapes(onBoard.passes, before.passes),
   };
 }

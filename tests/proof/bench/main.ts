@@ -13,6 +13,7 @@ import { growth } from './growth/growth.js';
 import { hostDecode } from './host-decode.js';
 import { lightGiven } from './light-given.js';
 import { logCollection } from './log-collection.js';
+import { negativesRead } from './negatives-read.js';
 import { nightsListed } from './nights-listed.js';
 import { markdown, type Section } from './page.js';
 import { preview } from './preview.js';
@@ -22,7 +23,7 @@ import { stripsNeeded } from './strips-needed.js';
 import { stripsRead } from './strips-read.js';
 
 /** Every section of the page, by the name under which it can be asked for alone. */
-const sections: Record<string, () => Section | Promise<Section> | Promise<Section[]>> = {
+const sections: Record<string, () => Section | Section[] | Promise<Section> | Promise<Section[]>> = {
   'log-collection': logCollection,
   decode: hostDecode,
   'entry-size': entrySize,
@@ -32,6 +33,7 @@ const sections: Record<string, () => Section | Promise<Section> | Promise<Sectio
   'start-up': startUp,
   strips: async () => [stripsNeeded(), eyesLimitSection()],
   reading: async () => [await stripsRead(), await scanTime()],
+  negatives: negativesRead,
   light: lightGiven,
   proof: doseProof,
   preview,

@@ -1,4 +1,4 @@
-import { type EaselTie, easelLog, type FilmTones, usualEasel } from './easel.js';
+import { type EaselTie, easelLog, type FilmTones, usualEasel } from '../../light/film-light.js';
 import type { ToneCell } from './tone-cells.js';
 import { ToneCurve, type ToneSample } from './tone-curve.js';
 

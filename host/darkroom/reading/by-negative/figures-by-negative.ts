@@ -1,3 +1,4 @@
+import { type EaselTie, easelLog, type FilmTones, usualEasel } from '../../light/film-light.js';
 import { isoPoints } from '../../paper/iso-6846.js';
 import type { ErrorBudget } from '../error-budget.js';
 import { MonotoneCurve, pooled } from '../monotone-curve.js';
@@ -14,7 +15,6 @@ import {
   type StripFigures,
   withoutFlare,
 } from '../strip-figures.js';
-import { type EaselTie, easelLog, type FilmTones, usualEasel } from './easel.js';
 import { fitEasel, type Supposed } from './easel-fit.js';
 import type { ToneCell } from './tone-cells.js';
 
@@ -26,6 +26,7 @@ export interface FiguresByNegative extends StripFigures {
   /** For 0.60 above white with film as thin as `pivotLog`, where it is known best. */
   readonly pivotLog: number;
   readonly pivot: Interval | undefined;
+  readonly film: FilmTones;
 }
 
 export interface CellsRead {
@@ -43,7 +44,7 @@ export function figuresByNegative(read: CellsRead, tone: number, budget: ErrorBu
     cells: withTones(read.cells, (density) => withoutFlare(density, budget.flareShare)),
   };
   const first = fittedFigures(seen, usualEasel, undefined, tone, budget);
-  const shifts = shiftsOf(seen, budget).map(({ read: shifted, supposed }) =>
+  const shifts = shiftsOf(seen, budget, first.miss).map(({ read: shifted, supposed }) =>
     fittedFigures(shifted, supposed, first, tone, budget),
   );
   const interval = (of: (figures: Fitted) => number | undefined, own = 0) =>
@@ -60,6 +61,7 @@ export function figuresByNegative(read: CellsRead, tone: number, budget: ErrorBu
     tie: first.tie,
     pivotLog: first.pivotLog,
     pivot: interval(({ pivot }) => pivot),
+    film: read.film,
   };
 }
 
@@ -141,7 +143,8 @@ interface Shift {
 }
 
 /** All as one error, one standard deviation of it, would have shown it. */
-function shiftsOf(read: CellsRead, budget: ErrorBudget): Shift[] {
+function shiftsOf(read: CellsRead, budget: ErrorBudget, miss: number): Shift[] {
+  const patchDensity = Math.hypot(PATCH_DENSITY, PATCH_SHARE_OF_MISS * miss, budget.evennessDensity);
   const { cells, doseLogs } = read;
   const toned = (tone: (density: number) => number): Shift => ({
     read: { ...read, cells: withTones(cells, tone) },
@@ -152,9 +155,7 @@ function shiftsOf(read: CellsRead, budget: ErrorBudget): Shift[] {
       read: {
         ...read,
         cells: cells.map((cell) =>
-          cell.patch === patch
-            ? { ...cell, density: cell.density + PATCH_DENSITY + budget.evennessDensity }
-            : cell,
+          cell.patch === patch ? { ...cell, density: cell.density + patchDensity } : cell,
         ),
       },
       supposed: usualEasel,
@@ -188,6 +189,7 @@ function shiftsOf(read: CellsRead, budget: ErrorBudget): Shift[] {
 }
 /** What the tones of one patch lie off by together, in density: uneven light, and a little of its neighbours. */
 const PATCH_DENSITY = 0.004;
+const PATCH_SHARE_OF_MISS = 0.6;
 
 /** Up and down as by lot, the same for every strip. */
 function signOf(at: number, turn: number): number {

@@ -18,7 +18,7 @@ export interface OrderedEdges {
 /** A hair or a finger counts to here. */
 const MOST_MISS = 0.3;
 /** What patches of unequal width cost, in columns that are wholly wrong, as (log of the ratio) squared. */
-const UNEQUAL_COST = 1.5;
+const UNEQUAL_COST = 10;
 const NARROWEST = 0.45;
 const WIDEST = 1.8;
 /** A column of paper that may be white as border or as patch is taken for patch. */

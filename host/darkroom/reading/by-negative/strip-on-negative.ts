@@ -1,3 +1,4 @@
+import { type EaselTie, easelLog, usualEasel } from '../../light/film-light.js';
 import type { Negative } from '../../negative/negative.js';
 import type { PatchPlace } from '../patch-tones.js';
 import { StripRefused } from '../refusal.js';
@@ -6,7 +7,6 @@ import { type Registration, register } from '../registration/register.js';
 import { made, madeSmall, type Tones, toneAt } from '../registration/tones.js';
 import type { StripScan } from '../strip-scan.js';
 import { LEAST_LIGHT, turned, type Upright } from '../upright.js';
-import { type EaselTie, easelLog, usualEasel } from './easel.js';
 import { type FoundEdges, findEdges } from './edges-on-negative.js';
 
 /** A strip of a picture whose place on its negative is known, and the edges of its patches. */
@@ -44,6 +44,7 @@ export function stripOnNegative(
   const picture = turned(scan, way.along, way.mirrored);
   const found = edgesOf(strip, film, registration, way, GRID_PIXELS, doseLogs, small);
   if (found === undefined || found.miss > MOST_MISS) throw new StripRefused('unlike-negative');
+  if (!areAlike(found.edges)) throw new StripRefused('fewer-patches');
   const cell = picture.width / found.columns;
   const filmAt = inUpright(picture, place, film);
   return { registration, picture, filmAt, film: small, miss: found.miss, places: placesOf(found, cell) };
@@ -53,6 +54,14 @@ export function stripOnNegative(
 const LEAST_LIKENESS = 0.4;
 /** Densities that strips of their own negative lie off by, at most. */
 const MOST_MISS = 0.1;
+
+/** A patch that is much narrower than the others is half of a real one, and its neighbours are not what they seem. */
+function areAlike(edges: readonly number[]): boolean {
+  const widths = edges.slice(1).map((edge, at) => edge - edges[at]!);
+  const usual = [...widths].sort((one, other) => one - other)[Math.floor(widths.length / 2)]!;
+  return widths.every((width) => width > NARROWEST * usual && width < usual / NARROWEST);
+}
+const NARROWEST = 0.65;
 
 function filmOf(negative: Negative): Tones {
   const { width, height, samples, logTransmittance } = negative;

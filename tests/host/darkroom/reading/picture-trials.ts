@@ -1,6 +1,7 @@
 import { lightOfSrgb, type Negative } from '../../../../host/darkroom/negative/negative.js';
 import { type Spot, spotOf } from '../../../../host/darkroom/reading/by-negative/read-by-negative.js';
 import { readStrip, type StripReading } from '../../../../host/darkroom/reading/read-strip.js';
+import { onNegative } from '../../../../host/darkroom/reading/registration/placement.js';
 import type { StripScan } from '../../../../host/darkroom/reading/strip-scan.js';
 import { Random } from '../../../setup/random.js';
 import { type FilmScanner, type MadeNegative, madeNegative, scannedNegative } from './made-negative.js';
@@ -89,4 +90,19 @@ export function edgesFound({ strip, reading }: PictureTrial): { found: number; a
       [fromPx, toPx].some((px) => Math.abs(px - strip.edgesPx[at + 1]!) <= 0.01 * strip.width + 1),
     );
   return { found: near.length, all: strip.dosesMs.length - 1 };
+}
+
+/** The median of what places of the strip lie off their own on the negative, in pixels of the strip's scan. */
+export function registrationOff({ strip, film, reading }: PictureTrial): number {
+  const place = onNegative(reading.placed!.registration!.placement, strip, film);
+  const [here, next] = [strip.place.toNegative(0, 0), strip.place.toNegative(1, 0)];
+  const pixel = Math.hypot(next[0] - here[0], next[1] - here[1]);
+  const misses = [0.1, 0.5, 0.9].flatMap((across) =>
+    [0.15, 0.85].map((down) => {
+      const at = [across * strip.width, down * strip.height] as const;
+      const [got, truth] = [place(...at), strip.place.toNegative(...at)];
+      return Math.hypot(got[0] - truth[0], got[1] - truth[1]) / pixel;
+    }),
+  );
+  return misses.sort((one, other) => one - other)[3]!;
 }

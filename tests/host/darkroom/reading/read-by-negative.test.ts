@@ -1,5 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { edgesFound, pictureTrial } from './picture-trials.js';
+import { baseByTie } from '../../../../host/darkroom/negative/base-by-tie.js';
+import { filmTones } from '../../../../host/darkroom/negative/tied.js';
+import { filmTieOf } from '../../../../host/darkroom/reading/by-negative/film-tie-of.js';
+import { spotOf } from '../../../../host/darkroom/reading/by-negative/read-by-negative.js';
+import { Random } from '../../../setup/random.js';
+import { madeNegative, scannedNegative } from './made-negative.js';
+import { baseStops, edgesFound, pictureTrial } from './picture-trials.js';
 
 // The virtual darkroom is the ground truth: no real paper was read. Many more: npm run bench -- negatives. A trial costs 1 s.
 describe('a strip with a picture, read against the scan of its negative', () => {
@@ -21,6 +27,18 @@ describe('a strip with a picture, read against the scan of its negative', () => 
       expect(Math.abs(base!.value - truth.baseStops)).toBeLessThan(0.1);
       expect(contrast.low).toBeLessThan(truth.contrast);
       expect(contrast.high).toBeGreaterThan(truth.contrast);
+    }
+  });
+
+  it('tells what base another negative needs before its first strip, and how surely', () => {
+    for (const { seed, reading, easel, scanner } of trials) {
+      const tie = filmTieOf(reading.byNegative!, '')!;
+      const film = madeNegative(new Random(seed + 900));
+      const negative = scannedNegative(film, scanner);
+      const base = baseByTie(tie, filmTones(negative), spotOf({ negative }));
+      const truth = baseStops(film, easel, scanner, negative);
+      expect(Math.abs(base.value - truth), `seed ${seed}`).toBeLessThan(1 / 6);
+      expect(base.low < truth && truth < base.high, `seed ${seed}`).toBe(true);
     }
   });
 

@@ -1,5 +1,3 @@
-import type { Interval } from '../strip-figures.js';
-
 /**
  * What a scan of film has to do with light at the easel. Densities there are `contrast` times those of the scan (directed
  * light sees film denser than a scanner does, and a scanner has a scale of its own), and stray light, as a share of the mean
@@ -8,11 +6,6 @@ import type { Interval } from '../strip-figures.js';
 export interface EaselTie {
   readonly contrast: number;
   readonly flareShare: number;
-}
-
-export interface EaselTieKnown {
-  readonly contrast: Interval;
-  readonly flareShare: Interval;
 }
 
 /** Before any strip: what enlargers and film scanners are usually like, one deviation either way (from memory, no source). */

@@ -1,0 +1,30 @@
+import { filmTieOf } from '../darkroom/reading/by-negative/film-tie-of.js';
+import type { StripReading } from '../darkroom/reading/read-strip.js';
+import { fileFromRecipe, readRecipe } from '../recipe/index.js';
+import { changedFileText } from '../recipe/reading/changed-file.js';
+import { readOwnFile } from './read-own-file.js';
+import { remark } from './terminal/print.js';
+import { UsageError } from './usage-error.js';
+import { checkNewFile, writeNewFile } from './write-new-file.js';
+
+/** Before long work: the recipe can be read, and written over. */
+export async function checkKeeps(path: string, negative: string | undefined): Promise<void> {
+  if (negative === undefined)
+    throw new UsageError(
+      '--keep-in keeps what strip and negative tell together: give the scan with --negative',
+    );
+  await readOwnFile(path, '--keep-in', readRecipe);
+  await checkNewFile(path, true, '--keep-in');
+}
+
+/** The recipe file with what the strip told of film and light; nothing else of it is touched. */
+export async function keepTie(path: string, { byNegative }: StripReading, filter: string): Promise<void> {
+  const filmTie = byNegative && filmTieOf(byNegative, filter);
+  if (filmTie === undefined)
+    return remark(`Nothing was kept in ${path}: the strip does not show 0.60 above white.`);
+  const text = await readOwnFile(path, '--keep-in', (bytes) => new TextDecoder().decode(bytes));
+  const before = readRecipe(text);
+  const kind = { read: readRecipe, file: fileFromRecipe };
+  await writeNewFile(path, changedFileText(kind, text, before, { ...before, filmTie }), true, '--keep-in');
+  remark(`${path} keeps what the strip told of film and light: treadle preview goes by it.`);
+}
