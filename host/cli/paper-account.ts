@@ -178,13 +178,17 @@ export function chartOf(measured: MeasuredPaper): { chart: PaperChart; bounds: C
   };
 }
 
-function panelOf({ strips }: PaperProfile, filter: FilterProfile, curve: readonly BandPoint[]) {
+function panelOf(
+  { strips, referenceFilter }: PaperProfile,
+  filter: FilterProfile,
+  curve: readonly BandPoint[],
+) {
   const own = strips.filter(({ reading }) => reading.filter === filter.filter);
   return {
     name: filterText(filter.filter),
     figures: [
       spread(filter.rangeR, 'R', 0),
-      `factor ${spread(filter.factor, '', 2)}`,
+      filter.filter === referenceFilter ? 'factor 1' : `factor ${spread(filter.factor, '', 2)}`,
       ...(filter.speedP === undefined ? [] : [spread(filter.speedP, 'P', 0)]),
     ],
     curve,

@@ -36,7 +36,10 @@ export function addStripOptions(command: Command): Command {
         'what made the picture; by default a phone for JPEG, else a flatbed',
       ).choices(['flatbed', 'phone']),
     )
-    .option('--edges-at <pixels>', 'place the edges yourself, one more than patches: 120,310,498');
+    .option(
+      '--edges-at <pixels>',
+      'place the edges yourself, one more than patches: 120,310,498; or two, with even patches between',
+    );
 }
 
 export type KnownStrip = Pick<StripInLog, 'dosesMs'> & Partial<StripInLog>;
@@ -87,9 +90,15 @@ export async function readScannedStrip(
 function edgesAt(text: string, dosesMs: readonly number[], { filePixels }: StripScan): number[] {
   const edges = readOption('--edges-at', text, readPixels);
   if (edges.length === dosesMs.length + 1) return edges.map((edge) => edge / filePixels);
+  if (edges.length === 2) return evenEdges(edges, dosesMs.length).map((edge) => edge / filePixels);
   throw new UsageError(
     `--edges-at: ${edges.length} edges were given; ${dosesMs.length} patches have ${dosesMs.length + 1}, with the first one's beginning and the last one's end`,
   );
+}
+
+/** Of patches that are all as wide, as a step tablet's: from where the first begins and the last one ends. */
+function evenEdges([from, to]: readonly number[], patches: number): number[] {
+  return Array.from({ length: patches + 1 }, (_, at) => from! + ((to! - from!) * at) / patches);
 }
 
 function readPixels(text: string): number[] {

@@ -7,6 +7,7 @@ import { type MeasuredPaper, paperProfileOf, papersOn } from '../../daylight/pap
 import { measuredPaperFile } from '../../daylight/papers/measured-paper-file.js';
 import { jsonText } from '../../json-text.js';
 import { pictureLibrary } from '../../picture-library.js';
+import { readExposure } from '../../recipe/text/time-text.js';
 import { UnreadableText } from '../../recipe/text/unreadable-text.js';
 import type { ArchiveReader } from '../../records/archive/archive.js';
 import { openArchive } from '../../records/archive/file-archive.js';
@@ -24,6 +25,7 @@ import {
   readScannedStrip,
   type StripScanOptions,
 } from '../scanned-strip.js';
+import { readTablet, tabletDoses } from '../step-tablet.js';
 import { print, printJson, remark } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
 import { UsageError } from '../usage-error.js';
@@ -43,6 +45,8 @@ interface ShowOptions extends PaperOptions {
 
 interface AddOptions extends PaperOptions, StripScanOptions {
   readonly filter?: string;
+  readonly tablet?: string;
+  readonly exposure?: string;
   readonly light?: string;
   readonly lux?: string;
   readonly wet?: string;
@@ -80,6 +84,8 @@ export function define(command: Command): void {
   )
     .option('--developer <words>', 'the developer; by default the one read last')
     .option('--filter <filter>', 'the filter, where the log does not say it')
+    .option('--tablet <steps>', 'the print of a step tablet: 21x0.15, or the density of each step')
+    .option('--exposure <time>', 'exposure of the whole tablet')
     .option('--light <words>', 'names what had the same height, lens stop and lamp; by default the night')
     .option('--lux <figure>', 'light on the easel, measured without negative and filter: gives the ISO speed')
     .option('--wet <scan>', 'the same strip scanned wet: gives the dry-down')
@@ -90,6 +96,7 @@ export function define(command: Command): void {
       examples(
         'treadle paper add "Pearl" strip.tif',
         'treadle paper add "Pearl" strip.tif --filter 2 --first 5s --step 1/2 --patches 7',
+        'treadle paper add "Pearl" tablet.tif --filter 2 --tablet 21x0.15 --exposure 10s --edges-at 60,1980',
       ),
     )
     .action(add);
@@ -184,7 +191,7 @@ async function pngOf(svg: string): Promise<Uint8Array> {
 
 async function add(paper: string, path: string, options: AddOptions): Promise<void> {
   const name = paper.trim();
-  const strip = await knownStrip(options);
+  const strip = options.tablet === undefined ? await knownStrip(options) : tabletStrip(options);
   const lux = options.lux === undefined ? undefined : readOption('--lux', options.lux, readLux);
   const filter = filterOf(strip, options);
   const dry = await readOne(path, '<scan>', strip, options);
@@ -193,6 +200,7 @@ async function add(paper: string, path: string, options: AddOptions): Promise<vo
     kind: 'strip',
     filter,
     device: dry.device,
+    ...(options.tablet !== undefined && { wedge: options.tablet.trim() }),
     light: options.light ?? strip.night ?? nightOf(Date.now()),
     ...(lux !== undefined && { lux }),
     scan: basename(path),
@@ -215,6 +223,12 @@ async function tellProfile(
   const measured = await profileNamed(archive, paper, { developer });
   if (json) printJson(paperData(measured));
   else print(paperAccount(measured));
+}
+
+function tabletStrip({ tablet, exposure }: AddOptions): KnownStrip {
+  if (exposure === undefined) throw new UsageError('--tablet needs --exposure, the time that all of it had');
+  const densities = readOption('--tablet', tablet!, readTablet);
+  return { dosesMs: tabletDoses(readOption('--exposure', exposure, readExposure), densities) };
 }
 
 function filterOf({ filter }: KnownStrip, options: AddOptions): string {

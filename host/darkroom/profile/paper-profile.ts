@@ -177,7 +177,7 @@ function densitiesOf({ device, patches }: NumberedStrip['reading']): number[] {
 }
 
 function pointsOf(
-  { reading }: NumberedStrip,
+  { number, reading }: NumberedStrip,
   { fit, referenceFilter }: Known,
   light: string | undefined,
 ): CurvePoint[] {
@@ -187,11 +187,24 @@ function pointsOf(
   if (!isKnown) return [];
   const own = lux !== undefined ? Math.log10(lux / 1000) : reading.light === light ? 0 : fit.value(name);
   const reference = fit.value(unknownNames.speed(referenceFilter));
-  const densities = densitiesOf(reading);
-  return patches.map(({ doseMs }, at) => ({
+  return patches.map(({ doseMs, density }) => ({
     stops: (Math.log10(doseMs) + own - reference) / Math.log10(2),
-    density: densities[at]!,
+    density: withoutErrors(fit, { number, reading }, density),
   }));
+}
+
+/** The density as the scanner would have shown it without what the fit says of its tone curve, its stray light and its white. */
+function withoutErrors(
+  fit: Estimate,
+  { number, reading }: Pick<NumberedStrip, 'number' | 'reading'>,
+  density: number,
+): number {
+  const valueOr = (name: string, usual: number) => (fit.has(name) ? fit.value(name) : usual);
+  const { device } = reading;
+  const white = valueOr(unknownNames.white(`${number}`), 0);
+  const tone = valueOr(unknownNames.tone(device), 1);
+  const stray = valueOr(unknownNames.stray(device), errorBudgets[device].flareShare);
+  return withoutFlare((density - white) / tone, stray);
 }
 
 function stateOf(

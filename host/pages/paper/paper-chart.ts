@@ -36,7 +36,9 @@ export interface ChartBounds {
   readonly maxDensity: number;
 }
 
-const PANEL = { width: 250, height: 330, gap: 18 } as const;
+/** Few filters get the whole width, so that title and caption have room. */
+const PANEL_WIDTHS = [640, 400, 250, 250] as const;
+const PANEL = { height: 330, gap: 18 } as const;
 const MARGIN = { left: 58, right: 20, top: 96, bottom: 58 } as const;
 const MOST_IN_ROW = 4;
 const ROW_GAP = 74;
@@ -45,13 +47,14 @@ const ROW_GAP = 74;
 export function paperChartSvg({ title, subtitle, panels }: PaperChart, bounds: ChartBounds): string {
   const columns = Math.min(MOST_IN_ROW, panels.length);
   const rows = Math.ceil(panels.length / columns);
-  const width = MARGIN.left + columns * PANEL.width + (columns - 1) * PANEL.gap + MARGIN.right;
+  const panelWidth = PANEL_WIDTHS[columns - 1]!;
+  const width = MARGIN.left + columns * panelWidth + (columns - 1) * PANEL.gap + MARGIN.right;
   const height = MARGIN.top + rows * PANEL.height + (rows - 1) * ROW_GAP + MARGIN.bottom;
   const drawn = panels.map((panel, at) => {
-    const x = MARGIN.left + (at % columns) * (PANEL.width + PANEL.gap);
+    const x = MARGIN.left + (at % columns) * (panelWidth + PANEL.gap);
     const y = MARGIN.top + Math.floor(at / columns) * (PANEL.height + ROW_GAP);
     const others = panels.filter((other) => other !== panel);
-    return panelAt({ x, y }, panel, others, bounds, at % columns === 0);
+    return panelAt({ x, y, width: panelWidth }, panel, others, bounds, at % columns === 0);
   });
   const words = [
     textAt(MARGIN.left, 34, 22, title, { 'font-weight': 'bold' }),
@@ -60,7 +63,7 @@ export function paperChartSvg({ title, subtitle, panels }: PaperChart, bounds: C
       MARGIN.left,
       height - 14,
       13,
-      'across: exposure in stops from that for 0.60 through the first filter; up: density above paper white; shaded: 95 %',
+      'Across: stops of light from what gives 0.60. Up: density above paper white. Shaded: 95 of 100 cases.',
       { fill: '#444' },
     ),
   ];
@@ -80,6 +83,7 @@ export function paperChartSvg({ title, subtitle, panels }: PaperChart, bounds: C
 interface Corner {
   readonly x: number;
   readonly y: number;
+  readonly width: number;
 }
 
 interface Scale {
@@ -108,28 +112,28 @@ function panelAt(
     element(
       'clipPath',
       { id: clip },
-      element('rect', { x: corner.x, y: corner.y, width: PANEL.width, height: PANEL.height }),
+      element('rect', { x: corner.x, y: corner.y, width: corner.width, height: PANEL.height }),
     ),
     element('g', { 'clip-path': `url(#${clip})` }, inside.join('')),
     ...panel.figures.map((line, at) => textAt(corner.x + 10, corner.y + 22 + 18 * at, 14, line)),
   ].join('');
 }
 
-function scaleAt({ x, y }: Corner, { fromStops, toStops, maxDensity }: ChartBounds): Scale {
+function scaleAt({ x, y, width }: Corner, { fromStops, toStops, maxDensity }: ChartBounds): Scale {
   return {
-    x: (stops) => x + (PANEL.width * (stops - fromStops)) / (toStops - fromStops),
+    x: (stops) => x + (width * (stops - fromStops)) / (toStops - fromStops),
     y: (density) => y + PANEL.height * (1 - density / maxDensity),
   };
 }
 
 const DENSITY_STEP = 0.5;
 
-function gridOf({ x, y }: Corner, scale: Scale, bounds: ChartBounds, isFirst: boolean): string {
+function gridOf({ x, y, width }: Corner, scale: Scale, bounds: ChartBounds, isFirst: boolean): string {
   const { fromStops, toStops, maxDensity } = bounds;
   const marks: string[] = [];
   for (let density = 0; density <= maxDensity + 1e-6; density += DENSITY_STEP) {
     const at = scale.y(density);
-    marks.push(lineBetween(x, at, x + PANEL.width, at, density === 0 ? 1.2 : 0.8, { stroke: '#d8d8d8' }));
+    marks.push(lineBetween(x, at, x + width, at, density === 0 ? 1.2 : 0.8, { stroke: '#d8d8d8' }));
     if (isFirst) marks.push(textAt(x - 8, at + 5, 13, density.toFixed(1), { 'text-anchor': 'end' }));
   }
   for (let stops = Math.ceil(fromStops); stops <= toStops; stops++) {

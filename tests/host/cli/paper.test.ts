@@ -3,9 +3,10 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { readPaper } from '../../../host/darkroom/paper/paper-file.js';
 import { Random } from '../../setup/random.js';
 import { madeStrip } from '../darkroom/reading/made-strip.js';
-import { treadle } from './treadle.js';
+import { treadleHere } from './in-this-process.js';
 
 const folder = mkdtempSync(join(tmpdir(), 'treadle-paper-'));
 const archive = join(folder, 'archive.db');
@@ -22,7 +23,7 @@ beforeAll(async () => {
 });
 afterAll(() => rmSync(folder, { recursive: true }));
 
-const paper = (...words: string[]) => treadle(['paper', ...words, '--archive', archive]);
+const paper = (...words: string[]) => treadleHere(['paper', ...words, '--archive', archive]);
 
 describe('treadle paper', () => {
   it('reads a strip into the profile of its paper, and shows it with a chart', async () => {
@@ -44,5 +45,40 @@ describe('treadle paper', () => {
     const ran = await paper('show', 'Matt');
     expect(ran).toMatchObject({ code: 2, out: '' });
     expect(ran.err).toContain("nothing was read of 'Matt'; there is Pearl in print 1:9");
+  });
+
+  it('leaves a strip out, takes it in again, and lists each version', async () => {
+    await paper('add', 'Pearl', scan, ...told, '--filter', '2');
+    const without = JSON.parse((await paper('leave-out', 'Pearl', '2', '--json')).out);
+    expect(without).toMatchObject({ version: 3, filters: [{ filter: '2', strips: [1] }] });
+    await paper('take-in', 'Pearl', '2');
+    const versions = await paper('versions', 'Pearl');
+    expect(versions.out).toMatch(
+      /1 .* strip 1, filter 2, from strip\.png\n.*\n.*3 .* strip 2 left out\n.*4 .* strip 2 taken in again/,
+    );
+    const then = JSON.parse((await paper('show', 'Pearl', '--as-of', '3', '--json')).out);
+    expect(then).toEqual({ ...without, versions: 4 });
+    expect((await paper('show', 'Pearl', '--as-of', '9')).err).toContain('--as-of: there are 4 versions');
+    expect((await paper('leave-out', 'Pearl', '7')).code).toBe(2);
+  });
+
+  it('writes the paper file that other commands take', async () => {
+    const file = join(folder, 'pearl.json');
+    expect(await paper('export', 'Pearl', '-o', file)).toMatchObject({ code: 0, out: '' });
+    const { name, filters } = readPaper(readFileSync(file));
+    expect(name).toBe('Pearl');
+    expect(Math.abs(filters['2']!.rangeR / strip.rangeR - 1)).toBeLessThan(0.12);
+    expect(JSON.parse(readFileSync(file, 'utf8'))).toMatchObject({ developer: 'print 1:9' });
+    expect((await paper('export', 'Pearl', '-o', file)).err).toContain('add --force');
+  });
+
+  it('says what is wrong with what was typed', async () => {
+    const tablet = await paper('add', 'Pearl', scan, '--tablet', '21x0.15', '--filter', '2');
+    expect(tablet).toMatchObject({ code: 2, out: '' });
+    expect(tablet.err).toContain('--tablet needs --exposure');
+    const lux = await paper('add', 'Pearl', scan, ...told, '--filter', '2', '--lux', 'bright');
+    expect(lux.err).toContain("--lux: 'bright' is not a light in lux");
+    const none = await paper('add', 'Pearl', scan, ...told);
+    expect(none.err).toContain('--filter: say through what the strip was exposed');
   });
 });

@@ -16,6 +16,7 @@ import { logCollection } from './log-collection.js';
 import { negativesRead } from './negatives-read.js';
 import { nightsListed } from './nights-listed.js';
 import { markdown, type Section } from './page.js';
+import { papersMeasured } from './papers-measured.js';
 import { preview } from './preview.js';
 import { scanTime } from './scan-time.js';
 import { startUp } from './start-up.js';
@@ -34,6 +35,7 @@ const sections: Record<string, () => Section | Section[] | Promise<Section> | Pr
   strips: async () => [stripsNeeded(), eyesLimitSection()],
   reading: async () => [await stripsRead(), await scanTime()],
   negatives: negativesRead,
+  papers: papersMeasured,
   light: lightGiven,
   proof: doseProof,
   preview,
