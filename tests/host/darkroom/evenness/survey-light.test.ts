@@ -30,7 +30,7 @@ function surveyed(asked: SurveyAsked) {
 
 const has = ({ low, high }: Interval, truth: number) => low <= truth && truth <= high;
 
-// The virtual darkroom is the ground truth: no real sheet was surveyed. Hundreds of each kind: npm run bench -- reading.
+// The virtual darkroom is the ground truth: no real sheet was surveyed.
 describe('the light over an easel', () => {
   it.each([
     ['by a second, darker sheet', byDarker, 0.05],
