@@ -1,10 +1,9 @@
 import type { StripReading } from '../darkroom/reading/read-strip.js';
+import { inMs, type ToldReading } from '../darkroom/reading/reading-data.js';
 import { type RefusalCode, refusals } from '../darkroom/reading/refusal.js';
 import type { Interval } from '../darkroom/reading/strip-figures.js';
-import type { StripScan } from '../darkroom/reading/strip-scan.js';
 import { InputError } from '../errors.js';
 import { hundredths, seconds } from '../figures.js';
-import type { StripInLog } from '../records/again/strip-in-log.js';
 import { table } from './terminal/table.js';
 
 /** The strip cannot be read from this scan; the message says why, and what to do. */
@@ -13,45 +12,6 @@ export class StripUnreadError extends InputError {
   constructor(readonly code: RefusalCode) {
     super(`the strip was not read (${code}): ${refusals[code]}`);
   }
-}
-
-export interface ToldReading {
-  readonly reading: StripReading;
-  readonly strip: Partial<StripInLog>;
-  readonly tone: number;
-  readonly device: 'flatbed' | 'phone';
-  readonly colour: StripScan['colour'];
-}
-
-/** What scripts read: times in milliseconds, 95 % intervals; null what this strip does not tell. */
-export function readingData({ reading, strip, tone, device, colour }: ToldReading) {
-  const { figures, patches, refused } = reading;
-  const base = figures?.base && inMs(figures.base);
-  return {
-    refused,
-    baseMs: base?.ms ?? null,
-    lowMs: base?.lowMs ?? null,
-    highMs: base?.highMs ?? null,
-    tone,
-    whiteWithTone: figures?.white ? inMs(figures.white) : null,
-    fullBlack: figures?.black ? inMs(figures.black) : null,
-    isoR: figures?.isoR ?? null,
-    chosenMs: strip.chosenMs ?? null,
-    filmContrast: reading.byNegative?.contrast ?? null,
-    flareShare: reading.byNegative?.flareShare ?? null,
-    device,
-    colour,
-    patches: patches.map(({ fromPx, toPx, density, doseMs }) => ({
-      edgesPx: [fromPx, toPx],
-      densityAboveWhite: Number(density.toFixed(3)),
-      exposureMs: doseMs,
-    })),
-  };
-}
-
-function inMs({ value, low, high }: Interval) {
-  const ms = (stops: number) => Math.round(2 ** stops);
-  return { ms: ms(value), lowMs: ms(low), highMs: ms(high) };
 }
 
 /** Every figure with the ends between which it lies in 95 of 100 cases, of a strip that was read. */

@@ -11,4 +11,5 @@ export { papersRoom } from './server/papers/papers-room.js';
 export { printsRoom } from './server/prints/prints-room.js';
 export { KeptScan } from './server/scan/kept-scan.js';
 export { scanRoom } from './server/scan/scan-room.js';
+export { stripRoom } from './server/strips/strip-room.js';
 export { writeStaticDesk } from './server/write-static.js';

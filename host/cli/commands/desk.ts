@@ -13,6 +13,7 @@ import {
   papersRoom,
   printsRoom,
   scanRoom,
+  stripRoom,
   writeStaticDesk,
 } from '../../desk/index.js';
 import { FileThereError } from '../../files/file-access-error.js';
@@ -55,6 +56,7 @@ async function desk(files: string, options: DeskOptions): Promise<void> {
     boardRoom(board, archive),
     flashing,
     scanRoom(new KeptScan(archive)),
+    stripRoom(archive),
     prints,
     papersRoom(archive),
   ];

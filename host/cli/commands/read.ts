@@ -1,13 +1,14 @@
 import type { Command } from 'commander';
 import { edgesPng } from '../../darkroom/reading/edges-picture.js';
 import type { StripReading } from '../../darkroom/reading/read-strip.js';
+import { readingData } from '../../darkroom/reading/reading-data.js';
 import type { StripScan } from '../../darkroom/reading/strip-scan.js';
 import { readTone } from '../../darkroom/reading/tone.js';
 import { checkKeeps, keepTie } from '../keep-tie.js';
 import { addNegativeOptions, type NegativeOptions, negativeOfStrip } from '../negative-of-strip.js';
 import { archiveOption, examples, forceOption, jsonOption } from '../options.js';
 import { readOption } from '../read-options.js';
-import { readingAccount, readingData, StripUnreadError } from '../reading-account.js';
+import { readingAccount, StripUnreadError } from '../reading-account.js';
 import { addStripOptions, knownStrip, readScannedStrip, type StripScanOptions } from '../scanned-strip.js';
 import { print, printJson, remark } from '../terminal/print.js';
 import { checkNewFile, writeNewFile } from '../write-new-file.js';

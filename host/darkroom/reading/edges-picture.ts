@@ -29,9 +29,11 @@ function overlayOf({ width, height, filePixels }: StripScan, { picture, places }
       .inScan(x, y)
       .map((value) => value.toFixed(1))
       .join(' ');
-  const last = places.at(-1)!;
-  const edges = [...places.map(({ left }) => left), last.right];
-  const lines = edges.map((x) => edgeLine(x, places[0]!, at));
+  const edges = edgesOf(places);
+  const lines = edgeLines({ picture, places }).map(
+    (ends) =>
+      `<path d="M${ends.map((end) => end.map((value) => value.toFixed(1)).join(' ')).join('L')}" stroke="${EDGE}" fill="none"/>`,
+  );
   const boxes = places.map((place) => innerBox(place, at));
   const numbers = places.map((place, index) => patchNumber(index + 1, place, letters, picture));
   const pixels = edges.map((x, index) => edgeText(x, index, places[0]!, letters, picture, filePixels));
@@ -44,9 +46,17 @@ function overlayOf({ width, height, filePixels }: StripScan, { picture, places }
 
 type At = (x: number, y: number) => string;
 
-function edgeLine(x: number, { top, bottom, lean }: PatchPlace, at: At): string {
+function edgesOf(places: readonly PatchPlace[]): number[] {
+  return [...places.map(({ left }) => left), places.at(-1)!.right];
+}
+
+type Point = readonly [x: number, y: number];
+
+/** Both ends of every edge, in pixels of the scan, one edge more than patches, the lightest patch first. */
+export function edgeLines({ picture, places }: Placed): (readonly [Point, Point])[] {
+  const { top, bottom, lean } = places[0]!;
   const half = (lean * (bottom - top)) / 2;
-  return `<path d="M${at(x - half, top)}L${at(x + half, bottom)}" stroke="${EDGE}" fill="none"/>`;
+  return edgesOf(places).map((x) => [picture.inScan(x - half, top), picture.inScan(x + half, bottom)]);
 }
 
 function innerBox({ left, right, top, bottom }: PatchPlace, at: At): string {

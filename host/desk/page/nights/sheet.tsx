@@ -7,6 +7,7 @@ import type { LookingBack } from './looking-back.js';
 import { timeWords } from './night-words.js';
 import { Remarks } from './remarks.js';
 import { SheetPicture } from './sheet-picture.js';
+import { StripScan } from './strip-scan.js';
 
 interface Props {
   readonly looking: LookingBack;
@@ -16,7 +17,7 @@ interface Props {
 
 /** A sheet of paper: what it got, what was changed for it, and what is thought of it. */
 export function Sheet({ looking, print, sheet }: Props) {
-  const { name, at, what, title, lacking, lights, isPrint } = sheet;
+  const { name, at, what, title, lacking, lights, isPrint, isStrip } = sheet;
   return (
     <article aria-label={`Sheet ${name}`}>
       <h3>
@@ -30,6 +31,7 @@ export function Sheet({ looking, print, sheet }: Props) {
       {isPrint && <Lines of={sheet.differences} before="As it was given, against the recipe: " />}
       <Lines of={sheet.unknown} before="Not known: " />
       <SheetPicture sheet={sheet} print={print} />
+      {isStrip && <StripScan {...{ looking, print, sheet }} />}
       {isPrint && <PaperChoice print={print} />}
       {isPrint && <Actions {...{ looking, print, sheet }} />}
       <Remarks looking={looking} sheet={sheet} />

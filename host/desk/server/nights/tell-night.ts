@@ -84,6 +84,7 @@ function tellSheet(
     title: again?.recipe.title ?? recipe,
     negative: again?.recipe.negative ?? '',
     isPrint: job === 'recipe' || job === 'plain',
+    isStrip: job === 'strip',
     lights: lights.map(tellLight),
     differences: again?.differences ?? [],
     unknown: again?.unknown ?? [],

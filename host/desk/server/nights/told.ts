@@ -51,6 +51,7 @@ export interface SheetTold {
   readonly title: string;
   readonly negative: string;
   readonly isPrint: boolean;
+  readonly isStrip: boolean;
   readonly lights: readonly LightTold[];
   /** Why it is no whole print, where it is none. */
   readonly lacking: string;

@@ -1,8 +1,8 @@
-import { open } from 'node:fs/promises';
 import { commonScanReading } from '../../../darkroom/negative/negative.js';
-import { negativeFromScan, ScanError } from '../../../darkroom/negative/scan.js';
+import { negativeFromScan } from '../../../darkroom/negative/scan.js';
 import type { Ways } from '../way.js';
 import type { KeptScan } from './kept-scan.js';
+import { checkKind } from './kind-of-file.js';
 
 /** Sixty megapixels of three colours in 16 bits, as much again for another layer of a file, and what else it says. */
 export const MOST_SCAN_BYTES = 800_000_000;
@@ -41,25 +41,10 @@ export function scanRoom(keptBy?: KeptScan): Ways {
 
 /** Width and height, then the pixels from the top left: whole numbers of 16 bits, the low byte first. */
 async function pixelsOf(file: string, name: string): Promise<Uint8Array> {
-  if (!(await isScan(file)))
-    throw new ScanError(`${name} is no picture that can be a scan: give a TIFF, PNG or JPEG file`);
+  await checkKind(file, name);
   const scan = await negativeFromScan(file, commonScanReading, MOST_SIDE_PIXELS, name);
   const bytes = new Uint16Array(2 + scan.samples.length);
   bytes.set([scan.width, scan.height]);
   bytes.set(scan.samples, 2);
   return new Uint8Array(bytes.buffer);
-}
-
-/** How each kind begins: TIFF 6.0 and its kind for large files, PNG (ISO/IEC 15948, 5.2), JPEG (ITU-T T.81, B.1). */
-const beginnings = ['49492a00', '4d4d002a', '49492b00', '4d4d002b', '89504e47', 'ffd8ff'];
-
-/** The library reads many more kinds, among them some that draw and ask for files: those are kept from it. */
-async function isScan(path: string): Promise<boolean> {
-  const file = await open(path);
-  try {
-    const { buffer } = await file.read(Buffer.alloc(4), 0, 4, 0);
-    return beginnings.some((beginning) => buffer.toString('hex').startsWith(beginning));
-  } finally {
-    await file.close();
-  }
 }

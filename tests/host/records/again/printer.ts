@@ -3,6 +3,7 @@ import { holdPedal, pushKnob, tapPedal } from '../../../../host/board/sim/contro
 import { LampTrace, lampFromLagAndRise } from '../../../../host/darkroom/light/lamp.js';
 import { toBoardRecipe } from '../../../../host/recipe/index.js';
 import type { Recipe } from '../../../../host/recipe/recipe.js';
+import type { StripSettings } from '../../../../host/recipe/strip-file.js';
 import type { ExposureEntry } from '../../../../host/records/log/log-entry.js';
 import { LaptopAndBoard } from '../../board/link/laptop.js';
 
@@ -71,6 +72,19 @@ export class Printer {
           this.#wait(3_000_000);
         }
       }
+    }
+    this.#giveUp();
+  }
+
+  /** Exposes a strip, all of it, and says nothing of what was right. */
+  async exposeStrip(strip: StripSettings): Promise<void> {
+    await this.pair.with((board) => board.setStrip(strip));
+    await this.pair.with((board) => board.choose('strip'));
+    this.#getReady();
+    for (let lit = 0; lit < strip.patches; lit++) {
+      this.#wait(2_000_000);
+      tapPedal(this.#board);
+      while (this.#board.lampOn) this.#wait(LOOK_US);
     }
     this.#giveUp();
   }

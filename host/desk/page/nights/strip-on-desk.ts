@@ -1,0 +1,93 @@
+import { signal } from '@preact/signals';
+import type { SheetTold } from '../../server/nights/told.js';
+import type { EdgeTold, StripTold } from '../../server/strips/told.js';
+import { answerTo } from '../server-link.js';
+import { sheetQuery } from './night-words.js';
+
+/** The scan of one strip, what was read of it, and its edges as they are being corrected. */
+export class StripOnDesk {
+  readonly told = signal<StripTold | undefined>(undefined);
+  readonly edges = signal<readonly EdgeTold[]>([]);
+  /** Whether a person moved one since it was read. */
+  readonly moved = signal(false);
+  readonly reading = signal('');
+  readonly refusal = signal('');
+  readonly tone = signal('0.6');
+  #file: File | undefined;
+  /** Whether the edges are a person's, so that another tone is read by them, too. */
+  #placed = false;
+
+  constructor(readonly sheet: SheetTold) {}
+
+  take(file: File | undefined): Promise<void> {
+    if (file === undefined || this.reading.value !== '') return Promise.resolve();
+    this.#file = file;
+    this.#placed = false;
+    return this.#read(file);
+  }
+
+  readByEdges(): Promise<void> {
+    this.#placed = true;
+    return this.#again();
+  }
+
+  readFor(tone: string): Promise<void> {
+    this.tone.value = tone;
+    return this.#again();
+  }
+
+  #again(): Promise<void> {
+    if (this.#file === undefined || this.reading.value !== '') return Promise.resolve();
+    return this.#read(this.#file);
+  }
+
+  async #read(file: File): Promise<void> {
+    const query = new URLSearchParams({ name: file.name, tone: this.tone.value });
+    if (this.#placed) query.set('edges', this.edges.value.map(({ px }) => px).join(','));
+    this.reading.value = file.name;
+    this.refusal.value = '';
+    try {
+      const asked = { method: 'POST', body: file };
+      const answer = await answerTo(`/api/strip?${sheetQuery(this.sheet)}&${query}`, asked);
+      const told = (await answer.json()) as StripTold;
+      this.told.value = told;
+      this.edges.value = told.edges.length > 0 ? told.edges : evenEdges(told);
+      this.moved.value = false;
+    } catch (error) {
+      this.refusal.value = (error as Error).message;
+    }
+    this.reading.value = '';
+  }
+
+  /** Moves an edge along the strip, by per cent of the picture, but not past the ones beside it. */
+  move(at: number, byPercent: number): void {
+    const told = this.told.value!;
+    const axis = told.along === 'x' ? 0 : 1;
+    const edge = this.edges.value[at]!;
+    const px = Math.round(edge.px + (byPercent * told.pixelsAlong) / 100);
+    const beside = [this.edges.value[at - 1], this.edges.value[at + 1]].filter((each) => each !== undefined);
+    const isFree = beside.every((other) => (other.px - edge.px) * (other.px - px) > 0);
+    if (!isFree || px < 0 || px > told.pixelsAlong) return;
+    const along = (point: EdgeTold['from']): EdgeTold['from'] =>
+      axis === 0 ? [point[0] + byPercent, point[1]] : [point[0], point[1] + byPercent];
+    this.edges.value = this.edges.value.with(at, { px, from: along(edge.from), to: along(edge.to) });
+    this.moved.value = true;
+  }
+}
+
+const MARGIN_PERCENT = 5;
+
+/** Where none were found: even ones, to be put right. */
+function evenEdges({ along, pixelsAlong, patchCount }: StripTold): EdgeTold[] {
+  const step = (100 - 2 * MARGIN_PERCENT) / patchCount;
+  return Array.from({ length: patchCount + 1 }, (_, at) => {
+    const percent = MARGIN_PERCENT + at * step;
+    const point = (across: number) =>
+      along === 'x' ? ([percent, across] as const) : ([across, percent] as const);
+    return {
+      px: Math.round((percent * pixelsAlong) / 100),
+      from: point(MARGIN_PERCENT),
+      to: point(100 - MARGIN_PERCENT),
+    };
+  });
+}

@@ -1,0 +1,168 @@
+import { useMemo } from 'preact/hooks';
+import { hundredths, seconds } from '../../../figures.js';
+import type { SheetTold } from '../../server/nights/told.js';
+import type { StripTold } from '../../server/strips/told.js';
+import { newStep, type PrintOnDesk } from '../print/print-on-desk.js';
+import { sentence, shownText } from '../shell/shown-text.js';
+import type { LookingBack } from './looking-back.js';
+import { StripEdges } from './strip-edges.js';
+import { StripOnDesk } from './strip-on-desk.js';
+
+interface Props {
+  readonly looking: LookingBack;
+  readonly print: PrintOnDesk;
+  readonly sheet: SheetTold;
+}
+
+/** The strip's own paper says what was right: its scan, chosen or dropped on the sheet. */
+export function StripScan({ looking, print, sheet }: Props) {
+  const strip = useMemo(() => new StripOnDesk(sheet), [sheet]);
+  const told = strip.told.value;
+  return (
+    <section
+      class="strip"
+      aria-label={`Scan of sheet ${sheet.name}`}
+      onDragOver={(event) => event.preventDefault()}
+      onDrop={(event) => {
+        event.preventDefault();
+        void strip.take(event.dataTransfer?.files[0]);
+      }}
+    >
+      <p class="actions">
+        <label>
+          Its scan, dry and with its white border, chosen or dropped here:{' '}
+          <input
+            type="file"
+            accept="image/tiff,image/png,image/jpeg,.tif,.tiff"
+            onChange={({ currentTarget }) => void strip.take(currentTarget.files?.[0])}
+          />
+        </label>
+        <Tone strip={strip} />
+      </p>
+      {strip.reading.value !== '' && <p role="status">Reading {shownText(strip.reading.value)} ...</p>}
+      {strip.refusal.value !== '' && <p role="alert">{shownText(strip.refusal.value)}</p>}
+      {told !== undefined && (
+        <>
+          <StripEdges strip={strip} />
+          <p class="actions">
+            <button
+              type="button"
+              disabled={!strip.moved.value && told.edges.length > 0}
+              onClick={() => void strip.readByEdges()}
+            >
+              Read it by these edges
+            </button>
+            <span class="side">An edge that is wrong is dragged, or moved by the arrow keys.</span>
+          </p>
+          {told.refused === null ? (
+            <Figures {...{ looking, print, told }} />
+          ) : (
+            <p role="alert">Not read: {told.why}.</p>
+          )}
+        </>
+      )}
+    </section>
+  );
+}
+
+const tones = [
+  ['0.6', 'middle grey, 0.60 above paper white'],
+  ['zone 3', 'zone 3, dark with detail'],
+  ['zone 4', 'zone 4'],
+  ['zone 5', 'zone 5'],
+  ['zone 6', 'zone 6'],
+  ['zone 7', 'zone 7, light with detail'],
+  ['zone 8', 'zone 8'],
+] as const;
+
+function Tone({ strip }: { readonly strip: StripOnDesk }) {
+  return (
+    <label>
+      the base for{' '}
+      <select
+        value={strip.tone.value}
+        onChange={({ currentTarget }) => void strip.readFor(currentTarget.value)}
+      >
+        {tones.map(([value, words]) => (
+          <option value={value} key={value}>
+            {words}
+          </option>
+        ))}
+      </select>
+    </label>
+  );
+}
+
+function Figures({ looking, print, told }: Pick<Props, 'looking' | 'print'> & { readonly told: StripTold }) {
+  const { baseMs, lowMs, highMs, whiteWithTone, fullBlack, isoR, tone } = told;
+  const base = baseMs === null ? null : { ms: baseMs, lowMs: lowMs!, highMs: highMs! };
+  const take = () => {
+    print.change({ ...print.recipe.value, baseMs: baseMs! }, newStep('base'));
+    looking.came.value = `${seconds(baseMs!)} is the base of '${shownText(print.recipe.value.title)}' on the desk.`;
+  };
+  return (
+    <>
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">exposure for</th>
+            <th scope="col" class="number">
+              time
+            </th>
+            <th scope="col">95 of 100 lie from</th>
+            <th scope="col">to</th>
+          </tr>
+        </thead>
+        <tbody>
+          <Exposure what={`${tone.toFixed(2)} above paper white`} of={base} />
+          <Exposure what="white with tone" of={whiteWithTone} />
+          <Exposure what="full black" of={fullBlack} />
+        </tbody>
+      </table>
+      {isoR !== null && (
+        <p>
+          ISO range R{Math.round(isoR.value)}, from R{Math.round(isoR.low)} to R{Math.round(isoR.high)} in 95
+          of 100 cases.
+        </p>
+      )}
+      <Chosen told={told} />
+      {base !== null && (
+        <p class="actions">
+          <button type="button" onClick={take}>
+            Make {seconds(base.ms)} the base of the print on the desk
+          </button>
+        </p>
+      )}
+    </>
+  );
+}
+
+interface ExposureProps {
+  readonly what: string;
+  readonly of: { readonly ms: number; readonly lowMs: number; readonly highMs: number } | null;
+}
+
+function Exposure({ what, of }: ExposureProps) {
+  return (
+    <tr>
+      <td>{what}</td>
+      <td class="number">{of === null ? 'not on this strip' : seconds(of.ms)}</td>
+      <td>{of === null ? '' : seconds(of.lowMs)}</td>
+      <td>{of === null ? '' : seconds(of.highMs)}</td>
+    </tr>
+  );
+}
+
+/** Against what was taken in the dark, wet and by safelight. */
+function Chosen({ told: { chosenMs, baseMs, lowMs, highMs } }: { readonly told: StripTold }) {
+  if (chosenMs === null || baseMs === null) return null;
+  const agrees = chosenMs >= lowMs! && chosenMs <= highMs!;
+  const by = hundredths(Math.round(100 * Math.log2(baseMs / chosenMs)));
+  return (
+    <p>
+      {sentence(
+        `in the dark ${seconds(chosenMs)} was chosen: the scan ${agrees ? 'agrees' : 'disagrees'}, by ${by} stop.`,
+      )}
+    </p>
+  );
+}

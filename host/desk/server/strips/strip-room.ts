@@ -1,0 +1,46 @@
+import { readStripScan } from '../../../darkroom/reading/strip-scan.js';
+import { readTone } from '../../../darkroom/reading/tone.js';
+import { InputError } from '../../../errors.js';
+import { stripInLog } from '../../../records/again/strip-in-log.js';
+import { readingArchive } from '../archive-at-desk.js';
+import { sheetAt } from '../nights/sheet-at.js';
+import { checkKind } from '../scan/kind-of-file.js';
+import { MOST_SCAN_BYTES } from '../scan/scan-room.js';
+import { json, type Ways } from '../way.js';
+import { tellStrip } from './tell-strip.js';
+
+/** The page placed edges that a strip of so many patches cannot have. */
+class EdgesError extends InputError {
+  override readonly name = 'EdgesError';
+}
+
+/** Scans of strips that the log has, each read as it is brought. */
+export function stripRoom(archive: string | undefined): Ways {
+  return {
+    '/api/strip': {
+      POST: {
+        mostBodyBytes: MOST_SCAN_BYTES,
+        bodyIn: 'file',
+        answer: async ({ file, query }) => {
+          const name = query.get('name') ?? 'the scan';
+          await checkKind(file!, name);
+          const strip = await readingArchive(archive, async (one) =>
+            stripInLog(one, (await sheetAt(one, query)).name),
+          );
+          const tone = readTone(query.get('tone') ?? '');
+          const edges = edgesAsked(query, strip.dosesMs.length);
+          return json(tellStrip(await readStripScan(file!), { ...strip, tone }, edges));
+        },
+      },
+    },
+  };
+}
+
+/** @throws EdgesError */
+function edgesAsked(query: URLSearchParams, patches: number): number[] | undefined {
+  const text = query.get('edges');
+  if (text === null) return undefined;
+  const edges = /^\d{1,6}(,\d{1,6})*$/.test(text) ? text.split(',').map(Number) : [];
+  if (new Set(edges).size === patches + 1) return edges;
+  throw new EdgesError(`edges: ${patches} patches have ${patches + 1} edges, each at a pixel of its own`);
+}

@@ -1,0 +1,53 @@
+import { srgbOfLight } from '../../../darkroom/negative/negative.js';
+import { edgeLines } from '../../../darkroom/reading/edges-picture.js';
+import { type Placed, readStrip, type StripAsked } from '../../../darkroom/reading/read-strip.js';
+import { readingData } from '../../../darkroom/reading/reading-data.js';
+import { refusals } from '../../../darkroom/reading/refusal.js';
+import type { StripScan } from '../../../darkroom/reading/strip-scan.js';
+import type { EdgeTold, StripPicture, StripTold } from './told.js';
+
+/** Longest side of the picture on the page. */
+const SHOWN_PIXELS = 900;
+
+/** Reads the scan of a strip, for the page. @param edgesPx pixels of the file, as a person placed them. */
+export function tellStrip(
+  scan: StripScan,
+  asked: Pick<StripAsked, 'dosesMs' | 'tone'> & { readonly chosenMs: number | undefined },
+  edgesPx?: readonly number[],
+): StripTold {
+  const { dosesMs, tone, chosenMs } = asked;
+  const { device, colour, filePixels } = scan;
+  const placed = edgesPx?.map((edge) => edge / filePixels);
+  const reading = readStrip(scan, { dosesMs, tone, device, ...(placed && { edgesPx: placed }) });
+  const along = reading.placed?.picture.along ?? (scan.width >= scan.height ? 'x' : 'y');
+  return {
+    ...readingData({ reading, strip: { chosenMs }, tone, device, colour }),
+    why: reading.refused === null ? '' : refusals[reading.refused],
+    along,
+    patchCount: dosesMs.length,
+    pixelsAlong: Math.round((along === 'x' ? scan.width : scan.height) * filePixels),
+    edges: reading.placed === undefined ? [] : edgesIn(scan, reading.placed, along),
+    picture: pictureOf(scan),
+  };
+}
+
+function edgesIn({ width, height, filePixels }: StripScan, placed: Placed, along: 'x' | 'y'): EdgeTold[] {
+  const percent = ([x, y]: readonly [number, number]) =>
+    [(100 * (x + 0.5)) / width, (100 * (y + 0.5)) / height] as const;
+  const axis = along === 'x' ? 0 : 1;
+  return edgeLines(placed).map(([from, to]) => ({
+    px: Math.round(((from[axis] + to[axis]) / 2) * filePixels),
+    from: percent(from),
+    to: percent(to),
+  }));
+}
+
+function pictureOf({ width, height, light }: StripScan): StripPicture {
+  const step = Math.max(1, Math.ceil(Math.max(width, height) / SHOWN_PIXELS));
+  const small = { width: Math.floor(width / step), height: Math.floor(height / step) };
+  const codes = Buffer.alloc(small.width * small.height);
+  for (let y = 0; y < small.height; y++)
+    for (let x = 0; x < small.width; x++)
+      codes[y * small.width + x] = Math.round(255 * srgbOfLight(light[y * step * width + x * step]!));
+  return { ...small, codes: codes.toString('base64') };
+}
