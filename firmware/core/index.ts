@@ -42,7 +42,7 @@ import { askForDeadline, clearTimers, deadlineServed, dueUs, firstDue, Timer } f
 
 export * from './planning';
 
-/** First event after power-up; `cause` is a StartCause of the schema, `detail` the trap's number or 0. */
+/** First event after power-up, once for each instance, whose memory is empty; `cause` is a StartCause of the schema, `detail` the trap's number or 0. */
 export function boot(nowUs: i64, cause: i32, detail: i32): void {
   clearState();
   clearTimers();

@@ -14,7 +14,6 @@ export const bathsName: usize = memory.data<u8>([5, 0x62, 0x61, 0x74, 0x68, 0x73
 
 /** After power-up: the row on the shelf, or the usual one. */
 export function openBaths(): void {
-  memory.fill(bathRow, 0, BATH_ROW_BYTES);
   readWhole(DocumentKind.Baths, bathsName, bathRow, BATH_ROW_BYTES);
   if (bathCount() == 0) memory.copy(bathRow, USUAL_BATHS, USUAL_BATHS_COUNT * BATH_BYTES);
 }

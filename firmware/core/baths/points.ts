@@ -17,7 +17,6 @@ export const pointsName: usize = memory.data<u8>([6, 0x70, 0x6f, 0x69, 0x6e, 0x7
 
 /** After power-up. */
 export function openPoints(): void {
-  clearPoints();
   readWhole(DocumentKind.Points, pointsName, pointRow, POINT_ROW_BYTES);
 }
 

@@ -9,10 +9,9 @@ import { chooseFirstValues, FIRST_JOB, isOfRecipe, isPrint } from '../jobs/kinds
 import { FINE, takeRecipe } from '../jobs/recipe/recipe-in-use';
 import { chooseStrip } from '../jobs/strip/strip-choice';
 import { logClock, logMixed, logStarted } from '../log/entries';
-import { openOutbox } from '../log/outbox';
 import { startPedal } from '../pedal/pedal';
 import { isEmptyText, sameText } from '../protocol/texts';
-import { hasRecipe, nameInUse } from '../recipe/recipe';
+import { nameInUse } from '../recipe/recipe';
 import { Unkept } from '../state/keeping';
 import { Lit } from '../state/light';
 import { chosen, chosenStrip, hands, keeping, left, light, situation, timed } from '../state/state';
@@ -25,7 +24,6 @@ import { keepDesk } from './unkept';
 
 /** After power-up; the state is empty, the storage open and the settings are restored. */
 export function startEvening(cause: i32, detail: i32, nowUs: i64): void {
-  openOutbox();
   openBaths();
   openPoints();
   situation.job = FIRST_JOB;
@@ -153,7 +151,7 @@ export function onBathMixed(nowUs: i64): void {
 
 /** The shelf has a new version of the recipe of this name. */
 export function onRecipeKept(name: usize): void {
-  if (!hasRecipe() || !sameText(name, nameInUse())) return;
+  if (!sameText(name, nameInUse())) return;
   chosen.recipeIsOld = true;
   situation.planIsOld = true;
 }

@@ -49,12 +49,6 @@ const letters: usize = memory.data(LETTERS * LETTER_BYTES, 8);
 let first: i32 = 0;
 let count: i32 = 0;
 
-export function openOutbox(): void {
-  first = 0;
-  count = 0;
-  begun = Begun.None;
-}
-
 function expectBegun(): void {
   begun = Begun.Waiting;
   begunTicket = begunTicket == i32.MAX_VALUE ? LOG_TICKETS + 1 : begunTicket + 1;

@@ -6,12 +6,11 @@
  * the end of every event of any kind `runFlash` starts what there is to do.
  */
 
-import { forgetFormats, storageIsForeign } from './format-mark';
+import { storageIsForeign } from './format-mark';
 import { RecordType } from './journal';
 import {
   finishJournal,
   issueJournal,
-  openJournalWriter,
   prepareSector,
   waitingRecords,
   writtenCode,
@@ -24,7 +23,6 @@ import { closeShelf, openShelf } from './shelf';
 import {
   finishShelf,
   issueShelf,
-  openShelfWriter,
   prepareDocument,
   shelfIsBusy,
   shelvedCode,
@@ -42,15 +40,8 @@ let owner: Owner = Owner.None;
 let isLampOn: bool = false;
 let mayPrepare: bool = false;
 
-/** After power-up, before anything else here: finds out what is stored. Reads only; writes are queued. */
+/** After power-up, when nothing waits, and before anything else here: finds out what is stored. Reads only; writes are queued. */
 export function openStorage(): void {
-  owner = Owner.None;
-  isLampOn = false;
-  mayPrepare = false;
-  finishedCount = 0;
-  openJournalWriter();
-  openShelfWriter();
-  forgetFormats();
   openTally();
   const loggedBoot = openRing();
   openShelf();

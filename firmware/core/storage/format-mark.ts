@@ -11,10 +11,6 @@ export const FORMAT_MARK: u16 = <u16>(STORAGE_FORMAT | ((0xff ^ STORAGE_FORMAT) 
 /** The newest format that the flash bears, as far as it was read since power-up. */
 export let storedFormat: i32 = 1;
 
-export function forgetFormats(): void {
-  storedFormat = 1;
-}
-
 export function noteFormat(mark: u16): void {
   const format = i32(mark & 0xff);
   if ((format ^ i32(mark >> 8)) == 0xff) storedFormat = max(storedFormat, format);

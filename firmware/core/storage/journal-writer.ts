@@ -55,13 +55,6 @@ export let writtenType: u8 = 0;
 export let writtenSeq: u32 = 0;
 export let writtenCode: i32 = StoreCode.Done;
 
-/** After power-up nothing waits. */
-export function openJournalWriter(): void {
-  first = 0;
-  count = 0;
-  step = Step.None;
-}
-
 export function waitingRecords(): i32 {
   return count;
 }

@@ -49,10 +49,7 @@ export function openRing(): u32 {
   ring.offset = RING_OFFSET;
   ring.sectors = RING_SECTORS;
   ring.magic = RING_MAGIC;
-  openSeq = 0;
-  ending = false;
   nextSeq = forgottenSeq + 1;
-  cursorSeq = 0;
   openJournal(ring);
   const boot = readNewest();
   freeForgotten();

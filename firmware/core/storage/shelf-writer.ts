@@ -77,11 +77,6 @@ const zeros: usize = memory.data(DOCUMENT_HEADER_BYTES, 8);
 export let shelvedTicket: i32 = 0;
 export let shelvedCode: i32 = StoreCode.Done;
 
-export function openShelfWriter(): void {
-  task = Task.None;
-  step = Step.None;
-}
-
 export function shelfIsBusy(): bool {
   return task != Task.None;
 }

@@ -124,8 +124,6 @@ export function takeSequence(sector: i32): u32 {
 }
 
 export function openShelf(): void {
-  lastSequence = 0;
-  lastTaken = 0;
   for (let sector = 0; sector < SHELF_SECTORS; sector++) openSector(sector);
   for (let sector = 0; sector < SHELF_SECTORS; sector++) settleName(sector);
   const offset = documentOffset(lastTaken) + MARK_BYTES;

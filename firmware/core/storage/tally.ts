@@ -31,8 +31,6 @@ export function openTally(): void {
   tally.sectors = TALLY_SECTORS;
   tally.magic = TALLY_MAGIC;
   tally.lastAllowed = u32.MAX_VALUE;
-  forgottenSeq = 0;
-  bootNumber = 0;
   openJournal(tally);
   // Every record says all, so the last one readable counts.
   startWalk(tally.oldestSector, SLOT_BYTES);

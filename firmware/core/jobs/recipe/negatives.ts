@@ -32,6 +32,6 @@ export function isFreeNegative(number: i32): bool {
 
 export function firstFreeNegative(): i32 {
   let number = 1;
-  while (number < MOST_NEGATIVES && !isFreeNegative(number)) number++;
+  while (!isFreeNegative(number)) number++;
   return number;
 }

@@ -114,6 +114,12 @@ describe('burning in and holding back', () => {
     );
   });
 
+  // Source: the definition; a dodge of this size on a minute is a third of a second.
+  it.each([1_000, 60_000, 3_600_000])('go down to one part of a stop, on %i ms', (base) => {
+    expect(core.burnMs(base, 1, 0)).toBe(Math.round(base * (2 ** (1 / 120) - 1)));
+    expect(core.dodgeMs(base, 1, 0)).toBe(Math.round(base * (1 - 2 ** (-1 / 120))));
+  });
+
   it('may add an hour to an hour', () => {
     expect(core.burnMs(3_600_000, 120, 0)).toBe(3_600_000);
   });

@@ -25,6 +25,34 @@ function exposures(bench: EveningBench) {
 }
 
 describe('a print', () => {
+  it('names the dodge that comes next only within its own pass', () => {
+    const bench = new EveningBench();
+    bench.greet();
+    bench.print({
+      name: 'late-dodge',
+      baseMs: 12_000,
+      passes: [
+        { kind: 'base', label: 'whole sheet', filter: '', stops120: 0 },
+        {
+          ...{ kind: 'burn', label: 'sky', filter: '', stops120: 120 },
+          dodges: ['mast', 'roof'].map((label) => ({ label, stops120: -40 })),
+        },
+      ],
+    });
+    bench.focusAndStopDown();
+    bench.tap();
+    bench.answer();
+    bench.tap();
+    bench.seconds(1);
+    expect(bench.panel.slice(2)).toEqual(['whole sheet', 'Base, pass 1/2']);
+    bench.seconds(20);
+    bench.tap();
+    bench.answer();
+    bench.tap();
+    bench.seconds(1);
+    expect(bench.panel.slice(2)).toEqual(['mast', 'Next: roof']);
+  });
+
   // 12 s held back by 1/3 and 1/2 stop: 12 x (1 - 2^(-1/3)) = 2.476 and 12 x (1 - 2^(-1/2)) = 3.515 s, by definition;
   // a burn of one stop is the base again, one of half a stop 12 x (2^(1/2) - 1) = 4.971 s.
   it('stops the lamp for each dodge and gives every piece of every pass', () => {

@@ -109,6 +109,17 @@ describe('a strip in equal seconds', () => {
   });
 });
 
+describe('a strip of the longest light', () => {
+  const toAnHour: StripRequest = { ...equalSeconds, firstMs: 1_200_000, patches: 3 };
+
+  it('goes up to an hour and not a millisecond further', () => {
+    const plan = planner.planStrip({ ...toAnHour, step: { equalMs: 1_200_000 } });
+    expect(totalsMs(plan)).toEqual([1_200_000, 2_400_000, limits.longestDoseMs]);
+    const longer = refusal({ ...toAnHour, firstMs: 1_200_001, step: { equalMs: 1_200_000 } });
+    expect(longer).toMatchObject({ fault: 'too-long', figures: { pass: 2 } });
+  });
+});
+
 describe('a strip that cannot be', () => {
   it.each<[string, StripRequest, string, object]>([
     ['with a first time of nothing', { ...halfStops, firstMs: 0 }, 'base-out-of-range', { neededMs: 0 }],
