@@ -10,7 +10,7 @@
 
 import './state/place';
 import { announceMoves } from './evening/announce';
-import { eveningIsIdle, refreshPlan, startEvening } from './evening/evening';
+import { eveningIsIdle, lookForRoom, refreshPlan, startEvening } from './evening/evening';
 import { lightIfSafe, onNextPiece, onPulseDue } from './evening/exposing';
 import { onGesture, onLampEnded } from './evening/foot';
 import { endKeepingRecipe, KEEP_TICKET } from './evening/keep';
@@ -109,6 +109,7 @@ export function flashDone(ok: bool, nowUs: i64): void {
   flashFinished(ok);
   hasHappened = true;
   while (takeFinished()) finished(nowUs);
+  lookForRoom();
   settleAndLight(nowUs);
 }
 

@@ -14,12 +14,13 @@ import { isEmptyText, sameText } from '../protocol/texts';
 import { nameInUse } from '../recipe/recipe';
 import { Unkept } from '../state/keeping';
 import { Lit } from '../state/light';
+import { Refusal } from '../state/situation';
 import { chosen, chosenStrip, hands, keeping, left, light, situation, timed } from '../state/state';
 import { StoreCode } from '../storage/store-code';
 import { openDesk } from './desk';
 import { goToRest, planAnew } from './enter';
 import { startLampControl } from './lamp-control';
-import { jobName } from './planned-job';
+import { jobName, planJob } from './planned-job';
 import { keepDesk } from './unkept';
 
 /** After power-up; the state is empty, the storage open and the settings are restored. */
@@ -55,6 +56,11 @@ export function lensIsConfirmed(): bool {
 
 export function pedalIsStuck(): bool {
   return hands.pedalIsStuck;
+}
+
+/** The flash has changed: a log that was full may have room again. */
+export function lookForRoom(): void {
+  if (situation.state == RunState.Rest && situation.refusal == Refusal.LogFull) planJob();
 }
 
 /** True when nothing is lit nor about to be, so that the flash may take its time. */

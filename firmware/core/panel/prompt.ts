@@ -44,7 +44,7 @@ export function prompt(): usize {
 
 function atRest(): usize {
   if (left.isOffered) return lensIsFine() ? ascii('Tap go on Hold focus') : ascii('Tap lens Hold focus');
-  if (situation.refusal != Refusal.None) return ascii('Hold: focus');
+  if (situation.refusal != Refusal.None) return ascii('Turn knob Hold focus');
   return lensIsFine() || isWithoutLight(situation.job)
     ? restPrompt(situation.job)
     : ascii('Tap lens Hold focus');

@@ -6,6 +6,8 @@ import type { ExploredBoard } from './explored-board.js';
 export interface Action {
   readonly name: string;
   readonly run: (board: ExploredBoard) => boolean;
+  /** The same where the board was greeted before. */
+  readonly runGreeted?: (board: ExploredBoard) => boolean;
 }
 
 const TAP_US = 120_000;
@@ -18,10 +20,26 @@ const SHORTEST_HALF_US = 2_000;
 
 const hello = encodeLine({ type: 'hello', id: 1, protocol: protocolVersion, schemaHash, hostVersion: 'x' });
 
+/** A laptop begins a conversation. */
+export function greet(board: ExploredBoard): void {
+  board.receive(hello);
+}
+
 /** Each line comes in a conversation of its own, so that it is carried out and not answered from memory. */
 function says(name: string, ...messages: readonly Message[]): Action {
-  const lines = hello + messages.map((message) => encodeLine(message)).join('');
-  return act(name, (board) => board.receive(lines));
+  const lines = messages.map((message) => encodeLine(message)).join('');
+  const say = (board: ExploredBoard) => {
+    board.receive(lines);
+    return true;
+  };
+  return {
+    name,
+    run: (board) => {
+      greet(board);
+      return say(board);
+    },
+    runGreeted: say,
+  };
 }
 
 function act(name: string, run: (board: ExploredBoard) => void): Action {
@@ -176,10 +194,16 @@ export const actions: readonly Action[] = [
   says('lens check off', { type: 'set-setting', id: 2, name: 'lens-check', value: 0 }),
   says('dodges run through', { type: 'set-setting', id: 2, name: 'pause-for-dodges', value: 0 }),
   says('set the clock', { type: 'set-clock', id: 2, epochMs: 1_804_276_800_000 }),
-  says('forget', { type: 'forget', id: 2, uptoSeq: 3 }),
+  says('forget', { type: 'forget', id: 2, uptoSeq: 1 }),
   says('may new firmware come', { type: 'make-way', id: 2, ask: true }),
   act('half a line', (board) => board.receive('["collect",1,')),
   act('a line that is none', (board) => board.receive('AT+CGMI\r\n')),
+];
+
+/** What only happens before anything else. */
+export const preparations: readonly Action[] = [
+  act('a log with little room', (board) => board.fillLog(1)),
+  act('a log with no room', (board) => board.fillLog(0)),
 ];
 
 const upToReady = [
@@ -253,6 +277,11 @@ export const beginnings: readonly (readonly string[])[] = [
   ...[
     checkupToTheBox,
     [...checkupToTheBox, 'tap', 'tap', '0.3 s', 'tap', 'time until the lamp has gone out'],
+  ],
+  ...[
+    ['a log with no room', '0.3 s'],
+    ['a log with little room', ...stripReady],
+    ['a log with little room', ...upToReady.slice(0, -4)],
   ],
   ['0.3 s', 'may new firmware come', 'knob right', 'knob right', 'knob right'],
 ];

@@ -1,7 +1,8 @@
-import { runState } from '../../../shared-protocol/schema.js';
+import { job, runState } from '../../../shared-protocol/schema.js';
 import { actions, beginnings } from './actions.js';
-import { type BoardState, ExploredBoard, Violation } from './explored-board.js';
-import { checkAccount, checkPrompt, checkWayBack } from './invariants.js';
+import { Violation } from './explored-board.js';
+import { Tree } from './tree.js';
+import { type Found, replayCommand, Walker } from './walker.js';
 
 export interface Exploration {
   readonly states: number;
@@ -10,29 +11,15 @@ export interface Exploration {
   readonly promptsTried: number;
   readonly accountsChecked: number;
   readonly statesByName: Readonly<Record<string, number>>;
+  /** By the state of the evening and the kind of work: how many were met. */
+  readonly statesByWork: Readonly<Record<string, Readonly<Record<string, number>>>>;
   /** The actions that could be done in no situation of a state of the evening. */
   readonly neverDone: Readonly<Record<string, readonly string[]>>;
 }
 
-/** How a state was reached: the action that led to it, from the state before. */
-interface Path {
-  readonly action: number;
-  readonly before: Node;
-}
-
-/**
- * A state in the queue. Only every few steps is one kept whole, until the next such level stands; the others are reached
- * again from there.
- */
-interface Node {
-  readonly depth: number;
-  readonly path: Path | undefined;
-  state: BoardState | undefined;
-}
-
-const STEPS_BETWEEN_STATES = 3;
+/** Nodes whose actions are tried at one go. */
+export const NODES_AT_ONCE = 64;
 const STATES_BETWEEN_WORDS = 20_000;
-const START_TAKES_US = 1_000_000;
 
 /*
  * What is abstracted away. Two situations are taken for one, and only the first is explored further, when they differ
@@ -47,8 +34,8 @@ const START_TAKES_US = 1_000_000;
 export type OnProgress = (states: number, depth: number) => void;
 
 /**
- * Breadth first from a board just started: in each state every action is tried, and each state that is new by its
- * fingerprint is held against the invariants. Stops after `mostStates`.
+ * Breadth first from a board just started, and from far into each kind of work: in each state every action is tried, and
+ * each state that is new by its hash is held against the invariants. Stops after `mostStates`.
  * @throws Violation with the command that goes the same way again.
  */
 export function explore(
@@ -56,31 +43,11 @@ export function explore(
   mostStates: number,
   onProgress: OnProgress = () => {},
 ): Exploration {
-  const board = startedBoard(module);
-  const walk = new Walk(board);
-  const start: Node = { depth: 0, path: undefined, state: board.take() };
-  const seen = new Set<number>();
-  let level = beginnings.map((names) => walk.follow(start, names, seen));
-  let kept = level;
-  let toldOf = 0;
-  while (level.length > 0 && seen.size < mostStates) {
-    const next: Node[] = [];
-    for (const node of level) {
-      if (seen.size >= mostStates) break;
-      walk.expand(node, seen, next);
-      if (seen.size < toldOf + STATES_BETWEEN_WORDS) continue;
-      toldOf = seen.size;
-      onProgress(seen.size, walk.depth);
-    }
-    if (next[0]?.state !== undefined) {
-      for (const node of kept) node.state = undefined;
-      kept = next;
-    }
-    level = next;
-    walk.depth++;
-  }
-  const { transitions, depth, promptsTried, accountsChecked, statesByName, neverDone } = walk;
-  return { states: seen.size, transitions, depth, promptsTried, accountsChecked, statesByName, neverDone };
+  const gathering = new Gathering(module, mostStates, onProgress);
+  const walker = new Walker(module, gathering.tree);
+  for (let share = gathering.nextShare(true); share !== undefined; share = gathering.nextShare(true))
+    gathering.add(walker.expand(...share));
+  return gathering.result();
 }
 
 /**
@@ -93,109 +60,112 @@ export function replay(
   names: readonly string[],
   tell: (words: string) => void,
 ): void {
-  const board = startedBoard(module);
-  const start: Node = { depth: 0, path: undefined, state: board.take() };
-  const walk = new Walk(board);
-  walk.follow(start, names, new Set(), (name) => tell(`${name}: ${board.words}`));
-  walk.check(board.take(), start.state!);
+  const walker = new Walker(module, Tree.ofAtMost(1));
+  walker.follow(names, (name) => tell(`${name}: ${walker.board.words}`));
+  walker.check();
 }
 
-function startedBoard(module: WebAssembly.Module): ExploredBoard {
-  const board = new ExploredBoard(module);
-  board.advanceUs(START_TAKES_US);
-  return board;
-}
+/** Nodes from the first to before the last. */
+export type Share = readonly [number, number];
 
-class Walk {
-  transitions = 0;
-  depth = 0;
-  promptsTried = 0;
-  accountsChecked = 0;
-  readonly statesByName: Record<string, number> = {};
-  readonly #done: Record<string, Set<string>> = {};
-  readonly #board: ExploredBoard;
+/**
+ * What walkers find, put together in the order of the tree. Whoever found it, and whenever: of two ways to a state the first
+ * in that order counts, so that any number of walkers finds the same.
+ */
+export class Gathering {
+  readonly tree: Tree;
+  readonly #mostStates: number;
+  readonly #onProgress: OnProgress;
+  readonly #done = new Float64Array(runState.options.length * actions.length);
+  readonly #met = new Float64Array(runState.options.length * job.options.length);
+  #promptsTried = 0;
+  #accountsChecked = 0;
+  #given = 0;
+  #depth = 0;
+  #toldOf = 0;
 
-  constructor(board: ExploredBoard) {
-    this.#board = board;
-  }
-
-  get neverDone(): Record<string, string[]> {
-    const missing = Object.entries(this.#done).map(([state, done]) => [
-      state,
-      actions.map(({ name }) => name).filter((name) => !done.has(name)),
-    ]);
-    return Object.fromEntries(missing);
-  }
-
-  /** The node that a sequence of actions leads to. */
-  follow(start: Node, names: readonly string[], seen: Set<number>, tell = (_name: string) => {}): Node {
-    this.#board.put(this.#reach(start));
-    let path: Path | undefined;
-    for (const name of names) {
-      const action = actions.findIndex((each) => each.name === name);
-      if (action < 0) throw new Error(`no action is called '${name}'`);
-      path = { action, before: { depth: 0, path, state: undefined } };
-      if (!actions[action]!.run(this.#board)) throw withPath(new Violation(`'${name}' cannot be done`), path);
-      tell(name);
-    }
-    seen.add(this.#board.fingerprint());
-    return { depth: 0, path, state: this.#board.take() };
-  }
-
-  /** Tries every action in the node's state; what is new is checked and added to `next`. */
-  expand(node: Node, seen: Set<number>, next: Node[]): void {
-    const state = this.#reach(node);
-    for (let action = 0; action < actions.length; action++) {
-      const path = { action, before: node };
-      try {
-        if (!this.#step(state, action, seen)) continue;
-        const depth = node.depth + 1;
-        const here = this.#board.take();
-        next.push({ depth, path, state: depth % STEPS_BETWEEN_STATES === 0 ? here : undefined });
-        this.check(here, state);
-      } catch (error) {
-        throw withPath(error, path);
-      }
+  constructor(module: WebAssembly.Module, mostStates: number, onProgress: OnProgress) {
+    this.#mostStates = mostStates;
+    this.#onProgress = onProgress;
+    this.tree = Tree.ofAtMost(mostStates + NODES_AT_ONCE * actions.length + beginnings.length);
+    const walker = new Walker(module, this.tree);
+    for (const [index, names] of beginnings.entries()) {
+      walker.follow(names);
+      this.tree.add(walker.board.fingerprint(), ~index, 0);
     }
   }
 
-  /** True when the action led to a state not seen before. */
-  #step(state: BoardState, action: number, seen: Set<number>): boolean {
-    this.#board.put(state);
-    const from = runState.options[this.#board.core.stateNow()]!;
-    if (!actions[action]!.run(this.#board)) return false;
-    this.transitions++;
-    this.#done[from] ??= new Set();
-    this.#done[from].add(actions[action]!.name);
-    const before = seen.size;
-    return seen.add(this.#board.fingerprint()).size > before;
+  get isDone(): boolean {
+    return this.tree.count >= this.#mostStates;
   }
 
-  #reach({ state, path }: Node): BoardState {
-    if (state !== undefined) return state;
-    this.#board.put(this.#reach(path!.before));
-    actions[path!.action]!.run(this.#board);
-    return this.#board.take();
+  /** What is to be expanded next; a share that is smaller than usual only where nobody is at work who could add to it. */
+  nextShare(nobodyIsAtWork: boolean): Share | undefined {
+    const { count } = this.tree;
+    const isSmall = count - this.#given < NODES_AT_ONCE;
+    if (this.isDone || this.#given === count || (isSmall && !nobodyIsAtWork)) return undefined;
+    const first = this.#given;
+    this.#given = Math.min(count, first + NODES_AT_ONCE);
+    return [first, this.#given];
   }
 
-  /** Holds a state, reached from the one before, against the invariants. */
-  check(state: BoardState, before: BoardState): void {
-    const name = runState.options[this.#board.core.stateNow()]!;
-    this.statesByName[name] = (this.statesByName[name] ?? 0) + 1;
-    const entries = this.#board.core.endSeqNow();
-    checkWayBack(this.#board, state);
-    this.promptsTried += checkPrompt(this.#board, state);
-    this.#board.put(before);
-    if (this.#board.core.endSeqNow() === entries) return;
-    checkAccount(this.#board, state);
-    this.accountsChecked++;
+  /** To be told of the shares in their order. @throws Violation */
+  add(found: Found): void {
+    if (this.isDone) return;
+    for (let at = 0; at < found.done.length; at++) this.#done[at]! += found.done[at]!;
+    for (const state of found.states) {
+      if (!this.tree.add(state.hash, state.parent, state.action)) continue;
+      this.#met[state.state * job.options.length + state.job]!++;
+      this.#promptsTried += state.promptsTried;
+      this.#accountsChecked += state.accountsChecked;
+      this.#depth = this.tree.depthOf(state.parent);
+    }
+    if (found.violation !== undefined) {
+      const { message, parent, action } = found.violation;
+      throw new Violation(`${message}\n${replayCommand([...this.#wayTo(parent), actions[action]!.name])}`);
+    }
+    if (this.tree.count < this.#toldOf + STATES_BETWEEN_WORDS) return;
+    this.#toldOf = this.tree.count;
+    this.#onProgress(this.tree.count, this.#depth);
   }
-}
 
-function withPath(error: unknown, path: Path): unknown {
-  if (!(error instanceof Violation || error instanceof WebAssembly.RuntimeError)) return error;
-  const names: string[] = [];
-  for (let at: Path | undefined = path; at !== undefined; at = at.before.path)
-    names.unshift(actions[at.action]!.name);
-  return new Violation(`${error.message}\nnpm run soak -- --path '${names.join(', ')}'`);
+  result(): Exploration {
+    const states = [...runState.options.keys()];
+    const nameOf = (state: number) => runState.options[state]!;
+    const rowOf = (state: number) =>
+      Array.from(this.#met.subarray(state * job.options.length, (state + 1) * job.options.length));
+    const doneIn = (state: number, action: number) => this.#done[state * actions.length + action]!;
+    return {
+      states: this.tree.count,
+      transitions: this.#done.reduce((sum, count) => sum + count, 0),
+      depth: this.#depth,
+      promptsTried: this.#promptsTried,
+      accountsChecked: this.#accountsChecked,
+      statesByName: Object.fromEntries(
+        states.map((state) => [nameOf(state), rowOf(state).reduce((sum, count) => sum + count, 0)]),
+      ),
+      statesByWork: Object.fromEntries(
+        states.map((state) => [
+          nameOf(state),
+          Object.fromEntries(
+            rowOf(state).flatMap((count, at) => (count === 0 ? [] : [[job.options[at]!, count]])),
+          ),
+        ]),
+      ),
+      neverDone: Object.fromEntries(
+        states.map((state) => [
+          nameOf(state),
+          actions.flatMap(({ name }, at) => (doneIn(state, at) === 0 ? [name] : [])),
+        ]),
+      ),
+    };
+  }
+
+  #wayTo(node: number): string[] {
+    const names: string[] = [];
+    let at = node;
+    for (; this.tree.parentOf(at) >= 0; at = this.tree.parentOf(at))
+      names.unshift(actions[this.tree.actionOf(at)]!.name);
+    return [...beginnings[~this.tree.parentOf(at)]!, ...names];
+  }
 }

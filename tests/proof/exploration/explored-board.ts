@@ -2,6 +2,7 @@ import type { CoreEffects } from '../../../host/core/generated/core-interface.js
 import { exposureKind } from '../../../shared-protocol/choices.js';
 import { limits } from '../../../shared-protocol/limits.js';
 import { runState } from '../../../shared-protocol/schema.js';
+import { markOfFullLog } from '../../setup/full-log.js';
 import { type CoreState, CoreWithState, type ExploredCore } from './explored-core.js';
 
 /** The flash is busy so long with a page and with a sector, as in the simulated board. */
@@ -66,6 +67,8 @@ interface Surroundings {
   readonly wasCutInLight: boolean;
 }
 
+type Changing<Type> = { -readonly [Key in keyof Type]: Type[Key] };
+
 export interface BoardState {
   readonly core: CoreState;
   readonly around: Surroundings;
@@ -97,7 +100,7 @@ const freshSurroundings: Surroundings = {
  */
 export class ExploredBoard {
   readonly #cpu: CoreWithState;
-  #around: Surroundings = freshSurroundings;
+  #around: Changing<Surroundings> = { ...freshSurroundings };
   #handlingLine = false;
   #ended: number[] = [];
   #refusedFlash = false;
@@ -133,17 +136,17 @@ export class ExploredBoard {
   }
 
   take(): BoardState {
-    return { core: this.#cpu.take(), around: this.#around };
+    return { core: this.#cpu.take(), around: { ...this.#around } };
   }
 
   put(state: BoardState): void {
     this.#cpu.put(state.core);
-    this.#around = state.around;
+    this.#around = { ...state.around };
     this.#ended = [];
     this.sent = '';
   }
 
-  fingerprint(): number {
+  fingerprint(): bigint {
     const { pedalDown, knobDown, operation } = this.#around;
     const flash = operation === undefined ? 0 : operation.data === undefined ? 2 : 1;
     const outside = Number(pedalDown) | (Number(knobDown) << 1) | (flash << 2) | (Number(this.lampOn) << 4);
@@ -182,11 +185,13 @@ export class ExploredBoard {
   }
 
   receive(line: string): void {
-    for (const byte of Buffer.from(line, 'latin1')) {
-      this.#handlingLine = true;
-      this.#tell((core, nowUs) => core.received(byte, nowUs));
-      this.#handlingLine = false;
+    this.#handlingLine = true;
+    const nowUs = BigInt(this.#around.nowUs);
+    for (let at = 0; at < line.length; at++) {
+      this.core.received(line.charCodeAt(at), nowUs);
+      this.#settle(nowUs);
     }
+    this.#handlingLine = false;
   }
 
   /** The flash operation under way fails, having done nothing. */
@@ -209,8 +214,15 @@ export class ExploredBoard {
     this.advanceUs(START_US);
   }
 
+  /** The log in the flash is one that was written all round since it was last collected, but for so many sectors. */
+  fillLog(sectorsLeft: number): void {
+    const { offset, mark } = markOfFullLog(sectorsLeft);
+    this.#set({ pages: changed(this.#around.pages, { offset, data: mark, doneUs: 0 }) });
+    this.cutPower();
+  }
+
   #set(change: Partial<Surroundings>): void {
-    this.#around = { ...this.#around, ...change };
+    Object.assign(this.#around, change);
   }
 
   #happen(): void {
@@ -227,10 +239,14 @@ export class ExploredBoard {
     }
   }
 
-  /** One event, and what it makes happen at the same moment. */
   #tell(event: (core: ExploredCore, nowUs: bigint) => void): void {
     const nowUs = BigInt(this.#around.nowUs);
     event(this.core, nowUs);
+    this.#settle(nowUs);
+  }
+
+  /** What an event made happen at the same moment, and what must be so after it. */
+  #settle(nowUs: bigint): void {
     while (this.#ended.length > 0 || this.#refusedFlash) {
       if (this.#refusedFlash) {
         this.#refusedFlash = false;
@@ -282,10 +298,11 @@ export class ExploredBoard {
   }
 
   #show(row: number, text: string): void {
-    const rows = this.#around.rows.map((before, at) => (at === row ? text : before));
+    if (this.#around.rows[row] === text) return;
+    const rows = this.#around.rows.with(row, text);
     this.#set({ rows, prompt: rows[0]! });
     // Whoever comes back from rest, or from power-off, is asked once more.
-    if (/Hold:? focus$/.test(rows[0]!)) this.#set({ askedOfMains: false, askedOfSheet: -1 });
+    if (rows[0]!.endsWith('Hold focus')) this.#set({ askedOfMains: false, askedOfSheet: -1 });
     if (rows[0]!.startsWith('Unplugged?')) this.#set({ askedOfMains: true });
     if (rows[0] === 'Tap yes Hold back') this.#set({ askedOfSheet: this.core.sheetNow() });
   }

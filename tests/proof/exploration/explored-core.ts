@@ -7,8 +7,9 @@ import { writeStateFingerprint } from './fingerprint.js';
 
 /** The core and what explored.as.ts tells of it. */
 export interface ExploredCore extends Core {
-  fingerprint(nowUs: bigint, outside: number): number;
+  fingerprint(nowUs: bigint, outside: number): bigint;
   stateNow(): number;
+  jobNow(): number;
   lensConfirmedNow(): number;
   startWantedNow(): number;
   deafNow(nowUs: bigint): number;
@@ -31,12 +32,10 @@ export interface ExploredCore extends Core {
 }
 
 const GLOBAL_PREFIX = 'state:';
-const BLOCK_BYTES = 256;
 
-/** The core's whole state: the blocks of its page that differ from those after its start, and its globals. */
+/** The core's whole state: the part of its page that it writes to, and its globals. */
 export interface CoreState {
-  readonly blocks: readonly number[];
-  readonly content: Uint8Array;
+  readonly page: Uint8Array;
   readonly globals: readonly (number | bigint)[];
 }
 
@@ -60,34 +59,23 @@ export function exploredModule(file = compiledExploredCore()): WebAssembly.Modul
 /** A core whose state can be taken out and put back: it is deterministic, and this is all of it. */
 export class CoreWithState {
   readonly core: ExploredCore;
-  readonly #page: Buffer;
-  readonly #first: Buffer;
+  readonly #page: Uint8Array;
   readonly #globals: WebAssembly.Global[];
 
   constructor(effects: CoreEffects, module: WebAssembly.Module) {
     this.core = startCore(effects, module) as ExploredCore;
-    const blocks = Math.ceil(this.core.dataEnd() / BLOCK_BYTES);
-    this.#page = Buffer.from(this.core.memory.buffer, 0, blocks * BLOCK_BYTES);
-    this.#first = Buffer.from(this.#page);
+    this.#page = new Uint8Array(this.core.memory.buffer, 0, this.core.dataEnd());
     this.#globals = Object.entries(this.core)
       .filter(([name]) => name.startsWith(GLOBAL_PREFIX))
       .map(([, value]) => value as unknown as WebAssembly.Global);
   }
 
   take(): CoreState {
-    const blocks: number[] = [];
-    for (let at = 0; at < this.#page.length; at += BLOCK_BYTES)
-      if (this.#page.compare(this.#first, at, at + BLOCK_BYTES, at, at + BLOCK_BYTES) !== 0) blocks.push(at);
-    const content = new Uint8Array(blocks.length * BLOCK_BYTES);
-    for (const [place, at] of blocks.entries())
-      content.set(this.#page.subarray(at, at + BLOCK_BYTES), place * BLOCK_BYTES);
-    return { blocks, content, globals: this.#globals.map(({ value }) => value) };
+    return { page: this.#page.slice(), globals: this.#globals.map(({ value }) => value) };
   }
 
-  put({ blocks, content, globals }: CoreState): void {
-    this.#page.set(this.#first);
-    for (let place = 0; place < blocks.length; place++)
-      this.#page.set(content.subarray(place * BLOCK_BYTES, (place + 1) * BLOCK_BYTES), blocks[place]!);
+  put({ page, globals }: CoreState): void {
+    this.#page.set(page);
     for (let index = 0; index < globals.length; index++) this.#globals[index]!.value = globals[index];
   }
 }

@@ -34,8 +34,8 @@ function addTime(atUs: i64, nowUs: i64): void {
   else add(max(-LONGEST_US, min(LONGEST_US, atUs - nowUs)) / TIME_GRAIN_US);
 }
 
-/** `outside` stands for what the board and the line know: pins, lamp, flash, cable. */
-export function fingerprint(nowUs: i64, outside: i32): f64 {
+/** What tells the situation apart from any other; `outside` stands for what the board and the line know: pins, lamp, flash, cable. */
+export function fingerprint(nowUs: i64, outside: i32): u64 {
   beginHash();
   add(outside);
   addState(nowUs);
@@ -66,6 +66,9 @@ function addPlan(): void {
 
 export function stateNow(): i32 {
   return situation.state;
+}
+export function jobNow(): i32 {
+  return situation.job;
 }
 export function lensConfirmedNow(): bool {
   return situation.lensConfirmed;

@@ -1,6 +1,6 @@
 import { decodeLine, encodeLine, type Message } from '../../../shared-protocol/index.js';
 import { runState } from '../../../shared-protocol/schema.js';
-import { hold, tap } from './actions.js';
+import { greet, hold, tap } from './actions.js';
 import { type BoardState, type ExploredBoard, Violation } from './explored-board.js';
 
 const QUIET_US = 500_000;
@@ -11,6 +11,10 @@ const PRESS_US = 1_000;
 const HOLD_US = 850_000;
 /** The lamp may wait for the log's entry, and that for a sector. */
 const LOG_WAIT_US = 200_000;
+
+const CLICK_US = 300_000;
+/** Kinds of work that the knob goes along at rest. */
+const MOST_WORK = 16;
 
 const inState = (board: ExploredBoard, state: (typeof runState.options)[number]) =>
   runState.options[board.core.stateNow()] === state;
@@ -58,6 +62,23 @@ const tapAndWait = (board: ExploredBoard) => {
   tap(board);
   board.advanceUs(LOG_WAIT_US);
 };
+
+/**
+ * Why nothing can be begun stands below, and how it can again: a laptop collects a full log; for all else the knob has other
+ * work.
+ */
+function findWayOn(board: ExploredBoard): void {
+  for (let clicks = 0; clicks < 2 * MOST_WORK && board.around.prompt.startsWith('Turn knob'); clicks++) {
+    if (board.around.rows[3] === 'Log full: collect it') collectLog(board);
+    else board.knobTurn(clicks < MOST_WORK ? 1 : -1);
+    board.advanceUs(CLICK_US);
+  }
+}
+
+function collectLog(board: ExploredBoard): void {
+  greet(board);
+  board.receive(encodeLine({ type: 'forget', id: 2, uptoSeq: board.core.endSeqNow() - 1 }));
+}
 
 const tapped = { gesture: tapAndWait, gestureUs: 400_000 };
 const held = { gesture: longPress, gestureUs: 1_100_000 };
@@ -126,6 +147,12 @@ const prompts: readonly PromptTest[] = [
     ...tapped,
     kept: (board) => (inState(board, 'ready') || inState(board, 'rest')) && !board.lampOn,
   },
+  {
+    words: /^Turn knob/,
+    gesture: findWayOn,
+    gestureUs: 0,
+    kept: (board) => inState(board, 'rest') && !board.lampOn && /^Tap /.test(board.around.prompt),
+  },
   { words: /Hold:? focus/, ...held, kept: (board) => inState(board, 'focus') && board.lampOn },
   { words: /Hold:? (back|end|rest)/, ...held, kept: atRest },
   {
@@ -190,13 +217,14 @@ const MOST_ENTRIES = 64;
 /** Each entry rounds its lamp time to the millisecond. */
 const ROUNDING_MS = 0.5;
 
-/** Where nothing is pending, the log accounts for every millisecond that the lamp was on over paper. */
-export function checkAccount(board: ExploredBoard, state: BoardState): void {
+/** Where nothing is pending, the log accounts for every millisecond that the lamp was on over paper; answers how many were compared. */
+export function checkAccount(board: ExploredBoard, state: BoardState): number {
   board.put(state);
   letGo(board);
   board.advanceUs(QUIET_US);
-  if (board.lampOn || !['rest', 'done', 'choosing'].some((state) => inState(board, state as 'rest'))) return;
-  if (board.around.flashFailed || board.around.wasCutInLight) return;
+  if (board.lampOn || !['rest', 'done', 'choosing'].some((state) => inState(board, state as 'rest')))
+    return 0;
+  if (board.around.flashFailed || board.around.wasCutInLight) return 0;
   const entries = readLog(board);
   const exposures = entries.filter((entry) => entry.type === 'exposure' && entry.kind !== 'focus');
   let loggedMs = 0;
@@ -209,6 +237,7 @@ export function checkAccount(board: ExploredBoard, state: BoardState): void {
   const lampMs = board.around.paperUs / 1000;
   if (Math.abs(loggedMs - lampMs) > ROUNDING_MS * exposures.length + 1e-6)
     throw new Violation(`the lamp was on for ${lampMs} ms over paper, the log has ${loggedMs} ms`);
+  return exposures.length;
 }
 
 function readLog(board: ExploredBoard): Message[] {

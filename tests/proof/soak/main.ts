@@ -1,10 +1,12 @@
 /** `npm run soak`: worlds without end, or for so many minutes; one world again; or a wide exploration of the core. */
 import { spawnSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
+import { availableParallelism } from 'node:os';
 import { parseArgs } from 'node:util';
 import { projectRoot } from '../../../shared-protocol/project.js';
 import { actions } from '../exploration/actions.js';
-import { explore, replay } from '../exploration/explore.js';
+import { replay } from '../exploration/explore.js';
+import { exploreInThreads } from '../exploration/explore-in-threads.js';
 import { Violation } from '../exploration/explored-board.js';
 import { exploredModule } from '../exploration/explored-core.js';
 import { simulatedBoards } from '../world/simulated-home.js';
@@ -18,6 +20,7 @@ const USAGE =
 /** Beyond the seeds that the tests use. */
 const FIRST_SEED = 1_000_000;
 const MINUTE_MS = 60_000;
+const THREADS = availableParallelism();
 
 const { values } = parseArgs({
   options: {
@@ -87,9 +90,9 @@ function soak(minutes: number): Promise<void> {
 }
 
 /** Of so many states, or one way through them again. */
-function exploration(work: (module: WebAssembly.Module) => void): void {
+async function exploration(work: (module: WebAssembly.Module) => void | Promise<void>): Promise<void> {
   try {
-    work(exploredModule(values.core));
+    await work(exploredModule(values.core));
   } catch (error) {
     if (!(error instanceof Violation)) throw error;
     console.log(error.message);
@@ -97,12 +100,12 @@ function exploration(work: (module: WebAssembly.Module) => void): void {
   }
 }
 
-function exploreStates(count: number): void {
+async function exploreStates(count: number): Promise<void> {
   const startMs = performance.now();
   const spent = () =>
     `${Math.round((performance.now() - startMs) / 1000)} s, ${Math.round(process.memoryUsage.rss() / 1e6)} MB`;
-  exploration((module) => {
-    const found = explore(module, count, (states, depth) =>
+  await exploration(async (module) => {
+    const found = await exploreInThreads(module, count, THREADS, (states, depth) =>
       console.error(`${states} states, ${depth} actions deep: ${spent()}`),
     );
     console.log(JSON.stringify({ ...found, commit: commit() }, undefined, 2));
@@ -110,10 +113,10 @@ function exploreStates(count: number): void {
   });
 }
 
-function replayPath(names: readonly string[]): void {
+async function replayPath(names: readonly string[]): Promise<void> {
   const unknown = names.filter((name) => actions.every((action) => action.name !== name));
   if (unknown.length === 0) {
-    exploration((module) => replay(module, names, (words) => console.log(words)));
+    await exploration((module) => replay(module, names, (words) => console.log(words)));
     return;
   }
   const known = actions.map(({ name }) => name).join(', ');
@@ -128,8 +131,8 @@ function commit(): string {
 }
 
 if (values.world !== undefined) await oneWorld(numberOf('world', values.world));
-else if (values.states !== undefined) exploreStates(numberOf('states', values.states));
-else if (values.path !== undefined) replayPath(values.path.split(', '));
+else if (values.states !== undefined) await exploreStates(numberOf('states', values.states));
+else if (values.path !== undefined) await replayPath(values.path.split(', '));
 else if (values.worlds !== undefined) {
   const count = numberOf('worlds', values.worlds);
   await manyWorlds(1, ({ worlds }) => worlds < count);

@@ -317,7 +317,7 @@ describe('the baths', () => {
       ...{ type: 'bath-set', id: 0, bath: 1, baths: 1, label: 'developer', limitCm2: 0 },
       ...{ resinCoatedSeconds: 60, fibreSeconds: 0, drainSeconds: 10, agitationSeconds: 15 },
     });
-    expect([bench.panel[0], bench.panel[3]]).toEqual(['Hold: focus', 'Set bath times first']);
+    expect([bench.panel[0], bench.panel[3]]).toEqual(['Turn knob Hold focus', 'Set bath times first']);
   });
 });
 

@@ -254,9 +254,9 @@ describe('the checkup', () => {
     bench.hold();
     bench.turn(1);
     bench.turn(9);
-    expect(bench.panel).toEqual(['Hold: focus', '', 'Checkup', 'A sheet is still out']);
+    expect(bench.panel).toEqual(['Turn knob Hold focus', '', 'Checkup', 'A sheet is still out']);
     bench.tap();
-    expect(bench.panel[0]).toBe('Hold: focus');
+    expect(bench.panel[0]).toBe('Turn knob Hold focus');
   });
 
   it('can be chosen by a laptop, which can neither begin it nor move it on', () => {

@@ -18,14 +18,14 @@ const prompts: readonly { row: RegExp; lamp?: boolean; next?: RegExp }[] = [
   {
     row: /^Tap (accept|done) Hold rest/,
     lamp: false,
-    next: /^(Tap (done|strip|print|sheet|test|lens) |Hold: focus)/,
+    next: /^(Tap (done|strip|print|sheet|test|lens) |Turn knob)/,
   },
   {
     row: /^Tap (again|sheet) /,
     lamp: false,
-    next: /^(Filter in|Tap (start|bath|strip|print|sheet|test|lens) |Hold: focus|Stopped down)/,
+    next: /^(Filter in|Tap (start|bath|strip|print|sheet|test|lens) |Turn knob|Stopped down)/,
   },
-  { row: /^Tap baths /, lamp: false, next: /^(Tap bath |Hold: focus)/ },
+  { row: /^Tap baths /, lamp: false, next: /^(Tap bath |Turn knob)/ },
   { row: /^Tap bath /, lamp: false, next: /^(Tap next |Hold: back)/ },
   { row: /^Tap at first tone/, lamp: false, next: /^Tap next / },
   { row: /^Tap next /, lamp: false, next: /^Tap (bath|again|sheet|read) / },
@@ -41,8 +41,8 @@ const prompts: readonly { row: RegExp; lamp?: boolean; next?: RegExp }[] = [
     next: /^(Tap (yes|no|check|start) |Unplugged)/,
   },
   { row: /^Unplugged\? /, lamp: false, next: /^Tap yes Hold rest/ },
-  { row: /^Tap set /, lamp: false, next: /^(Tap |Hold: focus)/ },
-  { row: /^Tap keep /, lamp: false, next: /^(Tap |Hold: focus)/ },
+  { row: /^Tap set /, lamp: false, next: /^(Tap |Turn knob)/ },
+  { row: /^Tap keep /, lamp: false, next: /^(Tap |Turn knob)/ },
   { row: /^Hold: /, lamp: false, next: /^Hold: / },
 ];
 

@@ -85,7 +85,7 @@ const EVERY_PROMPT = [
   ...['Tap strip', 'Tap print', 'Tap sheet', 'Tap test', 'Tap baths', 'Tap lens'].map(
     (tap) => `${tap} Hold focus`,
   ),
-  ...['Hold: focus', 'Press: light off', 'Stopped down? Hold', 'Let go of the pedal'],
+  ...['Turn knob Hold focus', 'Press: light off', 'Stopped down? Hold', 'Let go of the pedal'],
   ...[
     'Tap start Hold back',
     'Filter in? Tap',
@@ -134,7 +134,7 @@ function release(bench: EveningBench): void {
 function restFault(bench: EveningBench): string | undefined {
   for (let holds = 0; holds < 3; holds++) {
     release(bench);
-    if (bench.panel[0]!.includes('Hold focus') || bench.panel[0] === 'Hold: focus') {
+    if (bench.panel[0]!.includes('Hold focus')) {
       return bench.board.lampOn ? 'the lamp is on at rest' : undefined;
     }
     bench.hold();

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { markOfFullLog } from '../../../setup/full-log.js';
 import { boathouse } from './boathouse.js';
 import { type BenchRecipe, EveningBench } from './evening-bench.js';
 
@@ -75,5 +76,22 @@ describe('a recipe that cannot be given', () => {
     bench.answer();
     bench.tap();
     expect(bench.board.lampOn).toBe(true);
+  });
+});
+
+describe('a log that is full', () => {
+  it('is collected, and the panel offers light again, with nobody at pedal or knob', () => {
+    const bench = dark();
+    bench.board.cutPower();
+    const { offset, mark } = markOfFullLog(0);
+    bench.board.flash.program(offset, mark);
+    bench.board.restorePower();
+    bench.seconds(1);
+    expect([bench.panel[0], bench.panel[3]]).toEqual(['Turn knob Hold focus', 'Log full: collect it']);
+    bench.greet();
+    bench.ask({ type: 'forget', id: 0, uptoSeq: bench.log().at(-1)!.seq });
+    bench.seconds(1);
+    expect(bench.panel[0]).toBe('Tap lens Hold focus');
+    expect(bench.panel[3]).not.toContain('Log full');
   });
 });
