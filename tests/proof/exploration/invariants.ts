@@ -68,6 +68,9 @@ const tapAndWait = (board: ExploredBoard) => {
  * work.
  */
 function findWayOn(board: ExploredBoard): void {
+  // A push that was begun is another gesture, and leads on by itself.
+  if (board.around.knobDown) board.knobPush(false);
+  board.advanceUs(CLICK_US);
   for (let clicks = 0; clicks < 2 * MOST_WORK && board.around.prompt.startsWith('Turn knob'); clicks++) {
     if (board.around.rows[3] === 'Log full: collect it') collectLog(board);
     else board.knobTurn(clicks < MOST_WORK ? 1 : -1);
@@ -151,7 +154,7 @@ const prompts: readonly PromptTest[] = [
     words: /^Turn knob/,
     gesture: findWayOn,
     gestureUs: 0,
-    kept: (board) => inState(board, 'rest') && !board.lampOn && /^Tap /.test(board.around.prompt),
+    kept: (board) => !board.lampOn && /^(Tap|Stopped down)/.test(board.around.prompt),
   },
   { words: /Hold:? focus/, ...held, kept: (board) => inState(board, 'focus') && board.lampOn },
   { words: /Hold:? (back|end|rest)/, ...held, kept: atRest },

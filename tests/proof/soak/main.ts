@@ -4,7 +4,7 @@ import { readFileSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { parseArgs } from 'node:util';
 import { projectRoot } from '../../../shared-protocol/project.js';
-import { actions } from '../exploration/actions.js';
+import { actions, preparations } from '../exploration/actions.js';
 import { replay } from '../exploration/explore.js';
 import { exploreInThreads } from '../exploration/explore-in-threads.js';
 import { Violation } from '../exploration/explored-board.js';
@@ -114,13 +114,14 @@ async function exploreStates(count: number): Promise<void> {
 }
 
 async function replayPath(names: readonly string[]): Promise<void> {
-  const unknown = names.filter((name) => actions.every((action) => action.name !== name));
+  const known = [...preparations, ...actions];
+  const unknown = names.filter((name) => known.every((action) => action.name !== name));
   if (unknown.length === 0) {
     await exploration((module) => replay(module, names, (words) => console.log(words)));
     return;
   }
-  const known = actions.map(({ name }) => name).join(', ');
-  console.error(`--path has '${unknown.join("', '")}', which is no action; there are: ${known}`);
+  const there = known.map(({ name }) => name).join(', ');
+  console.error(`--path has '${unknown.join("', '")}', which is no action; there are: ${there}`);
   process.exitCode = 2;
 }
 

@@ -1,4 +1,5 @@
 import { InvalidRequestError } from '../../../host/board/errors.js';
+import { askTheHand } from '../../../host/board/flash/ask-the-hand.js';
 import type { Board } from '../../../host/board/link/board.js';
 import type { OpenBoardOptions } from '../../../host/board/link/open-board.js';
 import { type Clock, pause } from '../../../host/clock.js';
@@ -26,7 +27,7 @@ const jobs = [
     'choose a recipe',
   ] as const),
   ...(['choose other work', 'set a strip', 'set the baths', 'change a setting'] as const),
-  ...(['save a recipe', 'set the time', 'list recipes', 'look at the line'] as const),
+  ...(['save a recipe', 'set the time', 'list recipes', 'look at the line', 'bring new firmware'] as const),
 ];
 type Job = (typeof jobs)[number] | 'lens check off';
 const otherWork = [
@@ -45,6 +46,8 @@ export interface Work {
   done: number;
   failed: number;
   refused: number;
+  /** Times that the board left for new firmware and came back. */
+  updated: number;
 }
 
 export interface LaptopSetup {
@@ -55,6 +58,8 @@ export interface LaptopSetup {
   readonly shelf: RecipeShelf;
   readonly recipeFile: RecipeFile;
   readonly work: Work;
+  /** The hand at the knob, when the board asks it for new firmware; without one that is never asked for. */
+  readonly allow?: () => void;
   /** Whether it begins by making work for the pedal ready. */
   readonly prepares: boolean;
 }
@@ -144,6 +149,8 @@ export class LaptopAtWork {
         return this.#setTime(board);
       case 'list recipes':
         return board.listRecipes();
+      case 'bring new firmware':
+        return this.#setup.allow && askTheHand(board, { onAsked: this.#setup.allow });
       case 'look at the line':
         return board.counters();
     }

@@ -6,6 +6,8 @@ import { UartLine } from './uart-line.js';
 import type { BitDone, BoardKind, Onlooker, WorldBoard } from './world-board.js';
 import type { LineSetup, WorldLine } from './world-line.js';
 
+/** From the board's leaving to the new firmware's start. */
+const UPDATE_US = 400_000;
 /** At 115 200 baud. */
 const USUAL_BYTE_US = 87;
 
@@ -33,6 +35,13 @@ class SimulatedInWorld implements WorldBoard {
     this.home.on('started', (cause, detail) => {
       onlooker.started();
       if (cause === 'trap') this.complaints.push(`the core trapped (${detail})`);
+    });
+    this.home.on('left', () => {
+      const { timeline } = this.home;
+      timeline.at(timeline.nowUs + UPDATE_US, () => {
+        this.home.startNewFirmware();
+        onlooker.updated();
+      });
     });
     this.#breakingOff = () => onlooker.breakingOff();
   }

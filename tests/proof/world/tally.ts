@@ -8,6 +8,7 @@ export class Tally {
   pulses = 0;
   jobsDone = 0;
   jobsFailed = 0;
+  updates = 0;
   readonly faults = Object.fromEntries(faultKinds.map((kind) => [kind, 0]));
   readonly accidents: Record<string, number> = {};
   readonly exposures: Record<string, number> = {};
@@ -20,6 +21,7 @@ export class Tally {
     this.pulses += report.pulses;
     this.jobsDone += report.work.done;
     this.jobsFailed += report.work.failed + report.work.refused;
+    this.updates += report.work.updated;
     addUp(this.faults, report.faults);
     addUp(this.accidents, report.accidents);
     addUp(this.rot, report.rot);
@@ -32,7 +34,7 @@ export class Tally {
       Object.entries(of).map(([kind, count]) => `${kind} ${count}`);
     return [
       `${this.worlds} worlds: ${this.entries} entries archived, ${this.pulses} pulses of the lamp,`,
-      `${this.jobsDone} jobs done, ${this.jobsFailed} failed in words; ${this.violations.length} worlds with violations.`,
+      `${this.jobsDone} jobs done, ${this.jobsFailed} failed in words, ${this.updates} times new firmware; ${this.violations.length} worlds with violations.`,
       `Exposures: ${counts(this.exposures).join(', ')}.`,
       `Faults: ${counts(this.faults).join(', ')}.`,
       `Archives on a rotting disk: ${counts(this.rot).join(', ')}.`,

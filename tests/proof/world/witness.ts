@@ -22,6 +22,8 @@ export class Witness {
   #litSinceStartUs = 0;
   #litInAllUs = 0;
   pulses = 0;
+  /** Times that the board left for new firmware. */
+  updates = 0;
   /** Exposures in the log, by their kind. */
   readonly exposures: Record<string, number> = {};
   sectorsWorn = false;
@@ -43,6 +45,9 @@ export class Witness {
         this.#litSinceStartUs = 0;
         this.#rest = '';
         this.#lastStartUs = board.home.nowUs;
+      },
+      updated: () => {
+        this.updates++;
       },
       breakingOff: () => {
         if (board.home.lampOn && this.#saysPause) this.#brokenOff++;

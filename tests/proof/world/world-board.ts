@@ -10,6 +10,8 @@ export interface Onlooker {
   started(): void;
   /** Called just before the power goes or a reset comes, with everything still as it was. */
   breakingOff(): void;
+  /** The board has left for new firmware, and that runs. */
+  updated(): void;
 }
 
 /** Which bits of a flash operation that the power cut into are done: asked for each. */

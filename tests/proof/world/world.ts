@@ -19,6 +19,9 @@ import type { WorldLine } from './world-line.js';
 
 const EVENING_MS = Date.UTC(2027, 2, 5, 20, 0, 0);
 const WORLD_MS = 6_000;
+/** From the board's question to the hand at its knob, and how far that turns. */
+const HAND_MS = 200;
+const CLICKS = 3;
 const DISK_FULL_MS = 2_000;
 const OFF_MS = 700;
 const HOLDS_TO_REST = 5;
@@ -71,7 +74,7 @@ class World {
   readonly #printer: PrinterAtWork;
   readonly #faults: Partial<Record<FaultKind, number>> = {};
   readonly #halfOfTheBits = () => this.#random.chance(0.5);
-  readonly #work: Work = { done: 0, failed: 0, refused: 0 };
+  readonly #work: Work = { done: 0, failed: 0, refused: 0, updated: 0 };
   #laptop: LaptopAtWork | undefined;
   /** That the disk takes; undefined while there is room. */
   #pagesLeft: number | undefined;
@@ -149,9 +152,13 @@ class World {
       shelf: this.#shelf,
       recipeFile: this.#recipeFile,
       work: this.#work,
+      // The emulated chip has no boot program to leave for.
+      ...(this.#kind === 'simulated' && { allow: this.#allowNewFirmware }),
       prepares: this.#climate.prepared,
     });
   }
+
+  readonly #allowNewFirmware = () => void this.#clock.after(HAND_MS, () => this.#board.home.knobTurn(CLICKS));
 
   #endProgram(): void {
     this.#laptop?.kill();
@@ -281,7 +288,7 @@ class World {
       violations: this.#witness.faults,
       faults: this.#faults,
       accidents: this.#line.accidents,
-      work: this.#work,
+      work: { ...this.#work, updated: this.#witness.updates },
       rot: {
         rotted: this.#rotting?.rotted ?? 0,
         refused: this.#rotting?.refused ?? 0,

@@ -44,6 +44,7 @@ const prompts: readonly { row: RegExp; lamp?: boolean; next?: RegExp }[] = [
   { row: /^Tap set /, lamp: false, next: /^(Tap |Turn knob)/ },
   { row: /^Tap keep /, lamp: false, next: /^(Tap |Turn knob)/ },
   { row: /^Hold: /, lamp: false, next: /^Hold: / },
+  { row: /^Turn knob/, lamp: false, next: /^Turn knob/ },
 ];
 
 /** Taps, and answers what was promised and not kept; undefined when all is well. */
