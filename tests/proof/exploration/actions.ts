@@ -147,6 +147,17 @@ export const actions: readonly Action[] = [
   act('0.3 s', (board) => board.advanceUs(LATER_US)),
   act('a minute', (board) => board.advanceUs(MINUTE_US)),
   act('knob down or up', (board) => board.knobPush(!board.around.knobDown)),
+  {
+    name: 'knob pushed',
+    run: (board) => {
+      if (board.around.knobDown) return false;
+      board.knobPush(true);
+      board.advanceUs(TAP_US);
+      board.knobPush(false);
+      board.advanceUs(SETTLE_US);
+      return true;
+    },
+  },
   act('knob right', (board) => board.knobTurn(1)),
   act('knob left', (board) => board.knobTurn(-1)),
   {
@@ -248,6 +259,9 @@ const bathsTooWarm = [
   ...['choose the baths', '0.3 s', 'tap', '0.3 s'],
 ];
 
+/** So many taps, the lights and questions between them all through. */
+const taps = (count: number) => Array.from({ length: count }, () => ['tap', 'a minute']).flat();
+
 /** Where the exploration begins: just started, and far into a print, which few steps from the start would not reach. */
 export const beginnings: readonly (readonly string[])[] = [
   [],
@@ -271,6 +285,10 @@ export const beginnings: readonly (readonly string[])[] = [
   ...[lampTestReady, [...lampTestReady, 'tap', 'time until the lamp has gone out']],
   ['choose the stray light test', ...fogged.slice(1), 'a minute'],
   ...[fogged, [...fogged, ...sixMinutes], [...fogged, ...sixMinutes, 'a minute', ...onePulse]],
+  // Sheets that wait to be read.
+  [...bracketReady, ...taps(8), 'knob pushed'],
+  ['choose the lamp test', 'lens check off', '0.3 s', 'tap', '0.3 s', ...taps(8), 'knob pushed'],
+  ['set the baths', '0.3 s', 'times by temperature', '0.3 s', 'choose the baths', '0.3 s', 'tap', '0.3 s'],
   ...[bathsReady, [...bathsReady, 'tap', '0.3 s']],
   ...[[...bathsByTone, 'tap', '0.3 s'], bathsTooWarm],
   ...[plainReady, [...plainReady, ...onePulse]],

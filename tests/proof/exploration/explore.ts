@@ -1,6 +1,6 @@
 import { job, runState } from '../../../shared-protocol/schema.js';
 import { actions, beginnings } from './actions.js';
-import { Violation } from './explored-board.js';
+import { type ExploredBoard, Violation } from './explored-board.js';
 import { Tree } from './tree.js';
 import { type Found, replayCommand, Walker } from './walker.js';
 
@@ -42,9 +42,11 @@ export function explore(
   module: WebAssembly.Module,
   mostStates: number,
   onProgress: OnProgress = () => {},
+  onBoard: (board: ExploredBoard) => void = () => {},
 ): Exploration {
   const gathering = new Gathering(module, mostStates, onProgress);
   const walker = new Walker(module, gathering.tree);
+  onBoard(walker.board);
   for (let share = gathering.nextShare(true); share !== undefined; share = gathering.nextShare(true))
     gathering.add(walker.expand(...share));
   return gathering.result();

@@ -5,10 +5,11 @@ import { availableParallelism } from 'node:os';
 import { parseArgs } from 'node:util';
 import { projectRoot } from '../../../shared-protocol/project.js';
 import { actions, preparations } from '../exploration/actions.js';
-import { replay } from '../exploration/explore.js';
+import { explore, replay } from '../exploration/explore.js';
 import { exploreInThreads } from '../exploration/explore-in-threads.js';
 import { Violation } from '../exploration/explored-board.js';
 import { exploredModule } from '../exploration/explored-core.js';
+import { markedModule, reachedIn } from '../exploration/reached.js';
 import { simulatedBoards } from '../world/simulated-home.js';
 import { Tally } from '../world/tally.js';
 import { replayCommand, runWorld } from '../world/world.js';
@@ -16,7 +17,7 @@ import { ArchiveShelf } from '../world/world-archive.js';
 import type { BoardKind } from '../world/world-board.js';
 
 const USAGE =
-  'npm run soak -- [--minutes N | --world SEED | --worlds N] [--board simulated|emulated|usb], or --states N, or --path ACTIONS; [--core FILE]';
+  'npm run soak -- [--minutes N | --world SEED | --worlds N] [--board simulated|emulated|usb], or --states N [--reached], or --path ACTIONS; [--core FILE]';
 /** Beyond the seeds that the tests use. */
 const FIRST_SEED = 1_000_000;
 const MINUTE_MS = 60_000;
@@ -31,6 +32,7 @@ const { values } = parseArgs({
     core: { type: 'string' },
     states: { type: 'string' },
     path: { type: 'string' },
+    reached: { type: 'boolean', default: false },
   },
 });
 
@@ -113,6 +115,22 @@ async function exploreStates(count: number): Promise<void> {
   });
 }
 
+/** By one walker: what of the core it ran through. */
+function tellWhatIsReached(count: number): Promise<void> {
+  return exploration(() => {
+    let memory: WebAssembly.Memory | undefined;
+    const found = explore(markedModule(), count, undefined, ({ core }) => {
+      memory = core.memory as WebAssembly.Memory;
+    });
+    const { folders, functionsNever, linesNever } = reachedIn(memory!);
+    console.log(`What ${found.states} states ran through, in lines of the core:`);
+    for (const [folder, { lines, of }] of Object.entries(folders))
+      console.log(`  ${folder}: ${lines} of ${of}`);
+    console.log(`Functions never entered:\n  ${functionsNever.join('\n  ')}`);
+    console.log(`Lines never reached:\n  ${linesNever.join('\n  ')}`);
+  });
+}
+
 async function replayPath(names: readonly string[]): Promise<void> {
   const known = [...preparations, ...actions];
   const unknown = names.filter((name) => known.every((action) => action.name !== name));
@@ -132,8 +150,10 @@ function commit(): string {
 }
 
 if (values.world !== undefined) await oneWorld(numberOf('world', values.world));
-else if (values.states !== undefined) await exploreStates(numberOf('states', values.states));
-else if (values.path !== undefined) await replayPath(values.path.split(', '));
+else if (values.states !== undefined) {
+  const count = numberOf('states', values.states);
+  await (values.reached ? tellWhatIsReached(count) : exploreStates(count));
+} else if (values.path !== undefined) await replayPath(values.path.split(', '));
 else if (values.worlds !== undefined) {
   const count = numberOf('worlds', values.worlds);
   await manyWorlds(1, ({ worlds }) => worlds < count);

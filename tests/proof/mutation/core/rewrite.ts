@@ -73,6 +73,14 @@ export class Rewriter {
     );
   }
 
+  /** The core that leaves a mark for each block that was entered, however long it runs. */
+  withBlocksMarked(): Uint8Array<ArrayBuffer> {
+    const marks = blocksOf(this.#core.functions);
+    return this.#put(
+      this.#core.functions.map((body, index) => this.#write(body, { marks: marks[index]!, bound: false })),
+    );
+  }
+
   #write(body: FunctionBody, { change, marks, locals, watches, bound = true }: Writing = {}): Uint8Array {
     const parts: Uint8Array[] = [locals === undefined ? body.locals : Uint8Array.from(locals)];
     for (const [at, { name, bytes }] of body.instructions.entries()) {
