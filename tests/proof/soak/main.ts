@@ -10,6 +10,7 @@ import { exploreInThreads } from '../exploration/explore-in-threads.js';
 import { Violation } from '../exploration/explored-board.js';
 import { exploredModule } from '../exploration/explored-core.js';
 import { markedModule, reachedIn } from '../exploration/reached.js';
+import { roughDisk } from '../rough/rough-disk.js';
 import { simulatedBoards } from '../world/simulated-home.js';
 import { Tally } from '../world/tally.js';
 import { replayCommand, runWorld } from '../world/world.js';
@@ -17,7 +18,7 @@ import { ArchiveShelf } from '../world/world-archive.js';
 import type { BoardKind } from '../world/world-board.js';
 
 const USAGE =
-  'npm run soak -- [--minutes N | --world SEED | --worlds N] [--board simulated|emulated|usb], or --states N [--reached], or --path ACTIONS; [--core FILE]';
+  'npm run soak -- [--minutes N | --world SEED | --worlds N] [--board simulated|emulated|usb], or --states N [--reached], or --path ACTIONS, or --disk COMMAND|all; [--core FILE]';
 /** Beyond the seeds that the tests use. */
 const FIRST_SEED = 1_000_000;
 const MINUTE_MS = 60_000;
@@ -33,6 +34,7 @@ const { values } = parseArgs({
     states: { type: 'string' },
     path: { type: 'string' },
     reached: { type: 'boolean', default: false },
+    disk: { type: 'string' },
   },
 });
 
@@ -153,6 +155,8 @@ if (values.world !== undefined) await oneWorld(numberOf('world', values.world));
 else if (values.states !== undefined) {
   const count = numberOf('states', values.states);
   await (values.reached ? tellWhatIsReached(count) : exploreStates(count));
+} else if (values.disk !== undefined) {
+  if ((await roughDisk(values.disk, console.log)) > 0) process.exitCode = 1;
 } else if (values.path !== undefined) await replayPath(values.path.split(', '));
 else if (values.worlds !== undefined) {
   const count = numberOf('worlds', values.worlds);
