@@ -68,7 +68,7 @@ class FileArchive extends FileReader implements Archive {
 
   async latestLog(board: string): Promise<{ log: number; nextSeq: number }> {
     const [row] = this.read<{ log: number; last: number }>(
-      'SELECT log, max(seq) AS last FROM record WHERE board = :board GROUP BY log ORDER BY log DESC LIMIT 1',
+      'SELECT log, seq AS last FROM record WHERE board = :board ORDER BY log DESC, seq DESC LIMIT 1',
       { board },
     );
     return row === undefined ? { log: 0, nextSeq: 0 } : { log: row.log, nextSeq: row.last + 1 };

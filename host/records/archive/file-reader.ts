@@ -28,6 +28,7 @@ import {
   type RecipeRow,
   type RemarkRow,
   type RunOfRecipeRow,
+  recipesNamedSql,
   recipesSql,
   remarkOf,
   remarksSql,
@@ -106,7 +107,9 @@ export class FileReader implements ArchiveReader {
   }
 
   async recipes(name?: string): Promise<KeptRecipe[]> {
-    return this.read<RecipeRow>(recipesSql, { name: name ?? null }).flatMap(keptRecipeOf);
+    const rows =
+      name === undefined ? this.read<RecipeRow>(recipesSql) : this.read<RecipeRow>(recipesNamedSql, { name });
+    return rows.flatMap(keptRecipeOf);
   }
 
   async printedRecipes(): Promise<PrintedRecipe[]> {

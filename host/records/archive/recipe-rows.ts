@@ -14,10 +14,16 @@ export interface RecipeRow {
   readonly body: ArrayBuffer | null;
 }
 
-export const recipesSql = `SELECT ${wholeColumn('id')}, ${textColumn('board')}, ${textColumn('content')},
+const recipesWhere = (
+  where: string,
+) => `SELECT ${wholeColumn('id')}, ${textColumn('board')}, ${textColumn('content')},
   ${textColumn('how')}, ${textColumn('body_crc', 'bodyCrc')}, ${wholeColumn('kept_ms', 'keptMs')}, ${textColumn('body')}
   FROM recipe LEFT JOIN recipe_content ON recipe_content.hash = recipe.content
-  WHERE :name IS NULL OR recipe.name = :name ORDER BY id`;
+  ${where} ORDER BY id`;
+
+export const recipesSql = recipesWhere('');
+/** By the index of names: with thousands of recipes in the file one is as quick to find as with ten. */
+export const recipesNamedSql = recipesWhere('WHERE recipe.name = :name');
 
 /** One whose content is damaged in the file is left out. */
 export function keptRecipeOf({ id, body, keptMs, ...row }: RecipeRow): KeptRecipe[] {

@@ -21,8 +21,11 @@ export function listedVersions(
   words: string,
 ): ListedVersion[] {
   const wanted = words.toLowerCase();
-  return [...groupsOf(kept).values()]
-    .flatMap((groups) => groups.map((group) => listed(group, groups.at(-1) === group, remarks)))
+  const remarksOf = byVersion(remarks);
+  return [...groupsOf(kept)]
+    .flatMap(([key, groups]) =>
+      groups.map((group) => listed(group, groups.at(-1) === group, remarksOf.get(key) ?? [])),
+    )
     .filter(({ recipe }) => recipe.negative.toLowerCase().includes(wanted))
     .sort(
       ({ recipe: one }, { recipe: other }) =>
@@ -34,7 +37,7 @@ export function listedVersions(
 function groupsOf(kept: readonly KeptRecipe[]): Map<string, Group[]> {
   const versions = new Map<string, Group[]>();
   for (const one of kept) {
-    const key = `${one.recipe.name} ${one.recipe.version}`;
+    const key = keyOf(one.recipe);
     const groups = versions.get(key) ?? [];
     const same = groups.find(({ latest }) => isSameOnBoard(latest.recipe, one.recipe));
     if (same === undefined) groups.push({ latest: one, contents: new Set([one.content]) });
@@ -47,12 +50,23 @@ function groupsOf(kept: readonly KeptRecipe[]): Map<string, Group[]> {
   return versions;
 }
 
+function keyOf({ name, version }: Pick<Remark, 'name' | 'version'>): string {
+  return `${name} ${version}`;
+}
+
+/** Looked through once, and not for each version anew. */
+function byVersion(remarks: readonly Remark[]): Map<string, Remark[]> {
+  const found = new Map<string, Remark[]>();
+  for (const remark of remarks) {
+    const own = found.get(keyOf(remark));
+    if (own === undefined) found.set(keyOf(remark), [remark]);
+    else own.push(remark);
+  }
+  return found;
+}
+
 /** A remark that points to no content is about the latest. */
 function listed({ latest, contents }: Group, isLast: boolean, remarks: readonly Remark[]): ListedVersion {
-  const { name, version } = latest.recipe;
   const about = (remark: Remark) => (remark.content === null ? isLast : contents.has(remark.content));
-  return {
-    ...latest,
-    remarks: remarks.filter((remark) => remark.name === name && remark.version === version && about(remark)),
-  };
+  return { ...latest, remarks: remarks.filter(about) };
 }

@@ -4,12 +4,15 @@ import { readFileSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { parseArgs } from 'node:util';
 import { projectRoot } from '../../../shared-protocol/project.js';
+import { Random } from '../../setup/random.js';
 import { actions, preparations } from '../exploration/actions.js';
 import { explore, replay } from '../exploration/explore.js';
 import { exploreInThreads } from '../exploration/explore-in-threads.js';
 import { Violation } from '../exploration/explored-board.js';
 import { exploredModule } from '../exploration/explored-core.js';
 import { markedModule, reachedIn } from '../exploration/reached.js';
+import { TwoBoards } from '../rough/contact-chatter.js';
+import { ringLaps } from '../rough/ring-laps.js';
 import { roughDisk } from '../rough/rough-disk.js';
 import { simulatedBoards } from '../world/simulated-home.js';
 import { Tally } from '../world/tally.js';
@@ -18,7 +21,7 @@ import { ArchiveShelf } from '../world/world-archive.js';
 import type { BoardKind } from '../world/world-board.js';
 
 const USAGE =
-  'npm run soak -- [--minutes N | --world SEED | --worlds N] [--board simulated|emulated|usb], or --states N [--reached], or --path ACTIONS, or --disk COMMAND|all; [--core FILE]';
+  'npm run soak -- [--minutes N | --world SEED | --worlds N] [--board simulated|emulated|usb], or --states N [--reached], or --path ACTIONS, or --disk COMMAND|all, or --edges N, or --laps N; [--core FILE]';
 /** Beyond the seeds that the tests use. */
 const FIRST_SEED = 1_000_000;
 const MINUTE_MS = 60_000;
@@ -35,6 +38,8 @@ const { values } = parseArgs({
     path: { type: 'string' },
     reached: { type: 'boolean', default: false },
     disk: { type: 'string' },
+    edges: { type: 'string' },
+    laps: { type: 'string' },
   },
 });
 
@@ -145,6 +150,21 @@ async function replayPath(names: readonly string[]): Promise<void> {
   process.exitCode = 2;
 }
 
+const EDGES_TOLD = 5_000_000;
+
+/** Two boards, one with contacts that chatter, until so many edges. */
+function chatter(edges: number): void {
+  const seed = Date.now() % FIRST_SEED;
+  console.log(`seed ${seed}`);
+  const boards = new TwoBoards(new Random(seed));
+  for (let tellAt = EDGES_TOLD; boards.report.edges < edges; boards.row())
+    if (boards.report.edges >= tellAt) {
+      console.error(JSON.stringify(boards.report));
+      tellAt += EDGES_TOLD;
+    }
+  console.log(JSON.stringify(boards.report));
+}
+
 /** What was explored; with changes that are not committed, it says so. */
 function commit(): string {
   const git = spawnSync('git', ['describe', '--always', '--dirty'], { cwd: projectRoot, encoding: 'utf8' });
@@ -155,6 +175,9 @@ if (values.world !== undefined) await oneWorld(numberOf('world', values.world));
 else if (values.states !== undefined) {
   const count = numberOf('states', values.states);
   await (values.reached ? tellWhatIsReached(count) : exploreStates(count));
+} else if (values.edges !== undefined) chatter(numberOf('edges', values.edges));
+else if (values.laps !== undefined) {
+  console.log(JSON.stringify(await ringLaps(Date.now() % FIRST_SEED, numberOf('laps', values.laps))));
 } else if (values.disk !== undefined) {
   if ((await roughDisk(values.disk, console.log)) > 0) process.exitCode = 1;
 } else if (values.path !== undefined) await replayPath(values.path.split(', '));

@@ -33,7 +33,7 @@ export async function readNight(
   const notes = await sheetNotes(archive, filter);
   const entries = await listOfAll(logEntries(archive.records(filter), notes));
   const sheets = await printedSheets(entries);
-  const kept = await archive.recipes();
+  const kept = await recipesOf(archive, sheets);
   return {
     entries,
     sheets: sheets.map((sheet) => ({
@@ -42,6 +42,14 @@ export async function readNight(
       ...madeOf(planner, sheet, kept),
     })),
   };
+}
+
+/** Of those that the sheets were printed by, and no others: an archive may have thousands. */
+async function recipesOf(archive: ArchiveReader, sheets: readonly PrintedSheet[]): Promise<KeptRecipe[]> {
+  const names = new Set(sheets.map(({ recipe }) => recipe));
+  const kept: KeptRecipe[] = [];
+  for (const name of names) if (name !== '') kept.push(...(await archive.recipes(name)));
+  return kept;
 }
 
 /** The runs without a date are one list for the commands, so that a number in it may be another run's as well. */
