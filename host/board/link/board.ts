@@ -91,7 +91,9 @@ export class Board {
         lost.abort(error);
       },
     });
-    if (this.mismatch === undefined) this.#heartbeat.start();
+    if (this.mismatch !== undefined) return;
+    requests.beginConversation();
+    this.#heartbeat.start();
   }
 
   /** The board's own identity: 16 hexadecimal digits. */

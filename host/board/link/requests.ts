@@ -46,6 +46,7 @@ export class Requests implements Asking {
   readonly #pending = new Map<number, Pending>();
   /** What the board speaks, once it has said so. */
   #protocol = protocolVersion;
+  #isConversation = false;
   #nextId: number;
   /** The end of the queue of requests that change something. */
   #turn: Promise<unknown> = Promise.resolve();
@@ -66,6 +67,11 @@ export class Requests implements Asking {
   /** From now on requests go out under the names that they have in that protocol, or else in this one. */
   speak(protocol: number): void {
     this.#protocol = Math.min(protocol, protocolVersion);
+  }
+
+  /** The board answered a hello of our version: one that later knows nothing of it has started anew. */
+  beginConversation(): void {
+    this.#isConversation = true;
   }
 
   /** A number for a line of one's own. */
@@ -90,11 +96,28 @@ export class Requests implements Asking {
       try {
         return await this.#askOnce(wish, options);
       } catch (error) {
-        const busy = error instanceof RefusedError && error.code === 'busy';
+        const code = error instanceof RefusedError ? error.code : undefined;
+        if (code === 'not-allowed') await this.#expectSameRun(wish.type);
+        const busy = code === 'busy';
         if (!busy || retries === timing.busyRetries || clock.nowMs() >= endMs) throw error;
       }
       options.again?.();
       await pause(clock, timing.busyMs, options.signal);
+    }
+  }
+
+  /**
+   * A board that started anew while the laptop slept answers what every version may ask, and refuses the rest until a hello: also
+   * a ping, which it refuses for no other reason. @throws BoardLostError then, so that the work begins again.
+   */
+  async #expectSameRun(refused: RequestType): Promise<void> {
+    if (!this.#isConversation || refused === 'ping') return;
+    try {
+      await this.#askOnce({ type: 'ping' }, {});
+    } catch (error) {
+      if (!(error instanceof RefusedError) || error.code !== 'not-allowed') throw error;
+      this.#link.fail('it started anew');
+      throw this.#link.end!;
     }
   }
 

@@ -14,6 +14,7 @@ import { markedModule, reachedIn } from '../exploration/reached.js';
 import { TwoBoards } from '../rough/contact-chatter.js';
 import { ringLaps } from '../rough/ring-laps.js';
 import { roughDisk } from '../rough/rough-disk.js';
+import { sleepingLaptop } from '../rough/sleeping-laptop.js';
 import { simulatedBoards } from '../world/simulated-home.js';
 import { Tally } from '../world/tally.js';
 import { replayCommand, runWorld } from '../world/world.js';
@@ -21,7 +22,7 @@ import { ArchiveShelf } from '../world/world-archive.js';
 import type { BoardKind } from '../world/world-board.js';
 
 const USAGE =
-  'npm run soak -- [--minutes N | --world SEED | --worlds N] [--board simulated|emulated|usb], or --states N [--reached], or --path ACTIONS, or --disk COMMAND|all, or --edges N, or --laps N; [--core FILE]';
+  'npm run soak -- [--minutes N | --world SEED | --worlds N] [--board simulated|emulated|usb], or --states N [--reached], or --path ACTIONS, or --disk COMMAND|all, or --edges N, or --laps N, or --sleep; [--core FILE]';
 /** Beyond the seeds that the tests use. */
 const FIRST_SEED = 1_000_000;
 const MINUTE_MS = 60_000;
@@ -40,6 +41,7 @@ const { values } = parseArgs({
     disk: { type: 'string' },
     edges: { type: 'string' },
     laps: { type: 'string' },
+    sleep: { type: 'boolean' },
   },
 });
 
@@ -178,6 +180,8 @@ else if (values.states !== undefined) {
 } else if (values.edges !== undefined) chatter(numberOf('edges', values.edges));
 else if (values.laps !== undefined) {
   console.log(JSON.stringify(await ringLaps(Date.now() % FIRST_SEED, numberOf('laps', values.laps))));
+} else if (values.sleep) {
+  if ((await sleepingLaptop(console.log)) > 0) process.exitCode = 1;
 } else if (values.disk !== undefined) {
   if ((await roughDisk(values.disk, console.log)) > 0) process.exitCode = 1;
 } else if (values.path !== undefined) await replayPath(values.path.split(', '));

@@ -48,6 +48,24 @@ describe('a board that is lost in the middle of the work', () => {
     expect(seen).toEqual([false, true]);
   });
 
+  // A laptop slept in mid-collect: its next request was refused with 'say hello first', and the command ended so.
+  it('since it started anew while its port stayed open, is greeted again', async () => {
+    const pair = new LaptopAndBoard();
+    pair.board.advanceUs(1_000_000);
+    const seen: boolean[] = [];
+    const work = stayConnected(
+      await pair.open(),
+      () => pair.board.plug(),
+      async (board, { restarted }) => {
+        if (seen.push(restarted) === 1) pair.board.reset('watchdog');
+        return board.listRecipes();
+      },
+      { clock: pair.clock, draw: () => 0 },
+    );
+    expect(await pair.over(work)).toEqual([]);
+    expect(seen).toEqual([false, true]);
+  });
+
   it('and does not come back, is called lost in the end', async () => {
     const pair = new LaptopAndBoard();
     const lost = pushOver(pair, cables(pair, 10), { onLost: () => pair.board.cutPower(), lookingMs: 30_000 });
