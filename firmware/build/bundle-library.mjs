@@ -41,7 +41,7 @@ const reading = {
 /** Rooms whose files are wanted together; each command has its own, and what the parser of options needs, apart. */
 const rooms = ['recipe', 'board', 'records', 'darkroom', 'daylight', 'pages', 'desk'];
 const sharedByCommands =
-  /dist\/host\/cli\/(?:simulator\/|log-views\/|terminal\/(?!output-errors)|(?:board-session|(?:read|write|recipe|strip|naming|new|state|stopped|trace|tell|version|change)-)|pictures\.)/;
+  /dist\/host\/cli\/(?:simulator\/|log-views\/|terminal\/(?!output-errors)|(?:board-session|(?:read|write|recipe|strip|naming|new|state|stopped|trace|tell|version|change|paper|profile|bath)-)|pictures\.)/;
 
 async function bundleCode() {
   const bundle = await rolldown({

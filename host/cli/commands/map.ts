@@ -1,5 +1,6 @@
 import { extname } from 'node:path';
 import type { Command } from 'commander';
+import { commonPaper, Paper } from '../../darkroom/paper/paper.js';
 import { printingMapHtml, printingMapSvg } from '../../pages/map/printing-map.js';
 import { backdropOf } from '../../pages/map/scan-backdrop.js';
 import { loadPlanner } from '../../recipe/planner/index.js';
@@ -66,7 +67,6 @@ async function backdropFrom(
   plan: Parameters<typeof printingMapSvg>[1],
 ) {
   const { previewPrint } = await import('../../darkroom/index.js');
-  const { commonPaper, Paper } = await import('../../darkroom/paper/paper.js');
   const negative = await negativeFor({ scan }, recipe.framing, SCAN_PIXELS);
   return backdropOf(previewPrint(recipe, plan, { negative, paper: new Paper(commonPaper) }).picture);
 }

@@ -6,6 +6,7 @@ import { commonFilterTable, knownFilter } from '../../daylight/filters/filter-ta
 import { type MeasuredPaper, paperProfileOf, papersOn } from '../../daylight/papers/measured-paper.js';
 import { measuredPaperFile } from '../../daylight/papers/measured-paper-file.js';
 import { jsonText } from '../../json-text.js';
+import { paperChartSvg } from '../../pages/paper/paper-chart.js';
 import { pictureLibrary } from '../../picture-library.js';
 import { readExposure } from '../../recipe/text/time-text.js';
 import { UnreadableText } from '../../recipe/text/unreadable-text.js';
@@ -178,7 +179,6 @@ async function writeChart(path: string, measured: MeasuredPaper, over: boolean):
   const { chart, bounds } = chartOf(measured);
   if (chart.panels.length === 0)
     throw new UsageError('--chart: no filter has both range and factor yet; read more strips');
-  const { paperChartSvg } = await import('../../pages/paper/paper-chart.js');
   const svg = paperChartSvg(chart, bounds);
   const drawn = path.endsWith('.svg') ? svg : await pngOf(svg);
   await writeNewFile(path, drawn, over, '--chart');
