@@ -7,11 +7,13 @@
  *   -- --longest 2000           only by checks that take no more milliseconds
  *   -- --again                  tries anew what was not noticed (the tests changed)
  *   -- --again --checks sound   the same, only by tests with this in their path
+ *   -- --host link --sample 150 the same of a part of the host: link, records or shared-protocol
  *   -- --guards worlds states   only the guards, or those that these checks must notice
  */
 import { parseArgs } from 'node:util';
 import { mutateCore } from './core/mutate-core.js';
 import { takeGuardsOut } from './guards.js';
+import { mutateHost } from './host/mutate-host.js';
 
 const { values, positionals } = parseArgs({
   allowPositionals: true,
@@ -22,23 +24,29 @@ const { values, positionals } = parseArgs({
     bar: { type: 'string', default: '0' },
     longest: { type: 'string', default: '600000' },
     checks: { type: 'string' },
+    host: { type: 'string' },
     again: { type: 'boolean', default: false },
     guards: { type: 'boolean', default: false },
   },
 });
 
 let passed = true;
-if (!values.guards)
+const asked = {
+  sample: values.sample === undefined ? Number.POSITIVE_INFINITY : Number(values.sample),
+  seed: Number(values.seed),
+  bar: Number(values.bar),
+  again: values.again,
+};
+if (values.host !== undefined) passed = await mutateHost({ ...asked, area: values.host });
+else if (!values.guards)
   passed = await mutateCore({
-    sample: values.sample === undefined ? Number.POSITIVE_INFINITY : Number(values.sample),
-    seed: Number(values.seed),
+    ...asked,
     workers: Number(values.workers),
-    bar: Number(values.bar),
     longestMs: Number(values.longest),
-    again: values.again,
     checks: values.checks,
   });
-if (values.guards || values.sample === undefined) passed = takeGuardsOut(positionals) && passed;
+if (values.guards || (values.host ?? values.sample) === undefined)
+  passed = takeGuardsOut(positionals) && passed;
 if (!passed) process.exitCode = 1;
 // What the checks of the last mutants left open keeps no process alive.
 process.exit();

@@ -22,8 +22,8 @@ const labelsOf = (letters: readonly string[]) =>
 /** Source: Unicode's canonical decomposition, a letter and the marks that combine with it. */
 const plain = (letter: string) => letter.normalize('NFD').replace(/\p{M}/gu, '');
 
-describe('a letter that the display lacks', () => {
-  it('is shown as the one that it was made of, from À to ſ, and never as a question mark', () => {
+describe('what the display lacks', () => {
+  it('is shown as the letter that it was made of, from À to ſ, and never as a question mark', () => {
     const bench = new EveningBench();
     bench.greet();
     bench.focusAndStopDown();
@@ -38,11 +38,25 @@ describe('a letter that the display lacks', () => {
     }
   });
 
-  it('with its accents behind it is that letter alone', () => {
+  it('is a letter alone where its accents stand behind it', () => {
     const bench = new EveningBench();
     bench.greet();
     bench.focusAndStopDown();
     expect(shown(bench, 'e\u0300e\u036f.')).toBe('ee.');
     expect(shown(bench, 'a\u02ffb\u0370c')).toBe('a?b?c');
+  });
+
+  // Source: what the characters are called in Unicode; a space that does not break is a space.
+  it.each([
+    ['a dash', '\u2010\u2011\u2013\u2014\u2212', '-----'],
+    ['a single quote', '\u2018\u2019', "''"],
+    ['a double quote', '\u201c\u201d\u201e', '"""'],
+    ['a space that does not break', 'a\u00a0b', 'a b'],
+    ['none of these', '\u2012\u2015\u201a\u201f\u00a1', '?????'],
+  ])('is %s, and shown as such', (_, label, row) => {
+    const bench = new EveningBench();
+    bench.greet();
+    bench.focusAndStopDown();
+    expect(shown(bench, label)).toBe(row);
   });
 });

@@ -7,6 +7,8 @@ import type { Order } from './worker.js';
 const program = fileURLToPath(new URL('worker.js', import.meta.url));
 /** A mutant that holds its process up this long never ends. */
 const LIMIT_MS = 600_000;
+/** For all checks, one after another. */
+const REACH_LIMIT_MS = 3_600_000;
 
 /** What the longest checks are made smaller by: a mutant meets them again and again. */
 const smaller = { TREADLE_STATES: '2000' };
@@ -17,7 +19,7 @@ export class Worker {
   #use: Order | undefined;
 
   async reach(share: Share): Promise<Reach[]> {
-    return (await this.#ask({ reach: share })) as Reach[];
+    return (await this.#ask({ reach: share }, REACH_LIMIT_MS)) as Reach[];
   }
 
   async use(reaches: readonly Reach[], longestMs: number): Promise<void> {
@@ -52,10 +54,10 @@ export class Worker {
     }
   }
 
-  async #ask(order: Order): Promise<unknown> {
+  async #ask(order: Order, limitMs = LIMIT_MS): Promise<unknown> {
     const child = this.#child ?? (await this.#start());
     child.send(order);
-    const [{ answer, failed }] = (await answerOf(child)) as [{ answer?: unknown; failed?: string }];
+    const [{ answer, failed }] = (await answerOf(child, limitMs)) as [{ answer?: unknown; failed?: string }];
     if (failed !== undefined) throw new Error(failed);
     return answer;
   }
@@ -69,9 +71,9 @@ export class Worker {
   }
 }
 
-async function answerOf(child: ChildProcess): Promise<unknown[]> {
+async function answerOf(child: ChildProcess, limitMs = LIMIT_MS): Promise<unknown[]> {
   const ended = new AbortController();
-  const limit = setTimeout(() => ended.abort(), LIMIT_MS);
+  const limit = setTimeout(() => ended.abort(), limitMs);
   const onExit = () => ended.abort();
   child.once('exit', onExit);
   try {

@@ -1,10 +1,10 @@
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { projectRoot } from '../../../../shared-protocol/project.js';
-import { Random } from '../../../setup/random.js';
+import { isEqualInWords, requireNoStaleWords } from '../equal-in-words.js';
+import { lineOf } from '../line-of.js';
+import { shuffled } from '../shuffled.js';
 import { CHECKS_ALONE } from './checks.js';
 import { Worker } from './crew.js';
-import { isEqualInWords, staleWords } from './equal-in-words.js';
 import { couldBeSeen, type Mutant, mutantsOf } from './mutants.js';
 import { isReached, report } from './report.js';
 import { type Result, Results } from './results.js';
@@ -31,8 +31,7 @@ export async function mutateCore(plan: Plan): Promise<boolean> {
   const all = mutantsOf(core).filter((mutant) => couldBeSeen(core, mutant, lineOf(mutant)));
   const mutants = shuffled(all, plan.seed).slice(0, plan.sample);
   console.error(`${mutants.length} of ${all.length} mutants of the core, seed ${plan.seed}`);
-  const stale = staleWords();
-  if (stale.length > 0) throw new Error(`words about lines that are not there: ${stale.join(', ')}`);
+  requireNoStaleWords();
   const results = new Results(core.hash);
   if (plan.again) results.forgetUnnoticed();
   if (plan.checks !== undefined) process.env[CHECKS_ALONE] = plan.checks;
@@ -41,7 +40,8 @@ export async function mutateCore(plan: Plan): Promise<boolean> {
     const reaches = await reachOf(plan, core.hash, crew);
     for (const worker of crew) await worker.use(reaches, plan.longestMs);
     const waiting = mutants.filter(
-      (mutant) => results.of(mutant.id) === undefined && !isEqualInWords(mutant, lineOf(mutant)),
+      (mutant) =>
+        results.of(mutant.id) === undefined && !isEqualInWords(mutant.file, mutant.words, lineOf(mutant)),
     );
     const count = waiting.length;
     await Promise.all(crew.map((worker) => work(worker, waiting, results, count)));
@@ -50,7 +50,7 @@ export async function mutateCore(plan: Plan): Promise<boolean> {
   }
   return isReached(
     report(mutants, (mutant) =>
-      isEqualInWords(mutant, lineOf(mutant)) ? 'equal' : results.of(mutant.id)?.is,
+      isEqualInWords(mutant.file, mutant.words, lineOf(mutant)) ? 'equal' : results.of(mutant.id)?.is,
     ),
     plan.bar,
   );
@@ -72,14 +72,6 @@ async function resultOf(worker: Worker, { id }: Mutant): Promise<Result> {
   return { ...verdict, ms };
 }
 
-const sources = new Map<string, string[]>();
-
-function lineOf({ file, line }: Mutant): string {
-  const lines = sources.get(file) ?? readFileSync(join(projectRoot, file), 'utf8').split('\n');
-  sources.set(file, lines);
-  return lines[line - 1] ?? '';
-}
-
 /** Measured once for each build of the core and each longest; always where only some checks are tried. */
 async function reachOf({ checks, longestMs }: Plan, hash: string, crew: readonly Worker[]): Promise<Reach[]> {
   const file = join(mutationFolder, `reach-${hash}-${longestMs}.json`);
@@ -90,14 +82,4 @@ async function reachOf({ checks, longestMs }: Plan, hash: string, crew: readonly
   const reaches = shares.flat().toSorted((one, other) => one.ms - other.ms);
   if (checks === undefined) writeFileSync(file, JSON.stringify(reaches));
   return reaches;
-}
-
-function shuffled<Item>(items: readonly Item[], seed: number): Item[] {
-  const random = new Random(seed);
-  const order = [...items];
-  for (let at = order.length - 1; at > 0; at--) {
-    const other = random.below(at + 1);
-    [order[at], order[other]] = [order[other]!, order[at]!];
-  }
-  return order;
 }

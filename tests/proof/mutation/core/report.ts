@@ -1,5 +1,12 @@
-import type { Mutant } from './mutants.js';
+import { dirname } from 'node:path';
 import type { Result } from './results.js';
+
+interface Mutant {
+  readonly id: string;
+  readonly file: string;
+  readonly line: number;
+  readonly words: string;
+}
 
 interface Count {
   noticed: number;
@@ -8,9 +15,9 @@ interface Count {
 }
 
 /** By folder of the core what was noticed and what not, and each that was not; the sum. */
-export function report(
-  mutants: readonly Mutant[],
-  verdictOn: (mutant: Mutant) => Result['is'] | undefined,
+export function report<Reported extends Mutant>(
+  mutants: readonly Reported[],
+  verdictOn: (mutant: Reported) => Result['is'] | undefined,
 ): Count {
   const byFolder = new Map<string, Count>();
   const sum: Count = { noticed: 0, 'not noticed': 0, equal: 0 };
@@ -19,7 +26,7 @@ export function report(
     const verdict = verdictOn(mutant);
     if (verdict === undefined || verdict === 'not valid') continue;
     const is = verdict === 'noticed' || verdict === 'equal' ? verdict : 'not noticed';
-    const folder = mutant.file.split('/').slice(2, -1).join('/') || 'index.ts';
+    const folder = dirname(mutant.file).replace(/^firmware\/core\//, '');
     const count = byFolder.get(folder) ?? { noticed: 0, 'not noticed': 0, equal: 0 };
     byFolder.set(folder, count);
     count[is]++;

@@ -3,7 +3,13 @@ import { join } from 'node:path';
 import type { Verdict } from './trials.js';
 import { mutationFolder } from './whole-core.js';
 
-export type Result = (Verdict | { readonly id: string; readonly is: 'equal' }) & { readonly ms: number };
+export interface Result {
+  readonly id: string;
+  readonly is: Verdict['is'] | 'equal';
+  readonly by?: string;
+  readonly said?: string;
+  readonly ms: number;
+}
 
 /** What was found of each mutant of one build of the core, a line a mutant, so that it can be gone on with. */
 export class Results {

@@ -1,0 +1,111 @@
+/** Tries a seeded sample of changes of a part of the host; whether enough were noticed. */
+import { type ChildProcess, fork } from 'node:child_process';
+import { createHash } from 'node:crypto';
+import { once } from 'node:events';
+import { mkdirSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { isReached, report } from '../core/report.js';
+import { Results } from '../core/results.js';
+import { mutationFolder } from '../core/whole-core.js';
+import { isEqualInWords, requireNoStaleWords } from '../equal-in-words.js';
+import { lineOf } from '../line-of.js';
+import { shuffled } from '../shuffled.js';
+import { type HostMutant, mutantsOf } from './areas.js';
+import type { HostVerdict } from './trials.js';
+
+export interface HostPlan {
+  readonly area: string;
+  readonly sample: number;
+  readonly seed: number;
+  readonly bar: number;
+  readonly again: boolean;
+}
+
+const program = fileURLToPath(new URL('worker.js', import.meta.url));
+/** A change that holds its process up this long never ends. */
+const LIMIT_MS = 600_000;
+
+export async function mutateHost({ area, sample, seed, bar, again }: HostPlan): Promise<boolean> {
+  requireNoStaleWords();
+  mkdirSync(mutationFolder, { recursive: true });
+  const all = mutantsOf(area);
+  const mutants = shuffled(all, seed).slice(0, sample);
+  console.error(`${mutants.length} of ${all.length} changes of ${area}, seed ${seed}`);
+  const hash = createHash('sha256')
+    .update(all.map(({ id }) => id).join())
+    .digest('hex')
+    .slice(0, 16);
+  const results = new Results(`${area}-${hash}`);
+  if (again) results.forgetUnnoticed();
+  const waiting = mutants.filter((mutant) => results.of(mutant.id) === undefined && !isSame(mutant));
+  await tryAll(area, mutants, waiting, results);
+  const counted = report(mutants, (mutant) => (isSame(mutant) ? 'equal' : results.of(mutant.id)?.is));
+  return isReached(counted, bar);
+}
+
+const isSame = (mutant: HostMutant) => isEqualInWords(mutant.file, mutant.words, lineOf(mutant));
+
+/** A new process after each that a change has spoilt; what spoils two of them is not noticed for certain. */
+async function tryAll(
+  area: string,
+  mutants: readonly HostMutant[],
+  waiting: readonly HostMutant[],
+  results: Results,
+): Promise<void> {
+  const crew = new HostWorker(area, mutants);
+  for (const [at, { id, number }] of waiting.entries()) {
+    const begunMs = performance.now();
+    let verdict = await crew.try(number);
+    if (verdict.is === 'unsure') verdict = await crew.try(number);
+    results.keep({ ...verdict, id, ms: Math.round(performance.now() - begunMs) });
+    if (at % 20 === 0) console.error(`${at} of ${waiting.length} are tried`);
+  }
+  crew.end();
+}
+
+class HostWorker {
+  readonly #arguments: readonly string[];
+  #child: ChildProcess | undefined;
+
+  constructor(area: string, mutants: readonly HostMutant[]) {
+    this.#arguments = [area, mutants.map(({ number }) => number).join()];
+  }
+
+  /** Its process is not used again after a verdict that is not sure. */
+  async try(number: number): Promise<HostVerdict> {
+    this.#child ??= await this.#start();
+    const child = this.#child;
+    child.send(number);
+    const verdict = await answerOf<HostVerdict>(child);
+    if (verdict.is === 'unsure' || verdict.is === 'over') this.end();
+    if (verdict.is === 'over') return { is: 'noticed', by: 'its process', said: 'it never let go of it' };
+    return verdict;
+  }
+
+  async #start(): Promise<ChildProcess> {
+    const child = fork(program, this.#arguments);
+    const { is } = await answerOf<{ readonly is: 'ready' }>(child);
+    if (is === 'over') throw new Error('the tests do not run as they are, without any change');
+    return child;
+  }
+
+  end(): void {
+    this.#child?.kill('SIGKILL');
+    this.#child = undefined;
+  }
+}
+
+async function answerOf<Answer>(child: ChildProcess): Promise<Answer | { readonly is: 'over' }> {
+  const ended = new AbortController();
+  const limit = setTimeout(() => ended.abort(), LIMIT_MS);
+  const onExit = () => ended.abort();
+  child.once('exit', onExit);
+  try {
+    return (await once(child, 'message', { signal: ended.signal }))[0] as Answer;
+  } catch {
+    return { is: 'over' };
+  } finally {
+    clearTimeout(limit);
+    child.off('exit', onExit);
+  }
+}
