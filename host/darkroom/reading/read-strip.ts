@@ -83,16 +83,16 @@ function readFigures(
   if (onNegative === undefined && hasWaves(picture)) throw new StripRefused('moire');
   const found = (onNegative && corrected(onNegative, asked)) ?? foundIn(picture, rough, asked);
   progress.placed = { picture, places: found.places, registration: onNegative?.registration };
-  const white =
-    paperWhite(picture, insideOf(found.places), rough) ?? whiteWithoutBorder(picture, found, rough);
-  if (white === undefined) throw new StripRefused('no-white');
-  const tones = found.places.map((place) => patchTone(picture, white, place));
+  const white = paperWhite(picture, insideOf(found.places), rough);
+  const paper = white ?? whiteWithoutBorder(picture, found, rough);
+  if (paper === undefined) throw new StripRefused('no-white');
+  const tones = found.places.map((place) => patchTone(picture, paper, place));
   progress.patches = tones.map((tone, at) =>
     placed(scan, picture, found.places[at]!, tone, asked.dosesMs[at]!),
   );
-  checkScale(scan, white, tones);
+  checkScale(scan, paper, tones);
   if (onNegative !== undefined)
-    return figuresOfPicture({ ...onNegative, places: found.places }, white, tones, asked);
+    return figuresOfPicture({ ...onNegative, places: found.places }, paper, tones, asked);
   checkPatches(tones, found);
   const figures = stripFigures(
     tones.map((tone, at) => ({

@@ -9,7 +9,7 @@ import { treadle } from './treadle.js';
 const folder = mkdtempSync(join(tmpdir(), 'treadle-negative-'));
 const at = (name: string) => join(folder, name);
 const { strip, negative, truth } = pictureTrial(4, { device: 'flatbed' });
-const stepStops = Math.round(120 * Math.log2(strip.dosesMs[1]! / strip.dosesMs[0]!)) / 120;
+const stepStops120 = Math.round(120 * Math.log2(strip.dosesMs[1]! / strip.dosesMs[0]!));
 
 beforeAll(async () => {
   const { width, height, codes } = strip;
@@ -28,7 +28,7 @@ it('what a strip and its negative told is kept in the recipe, and preview answer
     '--first',
     `${strip.dosesMs[0]! / 1000}s`,
     '--step',
-    `${stepStops}`,
+    `${stepStops120}/120`,
     '--patches',
     `${strip.dosesMs.length}`,
   ];

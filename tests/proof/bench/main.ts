@@ -18,7 +18,6 @@ import { nightsListed } from './nights-listed.js';
 import { markdown, type Section } from './page.js';
 import { papersMeasured } from './papers-measured.js';
 import { preview } from './preview.js';
-import { scanTime } from './scan-time.js';
 import { startUp } from './start-up.js';
 import { stripsNeeded } from './strips-needed.js';
 import { stripsRead } from './strips-read.js';
@@ -33,7 +32,7 @@ const sections: Record<string, () => Section | Section[] | Promise<Section> | Pr
   growth,
   'start-up': startUp,
   strips: async () => [stripsNeeded(), eyesLimitSection()],
-  reading: async () => [await stripsRead(), await scanTime()],
+  reading: stripsRead,
   negatives: negativesRead,
   papers: papersMeasured,
   light: lightGiven,

@@ -2,6 +2,7 @@ import { Worker } from 'node:worker_threads';
 import type { StripWishes } from '../../host/darkroom/reading/made-strip.js';
 import { type Tally, type Told, tally } from '../../host/darkroom/reading/reading-trials.js';
 import { percent, type Section } from './page.js';
+import { scanTime } from './scan-time.js';
 
 /** A thousand of each kind take some twenty minutes of two processors. */
 const STRIPS = Number(process.env.STRIPS ?? 50);
@@ -23,8 +24,13 @@ const TROUBLES = [
   'nothing on it',
 ] as const;
 
+/** What is read of strips, and in what time. */
+export async function stripsRead(): Promise<Section[]> {
+  return [await kindsRead(), await scanTime()];
+}
+
 /** Each kind of strip, and what was read of so many. */
-export async function stripsRead(): Promise<Section> {
+async function kindsRead(): Promise<Section> {
   const plain: [string, StripWishes][] = [
     ['flatbed, flat light', { device: 'flatbed' }],
     ['phone, flat light', { device: 'phone' }],
