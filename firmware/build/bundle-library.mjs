@@ -10,11 +10,8 @@ import { rolldown } from 'rolldown';
 import { projectFolder } from './stamp.mjs';
 
 const library = 'dist/library';
-/** What each command needs, and what those need that read a message or a file: neither help nor a list of nights waits for that. */
-const packages = [
-  { name: 'commander', test: /node_modules\/(?:commander|env-paths|is-safe-filename)\// },
-  { name: 'zod', test: /node_modules\// },
-];
+/** What each command needs of packages; the others go with the protocol, which help and a list of nights must not wait for. */
+const forCommands = { name: 'commander', test: /node_modules\/(?:commander|env-paths|is-safe-filename)\// };
 const { exports, dependencies } = JSON.parse(readFileSync(join(projectFolder, 'package.json'), 'utf8'));
 
 /** `./dist/library/types/host/board/index.d.ts` -> `dist/host/board/index`, for each subpath that has types. */
@@ -64,12 +61,12 @@ async function bundleCode() {
     format: 'esm',
     codeSplitting: {
       groups: [
-        ...packages,
+        forCommands,
         { name: 'ground', test: ground },
         { name: 'planner', test: /dist\/host\/recipe\/planner\// },
         {
           name: 'protocol',
-          test: /dist\/(?:shared-protocol\/(?!generated\/)|host\/board\/link\/log-record)/,
+          test: /node_modules\/|dist\/(?:shared-protocol\/(?!generated\/)|host\/board\/link\/log-record)/,
         },
         ...Object.entries(reading).map(([name, test]) => ({ name, test })),
         ...rooms.map((room) => ({ name: `${room}-room`, test: new RegExp(`dist/host/${room}/`) })),

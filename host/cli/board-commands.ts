@@ -2,6 +2,7 @@
 export * as baths from './commands/baths.js';
 export * as checkup from './commands/checkup.js';
 export * as diagnose from './commands/diagnose.js';
+export * as flash from './commands/flash.js';
 export * as info from './commands/info.js';
 export * as ports from './commands/ports.js';
 export * as remove from './commands/remove.js';

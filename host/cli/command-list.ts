@@ -169,7 +169,7 @@ export const commandGroups: readonly CommandGroup[] = [
       {
         name: 'flash',
         summary: 'put new firmware on the board',
-        load: () => import('./commands/flash.js'),
+        load: async () => (await import('./board-commands.js')).flash,
       },
       {
         name: 'watch',

@@ -94,7 +94,7 @@ describe('a strip of the log, read from its scan', () => {
       edges.join(','),
     ]);
     expect(JSON.parse(placed.out).patches).toEqual(found.patches);
-    const few = await treadle(['read', scan, '--archive', archive, '--edges-at', '10,20']);
+    const few = await treadle(['read', scan, '--archive', archive, '--edges-at', '10,20,30']);
     expect(few.err).toContain('6 patches have 7');
   });
 });
