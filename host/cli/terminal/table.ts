@@ -15,7 +15,7 @@ const USUAL_WIDTH = 80;
 const NARROWEST_WORDS = 20;
 
 /**
- * Rows under their heads, in columns as wide as their widest cell; every cell is cleaned for the terminal. The last
+ * Rows under their heads, in columns as wide as their widest cell; every cell and head is cleaned for the terminal. The last
  * cell of a row that ends early runs on over the columns that it leaves empty. A last column of words that does not
  * fit the width goes on at a word under itself.
  */
@@ -24,10 +24,7 @@ export function table(
   rows: readonly (readonly string[])[],
   widthColumns: number = process.stdout.columns || USUAL_WIDTH,
 ): string {
-  const cells = [
-    columns.map((column) => column.head),
-    ...rows.map((row) => row.map((cell) => cleanText(cell))),
-  ];
+  const cells = [columns.map(({ head }) => head), ...rows].map((row) => row.map((cell) => cleanText(cell)));
   const widths = columns.map((_, at) => Math.max(...cells.map((row) => widthIn(row, at, columns.length))));
   const line = (row: readonly string[]) =>
     columns.map((column, at) => pad(row[at] ?? '', widths[at]!, column.align)).join(GAP);

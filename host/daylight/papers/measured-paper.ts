@@ -2,6 +2,7 @@ import { isoBounds } from '../../darkroom/paper/iso-6846.js';
 import { commonPaper, type FilterFigures, type PaperFigures } from '../../darkroom/paper/paper.js';
 import { type FilterProfile, type PaperProfile, profileFrom } from '../../darkroom/profile/paper-profile.js';
 import type { PaperReadingRow } from '../../darkroom/profile/strips.js';
+import { REPLACEMENT, unsafeCharacters } from '../../unsafe-characters.js';
 
 /** Where readings of papers are kept: the archive, as far as it is needed here. */
 export interface PaperShelf {
@@ -34,7 +35,8 @@ export interface MeasuredPaper extends PaperOnShelf {
 
 /** `pearl, fibre in developer 1:9`. */
 export function paperName({ paper, developer }: Pick<PaperOnShelf, 'paper' | 'developer'>): string {
-  return developer === '' ? paper : `${paper} in ${developer}`;
+  const name = developer === '' ? paper : `${paper} in ${developer}`;
+  return name.replace(unsafeCharacters, REPLACEMENT);
 }
 
 /** The papers, the one last read last. */

@@ -81,4 +81,14 @@ describe('treadle paper', () => {
     const none = await paper('add', 'Pearl', scan, ...told);
     expect(none.err).toContain('--filter: say through what the strip was exposed');
   });
+
+  // The heading and the heads of columns had what was typed as it was.
+  it('does not let names of papers and filters steer the terminal', async () => {
+    const evil = await paper('add', 'Pearl\u001b[2J', scan, ...told, '--filter', '2\u202e');
+    expect(evil.out).toContain('Pearl\ufffd[2J');
+    expect(evil.out).not.toContain('\u001b');
+    expect(evil.out).not.toContain('\u202e');
+    const picture = join(folder, 'evil.png');
+    expect((await paper('Pearl\u001b[2J', '--chart', picture)).code).toBe(0);
+  });
 });
