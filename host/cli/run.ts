@@ -1,4 +1,5 @@
 import { CommanderError } from 'commander';
+import { commandGroups } from './command-list.js';
 import { ExitCode } from './exit-code.js';
 import { programFor } from './program.js';
 import { endWhenOutputFails } from './terminal/output-errors.js';
@@ -11,7 +12,7 @@ export async function run(words: readonly string[]): Promise<number> {
   endWhenOutputFails();
   try {
     const program = await programFor(words);
-    await program.parseAsync(words, { from: 'user' });
+    await program.parseAsync(withoutHelpOfNothing(words), { from: 'user' });
     return Number(process.exitCode ?? ExitCode.done);
   } catch (error) {
     // The parser of the command line has said its words already.
@@ -22,4 +23,12 @@ export async function run(words: readonly string[]): Promise<number> {
     process.stderr.write(`${text}\n`);
     return exitCode;
   }
+}
+
+/** Of a command that there is not nothing is shown that could be taken for its help: it is called unknown instead. */
+function withoutHelpOfNothing(words: readonly string[]): readonly string[] {
+  const [first = ''] = words;
+  const isKnown = commandGroups.some(({ commands }) => commands.some(({ name }) => name === first));
+  if (isKnown || first === '' || first === 'help' || first.startsWith('-')) return words;
+  return words.filter((word) => word !== '--help' && word !== '-h');
 }

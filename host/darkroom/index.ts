@@ -22,7 +22,8 @@ export {
 export { boathouseNegative } from './negative/demo-negative.js';
 export { framed } from './negative/framed.js';
 export { commonScanReading, type Negative, type ScanReading } from './negative/negative.js';
-export { negativeFromScan, ScanError } from './negative/scan.js';
+export { negativeFromScan } from './negative/scan.js';
+export { ScanError } from './negative/scan-error.js';
 export { tied } from './negative/tied.js';
 export type { GreyPicture } from './picture/grey.js';
 export { type PatchCaption, printPng, stripPng } from './picture/picture-file.js';

@@ -1,16 +1,12 @@
 import type { Sharp } from 'sharp';
-import { InputError } from '../../errors.js';
 import { checkPlainFile } from '../../files/read-file.js';
 import { pictureLibrary } from '../../picture-library.js';
+import { checkKind } from './kind-of-file.js';
 import { commonScanReading, type Negative, negativeBounds, type ScanReading, scanTable } from './negative.js';
-
-/** A scan that cannot be read as a picture; the message says what to do. */
-export class ScanError extends InputError {
-  override readonly name = 'ScanError';
-}
+import { ScanError } from './scan-error.js';
 
 /**
- * Reads a picture file (any kind that sharp reads, 8 or 16 bits; colour is turned to grey) as a negative.
+ * Reads a picture file (TIFF, PNG or JPEG, 8 or 16 bits; colour is turned to grey) as a negative.
  * @param longestSidePixels the picture is made smaller to this before printing; left out, every pixel is printed.
  * @param name what the file is called in words for a person, where its path is none of theirs.
  * @throws ScanError for a file that is no picture, or larger than the bounds; FileAccessError for one that cannot be
@@ -23,6 +19,7 @@ export async function negativeFromScan(
   name: string = path,
 ): Promise<Negative> {
   await checkPlainFile(path, negativeBounds.fileBytes);
+  await checkKind(path, name);
   const sharp = await pictureLibrary();
   const picture = sharp(path, { limitInputPixels: negativeBounds.pixels }).autoOrient();
   if (longestSidePixels !== undefined)

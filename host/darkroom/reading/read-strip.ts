@@ -4,6 +4,7 @@ import { type StripOnNegative, stripOnNegative } from './by-negative/strip-on-ne
 import { isCrowded } from './crowded.js';
 import { errorBudgets, type ScanDevice } from './error-budget.js';
 import { type DensityGrid, type FoundPatches, findPatches } from './find-patches.js';
+import { hasLaggingStep } from './lagging-step.js';
 import { type PaperWhite, paperWhite, whiteOfPatches } from './paper-white.js';
 import { type PatchPlace, type PatchTone, patchTone } from './patch-tones.js';
 import { type RefusalCode, StripRefused } from './refusal.js';
@@ -94,6 +95,7 @@ function readFigures(
   if (onNegative !== undefined)
     return figuresOfPicture({ ...onNegative, places: found.places }, paper, tones, asked);
   checkPatches(tones, found);
+  if (hasLaggingStep(progress.patches)) throw new StripRefused('wrong-sheet');
   const figures = stripFigures(
     tones.map((tone, at) => ({
       stops: Math.log2(asked.dosesMs[at]!),

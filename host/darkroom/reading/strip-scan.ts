@@ -1,7 +1,8 @@
 import { checkPlainFile } from '../../files/read-file.js';
 import { pictureLibrary } from '../../picture-library.js';
+import { checkKind } from '../negative/kind-of-file.js';
 import { lightOfSrgb, negativeBounds } from '../negative/negative.js';
-import { ScanError } from '../negative/scan.js';
+import { ScanError } from '../negative/scan-error.js';
 import { greyToneCurve } from './grey-profile.js';
 
 /** A picture of a strip as light: grey, shares of the scanner's full, in rows from the top left. */
@@ -24,10 +25,12 @@ const CODES = 65_535;
 /**
  * Reads the picture of a strip. What sharp makes of an embedded profile of colours is sRGB, and so is a file without one; a
  * grey file's profile is read here.
+ * @param name what the file is called in words for a person, where its path is none of theirs.
  * @throws ScanError, FileAccessError, PackageUnavailableError as `negativeFromScan`
  */
-export async function readStripScan(path: string): Promise<StripScan> {
+export async function readStripScan(path: string, name: string = path): Promise<StripScan> {
   await checkPlainFile(path, negativeBounds.fileBytes);
+  await checkKind(path, name);
   const sharp = await pictureLibrary();
   try {
     const file = await sharp(path, { limitInputPixels: negativeBounds.pixels }).metadata();
@@ -61,7 +64,7 @@ export async function readStripScan(path: string): Promise<StripScan> {
   } catch (error) {
     const reason = error instanceof Error ? error.message : String(error);
     throw new ScanError(
-      `cannot read ${path} as a picture (${reason}); give a TIFF, PNG or JPEG of the strip`,
+      `cannot read ${name} as a picture (${reason}); give a TIFF, PNG or JPEG of the strip`,
     );
   }
 }

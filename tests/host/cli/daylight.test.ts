@@ -224,7 +224,7 @@ describe('pages and pictures', () => {
   it('a scan that is no picture is refused in words', async () => {
     const ran = await treadle(['preview', recipe, '--scan', recipe, '-o', inFolder('x.png')]);
     expect(ran.code).toBe(2);
-    expect(ran.err).toContain('as a picture');
+    expect(ran.err).toContain('is no picture that can be a scan');
     expect(existsSync(inFolder('x.png'))).toBe(false);
   });
 });

@@ -38,6 +38,8 @@ describe('help', () => {
     const ran = await treadleAlone(['strp']);
     expect(ran).toMatchObject({ code: 2, out: '' });
     expect(ran.err).toContain("treadle: unknown command 'strp'\n(Did you mean strip?)");
+    // All of the program's help was shown for it, as if it had been the command's.
+    expect(await treadleAlone(['strp', '--help'])).toEqual(ran);
   });
 });
 

@@ -1,4 +1,4 @@
-import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import sharp from 'sharp';
@@ -54,5 +54,14 @@ describe('treadle read', () => {
     expect(ran.err).toContain('--first, --step and --patches together');
     const tone = await treadle(['read', scan, ...told, '--tone', 'grey']);
     expect(tone.err).toContain("--tone: 'grey' is not a tone");
+  });
+
+  // The picture library draws drawings, which may ask for other files, and one was read as a strip that is too dark.
+  it('takes no drawing, whatever it calls itself', async () => {
+    const drawing = join(folder, 'drawing.png');
+    writeFileSync(drawing, '<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"/>');
+    const ran = await treadle(['read', drawing, ...told]);
+    expect(ran).toMatchObject({ code: 2, out: '' });
+    expect(ran.err).toContain('is no picture that can be a scan: give a TIFF, PNG or JPEG file');
   });
 });

@@ -11,7 +11,8 @@ import {
 } from '../../../host/darkroom/light/enlarger.js';
 import { boathouseNegative } from '../../../host/darkroom/negative/demo-negative.js';
 import { commonScanReading, scanTable } from '../../../host/darkroom/negative/negative.js';
-import { negativeFromScan, ScanError } from '../../../host/darkroom/negative/scan.js';
+import { negativeFromScan } from '../../../host/darkroom/negative/scan.js';
+import { ScanError } from '../../../host/darkroom/negative/scan-error.js';
 import { readAperture } from '../../../host/darkroom/optics/aperture.js';
 import { commonPaper, Paper } from '../../../host/darkroom/paper/paper.js';
 import { greyOfDensity } from '../../../host/darkroom/picture/grey.js';
@@ -270,7 +271,9 @@ describe('a scan', () => {
     const path = join(folder, 'letter.png');
     await writeFile(path, 'Dear Sir');
     await expect(negativeFromScan(path)).rejects.toThrow(ScanError);
-    await expect(negativeFromScan(path)).rejects.toThrow(/give a PNG or TIFF scan/);
+    await expect(negativeFromScan(path)).rejects.toThrow(
+      /letter.png is no picture.*give a TIFF, PNG or JPEG/,
+    );
     await expect(negativeFromScan(join(folder, 'none.png'))).rejects.toThrow(FileAccessError);
   });
 });

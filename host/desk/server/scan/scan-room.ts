@@ -2,7 +2,6 @@ import { commonScanReading } from '../../../darkroom/negative/negative.js';
 import { negativeFromScan } from '../../../darkroom/negative/scan.js';
 import type { Ways } from '../way.js';
 import type { KeptScan } from './kept-scan.js';
-import { checkKind } from './kind-of-file.js';
 
 /** Sixty megapixels of three colours in 16 bits, as much again for another layer of a file, and what else it says. */
 export const MOST_SCAN_BYTES = 800_000_000;
@@ -41,7 +40,6 @@ export function scanRoom(keptBy?: KeptScan): Ways {
 
 /** Width and height, then the pixels from the top left: whole numbers of 16 bits, the low byte first. */
 async function pixelsOf(file: string, name: string): Promise<Uint8Array> {
-  await checkKind(file, name);
   const scan = await negativeFromScan(file, commonScanReading, MOST_SIDE_PIXELS, name);
   const bytes = new Uint16Array(2 + scan.samples.length);
   bytes.set([scan.width, scan.height]);

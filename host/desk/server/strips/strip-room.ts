@@ -4,7 +4,6 @@ import { InputError } from '../../../errors.js';
 import { stripInLog } from '../../../records/again/strip-in-log.js';
 import { readingArchive } from '../archive-at-desk.js';
 import { sheetAt } from '../nights/sheet-at.js';
-import { checkKind } from '../scan/kind-of-file.js';
 import { MOST_SCAN_BYTES } from '../scan/scan-room.js';
 import { json, type Ways } from '../way.js';
 import { tellStrip } from './tell-strip.js';
@@ -23,13 +22,12 @@ export function stripRoom(archive: string | undefined): Ways {
         bodyIn: 'file',
         answer: async ({ file, query }) => {
           const name = query.get('name') ?? 'the scan';
-          await checkKind(file!, name);
           const strip = await readingArchive(archive, async (one) =>
             stripInLog(one, (await sheetAt(one, query)).name),
           );
           const tone = readTone(query.get('tone') ?? '');
           const edges = edgesAsked(query, strip.dosesMs.length);
-          return json(tellStrip(await readStripScan(file!), { ...strip, tone }, edges));
+          return json(tellStrip(await readStripScan(file!, name), { ...strip, tone }, edges));
         },
       },
     },

@@ -1,6 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import { hasLaggingStep } from '../../../../host/darkroom/reading/lagging-step.js';
+import { readStrip } from '../../../../host/darkroom/reading/read-strip.js';
 import { type RefusalCode, refusals } from '../../../../host/darkroom/reading/refusal.js';
-import { tally, trial } from './reading-trials.js';
+import { Random } from '../../../setup/random.js';
+import { madeStrip } from './made-strip.js';
+import { scanOf, tally, trial } from './reading-trials.js';
 import type { Trouble } from './scanner-model.js';
 
 const SEEDS = [1, 2, 3, 4, 5, 6, 7, 8];
@@ -55,5 +59,24 @@ describe('a strip of the virtual darkroom', () => {
       expect(reading.figures).toBeUndefined();
       expect(refusals[reading.refused!]).toMatch(/: .*(scan|crop|give|expose|switch|point|dry)/);
     }
+  });
+
+  // With an exposure left out, or given twice, the base came out half a stop off, and its interval was narrow.
+  it('whose exposures jump where the log has even steps is refused, and no even one is', () => {
+    const evenMs = [5000, 7071, 10_000, 14_142, 20_000, 28_284, 40_000];
+    const jumpingMs = [5000, 7071, 10_000, 20_000, 28_284, 40_000, 56_569];
+    const refusedOf = (seed: number, dosesMs: readonly number[]) => {
+      const strip = madeStrip(new Random(seed), { device: 'flatbed', rangeR: 100, dosesMs, ...small });
+      return readStrip(scanOf(strip, 'flatbed'), { dosesMs: evenMs, tone: 0.6, device: 'flatbed' }).refused;
+    };
+    // The base lies at 8 to 21 s: the jump is among tones that can be told apart.
+    for (const seed of [1, 102, 203, 405, 607]) {
+      expect(refusedOf(seed, jumpingMs), `seed ${seed}`).toBe('wrong-sheet');
+      expect(refusedOf(seed, evenMs), `seed ${seed}`).toBeNull();
+    }
+    const toned = (stops: readonly number[]) =>
+      stops.map((stop, at) => ({ density: 2 / (1 + Math.exp(-1.75 * stop)), doseMs: evenMs[at]! }));
+    expect(hasLaggingStep(toned([-2.5, -2, -1.5, -1, -0.5, 0, 0.5]))).toBe(false);
+    expect(hasLaggingStep(toned([-2.5, -2, -1.5, -1.5, -1, -0.5, 0]))).toBe(true);
   });
 });

@@ -4,6 +4,7 @@ import binaryen from 'binaryen';
 import fc from 'fast-check';
 import { provideCore } from '../../../../host/core/load-core.js';
 import { projectRoot } from '../../../../shared-protocol/project.js';
+import { saidBy } from '../said-by.js';
 import { filesOfChecks } from './checks.js';
 import { type Bounds, boundBy, busyMs, handIn, spent, takeOver } from './handed-in.js';
 import { type Mutant, mutantsOf } from './mutants.js';
@@ -69,7 +70,7 @@ export class Trials {
       this.#hand(marked);
       const begunMs = busyMs();
       boundBy(unbounded, marks, begunMs + SLOWER * longestMs);
-      const said = await this.#said(check);
+      const said = await saidBy(check, LIMIT_MS);
       const ms = Math.round((busyMs() - begunMs) / SLOWER);
       if (ms >= longestMs) continue;
       if (said === undefined) reaches.push({ name: check.name, ms, ...packed(spent()) });
@@ -94,7 +95,7 @@ export class Trials {
     this.#hand(new WebAssembly.Module(bytes));
     for (const { reach } of reaching) {
       boundBy({ fuel: reach.fuel * 10 + 100_000, calls: reach.calls * 10 + 10_000 });
-      const said = await this.#said(this.#checks.get(reach.name)!);
+      const said = await saidBy(this.#checks.get(reach.name)!, LIMIT_MS);
       if (said !== undefined) return this.#confirm(id, reach.name, said);
     }
     return { id, is: 'not noticed' };
@@ -104,7 +105,7 @@ export class Trials {
   async #confirm(id: string, by: string, said: string): Promise<Verdict> {
     this.#hand(this.#original);
     boundBy(unbounded);
-    const saysSo = (await this.#said(this.#checks.get(by)!)) !== undefined;
+    const saysSo = (await saidBy(this.#checks.get(by)!, LIMIT_MS)) !== undefined;
     return saysSo ? { id, is: 'unsure', by } : { id, is: 'noticed', by, said };
   }
 
@@ -117,23 +118,6 @@ export class Trials {
   #hand(core: WebAssembly.Module): void {
     handIn(core);
     provideCore(core);
-  }
-
-  async #said(check: Check): Promise<string | undefined> {
-    let timer: NodeJS.Timeout | undefined;
-    const limit = new Promise<never>((_, fail) => {
-      timer = setTimeout(() => fail(new Error('it waits for ever')), LIMIT_MS);
-    });
-    try {
-      await Promise.race([check.run(), limit]);
-      return undefined;
-    } catch (error) {
-      return String((error as Error)?.message ?? error)
-        .split('\n')[0]!
-        .slice(0, 200);
-    } finally {
-      clearTimeout(timer);
-    }
   }
 }
 

@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import fc from 'fast-check';
 import { projectRoot } from '../../../../shared-protocol/project.js';
 import { type Check, checksOf } from '../core/vitest.js';
+import { saidBy } from '../said-by.js';
 import { testsOf } from './areas.js';
 
 export type HostVerdict =
@@ -59,7 +60,7 @@ export class HostTrials {
     for (const check of this.#checks) {
       this.#met = new Set();
       const begunMs = busyMs();
-      const said = await saidBy(check);
+      const said = await saidBy(check, LIMIT_MS);
       const ms = busyMs() - begunMs;
       if (said !== undefined)
         process.stderr.write(`left out, since it fails by itself here: ${check.name}: ${said}\n`);
@@ -84,10 +85,10 @@ export class HostTrials {
     if (reaching.length === 0) return { is: 'not reached' };
     for (const { check } of reaching) {
       this.#done = number;
-      const said = await saidBy(check);
+      const said = await saidBy(check, LIMIT_MS);
       this.#done = NONE;
       if (said === undefined) continue;
-      const saysSo = (await saidBy(check)) !== undefined;
+      const saysSo = (await saidBy(check, LIMIT_MS)) !== undefined;
       return saysSo ? { is: 'unsure', by: check.name } : { is: 'noticed', by: check.name, said };
     }
     return { is: 'not noticed' };
@@ -95,7 +96,7 @@ export class HostTrials {
 
   async tryThese(names: ReadonlySet<string>): Promise<HostVerdict> {
     for (const check of this.#checks.filter(({ name }) => names.has(name))) {
-      const said = await saidBy(check);
+      const said = await saidBy(check, LIMIT_MS);
       if (said !== undefined) return { is: 'noticed', by: check.name, said };
     }
     return { is: 'not noticed' };
@@ -104,21 +105,4 @@ export class HostTrials {
 
 function busyMs(): number {
   return process.cpuUsage().user / 1000;
-}
-
-async function saidBy(check: Check): Promise<string | undefined> {
-  let timer: NodeJS.Timeout | undefined;
-  const limit = new Promise<never>((_, fail) => {
-    timer = setTimeout(() => fail(new Error('it waits for ever')), LIMIT_MS);
-  });
-  try {
-    await Promise.race([check.run(), limit]);
-    return undefined;
-  } catch (error) {
-    return String((error as Error)?.message ?? error)
-      .split('\n')[0]!
-      .slice(0, 200);
-  } finally {
-    clearTimeout(timer);
-  }
 }

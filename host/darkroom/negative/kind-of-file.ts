@@ -1,5 +1,5 @@
 import { open } from 'node:fs/promises';
-import { ScanError } from '../../../darkroom/negative/scan.js';
+import { ScanError } from './scan-error.js';
 
 /** Only what can be a scan goes to the picture library. @throws ScanError */
 export async function checkKind(path: string, name: string): Promise<void> {
