@@ -216,6 +216,18 @@ function failedFlashExplains(board: ExploredBoard, start: BoardState): boolean {
   return start.around.flashFailed && !board.lampOn;
 }
 
+/** Nothing waits to be shown or said: asked to draw and tell anew, by a turn of no detents, the core has nothing to add. */
+export function checkSettled(board: ExploredBoard, state: BoardState): void {
+  board.put(state);
+  board.knobTurn(0);
+  const shown = board.around.rows.join(' | ');
+  const before = state.around.rows.join(' | ');
+  if (shown !== before) throw new Violation(`the panel says '${before}' where '${shown}' is so`);
+  if (board.sent !== '') throw new Violation(`the laptop had not yet been told '${board.sent.trimEnd()}'`);
+  if (board.lampOn !== state.around.lampSinceUs >= 0)
+    throw new Violation('the lamp changed where nothing happened');
+}
+
 const MOST_ENTRIES = 64;
 /** Each entry rounds its lamp time to the millisecond. */
 const ROUNDING_MS = 0.5;

@@ -1,7 +1,7 @@
 import { runState } from '../../../shared-protocol/schema.js';
 import { actions, beginnings, greet, preparations } from './actions.js';
 import { type BoardState, ExploredBoard, Violation } from './explored-board.js';
-import { checkAccount, checkPrompt, checkWayBack } from './invariants.js';
+import { checkAccount, checkPrompt, checkSettled, checkWayBack } from './invariants.js';
 import type { Tree } from './tree.js';
 
 const START_TAKES_US = 1_000_000;
@@ -134,6 +134,7 @@ export class Walker {
     const { core } = this.#board;
     const [state, work, entries] = [core.stateNow(), core.jobNow(), core.endSeqNow()];
     const here = this.#board.take();
+    checkSettled(this.#board, here);
     checkWayBack(this.#board, here);
     const promptsTried = checkPrompt(this.#board, here);
     const accountsChecked = entries === entriesBefore ? 0 : checkAccount(this.#board, here);
