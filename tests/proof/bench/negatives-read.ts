@@ -12,7 +12,7 @@ import {
   pictureTrial,
   registrationOff,
 } from '../../host/darkroom/reading/picture-trials.js';
-import { Random } from '../../setup/random.js';
+import { Random, scatteredSeed } from '../../setup/random.js';
 import { percent, type Section } from './page.js';
 import { byStops, countStrips, USUAL, withinTwo } from './strips-needed.js';
 
@@ -76,7 +76,7 @@ export function negativesRead(): Section[] {
 }
 
 function trials(wishes: PictureWishes): PictureTrial[] {
-  return Array.from({ length: STRIPS }, (_, at) => pictureTrial(FIRST_SEED + at, wishes));
+  return Array.from({ length: STRIPS }, (_, at) => pictureTrial(scatteredSeed(FIRST_SEED + at), wishes));
 }
 
 function cells(all: readonly PictureTrial[]): string[] {

@@ -1,6 +1,7 @@
 import { parentPort, workerData } from 'node:worker_threads';
 import type { StripWishes } from '../../host/darkroom/reading/made-strip.js';
 import { trial } from '../../host/darkroom/reading/reading-trials.js';
+import { scatteredSeed } from '../../setup/random.js';
 
 /** Some seeds of one kind of strip; what is posted back is what `tallyOf` adds up. */
 export interface StripTask {
@@ -11,7 +12,7 @@ export interface StripTask {
 const { wishes, seeds } = workerData as StripTask;
 parentPort!.postMessage(
   seeds.map((seed) => {
-    const { reading, strip, offStops, isInside } = trial(seed, wishes);
+    const { reading, strip, offStops, isInside } = trial(scatteredSeed(seed), wishes);
     const { refused, figures } = reading;
     return {
       seed,

@@ -2,7 +2,7 @@ import { Paper, type PaperFigures } from '../../../../host/darkroom/paper/paper.
 import type { KeptStripReading } from '../../../../host/darkroom/profile/kept-reading.js';
 import { type PaperProfile, profileFrom } from '../../../../host/darkroom/profile/paper-profile.js';
 import { noiseOf, readStrip } from '../../../../host/darkroom/reading/read-strip.js';
-import { Random } from '../../../setup/random.js';
+import { Random, scatteredSeed } from '../../../setup/random.js';
 import { madeStrip } from '../reading/made-strip.js';
 import { normal } from '../reading/normal.js';
 import { scanOf } from '../reading/reading-trials.js';
@@ -100,7 +100,7 @@ export function profileTally(seeds: readonly number[], strips: number, device: D
   const speeds: { off: number; inside: boolean }[] = [];
   let leftOut = 0;
   for (const seed of seeds) {
-    const random = new Random(seed);
+    const random = new Random(scatteredSeed(seed));
     const drawn = drawnPaper(random, device);
     const filter = random.pick(Object.keys(drawn.paper.figures.filters));
     const profile = profileOf(keptStrips(random, drawn, filter, strips));
