@@ -52,16 +52,17 @@ const countNew = `
         exposures = exposures + excluded.exposures;`;
 
 const theOld = `board = old.board AND log = old.log AND boot = old.boot`;
+/** By the index of times (`+` keeps the others out), so that it takes the same however long the run is. */
 const stillThere = (which: string) =>
-  `(SELECT ${which}(at_ms) FROM record WHERE ${theOld} AND at_ms / ${QUARTER_MS} = quarter.quarter
-      AND at_ms BETWEEN old.at_ms - ${QUARTER_MS} AND old.at_ms + ${QUARTER_MS})`;
+  `(SELECT ${which}(at_ms) FROM record WHERE +board = old.board AND +log = old.log AND +boot = old.boot
+      AND at_ms BETWEEN quarter.quarter * ${QUARTER_MS} AND quarter.quarter * ${QUARTER_MS} + ${QUARTER_MS - 1})`;
 const discountOld = `
     UPDATE quarter SET
         records = records - 1,
         sheets = sheets - (${sheetsOf('old.')}),
         exposures = exposures - (old.type = 'exposure'),
-        first_ms = CASE WHEN first_ms < old.at_ms THEN first_ms ELSE ${stillThere('min')} END,
-        last_ms = CASE WHEN last_ms > old.at_ms THEN last_ms ELSE ${stillThere('max')} END
+        first_ms = CASE WHEN old.at_ms IS NULL OR first_ms < old.at_ms THEN first_ms ELSE ${stillThere('min')} END,
+        last_ms = CASE WHEN old.at_ms IS NULL OR last_ms > old.at_ms THEN last_ms ELSE ${stillThere('max')} END
       WHERE ${theOld} AND quarter = ${quarterOf('old.')};
     DELETE FROM quarter WHERE ${theOld} AND quarter = ${quarterOf('old.')} AND records <= 0;`;
 

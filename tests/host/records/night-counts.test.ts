@@ -182,3 +182,21 @@ it('a trigger that rotted in the file is made anew, and counts as before', async
   const nights = await listOf(archive.nights());
   expect(nights.reduce((sum, night) => sum + night.records, 0)).toBe(records.length);
 });
+
+// For each entry that got its date the whole run was read: a full log of one run took minutes to come into the archive.
+it('an entry that gets another date takes the same however long its run is', async () => {
+  const file = fileOf('long-run.sqlite');
+  await using archive = await openArchive(file);
+  await archive.keepRecords(BOARDS[0]!, 1, someLog(new Random(1)));
+  const database = new Database(file);
+  const { sql } = database.prepare("SELECT sql FROM sqlite_schema WHERE name = 'record_changed'").get() as {
+    sql: string;
+  };
+  const discount = /UPDATE quarter[^;]+/.exec(sql)![0].replaceAll('old.', ':');
+  const values = { board: '', log: 0, boot: 0, at_ms: 0, type: '' };
+  const plan = database.prepare(`EXPLAIN QUERY PLAN ${discount}`).all(values) as { detail: string }[];
+  database.close();
+  const ofRecords = plan.map(({ detail }) => detail).filter((detail) => detail.includes('record'));
+  expect(ofRecords).toHaveLength(2);
+  for (const detail of ofRecords) expect(detail).toContain('INDEX record_by_time (at_ms>? AND at_ms<?)');
+});

@@ -27,12 +27,21 @@ export interface LapsReport {
 
 const RING_SECTORS = 284;
 
-export async function ringLaps(seed: number, laps: number): Promise<LapsReport> {
+/** Tells how far it is after each stretch between two collects. */
+export async function ringLaps(
+  seed: number,
+  laps: number,
+  tell: (report: LapsReport) => void,
+): Promise<LapsReport> {
   const folder = mkdtempSync(join(tmpdir(), 'treadle-laps-'));
   try {
     const ring = new RoundTheRing(seed, join(folder, 'archive.sqlite'));
-    while (ring.laps < laps) await ring.stretch();
-    return await ring.end();
+    while (ring.report.laps < laps) {
+      await ring.stretch();
+      tell(ring.report);
+    }
+    await ring.requireEverything();
+    return ring.report;
   } finally {
     rmSync(folder, { recursive: true });
   }
@@ -52,8 +61,9 @@ class RoundTheRing {
     this.#pair.board.advanceUs(1_000_000);
   }
 
-  get laps(): number {
-    return Math.min(...this.#pair.board.flash.erases.subarray(0, RING_SECTORS)) - 1;
+  get report(): LapsReport {
+    const laps = Math.max(Math.min(...this.#pair.board.flash.erases.subarray(0, RING_SECTORS)) - 1, 0);
+    return { entries: this.#collected, laps, timesFull: this.#timesFull };
   }
 
   /** Entries, perhaps until there is room for no more, perhaps a power cut, and a collect. */
@@ -106,7 +116,7 @@ class RoundTheRing {
   }
 
   /** @throws Error unless the archive has every number once. */
-  async end(): Promise<LapsReport> {
+  async requireEverything(): Promise<void> {
     await using archive = await openArchive(this.#file, this.#pair.clock);
     let seq = 0;
     let clocks = 0;
@@ -118,6 +128,7 @@ class RoundTheRing {
       }
     if (this.#timesFull === 0 && clocks < this.#told)
       throw new Error(`${this.#told} times were told and answered, ${clocks} are in the archive`);
-    return { entries: seq, laps: this.laps, timesFull: this.#timesFull };
+    if (seq < this.#collected)
+      throw new Error(`${this.#collected} were collected, ${seq} are in the archive`);
   }
 }

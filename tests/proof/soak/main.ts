@@ -22,7 +22,7 @@ import { ArchiveShelf } from '../world/world-archive.js';
 import type { BoardKind } from '../world/world-board.js';
 
 const USAGE =
-  'npm run soak -- [--minutes N | --world SEED | --worlds N] [--board simulated|emulated|usb], or --states N [--reached], or --path ACTIONS, or --disk COMMAND|all, or --edges N, or --laps N, or --sleep; [--core FILE]';
+  'npm run soak -- [--minutes N | --world SEED | --worlds N] [--board simulated|emulated|usb], or --states N [--reached], or --path ACTIONS, or --disk COMMAND|all, or --edges N, or --laps N [--seed N], or --sleep; [--core FILE]';
 /** Beyond the seeds that the tests use. */
 const FIRST_SEED = 1_000_000;
 const MINUTE_MS = 60_000;
@@ -41,6 +41,7 @@ const { values } = parseArgs({
     disk: { type: 'string' },
     edges: { type: 'string' },
     laps: { type: 'string' },
+    seed: { type: 'string' },
     sleep: { type: 'boolean' },
   },
 });
@@ -111,10 +112,15 @@ async function exploration(work: (module: WebAssembly.Module) => void | Promise<
   }
 }
 
+const startMs = performance.now();
+/** Of a processor as well: other programs are on the machine. */
+const spent = () => {
+  const { user, system } = process.cpuUsage();
+  const seconds = (ms: number) => Math.round(ms / 1000);
+  return `${seconds(performance.now() - startMs)} s, ${seconds((user + system) / 1000)} s of a processor, ${Math.round(process.memoryUsage.rss() / 1e6)} MB`;
+};
+
 async function exploreStates(count: number): Promise<void> {
-  const startMs = performance.now();
-  const spent = () =>
-    `${Math.round((performance.now() - startMs) / 1000)} s, ${Math.round(process.memoryUsage.rss() / 1e6)} MB`;
   await exploration(async (module) => {
     const found = await exploreInThreads(module, count, THREADS, (states, depth) =>
       console.error(`${states} states, ${depth} actions deep: ${spent()}`),
@@ -179,7 +185,12 @@ else if (values.states !== undefined) {
   await (values.reached ? tellWhatIsReached(count) : exploreStates(count));
 } else if (values.edges !== undefined) chatter(numberOf('edges', values.edges));
 else if (values.laps !== undefined) {
-  console.log(JSON.stringify(await ringLaps(Date.now() % FIRST_SEED, numberOf('laps', values.laps))));
+  const seed = values.seed === undefined ? Date.now() % FIRST_SEED : numberOf('seed', values.seed);
+  console.log(`seed ${seed}`);
+  const told = await ringLaps(seed, numberOf('laps', values.laps), (report) =>
+    console.error(`${JSON.stringify(report)}: ${spent()}`),
+  );
+  console.log(`${JSON.stringify(told)}: ${spent()}`);
 } else if (values.sleep) {
   if ((await sleepingLaptop(console.log)) > 0) process.exitCode = 1;
 } else if (values.disk !== undefined) {
