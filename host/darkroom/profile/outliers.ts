@@ -1,4 +1,4 @@
-import { type Estimate, estimate } from './estimate.js';
+import { type Estimate, estimate } from '../reading/estimate.js';
 import { paperProblem, type StartValues, startValues, unknownNames } from './paper-model.js';
 import type { NumberedStrip } from './strips.js';
 

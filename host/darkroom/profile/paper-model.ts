@@ -1,9 +1,9 @@
 import { BEND_WIDTH, densityAt, logExposureFor } from '../paper/characteristic-curve.js';
 import { curveFrom } from '../paper/paper.js';
 import { errorBudgets } from '../reading/error-budget.js';
+import type { Observation, Unknown } from '../reading/estimate.js';
 import { fitPaper } from '../reading/paper-fit.js';
 import { ASSUMED_BLACK, readingBy, withoutFlare } from '../reading/strip-figures.js';
-import type { Observation, Unknown } from './estimate.js';
 import type { KeptStripReading } from './kept-reading.js';
 import type { NumberedStrip } from './strips.js';
 

@@ -1,6 +1,6 @@
 import { errorBudgets } from '../reading/error-budget.js';
+import { type Estimate, estimate } from '../reading/estimate.js';
 import { type Interval, withoutFlare } from '../reading/strip-figures.js';
-import { type Estimate, estimate } from './estimate.js';
 import { type Outlier, sortOut } from './outliers.js';
 import { paperProblem, unknownNames } from './paper-model.js';
 import { type NumberedStrip, type PaperReadingRow, stripsIn } from './strips.js';

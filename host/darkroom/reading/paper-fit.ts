@@ -1,5 +1,5 @@
 import { isoPoints } from '../paper/iso-6846.js';
-import { type CurveShape, curveShapes, ownShape } from './curve-shapes.js';
+import { type CurveShape, ownShape } from './curve-shapes.js';
 
 /** What a strip says of the paper: its range, and where 0.60 above white lies; how far the patches lie from that curve. */
 export interface PaperFit {
@@ -7,8 +7,6 @@ export interface PaperFit {
   /** log10 of the exposure, in the unit of the readings. */
   readonly logSpeedExposure: number;
   readonly typicalMiss: number;
-  /** Sum of what the readings miss the curve by, in squares of their doubts. */
-  readonly missesInDoubts: number;
 }
 
 export interface FitReading {
@@ -26,13 +24,9 @@ const NARROWEST_R = 30;
 const WIDEST_R = 250;
 
 /** A curve, its range and place found by searching; `blackDensity` is the paper's deepest above white. */
-export function fitPaper(
-  readings: readonly FitReading[],
-  blackDensity: number,
-  shape: CurveShape = ownShape,
-): PaperFit {
+export function fitPaper(readings: readonly FitReading[], blackDensity: number): PaperFit {
   let best = { rangeR: 0, logSpeedExposure: 0, cost: Number.POSITIVE_INFINITY };
-  const curveOf = curvesOf(shape, blackDensity);
+  const curveOf = curvesOf(ownShape, blackDensity);
   const costAt = (logR: number): number => {
     const rangeR = Math.exp(logR);
     const placed = bestPlace(readings, curveOf(rangeR));
@@ -40,11 +34,7 @@ export function fitPaper(
     return placed.cost;
   };
   leastOf(costAt, Math.log(NARROWEST_R), Math.log(WIDEST_R), RANGE_STEPS);
-  return {
-    ...best,
-    typicalMiss: Math.sqrt(best.cost / readings.length),
-    missesInDoubts: best.cost / USUAL_DOUBT ** 2,
-  };
+  return { ...best, typicalMiss: Math.sqrt(best.cost / readings.length) };
 }
 
 /** Density for a log exposure from the one of 0.60 above white. */
@@ -57,24 +47,6 @@ function curvesOf({ shareAt, placeOf }: CurveShape, black: number): (rangeR: num
     const steepness = (100 * reach) / rangeR;
     return (logExposure) => black * shareAt(at + steepness * logExposure);
   };
-}
-
-/** The range by curves of many shapes, each counted by how well it goes through the readings, and how far they differ. */
-export function rangeByShapes(
-  readings: readonly FitReading[],
-  blackDensity: number,
-): { readonly rangeR: number; readonly deviation: number } {
-  const fits = curveShapes.map((shape) => ({
-    ...fitPaper(readings, blackDensity, shape),
-    weight: shape.weight,
-  }));
-  const least = Math.min(...fits.map(({ missesInDoubts }) => missesInDoubts));
-  const weights = fits.map(({ weight, missesInDoubts }) => weight * Math.exp((least - missesInDoubts) / 2));
-  const mean = (of: (fit: PaperFit) => number) =>
-    fits.reduce((sum, fit, at) => sum + weights[at]! * of(fit), 0) /
-    weights.reduce((sum, weight) => sum + weight, 0);
-  const rangeR = mean((fit) => fit.rangeR);
-  return { rangeR, deviation: Math.sqrt(mean((fit) => (fit.rangeR - rangeR) ** 2)) };
 }
 
 const RANGE_STEPS = 8;

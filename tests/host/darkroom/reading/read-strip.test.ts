@@ -17,8 +17,8 @@ const trials = {
 // The virtual darkroom is the ground truth: no real paper was read. A thousand of each kind: npm run bench -- reading.
 describe('a strip of the virtual darkroom', () => {
   it.each([
-    ['flatbed', 0.05, 12],
-    ['phone', 0.14, 30],
+    ['flatbed', 0.04, 9],
+    ['phone', 0.1, 12],
   ] as const)(
     'by %s gives the base, and an interval that has the truth in it',
     (device, sigmaStops, sigmaR) => {

@@ -32,17 +32,21 @@ export class Estimate {
   readonly #covariance: readonly (readonly number[])[];
   /** Mean square of the deviations of what was seen, by its doubts, over what is left free. */
   readonly scatter: number;
+  /** Natural logarithm of how likely the model makes what was seen, to a constant that models with alike unknowns share (Laplace's method). */
+  readonly evidence: number;
 
   constructor(
     at: ReadonlyMap<string, number>,
     values: readonly number[],
     covariance: readonly (readonly number[])[],
     scatter: number,
+    evidence: number,
   ) {
     this.#at = at;
     this.#values = values;
     this.#covariance = covariance;
     this.scatter = scatter;
+    this.evidence = evidence;
   }
 
   has(name: string): boolean {
@@ -79,7 +83,13 @@ export function estimate(unknowns: readonly Unknown[], observations: readonly Ob
     if (step.every((each, index) => Math.abs(each) < ENOUGH * unknowns[index]!.spread)) break;
   }
   const { matrix, squares } = normalEquations(unknowns, indexed, values);
-  return new Estimate(at, values, inverse(matrix), squares / Math.max(1, observations.length));
+  const scatter = squares / Math.max(1, observations.length);
+  const evidence = -(squares + squaresBefore(unknowns, values) + logDeterminant(matrix)) / 2;
+  return new Estimate(at, values, inverse(matrix), scatter, evidence);
+}
+
+function squaresBefore(unknowns: readonly Unknown[], values: readonly number[]): number {
+  return unknowns.reduce((sum, { prior, spread }, at) => sum + ((values[at]! - prior) / spread) ** 2, 0);
 }
 
 function within(step: number, most: number): number {
@@ -147,4 +157,16 @@ function inverse(matrix: readonly (readonly number[])[]): number[][] {
     });
   }
   return rows;
+}
+
+/** Natural logarithm, by Gauss's elimination. */
+function logDeterminant(matrix: readonly (readonly number[])[]): number {
+  const rows = matrix.map((row) => [...row]);
+  return rows.reduce((sum, own, pivot) => {
+    for (const row of rows.slice(pivot + 1)) {
+      const times = row[pivot]! / own[pivot]!;
+      for (let column = pivot; column < row.length; column++) row[column]! -= times * own[column]!;
+    }
+    return sum + Math.log(own[pivot]!);
+  }, 0);
 }
