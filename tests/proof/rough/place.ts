@@ -20,6 +20,7 @@ import type { Chore } from './chores.js';
 import type { Program } from './strace.js';
 
 const STARTS = 150;
+const BOARD_VERSION = 3;
 const BOARD = '00000000000000c3';
 export const OLD = 'what was there before';
 
@@ -27,24 +28,31 @@ export const OLD = 'what was there before';
 export interface Beginning {
   readonly archive: string;
   readonly flash: Uint8Array;
+  /** A file of the recipe in a later version than the board's. */
+  readonly newer: string;
 }
 
 export async function makeBeginning(folder: string): Promise<Beginning> {
   const archive = join(folder, 'beginning.sqlite');
-  const recipe = readRecipe(readFileSync(join(projectRoot, 'host/evening/boathouse.json')));
+  const text = readFileSync(join(projectRoot, 'host/evening/boathouse.json'), 'utf8');
+  const recipe = readRecipe(text);
+  const newer = join(folder, 'newer.json');
+  writeFileSync(newer, JSON.stringify({ ...JSON.parse(text), version: BOARD_VERSION + 1 }));
   await printIntoArchive(archive, recipe, async (printer, kept) => {
     await printer.print('boathouse');
     await printer.print('boathouse', { pushes: 1, clicks: 3 });
     const started = { boot: 1, seq: 1, uptimeMs: 0, type: 'started', fields: [1, 1, 0, 'power', 0] };
     await kept.keepRecords('00000000000000b2', 0, [started]);
   });
-  return { archive, flash: await boardWithLog(recipe) };
+  return { archive, flash: await boardWithLog(recipe), newer };
 }
 
 async function boardWithLog(recipe: Recipe): Promise<Uint8Array> {
   const pair = new LaptopAndBoard({ boardId: BOARD });
   const { board } = pair;
-  await pair.with((laptop) => laptop.sendRecipe(toBoardRecipe({ ...recipe, version: 3, baseMs: 9000 })));
+  await pair.with((laptop) =>
+    laptop.sendRecipe(toBoardRecipe({ ...recipe, version: BOARD_VERSION, baseMs: 9000 })),
+  );
   for (let start = 1; start < STARTS; start++) {
     board.advanceUs(1_000_000);
     board.reset('watchdog');

@@ -22,7 +22,7 @@ import { ArchiveShelf } from '../world/world-archive.js';
 import type { BoardKind } from '../world/world-board.js';
 
 const USAGE =
-  'npm run soak -- [--minutes N | --world SEED | --worlds N] [--board simulated|emulated|usb], or --states N [--reached], or --path ACTIONS, or --disk COMMAND|all, or --edges N, or --laps N [--seed N], or --sleep; [--core FILE]';
+  'npm run soak -- [--minutes N | --world SEED | --worlds N] [--board simulated|emulated|usb], or --states N [--reached], or --path ACTIONS, or --disk COMMAND|all [--every], or --edges N, or --laps N [--seed N], or --sleep; [--core FILE]';
 /** Beyond the seeds that the tests use. */
 const FIRST_SEED = 1_000_000;
 const MINUTE_MS = 60_000;
@@ -39,6 +39,7 @@ const { values } = parseArgs({
     path: { type: 'string' },
     reached: { type: 'boolean', default: false },
     disk: { type: 'string' },
+    every: { type: 'boolean', default: false },
     edges: { type: 'string' },
     laps: { type: 'string' },
     seed: { type: 'string' },
@@ -194,7 +195,8 @@ else if (values.laps !== undefined) {
 } else if (values.sleep) {
   if ((await sleepingLaptop(console.log)) > 0) process.exitCode = 1;
 } else if (values.disk !== undefined) {
-  if ((await roughDisk(values.disk, console.log)) > 0) process.exitCode = 1;
+  const tell = (words: string) => console.log(`${words} (${spent()})`);
+  if ((await roughDisk({ only: values.disk, isEvery: values.every }, tell)) > 0) process.exitCode = 1;
 } else if (values.path !== undefined) await replayPath(values.path.split(', '));
 else if (values.worlds !== undefined) {
   const count = numberOf('worlds', values.worlds);

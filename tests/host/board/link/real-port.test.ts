@@ -2,19 +2,8 @@ import { mkdtempSync, rmSync, symlinkSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
-import {
-  BoardLostError,
-  NoBoardError,
-  PortBusyError,
-  PortNotFoundError,
-  SeveralBoardsError,
-} from '../../../../host/board/errors.js';
-import {
-  askLikelyPorts,
-  askPorts,
-  openOnlyBoard,
-  portOfBoard,
-} from '../../../../host/board/link/find-boards.js';
+import { BoardLostError, PortBusyError, PortNotFoundError } from '../../../../host/board/errors.js';
+import { askPorts, openOnlyBoard } from '../../../../host/board/link/find-boards.js';
 import { openBoard } from '../../../../host/board/link/open-board.js';
 import { stayConnected } from '../../../../host/board/link/stay-connected.js';
 import { offerPort } from '../../../../host/board/sim/pty.js';
@@ -23,7 +12,7 @@ import { collectIntoArchive } from '../../../../host/records/archive/collect-log
 import { openArchive } from '../../../../host/records/archive/file-archive.js';
 import { listOf } from '../../../setup/list-of.js';
 import { recipe } from './laptop.js';
-import { ScriptedPeer, usualWelcome } from './scripted-peer.js';
+import { ScriptedPeer } from './scripted-peer.js';
 
 const undo: (() => unknown)[] = [];
 afterEach(async () => {
@@ -148,99 +137,5 @@ describe.skipIf(process.platform === 'win32')('a board at a real serial port', (
     const opened = await openOnlyBoard({ paths: paths.slice(0, 2) });
     expect(opened.path).toBe(path);
     await opened.close();
-  });
-
-  // Every port used to be opened, which resets some devices and disturbs others.
-  it('is found by its USB name, and no other port is opened', async () => {
-    const own = await boardAtPort('00000000000000aa');
-    const adapter = await boardAtPort('00000000000000bb');
-    const nothing = {
-      manufacturer: undefined,
-      serialNumber: undefined,
-      vendorId: undefined,
-      productId: undefined,
-    };
-    const facts = [
-      { ...nothing, path: adapter.path, manufacturer: 'Adapters' },
-      { ...nothing, path: own.path, vendorId: '2E8A', productId: '000A' },
-    ];
-    const asked = await askLikelyPorts({ facts });
-    expect(asked.map(({ board }) => board?.boardId)).toEqual(['00000000000000aa', undefined]);
-    expect(asked[1]!.trouble).toBeUndefined();
-    const opened = await openOnlyBoard({ facts });
-    expect(opened.id).toBe('00000000000000aa');
-    await opened.close();
-  });
-
-  it('is looked for at every port where nothing that is named like it answers', async () => {
-    const adapter = await boardAtPort('00000000000000bb');
-    const nothing = { serialNumber: undefined, vendorId: undefined, productId: undefined };
-    const facts = [
-      { ...nothing, path: await strangerAtPort(), manufacturer: 'Treadle' },
-      { ...nothing, path: adapter.path, manufacturer: undefined },
-    ];
-    const opened = await openOnlyBoard({ facts });
-    expect(opened.id).toBe('00000000000000bb');
-    await opened.close();
-  });
-
-  it('is not guessed when there are two: both are listed', async () => {
-    const one = await boardAtPort('00000000000000aa');
-    const other = await boardAtPort('00000000000000bb');
-    const error = await openOnlyBoard({ paths: [one.path, other.path] }).catch(
-      (reason: unknown) => reason as Error,
-    );
-    expect(error).toBeInstanceOf(SeveralBoardsError);
-    expect(error).toMatchObject({ exitCode: 2 });
-    for (const text of [one.path, other.path, '00000000000000aa', '00000000000000bb', '--port'])
-      expect((error as Error).message).toContain(text);
-  });
-
-  it('is named by its printer, told from others by that, and found by it', async () => {
-    const one = await boardAtPort('00000000000000aa');
-    const other = await boardAtPort('00000000000000bb');
-    const paths = [one.path, other.path];
-    const call = async (path: string, name: string) => {
-      const opened = await openBoard(path);
-      await opened.setName(name).finally(() => opened.close());
-    };
-    await call(one.path, 'garage');
-    const names = (await askPorts({ paths })).map(({ board }) => board?.name);
-    expect(names).toEqual(['garage', '']);
-    expect(await portOfBoard('Garage', { paths })).toBe(one.path);
-    expect(await portOfBoard('00000000000000BB', { paths })).toBe(other.path);
-    await expect(portOfBoard('cellar', { paths })).rejects.toThrow(
-      "'cellar' is no serial port, and no board is called so: there is garage (00000000000000aa), 00000000000000bb",
-    );
-    await expect(openOnlyBoard({ paths })).rejects.toThrow(`${one.path}  board garage (00000000000000aa)`);
-    await call(other.path, 'GARAGE');
-    await expect(portOfBoard('garage', { paths })).rejects.toThrow(
-      /^2 boards are called 'garage'; give the id of one with --port:\n.*board garage \(0+aa\)\n.*board GARAGE \(0+bb\)$/,
-    );
-    expect(await portOfBoard('00000000000000aa', { paths })).toBe(one.path);
-  });
-
-  it('is found also where it does not say how it is called', async () => {
-    const peer = new ScriptedPeer();
-    peer.answer = ({ type }) =>
-      type === 'name-get'
-        ? [{ type: 'error', code: 'not-allowed', text: '', field: 0, low: 0, high: 0 }]
-        : undefined;
-    const port = await offerPort(peer.laptop);
-    undo.push(() => port.close());
-    const [asked] = await askPorts({ paths: [port.path] });
-    expect(asked!.board).toMatchObject({ boardId: usualWelcome.boardId, name: '' });
-  });
-
-  it('that is not there leaves an account of every port that was asked', async () => {
-    const silent = await strangerAtPort();
-    const error = await openOnlyBoard({ paths: [silent, '/dev/not-there'] }).catch(
-      (reason: unknown) => reason as Error,
-    );
-    expect(error).toBeInstanceOf(NoBoardError);
-    expect((error as Error).message).toMatch(
-      /no board answered at 2 port\(s\):\n.*nothing came back.*\n.*no serial port/,
-    );
-    await expect(openOnlyBoard({ paths: [] })).rejects.toThrow(/no serial port: plug the board in/);
   });
 });

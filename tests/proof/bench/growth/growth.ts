@@ -33,13 +33,24 @@ async function section(
     for (const count of counts) {
       const [file, size] = [join(folder, `${count}.sqlite`), sizeOf(count)];
       await growArchive(file, size);
-      for (const work of all) took.get(work.what)!.push(await timeOf(work, file, size, folder));
+      for (const work of all) {
+        const own = took.get(work.what)!;
+        own.push(await timeOf(work, file, size, folder));
+        tell(what, counts, work, own);
+      }
       rmSync(file);
     }
     return page(what, counts, all, took);
   } finally {
     rmSync(folder, { recursive: true });
   }
+}
+
+/** As soon as it is known: the largest archives take minutes. */
+function tell(what: string, counts: readonly number[], { what: work }: Work, own: readonly Took[]): void {
+  const seconds = own.map((took) => took.seconds);
+  const grows = own.length < counts.length ? '' : `, exponent ${exponent(counts, seconds)}`;
+  console.error(`${counts[own.length - 1]} ${what}: ${work} ${seconds.at(-1)!.toFixed(3)} s${grows}`);
 }
 
 async function timeOf(work: Work, file: string, size: Size, folder: string): Promise<Took> {
