@@ -95,7 +95,9 @@ const each =
 
 export const it = Object.assign(addCheck, { each: each(addCheck) });
 export const test = it;
-export const describe = Object.assign(addSuite, { each: each(addSuite) });
+const leaveOut = () => {};
+const skipIf = (isSo: boolean) => (isSo ? leaveOut : addSuite);
+export const describe = Object.assign(addSuite, { each: each(addSuite), skipIf });
 export const beforeAll = (step: Step) => void suite.beforeAll.push(step);
 export const beforeEach = (step: Step) => void suite.beforeEach.push(step);
 export const afterEach = (step: Step) => void suite.afterEach.push(step);

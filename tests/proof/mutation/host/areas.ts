@@ -12,7 +12,7 @@ interface Area {
 const areas: Readonly<Record<string, Area>> = {
   link: {
     sources: 'host/board/link',
-    tests: ['tests/host/board/link', 'tests/host/records', 'tests/proof/security'],
+    tests: ['tests/host/board/link', 'tests/host/recipe/baths', 'tests/host/records', 'tests/proof/security'],
   },
   records: { sources: 'host/records', tests: ['tests/host/records', 'tests/host/board/link'] },
   'shared-protocol': {
@@ -24,7 +24,7 @@ const areas: Readonly<Record<string, Area>> = {
 /** What is generated, runs in the build alone, or is what the trials themselves find their files by. */
 const beside = /\/generated?\/|\/project\.ts$/;
 /** They start programs, or wait for more than a test of a mutant may. */
-const outside = /noise|programs|port-note|killed-program|archive-names|at-a-port|real-port|frozen-formats/;
+const outside = /noise|programs|killed-program|archive-names|at-a-port|real-port|frozen-formats/;
 
 function filesIn(folder: string): string[] {
   return readdirSync(join(projectRoot, folder), { recursive: true, encoding: 'utf8' })

@@ -1,0 +1,311 @@
+/** Where what is allowed ends, and what is cleared away when something is over. */
+import { type Duplex, duplexPair } from 'node:stream';
+import { describe, expect, it } from 'vitest';
+import {
+  BoardLostError,
+  InvalidRequestError,
+  NoBoardError,
+  PortNotFoundError,
+  type RefusedError,
+} from '../../../../host/board/errors.js';
+import { onExitSignals } from '../../../../host/board/link/exit-signals.js';
+import { LineFramer } from '../../../../host/board/link/line-framer.js';
+import type { LineEvent } from '../../../../host/board/link/line-observer.js';
+import { stayConnected } from '../../../../host/board/link/stay-connected.js';
+import { limits } from '../../../../shared-protocol/index.js';
+import { usualBaths } from '../../../../shared-protocol/usual-baths.js';
+import { LaptopAndBoard } from './laptop.js';
+import { damaged, lens, sealed, usualWelcome } from './scripted-peer.js';
+import { collect, Talk } from './talk.js';
+
+describe('the clock of a laptop', () => {
+  const LAST_MS = Date.UTC(2100, 0, 1) - 1;
+
+  it.each([
+    ['that was never set', 0, false],
+    ['a moment before the year 2000', Date.UTC(2000, 0, 1) - 1, false],
+    ['at the first moment that a board takes', Date.UTC(2000, 0, 1), true],
+    ['at the last moment that a board takes', LAST_MS, true],
+    ['past it', LAST_MS + 1, false],
+  ])('%s is told, or it is said that it is not set', async (_, epochMs, isTold) => {
+    const talk = new Talk();
+    const clock = { ...talk.clock, epochMs: () => epochMs };
+    const board = await talk.open({ clock });
+    expect(talk.peer.types().includes('set-clock')).toBe(isTold);
+    const told = talk.over(board.setClock());
+    if (isTold) await told;
+    else await expect(told).rejects.toThrow(/clock is not set/);
+    expect(talk.peer.types().filter((type) => type === 'set-clock')).toHaveLength(isTold ? 2 : 0);
+    expect(board.clockTold).toBe(isTold);
+    await board.close();
+  });
+});
+
+describe('a full row of baths', () => {
+  it('and as many times by temperature as a board keeps come back as they were set', async () => {
+    const pair = new LaptopAndBoard();
+    const baths = Array.from({ length: limits.baths }, (_, at) => ({
+      ...usualBaths[0]!,
+      label: `bath ${at}`,
+    }));
+    const times = Array.from({ length: limits.bathPoints }, (_, at) => ({
+      ...{ label: 'bath 0', trayC10: 180 + at * 5, resinCoatedSeconds: 90 - at, fibreSeconds: 180 - at },
+    }));
+    await pair.with(async (board) => {
+      await board.setBaths(baths);
+      await board.setBathTimes(times);
+      expect(await board.allBaths()).toMatchObject(baths);
+      expect(await board.allBathTimes()).toEqual(times);
+    });
+  });
+});
+
+describe('when a board is let go of', () => {
+  it('nothing of what it told of itself is left to do or to count', async () => {
+    const talk = new Talk();
+    const stop = new AbortController();
+    {
+      await using board = await talk.open();
+      talk.clock.after(100, () => stop.abort());
+      await talk.over(collect(board.notices({ signal: stop.signal })));
+      for (let onUs = 0; onUs < 300; onUs++) talk.peer.tell({ type: 'lamp', uptimeMs: 1, on: false, onUs });
+      await talk.over(board.status());
+      expect(board.linkCounters.noticesDropped).toBe(0);
+    }
+    expect(talk.timeline.nextUs).toBeUndefined();
+    expect(talk.peer.laptop.destroyed).toBe(true);
+  });
+
+  it('a port that is open is closed, and any other stream is let go', async () => {
+    for (const isOpen of [true, false]) {
+      const talk = new Talk();
+      const told: string[] = [];
+      const destroy = talk.peer.laptop.destroy.bind(talk.peer.laptop);
+      const close = (done: () => void) => {
+        told.push('closed');
+        done();
+      };
+      Object.assign(talk.peer.laptop, { isOpen, close, destroy: () => told.push('destroyed') && destroy() });
+      const board = await talk.open();
+      await board.close();
+      expect(told).toEqual([isOpen ? 'closed' : 'destroyed']);
+    }
+  });
+
+  it('asking whether it makes way is not asking it to', async () => {
+    const talk = new Talk();
+    const board = await talk.open();
+    talk.peer.answer = ({ type }) =>
+      type === 'make-way' ? [{ type: 'way', stands: 'not-asked' }] : undefined;
+    expect(await talk.over(board.makingWay())).toBe('not-asked');
+    expect(talk.peer.heard.at(-1)).toMatchObject({ type: 'make-way', ask: false });
+    await board.close();
+  });
+});
+
+describe('a process that is told to end', () => {
+  const listeners = () => ['SIGINT', 'SIGTERM', 'SIGHUP'].map((signal) => process.listenerCount(signal));
+
+  it('closes what it has open, and is told so no more afterwards', async () => {
+    const before = listeners();
+    const closed: string[] = [];
+    const stopAtFirst = onExitSignals(async () => void closed.push('first'));
+    const [one] = before;
+    expect(listeners()).toEqual(before.map((count) => count + 1));
+    onExitSignals(async () => void closed.push('second'));
+    expect(process.listenerCount('SIGINT')).toBe(one! + 1);
+    stopAtFirst();
+    expect(listeners()).toEqual(before.map((count) => count + 1));
+    // Somebody else handles it as well: otherwise it would have its usual effect on these tests.
+    const handle = () => {};
+    process.on('SIGTERM', handle);
+    process.emit('SIGTERM', 'SIGTERM');
+    await new Promise((resolve) => setImmediate(resolve));
+    process.off('SIGTERM', handle);
+    expect(closed).toEqual(['second']);
+    expect(listeners()).toEqual(before);
+    onExitSignals(async () => {})();
+    expect(listeners()).toEqual(before);
+  });
+
+  it('is not asked about a port where no board answered', async () => {
+    const before = listeners();
+    const talk = new Talk();
+    talk.peer.incoming = () => undefined;
+    await expect(talk.open({ closeOnSignals: true })).rejects.toThrow(NoBoardError);
+    expect(listeners()).toEqual(before);
+    const there = new Talk();
+    const board = await there.open({ closeOnSignals: true });
+    expect(listeners()).not.toEqual(before);
+    await board.close();
+    expect(listeners()).toEqual(before);
+  });
+});
+
+describe('what comes from the line', () => {
+  it('is told whole to whoever observes it, and what is sent', async () => {
+    const talk = new Talk();
+    const events: LineEvent[] = [];
+    const board = await talk.open({ observe: (event) => events.push(event), setClock: false });
+    talk.peer.say('junk\n');
+    await talk.over(board.status());
+    talk.peer.say('x');
+    await talk.pass(10);
+    await board.close();
+    const of = (kind: string) => events.filter((event) => event.kind === kind).map(({ text }) => text.trim());
+    expect(of('sent').map((text) => text.split(',')[0])).toEqual(['["hello"', '["ping"']);
+    expect(of('received').map((text) => text.split(',')[0])).toEqual(['["welcome"', '["status"']);
+    expect(events.filter(({ kind }) => kind === 'thrown-away')).toMatchObject(
+      [
+        { text: 'junk', why: /^bad-line/ },
+        { text: 'x', why: '1 bytes without a newline' },
+      ].map(({ text, why }) => ({ text, why: typeof why === 'string' ? why : expect.stringMatching(why) })),
+    );
+  });
+
+  it('of a stranger is counted line by line, whatever is wrong with each', async () => {
+    const talk = new Talk();
+    talk.peer.incoming = () => {
+      talk.peer.say(`AT\n${damaged(sealed('["ok",1'))}${sealed('["polished",1,2')}`);
+      return undefined;
+    };
+    await expect(talk.open({ timing: { helloMs: 200 } })).rejects.toThrow(/ 3 lines came back/);
+  });
+
+  it('too long by one byte is too long wherever it is cut', () => {
+    const text = `${'x'.repeat(limits.lineBytes + 2)}\n`;
+    for (let cut = 1; cut < text.length; cut++) {
+      const lengths: number[] = [];
+      const framer = new LineFramer((line) => lengths.push(line.length));
+      for (const part of [text.slice(0, cut), text.slice(cut)]) framer.feed(Buffer.from(part));
+      expect([cut, ...lengths]).toEqual([cut, limits.lineBytes + 1]);
+    }
+  });
+
+  it('when its stream fails ends with the words of the operating system', async () => {
+    const talk = new Talk();
+    const board = await talk.open();
+    talk.peer.laptop.destroy(new Error('EIO: i/o error'));
+    await talk.pass(1);
+    expect(board.lost.reason).toBeInstanceOf(BoardLostError);
+    expect(String(board.lost.reason)).toContain('EIO: i/o error');
+    await board.close();
+  });
+});
+
+describe('a board that could not even read the number of a line', () => {
+  it('has it said again at once', async () => {
+    const talk = new Talk();
+    const board = await talk.open();
+    let first = true;
+    talk.peer.incoming = (line) => {
+      if (!first) return line;
+      first = false;
+      return 'junk';
+    };
+    const before = talk.timeline.nowUs;
+    await talk.over(board.status());
+    expect(talk.timeline.nowUs - before).toBeLessThan(100_000);
+    expect(board.linkCounters).toMatchObject({ repeats: 1, strayAnswers: 0 });
+    talk.peer.tell({ type: 'welcome', ...usualWelcome }, 99);
+    await talk.over(board.status());
+    expect(board.linkCounters.strayAnswers).toBe(0);
+    await board.close();
+  });
+
+  it('refuses in words of the range of a field only where it has one', async () => {
+    const talk = new Talk();
+    const board = await talk.open();
+    const refuse = (field: number, low: number, high: number) => {
+      talk.peer.answer = ({ type }) =>
+        type === 'forget' ? [{ type: 'error', code: 'bad-field', text: 'no', field, low, high }] : undefined;
+      return talk.over(board.forget(7)).catch((error: unknown) => error as RefusedError);
+    };
+    expect(await refuse(1, 0, 3)).toMatchObject({ field: 'uptoSeq', given: 7, low: 0, high: 3 });
+    expect(await refuse(1, -3, 0)).toMatchObject({ low: -3, high: 0 });
+    expect(await refuse(1, 0, 0)).toMatchObject({ field: 'uptoSeq', low: undefined, high: undefined });
+    expect(await refuse(0, 0, 3)).toMatchObject({ field: undefined, given: undefined, low: undefined });
+    await board.close();
+  });
+});
+
+describe('the log of a board of another version', () => {
+  it('has records that this version does not know, and those that have changed since, as they came', async () => {
+    const talk = new Talk();
+    talk.peer.welcome = { schemaHash: '00000000' };
+    talk.peer.answer = ({ type, id }) => {
+      if (type !== 'collect') return undefined;
+      talk.peer.say(sealed(`["polished",${id},3,1,0,"with a cloth"`));
+      talk.peer.say(sealed(`["lens",${id},3,2,500,"and more"`));
+      talk.peer.say(sealed(`["polished",${id},3,-3,500`));
+      talk.peer.say(sealed(`["polished",${id},3,3.5,500`));
+      return [{ type: 'collected', nextSeq: 3, endSeq: 3 }];
+    };
+    const board = await talk.open({ acceptOtherVersion: true });
+    const [batch] = await talk.over(collect(board.collect(1)));
+    expect(batch!.records).toEqual([
+      { boot: 3, seq: 1, uptimeMs: 0, type: 'polished', fields: [3, 1, 0, 'with a cloth'] },
+      { boot: 3, seq: 2, uptimeMs: 500, type: 'lens', fields: [3, 2, 500, 'and more'] },
+    ]);
+    expect(board.linkCounters.wrongAnswers).toBe(0);
+    await board.close();
+  });
+});
+
+describe('a log', () => {
+  it('far along whose end has rotted is told to its end', async () => {
+    const talk = new Talk();
+    talk.peer.log = Array.from({ length: 10 }, (_, at) => lens(at + 501));
+    talk.peer.answer = (message) => {
+      if (message.type !== 'collect') return undefined;
+      const records = talk.peer.log.filter(({ seq }) => seq >= message.fromSeq && seq <= 506);
+      const nextSeq = records.length > 0 ? 507 : message.fromSeq;
+      return [...records, { type: 'collected', nextSeq, endSeq: 511 }];
+    };
+    const board = await talk.open();
+    const batches = await talk.over(collect(board.collect(501)));
+    expect(batches.flatMap(({ holes }) => [...holes])).toEqual([507, 508, 509, 510]);
+    await board.close();
+  });
+});
+
+describe('a board that was lost', () => {
+  /** What comes of work whose board is lost at once and then looked for. */
+  async function lookingFor(again: (times: number) => Duplex): Promise<{ error: unknown; times: number }> {
+    const talk = new Talk();
+    const board = await talk.open();
+    let times = 0;
+    const whereabouts = () => again(++times);
+    const options = { clock: talk.clock, draw: () => 0, timing: { helloMs: 10 } };
+    const work = stayConnected(
+      board,
+      whereabouts,
+      (current) => {
+        talk.peer.vanish();
+        return current.status();
+      },
+      options,
+    );
+    const error = await talk.over(work).catch((reason: unknown) => reason);
+    return { error, times };
+  }
+
+  it('is looked for ever more seldom', async () => {
+    const { error, times } = await lookingFor(() => duplexPair()[0]);
+    expect(error).toBeInstanceOf(BoardLostError);
+    expect(times).toBeGreaterThan(5);
+    expect(times).toBeLessThan(15);
+  });
+
+  it('is looked for on where its port is not there yet, and no longer where something else is wrong', async () => {
+    const { error, times } = await lookingFor((time) => {
+      if (time < 3) throw new PortNotFoundError('the port');
+      throw new TypeError('a mistake');
+    });
+    expect([String(error), times]).toEqual(['TypeError: a mistake', 3]);
+    const refused = await lookingFor(() => {
+      throw new InvalidRequestError('a mistake of the user');
+    });
+    expect([refused.error, refused.times]).toEqual([expect.any(InvalidRequestError), 1]);
+  });
+});
