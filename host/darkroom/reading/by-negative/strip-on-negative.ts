@@ -50,8 +50,8 @@ export function stripOnNegative(
   return { registration, picture, filmAt, film: small, miss: found.miss, places: placesOf(found, cell) };
 }
 
-/** Of the strip's slopes, less than this goes the way of any negative's. */
-const LEAST_LIKENESS = 0.4;
+/** Of the strip's slopes, less than this goes the way of any other negative's; another frame of the same subject comes near it. */
+const LEAST_LIKENESS = 0.53;
 /** Densities that strips of their own negative lie off by, at most. */
 const MOST_MISS = 0.1;
 

@@ -3,27 +3,61 @@ import { onNegative, type Placement } from './placement.js';
 import { type Slopes, slopesOf } from './slopes.js';
 import { made, madeSmall, type Tones } from './tones.js';
 
-/** A placement made better at one size of strip and negative. */
-export function refined(strip: Tones, negative: Tones, stripPixels: number, from: Candidate): Candidate {
-  const sizes = new SizedSlopes(strip, negative, stripPixels, from.placement.scale);
-  return sizes.best(from.placement);
+export interface FineSize {
+  /** The strip's longer side. */
+  readonly pixels: number;
+  /** Places of the strip that are held against the negative, at most. */
+  readonly points: number;
+  readonly finestPixels: number;
+}
+
+/** Makes placements better at one size of strip and negative. */
+export class FineSearch {
+  readonly #strip: Slopes;
+  readonly #points: readonly number[];
+  /** The negative's, for each scale. */
+  readonly #slopes = new Map<number, Slopes>();
+
+  constructor(
+    strip: Tones,
+    private readonly negative: Tones,
+    private readonly size: FineSize,
+  ) {
+    this.#strip = slopesOf(madeSmall(strip, size.pixels), true);
+    this.#points = surePoints(this.#strip, size.points);
+  }
+
+  refined({ placement }: Candidate): Candidate {
+    const slopes = this.#slopesAt(placement.scale);
+    return new SizedSlopes(this.#strip, this.#points, slopes, this.size.finestPixels).best(placement);
+  }
+
+  #slopesAt(scale: number): Slopes {
+    const kept = this.#slopes.get(scale);
+    if (kept !== undefined) return kept;
+    const { width, height } = this.negative;
+    const times = Math.min(1, this.size.pixels / scale / Math.max(width, height));
+    const side = (whole: number) => Math.max(4, Math.round(whole * times));
+    const slopes = slopesOf(made(this.negative, side(width), side(height)));
+    this.#slopes.set(scale, slopes);
+    return slopes;
+  }
 }
 
 /** Steeper than this is held against the negative; flat places say nothing. */
 const SURE = 0.3;
-const MOST_POINTS = 4000;
 
 class SizedSlopes {
   readonly #strip: Slopes;
-  readonly #negative: Slopes;
   readonly #points: readonly number[];
+  readonly #negative: Slopes;
+  readonly #finestPixels: number;
 
-  constructor(strip: Tones, negative: Tones, stripPixels: number, scale: number) {
-    this.#strip = slopesOf(madeSmall(strip, stripPixels), true);
-    const times = Math.min(1, stripPixels / scale / Math.max(negative.width, negative.height));
-    const side = (pixels: number) => Math.max(4, Math.round(pixels * times));
-    this.#negative = slopesOf(made(negative, side(negative.width), side(negative.height)));
-    this.#points = surePoints(this.#strip);
+  constructor(strip: Slopes, points: readonly number[], negative: Slopes, finestPixels: number) {
+    this.#strip = strip;
+    this.#points = points;
+    this.#negative = negative;
+    this.#finestPixels = finestPixels;
   }
 
   best(start: Placement): Candidate {
@@ -35,7 +69,7 @@ class SizedSlopes {
       const next = this.#better(best, steps);
       if (next === best) steps = { turn: steps.turn / 2, scale: steps.scale / 2, shift: steps.shift / 2 };
       else best = next;
-      if (steps.shift < FINEST_PIXELS * pixel) break;
+      if (steps.shift < this.#finestPixels * pixel) break;
     }
     return best;
   }
@@ -80,9 +114,8 @@ class SizedSlopes {
 /** A place of the negative without a picture is like everything. */
 const LEAST_TEXTURE = 0.3;
 const ROUNDS = 60;
-const FINEST_PIXELS = 0.03;
 
-function surePoints({ width, height, across, down }: Slopes): number[] {
+function surePoints({ width, height, across, down }: Slopes, most: number): number[] {
   const inset = Math.ceil(Math.max(width, height) * 0.02);
   const points: number[] = [];
   for (let y = inset; y < height - inset; y++)
@@ -90,7 +123,7 @@ function surePoints({ width, height, across, down }: Slopes): number[] {
       const at = y * width + x;
       if (Math.hypot(across[at]!, down[at]!) > SURE) points.push(at);
     }
-  const stride = Math.ceil(points.length / MOST_POINTS);
+  const stride = Math.ceil(points.length / most);
   return points.filter((_, at) => at % stride === 0);
 }
 

@@ -1,5 +1,5 @@
 import { type Candidate, coarseCandidates } from './coarse-search.js';
-import { refined } from './fine-search.js';
+import { FineSearch } from './fine-search.js';
 import type { Placement } from './placement.js';
 import { madeSmall, type Tones } from './tones.js';
 
@@ -11,29 +11,32 @@ export interface Registration {
   readonly runnerUp: number;
 }
 
-/** Tried at the smallest size; half as many at each larger one. */
-const CANDIDATES = 16;
-const PIXELS = [64, 128, 256] as const;
+/**
+ * How many are made better at each size, in pixels of the strip's longer side, by how many of its places and to how much of
+ * a pixel. The smaller the size, the more wrong places look as good as the true one.
+ */
+const SIZES = [
+  { pixels: 96, candidates: 40, points: 1200, finestPixels: 0.2 },
+  { pixels: 256, candidates: 8, points: 3000, finestPixels: 0.03 },
+] as const;
+const FINEST_PIXELS = SIZES[1].pixels;
 
 /**
  * Finds a strip on its negative: mirrored or not, turned by quarters and some degrees, shifted, and of any scale from a fifth
  * of the frame to all of it. Both as tones, the larger the darker on the print, so the paper's curve need not be known.
  */
 export function register(strip: Tones, negative: Tones): Registration {
-  const fine = madeSmall(strip, 2 * PIXELS[2]);
-  const { whole, withoutCommon } = coarseCandidates(fine, madeSmall(negative, 400));
-  const rough = [...bestOf(whole, CANDIDATES / 2), ...bestOf(withoutCommon, CANDIDATES / 2)];
-  const better = PIXELS.slice(0, 2).reduce(
-    (candidates, pixels, at) =>
-      bestOf(
-        candidates.map((each) => refined(fine, negative, pixels, each)),
-        CANDIDATES >> (at + 1),
-      ),
-    rough,
+  const fine = madeSmall(strip, 2 * FINEST_PIXELS);
+  const found = SIZES.reduce(
+    (rough, size) => {
+      const search = new FineSearch(fine, negative, size);
+      return bestOf(rough, size.candidates).map((each) => search.refined(each));
+    },
+    coarseCandidates(fine, madeSmall(negative, 400)),
   );
-  const [first, ...others] = better;
-  const runnerUp = others.find(({ placement }) => !isAlike(placement, first!.placement))?.likeness ?? 0;
-  return { ...refined(fine, negative, PIXELS[2], first!), runnerUp };
+  const [first, ...others] = found.sort((one, other) => other.likeness - one.likeness);
+  const elsewhere = others.find(({ placement }) => !isAlike(placement, first!.placement));
+  return { ...first!, runnerUp: elsewhere?.likeness ?? 0 };
 }
 
 /** The likeliest, few of each place. */
