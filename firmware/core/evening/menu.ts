@@ -129,6 +129,6 @@ function chooseRecipe(index: i32): bool {
 
 /** One that is in use already stays as it is, with all that the knob changed. */
 function takeDocument(document: i32): bool {
-  if (document < 0 || !describeDocument(document)) return false;
+  if (!describeDocument(document)) return false;
   return (hasRecipe() && sameText(described.name, nameInUse())) || takeRecipe(described.name) == FINE;
 }

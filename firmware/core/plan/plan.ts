@@ -139,9 +139,8 @@ export class Plan {
     return true;
   }
 
-  /** One more piece of the last pass; false if there is no room. */
-  addPiece(kind: PieceKind, flags: u8, doseMs: i32): bool {
-    if (this.pieceCount == PIECE_LIMIT || this.passCount == 0) return false;
+  /** One more piece of the last pass: there is room for every dodge of a recipe, and in every pass for one more. */
+  addPiece(kind: PieceKind, flags: u8, doseMs: i32): void {
     const pass = this.pass(this.passCount - 1);
     const piece = this.piece(this.pieceCount);
     piece.kind = <u8>kind;
@@ -153,7 +152,6 @@ export class Plan {
     if (kind == PieceKind.Dodge) pass.dodgeCount += 1;
     pass.pieceCount += 1;
     this.pieceCount += 1;
-    return true;
   }
 }
 

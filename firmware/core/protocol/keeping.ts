@@ -81,8 +81,7 @@ export function removeRecipe(name: usize, id: i32, crc: u32): void {
 }
 
 export function removeDocument(kind: DocumentKind, name: usize, type: MessageType, id: i32, crc: u32): void {
-  const document = findDocument(kind, name);
-  awaitStorage(document < 0 ? StoreCode.NotFound : dropDocument(document, ticketOf(type)), id, crc);
+  awaitStorage(dropDocument(findDocument(kind, name), ticketOf(type)), id, crc);
 }
 
 export function keepSetting(name: i32, value: i32, id: i32, crc: u32): void {

@@ -21,8 +21,6 @@ export const SHELF_MAGIC: u32 = 0x31666853;
 
 export const NAME_BYTES: i32 = 20;
 export const BODY_AT: i32 = 64;
-/** The most bytes of a document. */
-export const DOCUMENT_BYTES: i32 = SECTOR_BYTES - BODY_AT;
 
 @unmanaged
 export class DocumentHeader {
@@ -55,7 +53,7 @@ export class DocumentHeader {
     return crc32(this.kind, this.name, 1 + NAME_BYTES);
   }
 
-  /** Sets kind and name, at most NAME_BYTES of it, and zeros for the rest of it. */
+  /** Sets kind and name, which has at most NAME_BYTES, and zeros for the rest of it. */
   setName(kind: i32, name: usize): void {
     this.kind = <u8>kind;
     memory.fill(this.name, 0, 1 + NAME_BYTES);
@@ -197,7 +195,6 @@ function compareNames(one: usize, two: usize): i32 {
 
 /** The document of that kind and name, or -1. */
 export function findDocument(kind: i32, name: usize): i32 {
-  if (<i32>load<u8>(name) > NAME_BYTES) return -1;
   other.setName(kind, name);
   const key = other.key();
   for (let sector = 0; sector < SHELF_SECTORS; sector++) {
@@ -240,7 +237,7 @@ export function describeDocument(document: i32): bool {
 /** Copies part of a document's body, which is not checked by this (see `isIntact`). */
 export function readDocument(document: i32, at: i32, into: usize, length: i32): StoreCode {
   if (!describeDocument(document)) return StoreCode.NotFound;
-  if (at < 0 || length < 0 || at + length > <i32>described.bodyBytes) return StoreCode.BadRequest;
+  if (at + length > <i32>described.bodyBytes) return StoreCode.BadRequest;
   flashRead(documentOffset(document) + BODY_AT + at, into, length);
   return StoreCode.Done;
 }

@@ -31,8 +31,6 @@ let first: i32 = 0;
 /** After power-up nothing is waited for. */
 export function clearTimers(): void {
   for (let timer = 0; timer < TIMER_COUNT; timer++) store<i64>(timersDue + ((<usize>timer) << 3), NEVER);
-  first = 0;
-  askedForUs = NEVER;
 }
 
 /** A later call replaces an earlier one; NEVER takes it back. */

@@ -6,7 +6,7 @@
  * test is longer, and its steps with it, so that they show as well.
  */
 
-import { doseUs, minimumDoseMs, onUsForPulses, setLamp } from '../../arithmetic/lamp';
+import { doseUs, onUsForPulses, setLamp } from '../../arithmetic/lamp';
 import { ExposureKind, SettingName } from '../../generated/constants';
 import { Plan, PlanCode } from '../../plan/plan';
 import { PULSE_GAP_US } from '../../plan/pulses';
@@ -54,7 +54,7 @@ export function planLampTest(plan: Plan, firstLagMs: i32): PlanCode {
   plan.begin(longMs, true);
   addPulses(plan, ExposureKind.LampTest, 0, 1, longMs);
   for (let patch = 0; patch < LAMP_TEST_PATCHES; patch++) {
-    const onMs = pulsesMs(plan, longMs, firstLagMs + lampTestStepMs(firstLagMs) * patch);
+    const onMs = pulsesMs(longMs, firstLagMs + lampTestStepMs(firstLagMs) * patch);
     addPulses(plan, ExposureKind.LampTest, patch + 1, LAMP_TEST_PULSES, onMs);
   }
   return plan.code;
@@ -64,11 +64,8 @@ export function planLampTest(plan: Plan, firstLagMs: i32): PlanCode {
  * How long a lamp of that lag must be on in all its pulses, to give together what it gives in the long exposure. For a
  * lamp that comes up at once that is n - 1 lags more: n pulses lose n lags, the long exposure loses one.
  */
-function pulsesMs(plan: Plan, longMs: i32, lagMs: i32): i32 {
+function pulsesMs(longMs: i32, lagMs: i32): i32 {
   setLamp(lagMs, settingValue(SettingName.LampRiseMs));
   const wantedUs = doseUs(longMs * 1000);
-  const pulseDoseMs = i32(wantedUs / (LAMP_TEST_PULSES * 1000));
-  if (pulseDoseMs < minimumDoseMs())
-    plan.refuse(PlanCode.BelowLamp, plan.passCount, -1, pulseDoseMs, minimumDoseMs());
   return i32((onUsForPulses(wantedUs, LAMP_TEST_PULSES, PULSE_GAP_US) * LAMP_TEST_PULSES + 500) / 1000);
 }

@@ -30,6 +30,5 @@ export function keepAsName(): usize {
 
 /** The shelf has something of that name, which would be replaced. */
 export function keepAsReplaces(): bool {
-  const document = findDocument(DocumentKind.Recipe, keepAsName());
-  return document >= 0 && describeDocument(document);
+  return describeDocument(findDocument(DocumentKind.Recipe, keepAsName()));
 }

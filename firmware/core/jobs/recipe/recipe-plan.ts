@@ -72,7 +72,6 @@ export function addDose(plan: Plan, kind: ExposureKind, doseMs: i32): PlanCode {
 export function addRecipeDodge(plan: Plan, stops120: i32, fine3M: i32): PlanCode {
   if (plan.code != PlanCode.Ok) return plan.code;
   const index = plan.passCount - 1;
-  if (index < 0) return plan.refuse(PlanCode.CountOutOfRange, -1, -1, 0, 0);
   const pass = plan.pass(index);
   const dodge = <i32>pass.dodgeCount;
   if (stops120 < -OFFSET_STOPS120 || stops120 > -1) {
@@ -81,9 +80,8 @@ export function addRecipeDodge(plan: Plan, stops120: i32, fine3M: i32): PlanCode
   const doseMs = max(0, dodgeMs(pass.doseMs, -stops120, -fine3M));
   if (doseMs < minimumDoseMs()) return plan.refuse(PlanCode.BelowLamp, index, dodge, doseMs, minimumDoseMs());
   const flags = plan.dodgesStop || dodge == 0 ? STOPS_FIRST : 0;
-  if (dodgesSoFar(plan) == RECIPE_DODGES || !plan.addPiece(PieceKind.Dodge, flags, doseMs)) {
-    return plan.refuse(PlanCode.CountOutOfRange, index, dodge, 0, 0);
-  }
+  if (dodgesSoFar(plan) == RECIPE_DODGES) return plan.refuse(PlanCode.CountOutOfRange, index, dodge, 0, 0);
+  plan.addPiece(PieceKind.Dodge, flags, doseMs);
   return PlanCode.Ok;
 }
 

@@ -6,8 +6,7 @@
  * the light that leaks into the room (common practice, no source).
  */
 
-import { minimumDoseMs } from '../../arithmetic/lamp';
-import { ExposureKind, LONGEST_DOSE_MS } from '../../generated/constants';
+import { ExposureKind } from '../../generated/constants';
 import { setLampFromSettings } from '../../plan/lamp-from-settings';
 import { Plan, PlanCode } from '../../plan/plan';
 import { addDose, beginRecipe, endRecipe } from '../recipe/recipe-plan';
@@ -26,14 +25,10 @@ export function bandMinutes(band: i32): i32 {
 /** Two exposures of `greyMs`; what is between them is no business of the lamp. */
 export function planFogTest(plan: Plan, kind: ExposureKind, greyMs: i32): PlanCode {
   setLampFromSettings();
-  if (greyMs < minimumDoseMs() || greyMs > LONGEST_DOSE_MS) {
-    plan.begin(greyMs, true);
-    return plan.refuse(PlanCode.BelowLamp, -1, -1, greyMs, minimumDoseMs());
-  }
   beginRecipe(plan, greyMs, 0, true);
   for (let half = GREY_BEFORE; half <= GREY_AFTER; half++) {
     addDose(plan, kind, greyMs);
-    plan.pass(plan.passCount - 1).patch = u8(half);
+    plan.pass(half - GREY_BEFORE).patch = u8(half);
   }
   return endRecipe(plan);
 }

@@ -6,7 +6,7 @@
  */
 import { minimumDoseMs } from '../../arithmetic/lamp';
 import { NO_DOSE, stopsBetween120, timeAtStopsMs } from '../../arithmetic/stops';
-import { LONGEST_DOSE_MS, STRIP_PATCHES, Verdict } from '../../generated/constants';
+import { OFFSET_STOPS120, STRIP_PATCHES, Verdict } from '../../generated/constants';
 import { patchMs } from './strip-plan';
 
 /** The step that tells a base to 1/12 stop; what was read on such a strip is the base. */
@@ -21,6 +21,7 @@ const SHORTEST_FIRST_MS: i32 = 100;
 /** Time to get a hand in and out (common practice, no source). */
 const DODGEABLE_MS: i32 = 8000;
 const STOP: i32 = 120;
+const MOST_STOPS: i32 = OFFSET_STOPS120 / STOP;
 const LEAST_PATCHES: i32 = 2;
 
 /** The first strip of a negative: 2 to 64 s by whole stops. */
@@ -101,11 +102,6 @@ function reaches(patch: i32): bool {
 /** How many stops to stop the lens down for a base that leaves time to dodge; 0 when there is. */
 export function stopsDown(baseMs: i32): i32 {
   let stops = 0;
-  while (timeAtStopsMs(baseMs, stops * STOP) < DODGEABLE_MS && longerBy(baseMs, stops + 1)) stops++;
+  while (stops < MOST_STOPS && timeAtStopsMs(baseMs, stops * STOP) < DODGEABLE_MS) stops++;
   return stops;
-}
-
-function longerBy(baseMs: i32, stops: i32): bool {
-  const toMs = timeAtStopsMs(baseMs, stops * STOP);
-  return toMs != NO_DOSE && toMs <= LONGEST_DOSE_MS;
 }
