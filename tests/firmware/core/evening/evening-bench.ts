@@ -134,6 +134,11 @@ export class EveningBench<Home extends BoardHome = SimulatedBoard> {
     return said.filter((line) => line.id === id);
   }
 
+  /** What the board said unasked since it was last listened to. */
+  hear(): Message[] {
+    return this.#read();
+  }
+
   /** Bytes that no laptop sends. */
   noise(bytes: Uint8Array): void {
     this.#cable.write(bytes);

@@ -1,13 +1,20 @@
 import { expect, it } from 'vitest';
-import { FlashMemory } from '../../../../host/board/sim/flash-memory.js';
+import { Flash } from '../../../../host/board/sim/flash.js';
 import { SimulatedBoard } from '../../../../host/board/sim/simulated-board.js';
 import { boathouse } from './boathouse.js';
 import { EveningBench } from './evening-bench.js';
 
 // No outside source: an evening is held against the same evening on a board whose shelf's turn has come round elsewhere.
 
+class FlashOf extends Flash {
+  constructor(bytes: Uint8Array) {
+    super();
+    this.store(0, bytes);
+  }
+}
+
 /** Flashes whose shelf has been gone along by so many documents, and on which nothing is. */
-function flashesWornBy(documents: readonly number[]): Uint8Array[] {
+function flashesWornBy(documents: readonly number[]): Flash[] {
   const bench = new EveningBench();
   const name = (name: string) => bench.askAtOnce({ type: 'name-set', id: 0, name }, 100_000);
   let written = 0;
@@ -16,13 +23,13 @@ function flashesWornBy(documents: readonly number[]): Uint8Array[] {
     for (; written < count; written++) name(`board ${written}`);
     name('');
     const { flash } = bench.board;
-    return flash.read(0, flash.size);
+    return new FlashOf(flash.read(0, flash.size));
   });
 }
 
 /** All that an evening asks of the shelf by knob, pedal and line, as it is seen and told. */
-function eveningOn(flash: Uint8Array): unknown[] {
-  const bench = new EveningBench(new SimulatedBoard({ flash: new FlashMemory(flash) }));
+function eveningOn(flash: Flash): unknown[] {
+  const bench = new EveningBench(new SimulatedBoard({ flash }));
   const told: unknown[] = [];
   const look = () => told.push(bench.panel);
   const turn = (...clicks: number[]) => {

@@ -1,0 +1,100 @@
+import { expect, it } from 'vitest';
+import type { MessageOf } from '../../../../shared-protocol/index.js';
+import { Random } from '../../../setup/random.js';
+import { EveningBench } from './evening-bench.js';
+import { anyEvent, anyGesture, anyWork } from './random-evening.js';
+
+// A laptop that watches is told the evening as eye and lamp have it: the board's own panel and relay are the judge.
+
+const EVENINGS = 4;
+const EVENTS = 300;
+/** Figures on the line are whole milliseconds. */
+const ROUNDING_MS = 1.5;
+/** A label stands behind other words, and is cut off at the row's end. */
+const CUT_OFF = 6;
+
+class Watched {
+  readonly bench = new EveningBench();
+  readonly #rows = ['', '', '', ''];
+  #moved: MessageOf<'moved'> | undefined;
+  #lampOn = false;
+  /** What was to be given when the light came on, and has been since. */
+  #pass: { restMs: number; onMs: number } | undefined;
+
+  constructor() {
+    this.bench.greet();
+    this.bench.ask({ type: 'watch', id: 0, on: true });
+    // All of the panel is told anew.
+    this.bench.turn(1);
+    this.bench.board.panel.forEach((row, index) => {
+      this.#rows[index] = asTold(row);
+    });
+    this.bench.hear();
+  }
+
+  hear(): void {
+    for (const notice of this.bench.notices.splice(0).concat(this.bench.hear())) {
+      if (notice.type === 'shown') this.#rows[notice.row] = notice.text;
+      if (notice.type === 'lamp') this.#hearLamp(notice);
+      if (notice.type === 'moved') this.#hearMove(notice);
+    }
+  }
+
+  #hearLamp({ on, onUs }: MessageOf<'lamp'>): void {
+    expect(on).not.toBe(this.#lampOn);
+    this.#lampOn = on;
+    if (on) return;
+    expect(onUs).toBe(this.bench.pulses.at(-1));
+    if (this.#pass !== undefined) this.#pass.onMs += onUs / 1000;
+  }
+
+  #hearMove(moved: MessageOf<'moved'>): void {
+    const isPaused = moved.state === 'paused' || moved.state === 'between-dodges';
+    if (moved.state === 'exposing' && this.#moved?.state !== 'exposing')
+      this.#pass = { restMs: moved.remainingMs, onMs: 0 };
+    else if (moved.state !== 'exposing' && !isPaused) this.#pass = undefined;
+    this.#moved = moved;
+  }
+
+  /** What it was told, against what is to be seen. */
+  check(): void {
+    const { board, panel } = this.bench;
+    expect(this.#rows.join('|')).toBe(panel.map(asTold).join('|'));
+    expect(this.#lampOn).toBe(board.lampOn);
+    const moved = this.#moved;
+    if (moved === undefined) return;
+    if (/^[\x20-\x7e]+$/.test(moved.label) && moved.state !== 'ready')
+      expect(panel.join('|')).toContain(moved.label.slice(0, CUT_OFF));
+    // An ideal lamp gives as long as it is on.
+    if (this.#pass !== undefined && !board.lampOn && moved.state !== 'exposing')
+      expect(Math.abs(this.#pass.restMs - this.#pass.onMs - moved.remainingMs)).toBeLessThan(ROUNDING_MS);
+  }
+
+  ask(): void {
+    // What noise began is over.
+    this.bench.noise(Buffer.from('\n'));
+    const [status] = this.bench.ask({ type: 'ping', id: 0 });
+    this.hear();
+    if (status?.type !== 'status') throw new Error(`ping was answered by ${JSON.stringify(status)}`);
+    if (this.#moved !== undefined) expect(this.#moved.state).toBe(status.state);
+  }
+}
+
+/** All dots of a row are told as the densest letter. */
+const asTold = (row: string) => row.trimEnd().replaceAll('\xff', '#');
+
+it('a laptop that watches is told the panel, the lamp and what is left of a light as they are', () => {
+  for (let seed = 1; seed <= EVENINGS; seed++) {
+    const random = new Random(seed);
+    const watched = new Watched();
+    anyWork(watched.bench, random);
+    watched.hear();
+    for (let event = 0; event < EVENTS; event++) {
+      if (random.chance(0.6)) anyGesture(watched.bench, random);
+      else anyEvent(watched.bench, random);
+      watched.hear();
+      watched.check();
+      if (random.chance(0.02)) watched.ask();
+    }
+  }
+});
