@@ -54,9 +54,14 @@ export function turnFigure(clicks: i32, nowUs: i64): bool {
 function tryFigure(clicks: i32): bool {
   const job = situation.job;
   const before = figureValue(job);
+  // The way back begins where the knob stands, and not at what could not be.
+  const turnedStops120 = chosen.turnStops120;
+  const turnEndMs = chosen.turnEndMs;
   setFigure(job, figureAfter(job, before, clicks));
   if (planAsItIs()) return true;
   setFigure(job, before);
+  chosen.turnStops120 = turnedStops120;
+  chosen.turnEndMs = turnEndMs;
   planAsItIs();
   return false;
 }

@@ -14,6 +14,7 @@ import {
   bodySum,
   countDocuments,
   countSectors,
+  DOCUMENT_BYTES,
   DOCUMENT_HEADER_BYTES,
   DocumentHeader,
   DocumentKind,
@@ -24,6 +25,7 @@ import {
   index,
   lastSequence,
   lastTaken,
+  NAME_BYTES,
   SectorState,
   SHELF_MAGIC,
   sectorAfter,
@@ -80,12 +82,14 @@ export function shelfIsBusy(): bool {
 }
 
 /**
- * Puts a document on the shelf in the place of one of the same kind and name, if there is one. It has room in a sector
- * behind its header. The bytes at `body` must stay as they are until the ticket comes back; then the new version is
- * safe, and before it the old one is.
+ * Puts a document on the shelf in the place of one of the same kind and name, if there is one. The bytes at
+ * `body` must stay as they are until the ticket comes back; then the new version is safe, and before it the old one is.
  */
 export function putDocument(kind: i32, name: usize, body: usize, length: i32, ticket: i32): StoreCode {
   if (task != Task.None) return StoreCode.Busy;
+  const nameBytes = <i32>load<u8>(name);
+  if (kind < 1 || kind > 255 || nameBytes > NAME_BYTES) return StoreCode.BadRequest;
+  if (length < 0 || length > DOCUMENT_BYTES) return StoreCode.BadRequest;
   const replaced = findDocument(kind, name);
   if (replaced < 0 && isFull(kind)) return StoreCode.Full;
   newHeader.revision = describeDocument(replaced) ? described.revision + 1 : 1;

@@ -21,6 +21,8 @@ export const SHELF_MAGIC: u32 = 0x31666853;
 
 export const NAME_BYTES: i32 = 20;
 export const BODY_AT: i32 = 64;
+/** The most bytes of a document. */
+export const DOCUMENT_BYTES: i32 = SECTOR_BYTES - BODY_AT;
 
 @unmanaged
 export class DocumentHeader {

@@ -34,9 +34,15 @@ describe('the shelf', () => {
   it('refuses what cannot be a document', () => {
     const rig = freshRig();
     expect(rig.put(recipe, 'jetty', body(1, longest + 1))).toBe(code.badRequest);
-    expect(rig.put(0, 'jetty', body(1))).toBe(code.badRequest);
-    expect(rig.put(recipe, 'a-name-of-21-letters-x', body(1))).toBe(code.badRequest);
+    for (const kind of [0, 256]) expect(rig.put(kind, 'jetty', body(1))).toBe(code.badRequest);
+    expect(rig.put(recipe, 'a-name-of-21-letters-', body(1))).toBe(code.badRequest);
     expect(rig.drop(recipe, 'jetty')).toBe(code.notFound);
+  });
+
+  it('takes the longest name, and the last kind that there may be', () => {
+    const rig = freshRig();
+    put(rig, 255, 'a-name-of-20-letters', body(1));
+    expect(rig.document(255, 'a-name-of-20-letters')).toEqual(body(1));
   });
 
   it('keeps the old version until the new one is whole, then only the new one', () => {
