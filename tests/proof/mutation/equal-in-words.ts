@@ -44,6 +44,30 @@ const equals: readonly Equal[] = [
     why: 'only a piece with another before it is asked whether it stops the lamp',
   },
   {
+    file: 'firmware/core/log/entries.ts',
+    line: 'focus.onMs = roundedMs(onUs)',
+    change: /^i64\.extend_i32_u as extend_i32_s$/,
+    why: 'no light for focusing lasts 2^31 us: the longest that may be set is a quarter of an hour',
+  },
+  {
+    file: 'firmware/core/protocol/characters.ts',
+    line: 'point < 0x20',
+    change: sign,
+    why: 'no character has a number below zero',
+  },
+  {
+    file: 'firmware/core/protocol/line-reader.ts',
+    line: '++count > maxChars',
+    change: sign,
+    why: 'both count from 0',
+  },
+  {
+    file: 'firmware/core/timers/civil-time.ts',
+    line: 'inCycle < 366',
+    change: sign,
+    why: 'a day of a cycle of four years, from 0',
+  },
+  {
     file: 'firmware/core/baths/incoming-baths.ts',
     line: 'memory.fill(incomingBaths, 0, BATH_ROW_BYTES)',
     change: /^448 as 447$/,
@@ -75,9 +99,56 @@ const equals: readonly Equal[] = [
   },
 ];
 
+/** The same for every line that looks so, in any file of the core. */
+interface Rule {
+  readonly line: RegExp;
+  readonly change: RegExp;
+  readonly why: string;
+}
+
+const rules: readonly Rule[] = [
+  {
+    line: /for \(let (\w+) = [\w.]+(?:, \w+ = [^;]+)?; \1 < [^;]+; \1(?:\+\+| \+= \w+)/,
+    change: /^i32\.lt_s as lt_u$|^i32\.gt_s as gt_u$/,
+    why: 'it counts up from a place, and both ends are places or counts, none of them below zero',
+  },
+  {
+    line: /for \((?:let (\w+) = abs\([^;]+)?; ?(\w+) > 0; \2(?:--| \/= 10)/,
+    change: /^i32\.gt_s as gt_u$/,
+    why: 'it counts down from a number that is not below zero, and ends at zero',
+  },
+  {
+    line: /(\w+) (?:< 1|< 0) \|\| \1 > [A-Z_]+|(\w+) >= 1 && \2 <= [A-Z_]+/,
+    change: /^i32\.gt_s as gt_u$/,
+    why: 'what is below zero was told before',
+  },
+  {
+    line: /\.(?:passes|dodges|patches|points?|baths?|firstPiece|pieceCount|dodgeCount|pulses|kind|pass|patch|recipePass)\b/,
+    change: /^i32\.load8_u as load8_s$/,
+    why: 'a kind or a count: the most that there is of anything are the 47 pieces of a plan',
+  },
+  {
+    line: /load<u8>\((?:name|one|two|other|text|words|word|from)\)/,
+    change: /^i32\.load8_u as load8_s$/,
+    why: 'the length of a text, and none is longer than 96 bytes',
+  },
+  {
+    line: /\.(?:bodyBytes|stepStops120)\b|load<u16>\(FIRST_FIELDS/,
+    change: /^i32\.load16_u as load16_s$/,
+    why: 'far below 2^15: a document lies in one sector, a step is ten stops at most, and there are few fields',
+  },
+  {
+    line: /shift >= 0; shift -= 4/,
+    change: /^0 as -1$/,
+    why: 'it goes down by four, from a number that fours go into',
+  },
+];
+
 export function isEqualInWords(file: string, words: string, sourceLine: string): boolean {
-  return equals.some(
-    (equal) => file === equal.file && sourceLine.includes(equal.line) && equal.change.test(words),
+  return (
+    equals.some(
+      (equal) => file === equal.file && sourceLine.includes(equal.line) && equal.change.test(words),
+    ) || rules.some(({ line, change }) => line.test(sourceLine) && change.test(words))
   );
 }
 

@@ -1,10 +1,13 @@
+import { createHash } from 'node:crypto';
 import { type Mistake, mistakesIn } from './changes.js';
+import type { FunctionBody } from './instructions.js';
 import { blocksOf } from './rewrite.js';
 import { watchedAt } from './watches.js';
 import type { WholeCore } from './whole-core.js';
 
 /** One instruction of the core, and what is done to it. */
 export interface Mutant extends Mistake {
+  /** The same for as long as nobody changes its function. */
   readonly id: string;
   readonly function: number;
   readonly instruction: number;
@@ -22,21 +25,29 @@ function blockCount({ functions }: WholeCore): number {
 export function mutantsOf(core: WholeCore): Mutant[] {
   const blocks = blocksOf(core.functions);
   let marks = blockCount(core);
-  return core.functions.flatMap(({ instructions }, inFunction) =>
-    instructions.flatMap((instruction, at) => {
+  return core.functions.flatMap((body, inFunction) => {
+    const { instructions } = body;
+    const identity = identityOf(body);
+    return instructions.flatMap((instruction, at) => {
       const [file = '', line] = core.lineOf(instruction.offset)?.split(':') ?? [];
       if (!file.startsWith('firmware/core/')) return [];
       return mistakesIn(instruction, core.signatures).map((mistake, index) => ({
         ...mistake,
-        id: `${inFunction}.${at}.${index}`,
+        id: `${identity}.${at}.${index}`,
         function: inFunction,
         instruction: at,
         mark: watchedAt(instructions, at, mistake) === undefined ? blocks[inFunction]![at]! : marks++,
         file,
         line: Number(line),
       }));
-    }),
-  );
+    });
+  });
+}
+
+/** By its name and what it does, whatever it is done to: numbers of functions and addresses change with every build. */
+function identityOf({ name, instructions }: FunctionBody): string {
+  const does = createHash('sha256').update(instructions.map((each) => each.name).join());
+  return `${name}:${does.digest('hex').slice(0, 8)}`;
 }
 
 /** Whether it could be seen at all: what is only asked whether it is zero has no sign, and a truth has no other number. */

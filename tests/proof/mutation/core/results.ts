@@ -1,4 +1,4 @@
-import { appendFileSync, existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { appendFileSync, existsSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Verdict } from './trials.js';
 import { mutationFolder } from './whole-core.js';
@@ -11,18 +11,18 @@ export interface Result {
   readonly ms: number;
 }
 
-/** What was found of each mutant of one build of the core, a line a mutant, so that it can be gone on with. */
+/**
+ * What was found of each mutant of one build of the core, a line a mutant, so that it can be gone on with. A new build
+ * begins with what the one before it had noticed, in functions that are as they were.
+ */
 export class Results {
   readonly #file: string;
   readonly #found = new Map<string, Result>();
 
   constructor(hash: string) {
     this.#file = join(mutationFolder, `results-${hash}.jsonl`);
-    if (!existsSync(this.#file)) return;
-    for (const line of readFileSync(this.#file, 'utf8').split('\n').filter(Boolean)) {
-      const result: Result = JSON.parse(line);
-      this.#found.set(result.id, result);
-    }
+    if (existsSync(this.#file)) for (const result of read(this.#file)) this.#found.set(result.id, result);
+    else for (const result of newest().filter(({ is }) => is === 'noticed')) this.keep(result);
   }
 
   of(id: string): Result | undefined {
@@ -39,4 +39,18 @@ export class Results {
       if (is !== 'noticed' && is !== 'equal' && is !== 'not valid') this.#found.delete(id);
     writeFileSync(this.#file, [...this.#found.values()].map((one) => `${JSON.stringify(one)}\n`).join(''));
   }
+}
+
+function read(file: string): Result[] {
+  const lines = readFileSync(file, 'utf8').split('\n').filter(Boolean);
+  return lines.map((line) => JSON.parse(line));
+}
+
+/** Of the build that was tried last. */
+function newest(): Result[] {
+  const files = readdirSync(mutationFolder)
+    .filter((name) => /^results-[0-9a-f]{16}\.jsonl$/.test(name))
+    .map((name) => join(mutationFolder, name))
+    .toSorted((one, other) => statSync(other).mtimeMs - statSync(one).mtimeMs);
+  return files[0] === undefined ? [] : read(files[0]);
 }
