@@ -1,11 +1,14 @@
 import { crc32 } from 'node:zlib';
-import { expect, it } from 'vitest';
+import { beforeAll, expect, it } from 'vitest';
 import { decodeLine, encodeLine, type Message } from '../../shared-protocol/index.js';
-import { codecEcho } from './codec-echo.js';
+import { type CodecEcho, codecEcho } from './codec-echo.js';
 
 // Each side judges the other: what the host reads the core reads, and as the same.
 
-const core = codecEcho();
+let core: CodecEcho;
+beforeAll(() => {
+  core = codecEcho();
+});
 
 /** Where UTF-8, UTF-16, JSON or the display go over to something else, and the last before. */
 const EDGES = [

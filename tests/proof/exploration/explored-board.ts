@@ -299,6 +299,8 @@ export class ExploredBoard {
 
   #show(row: number, text: string): void {
     if (this.#around.rows[row] === text) return;
+    if (!/^[\x20-\x7e]*$|^\xff{20}$/.test(text))
+      throw new Violation(`the panel shows ${JSON.stringify(text)}`);
     const rows = this.#around.rows.with(row, text);
     this.#set({ rows, prompt: rows[0]! });
     // Whoever comes back from rest, or from power-off, is asked once more.

@@ -7,9 +7,11 @@
  *   -- --longest 2000           only by checks that take no more milliseconds
  *   -- --again                  tries anew what was not noticed (the tests changed)
  *   -- --again --checks sound   the same, only by tests with this in their path
+ *   -- --only ids.txt           only mutants whose ids, as they stand behind each in the list, are a line of that file
  *   -- --host link --sample 150 the same of a part of the host: link, records or shared-protocol
  *   -- --guards worlds states   only the guards, or those that these checks must notice
  */
+import { readFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import { mutateCore } from './core/mutate-core.js';
 import { takeGuardsOut } from './guards.js';
@@ -24,6 +26,7 @@ const { values, positionals } = parseArgs({
     bar: { type: 'string', default: '0' },
     longest: { type: 'string', default: '600000' },
     checks: { type: 'string' },
+    only: { type: 'string' },
     host: { type: 'string' },
     again: { type: 'boolean', default: false },
     guards: { type: 'boolean', default: false },
@@ -41,11 +44,12 @@ if (values.host !== undefined) passed = await mutateHost({ ...asked, area: value
 else if (!values.guards)
   passed = await mutateCore({
     ...asked,
+    only: values.only === undefined ? [] : readFileSync(values.only, 'utf8').split('\n').filter(Boolean),
     workers: Number(values.workers),
     longestMs: Number(values.longest),
     checks: values.checks,
   });
-if (values.guards || (values.host ?? values.sample) === undefined)
+if (values.guards || (values.host ?? values.sample ?? values.only) === undefined)
   passed = takeGuardsOut(positionals) && passed;
 if (!passed) process.exitCode = 1;
 // What the checks of the last mutants left open keeps no process alive.

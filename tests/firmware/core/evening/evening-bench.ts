@@ -33,6 +33,9 @@ function expectOk(answer: readonly Message[]): void {
   if (answer[0]?.type !== 'ok') throw new Error(`the board answered ${JSON.stringify(answer)}`);
 }
 
+/** Letters that the display has; or all of its dots, to look for one that is broken. */
+const SHOWN = /^[\x20-\x7e]*$|^\xff{20}$/;
+
 /** A board on a virtual clock, the simulated one or the emulated chip, with a foot, an eye and the plainest of laptops. */
 export class EveningBench<Home extends BoardHome = SimulatedBoard> {
   readonly board: Home;
@@ -91,7 +94,10 @@ export class EveningBench<Home extends BoardHome = SimulatedBoard> {
 
   /** The display as a person reads it: four rows, nothing at their right ends. */
   get panel(): string[] {
-    return this.board.panel.map((row) => row.trimEnd());
+    const rows = this.board.panel.map((row) => row.trimEnd());
+    const odd = rows.find((row) => !SHOWN.test(row));
+    if (odd !== undefined) throw new Error(`the panel shows ${JSON.stringify(odd)}`);
+    return rows;
   }
 
   /** Lamp pulses so far, each in microseconds. */

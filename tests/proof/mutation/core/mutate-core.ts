@@ -14,6 +14,8 @@ import { compileWholeCore, mutationFolder, readWholeCore } from './whole-core.js
 export interface Plan {
   readonly sample: number;
   readonly seed: number;
+  /** Ids of the only ones that are tried, whatever the sample. */
+  readonly only: readonly string[];
   readonly workers: number;
   /** So many of a hundred that are not equal must be noticed. */
   readonly bar: number;
@@ -29,7 +31,10 @@ export async function mutateCore(plan: Plan): Promise<boolean> {
   compileWholeCore();
   const core = readWholeCore();
   const all = mutantsOf(core).filter((mutant) => couldBeSeen(core, mutant, lineOf(mutant)));
-  const mutants = shuffled(all, plan.seed).slice(0, plan.sample);
+  const mutants =
+    plan.only.length > 0
+      ? all.filter(({ id }) => plan.only.includes(id))
+      : shuffled(all, plan.seed).slice(0, plan.sample);
   console.error(`${mutants.length} of ${all.length} mutants of the core, seed ${plan.seed}`);
   requireNoStaleWords();
   const results = new Results(core.hash);
