@@ -90,6 +90,29 @@ describe('the knob, at each of its figures', () => {
   });
 });
 
+describe('the knob, while light falls on paper', () => {
+  /** The first light, with or without hands at the knob, and all that came of it. */
+  function light(job: (typeof works)[number], touched: boolean): unknown {
+    const bench = begin(job);
+    bench.answer();
+    bench.tap();
+    bench.seconds(0.5);
+    expect(bench.board.lampOn).toBe(true);
+    if (touched) {
+      bench.push();
+      bench.holdKnob();
+      bench.turn(3);
+    } else bench.seconds(1);
+    expect(bench.board.lampOn).toBe(true);
+    bench.board.advanceUs(60_000_000 - bench.board.nowUs);
+    const log = bench.log().map((entry) => ({ ...entry, id: 0, uptimeMs: 0 }));
+    return [bench.panel, bench.pulses, log];
+  }
+  it.each(['recipe', 'plain', 'bracket', 'lamp-test'] as const)('of %s, is not heard', (job) => {
+    expect(light(job, true)).toEqual(light(job, false));
+  });
+});
+
 describe('a plain exposure by the knob', () => {
   const at = (pushes: number) => {
     const bench = begin('plain');

@@ -7,11 +7,23 @@ import { anyEvent, anyGesture, anyWork } from './random-evening.js';
 // A laptop that watches is told the evening as eye and lamp have it: the board's own panel and relay are the judge.
 
 const EVENINGS = 4;
-const EVENTS = 300;
+const EVENTS = 200;
 /** Figures on the line are whole milliseconds. */
 const ROUNDING_MS = 1.5;
 /** A label stands behind other words, and is cut off at the row's end. */
 const CUT_OFF = 6;
+
+const NO_LIGHT: readonly string[] = [
+  'rest',
+  'focus',
+  'lens-check',
+  'done',
+  'choosing',
+  'asking',
+  'stuck',
+  'leaving',
+];
+const STEPS: readonly string[] = ['step-ready', 'timing'];
 
 class Watched {
   readonly bench = new EveningBench();
@@ -65,6 +77,11 @@ class Watched {
     if (moved === undefined) return;
     if (/^[\x20-\x7e]+$/.test(moved.label) && moved.state !== 'ready')
       expect(panel.join('|')).toContain(moved.label.slice(0, CUT_OFF));
+    // What has no pass has nothing left of one; a bath is counted in seconds.
+    if (NO_LIGHT.includes(moved.state))
+      expect(moved).toMatchObject({ pass: 0, piece: 0, label: '', remainingMs: 0 });
+    if (STEPS.includes(moved.state)) expect(moved.remainingMs % 1000).toBe(0);
+    if (/pass \d+\/\d+$/.test(panel[3]!)) expect(moved.label).not.toBe('');
     // An ideal lamp gives as long as it is on.
     if (this.#pass !== undefined && !board.lampOn && moved.state !== 'exposing')
       expect(Math.abs(this.#pass.restMs - this.#pass.onMs - moved.remainingMs)).toBeLessThan(ROUNDING_MS);
@@ -81,7 +98,7 @@ class Watched {
 }
 
 /** All dots of a row are told as the densest letter. */
-const asTold = (row: string) => row.trimEnd().replaceAll('\xff', '#');
+const asTold = (row: string) => row.trimEnd().replaceAll('█', '#');
 
 it('a laptop that watches is told the panel, the lamp and what is left of a light as they are', () => {
   for (let seed = 1; seed <= EVENINGS; seed++) {
