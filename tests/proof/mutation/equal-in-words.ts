@@ -97,6 +97,36 @@ const equals: readonly Equal[] = [
     change: /^24 as 23$/,
     why: padding,
   },
+  {
+    file: 'host/board/link/answer-watch.ts',
+    line: 'this.#waitUntil(this.#sentMs + this.#noiseMs)',
+    change: /^\+ as -$/,
+    why: 'woken too early it sees that nothing is due and waits on',
+  },
+  {
+    file: 'host/board/link/line-framer.ts',
+    line: 'this.#lineBytes + end - start > LONGEST_KEPT',
+    change: /^> as >=$/,
+    why: 'a line of just that length has no surplus to leave out',
+  },
+  {
+    file: 'host/board/link/log-window.ts',
+    line: 'last === undefined ? 0 :',
+    change: /^0 as 1$/,
+    why: 'without a last stretch the count is not asked for',
+  },
+  {
+    file: 'host/board/link/log-collection.ts',
+    line: 'this.#beginSeq === undefined ? 0 :',
+    change: /^0 as 1$/,
+    why: 'it is only held against thousands of entries',
+  },
+  {
+    file: 'host/board/link/port-note.ts',
+    line: "digest('hex').slice(0, 16)",
+    change: /^16 as 17$/,
+    why: 'who writes the note and who reads it go by the same name',
+  },
 ];
 
 /** The same for every line that looks so, in any file of the core. */

@@ -9,8 +9,9 @@ const PORT = '/dev/ttyACM0';
 
 describe.skipIf(process.platform === 'win32')('the note beside a port', () => {
   const before = process.env.TMPDIR;
-  const folder = mkdtempSync(join(tmpdir(), 'treadle-note-'));
+  let folder = '';
   beforeAll(() => {
+    folder = mkdtempSync(join(tmpdir(), 'treadle-note-'));
     process.env.TMPDIR = folder;
   });
   afterAll(() => {

@@ -3,13 +3,24 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Section } from '../page.js';
 import { growArchive, NIGHT_ENTRIES, type Size } from './grown-archive.js';
+import { keepLongRun } from './long-run.js';
 import { type Took, timeCommand, timeWork } from './time-command.js';
 import { type Work, works } from './works.js';
 
 const SIZES = (process.env.TREADLE_ENTRIES ?? '1000,10000,100000,1000000').split(',').map(Number);
 const RECIPES = (process.env.TREADLE_RECIPES ?? '10,100,1000,10000').split(',').map(Number);
+/** As many as a board holds. */
+const RUNS = [400, 4000, 40_000];
 const ENTRIES_OF_RECIPES = 10_000;
 const RECIPES_OF_ENTRIES = 60;
+/** What the archive is that grows. */
+const nights = `${NIGHT_ENTRIES} entries a night, of one board`;
+const archiveOf = {
+  entries: `${nights}, ${RECIPES_OF_ENTRIES} recipes, a remark on each`,
+  recipes: `${nights}, ${ENTRIES_OF_RECIPES} entries, a remark on each recipe`,
+  'entries of one run': 'A board that was on for days, and its log is collected for the first time',
+};
+type What = keyof typeof archiveOf;
 /** Less than this is not told from what disturbs a process. */
 const SEEN_S = 0.05;
 
@@ -18,11 +29,30 @@ export async function growth(): Promise<Section[]> {
   return [
     await section('entries', SIZES, (entries) => ({ entries, recipes: RECIPES_OF_ENTRIES })),
     await section('recipes', RECIPES, (recipes) => ({ entries: ENTRIES_OF_RECIPES, recipes })),
+    await runs(),
   ];
 }
 
+async function runs(): Promise<Section> {
+  const folder = mkdtempSync(join(tmpdir(), 'treadle-bench-'));
+  const work: Work = {
+    what: 'collect all of one run, the time told last',
+    run: (file, { entries }) => keepLongRun(file, entries),
+  };
+  const took: Took[] = [];
+  try {
+    for (const entries of RUNS) {
+      took.push(await timeOf(work, join(folder, 'run.sqlite'), { entries, recipes: 0 }, folder));
+      tell('entries of one run', RUNS, work, took);
+    }
+    return page('entries of one run', RUNS, [work], new Map([[work.what, took]]));
+  } finally {
+    rmSync(folder, { recursive: true });
+  }
+}
+
 async function section(
-  what: string,
+  what: What,
   counts: readonly number[],
   sizeOf: (count: number) => Size,
 ): Promise<Section> {
@@ -47,7 +77,7 @@ async function section(
 }
 
 /** As soon as it is known: the largest archives take minutes. */
-function tell(what: string, counts: readonly number[], { what: work }: Work, own: readonly Took[]): void {
+function tell(what: What, counts: readonly number[], { what: work }: Work, own: readonly Took[]): void {
   const seconds = own.map((took) => took.seconds);
   const grows = own.length < counts.length ? '' : `, exponent ${exponent(counts, seconds)}`;
   console.error(`${counts[own.length - 1]} ${what}: ${work} ${seconds.at(-1)!.toFixed(3)} s${grows}`);
@@ -59,7 +89,7 @@ async function timeOf(work: Work, file: string, size: Size, folder: string): Pro
 }
 
 function page(
-  what: string,
+  what: What,
   counts: readonly number[],
   all: readonly Work[],
   took: ReadonlyMap<string, readonly Took[]>,
@@ -67,7 +97,7 @@ function page(
   return {
     title: `Archive, how it grows with its ${what}`,
     about:
-      `${NIGHT_ENTRIES} entries a night, of one board, ${what === 'entries' ? `${RECIPES_OF_ENTRIES} recipes` : `${ENTRIES_OF_RECIPES} entries`}, a remark on each recipe; ` +
+      `${archiveOf[what]}; ` +
       'commands are processes of their own, the rest runs in this one; seconds of a processor, the least of two. The exponent is that of ' +
       `the last two steps; where the last is below ${SEEN_S} s, none is seen. Goal: 1 at worst.`,
     columns: ['what', ...counts.map((count) => `${count} ${what}, s`), 'exponent', 'most memory, MB'],
