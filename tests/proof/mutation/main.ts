@@ -9,6 +9,7 @@
  *   -- --again --checks sound   the same, only by tests with this in their path
  *   -- --only ids.txt           only mutants whose ids, as they stand behind each in the list, are a line of that file
  *   -- --host link --sample 150 the same of a part of the host: link, records or shared-protocol
+ *   -- --host link --again --checks link/  the same, only by tests with this in their path
  *   -- --guards worlds states   only the guards, or those that these checks must notice
  */
 import { readFileSync } from 'node:fs';
@@ -40,7 +41,8 @@ const asked = {
   bar: Number(values.bar),
   again: values.again,
 };
-if (values.host !== undefined) passed = await mutateHost({ ...asked, area: values.host });
+if (values.host !== undefined)
+  passed = await mutateHost({ ...asked, area: values.host, checks: values.checks });
 else if (!values.guards)
   passed = await mutateCore({
     ...asked,

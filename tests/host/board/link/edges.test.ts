@@ -1,6 +1,6 @@
 /** Where what is allowed ends, and what is cleared away when something is over. */
 import { type Duplex, duplexPair } from 'node:stream';
-import { describe, expect, it } from 'vitest';
+import { beforeEach, describe, expect, it } from 'vitest';
 import {
   BoardLostError,
   InvalidRequestError,
@@ -104,6 +104,17 @@ describe('when a board is let go of', () => {
 });
 
 describe('a process that is told to end', () => {
+  /** Somebody else handles it as well: otherwise it would have its usual effect on these tests. */
+  async function tellToEnd(): Promise<void> {
+    const handle = () => {};
+    process.on('SIGTERM', handle);
+    process.emit('SIGTERM', 'SIGTERM');
+    await new Promise((resolve) => setImmediate(resolve));
+    process.off('SIGTERM', handle);
+  }
+  // Whatever tests before left open.
+  beforeEach(tellToEnd);
+
   const listeners = () => ['SIGINT', 'SIGTERM', 'SIGHUP'].map((signal) => process.listenerCount(signal));
 
   it('closes what it has open, and is told so no more afterwards', async () => {
@@ -116,12 +127,7 @@ describe('a process that is told to end', () => {
     expect(process.listenerCount('SIGINT')).toBe(one! + 1);
     stopAtFirst();
     expect(listeners()).toEqual(before.map((count) => count + 1));
-    // Somebody else handles it as well: otherwise it would have its usual effect on these tests.
-    const handle = () => {};
-    process.on('SIGTERM', handle);
-    process.emit('SIGTERM', 'SIGTERM');
-    await new Promise((resolve) => setImmediate(resolve));
-    process.off('SIGTERM', handle);
+    await tellToEnd();
     expect(closed).toEqual(['second']);
     expect(listeners()).toEqual(before);
     onExitSignals(async () => {})();

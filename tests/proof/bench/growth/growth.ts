@@ -98,7 +98,7 @@ function page(
     title: `Archive, how it grows with its ${what}`,
     about:
       `${archiveOf[what]}; ` +
-      'commands are processes of their own, the rest runs in this one; seconds of a processor, the least of two. The exponent is that of ' +
+      'commands are processes of their own, the rest runs in this one; seconds of a processor, the least of two, of what is quick of five. The exponent is that of ' +
       `the last two steps; where the last is below ${SEEN_S} s, none is seen. Goal: 1 at worst.`,
     columns: ['what', ...counts.map((count) => `${count} ${what}, s`), 'exponent', 'most memory, MB'],
     rows: all.map((work) => {

@@ -40,10 +40,11 @@ function areaOf(name: string): Area {
   return area;
 }
 
-export function testsOf(name: string): string[] {
+/** Those with `only` in their path. */
+export function testsOf(name: string, only = ''): string[] {
   return areaOf(name)
     .tests.flatMap(filesIn)
-    .filter((file) => file.endsWith('.test.ts') && !outside.test(file));
+    .filter((file) => file.endsWith('.test.ts') && file.includes(only) && !outside.test(file));
 }
 
 export interface HostMutant extends Change {

@@ -38,9 +38,9 @@ export class HostTrials {
     fc.configureGlobal({ seed: SEED, endOnFailure: true });
   }
 
-  async load(area: string): Promise<void> {
+  async load(area: string, only: string): Promise<void> {
     this.takeOver();
-    for (const file of testsOf(area)) {
+    for (const file of testsOf(area, only)) {
       const load = () => import(/* @vite-ignore */ join(projectRoot, file));
       this.#checks.push(...(await checksOf(file, load)));
     }

@@ -1,4 +1,4 @@
-/** One process that tries changes of a part of the host, one after another: `area number,number,...` of them are put in. */
+/** One process that tries changes of a part of the host, one after another: `area number,number,... part-of-path`: these are put in. */
 import { join, relative } from 'node:path';
 import { createServer, createServerModuleRunner } from 'vite';
 import { projectRoot } from '../../../../shared-protocol/project.js';
@@ -6,7 +6,7 @@ import { type HostMutant, mutantsOf } from './areas.js';
 import { switched } from './changes.js';
 import type { HostTrials, HostVerdict } from './trials.js';
 
-const [area = '', numbers = ''] = process.argv.slice(2);
+const [area = '', numbers = '', only = ''] = process.argv.slice(2);
 const asked = new Set(numbers.split(',').map(Number));
 const mutants = mutantsOf(area).filter(({ number }) => asked.has(number));
 
@@ -35,7 +35,7 @@ async function loaded(change?: number): Promise<HostTrials> {
   const path = join(projectRoot, 'tests/proof/mutation/host/trials.ts');
   const { HostTrials: Loaded } = (await runner.import(path)) as { HostTrials: typeof HostTrials };
   const trials = new Loaded(change);
-  await trials.load(area);
+  await trials.load(area, only);
   return trials;
 }
 
