@@ -1,8 +1,15 @@
 import { describe, expect, it } from 'vitest';
 import { BoardLostError, DamagedLineError, WrongAnswerError } from '../../../../host/board/errors.js';
+import { mostEntries } from '../../../../host/board/link/answer-sense.js';
 import type { Board } from '../../../../host/board/link/board.js';
 import { stayConnected } from '../../../../host/board/link/stay-connected.js';
-import { type MessageOf, messages, messageTypes, replies } from '../../../../shared-protocol/index.js';
+import {
+  limits,
+  type MessageOf,
+  messages,
+  messageTypes,
+  replies,
+} from '../../../../shared-protocol/index.js';
 import { recipe, strip } from './laptop.js';
 import { damaged, lens, type ScriptedPeer, sealed } from './scripted-peer.js';
 import { collect, Talk } from './talk.js';
@@ -71,6 +78,19 @@ describe('a board that answers with what is no answer', () => {
       { type: 'setting', name: 'tone-volume', value: 101 },
     ]);
     await failure(talk, board.getSetting('tone-volume'));
+    await board.close();
+  });
+
+  it('is believed about a log that fills all of its storage, and about no longer one', async () => {
+    const { talk, board } = await answering('ping', () => []);
+    const say = (told: Partial<typeof status>) => {
+      talk.peer.answer = ({ type }) => (type === 'ping' ? [{ ...status, ...told } as never] : undefined);
+      return board.status();
+    };
+    await talk.over(say({ oldestSeq: 5, nextSeq: 5 + mostEntries, entriesLeft: 0 }));
+    await talk.over(say({ entriesLeft: mostEntries, recipes: limits.recipes }));
+    await failure(talk, say({ oldestSeq: 5, nextSeq: 6 + mostEntries }));
+    await failure(talk, say({ entriesLeft: mostEntries + 1 }));
     await board.close();
   });
 
@@ -150,7 +170,7 @@ describe('a log that cannot be', () => {
     ['makes no headway towards an end that no flash holds', 0, 0xffff_ffff, /\d{10} entries, more than fit/],
     ['goes backwards', -5, 100, /backwards/],
     ['goes on past its end', 64, 10, /past its end/],
-    ['tells of records that never come', 64, 1000, /none came/],
+    ['tells of records that never come', 64, 1000, /records up to 73, and none came/],
   ])('is not believed: it %s', async (_, on, endSeq, words) => {
     const { talk, board } = await answering('collect', ({ fromSeq }: { fromSeq: number }) => [
       collected(Math.max(fromSeq + on, 0), endSeq),

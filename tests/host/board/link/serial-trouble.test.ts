@@ -1,3 +1,4 @@
+import { execFileSync } from 'node:child_process';
 import { describe, expect, it } from 'vitest';
 import {
   PortBusyError,
@@ -44,6 +45,18 @@ describe('a port that does not open', () => {
     expect(error.message).toMatch(remedy);
     expect(error.message).toContain('/dev/x');
   });
+
+  it.skipIf(process.platform !== 'linux')(
+    'names the group that the port belongs to, whatever it is called',
+    () => {
+      for (const path of ['/dev/tty', '/dev/null', '/etc/hostname']) {
+        const group = execFileSync('stat', ['-c', '%G', path], { encoding: 'utf8' }).trim();
+        const { message } = openTrouble(path, new Error('Permission denied'), 'linux');
+        // Nobody is told to join root: where that has it, it is the usual one that is missing.
+        expect(message).toContain(`usermod -aG ${group === 'root' ? 'dialout' : group} `);
+      }
+    },
+  );
 
   it('that the modem service holds, waits or is kept away', () => {
     const { message } = openTrouble('/dev/x', new Error('Error: Device or resource busy'), 'linux');

@@ -65,10 +65,8 @@ async function tryAll(crew: HostWorker, waiting: readonly HostMutant[], results:
     const begunMs = performance.now();
     let verdict = await crew.try(number);
     if (verdict.is === 'unsure') {
-      const { by } = verdict;
       verdict = await crew.try(number);
-      if (verdict.is === 'unsure' && verdict.by === by)
-        verdict = { is: 'noticed', by, said: 'it spoils its process' };
+      if (verdict.is === 'unsure') verdict = { ...verdict, is: 'noticed', said: 'it spoils its process' };
     }
     results.keep({ ...verdict, id, ms: Math.round(performance.now() - begunMs) });
     if (at % 20 === 0) console.error(`${at} of ${waiting.length} are tried`);
