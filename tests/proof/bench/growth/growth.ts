@@ -99,7 +99,7 @@ function page(
     about:
       `${archiveOf[what]}; ` +
       'commands are processes of their own, the rest runs in this one; seconds of a processor, the least of two, of what is quick of five. The exponent is that of ' +
-      `the last two steps; where the last is below ${SEEN_S} s, none is seen. Goal: 1 at worst.`,
+      `the last two steps; where the last is below ${SEEN_S} s, none is seen, and below ten times that none can be told. Goal: 1 at worst.`,
     columns: ['what', ...counts.map((count) => `${count} ${what}, s`), 'exponent', 'most memory, MB'],
     rows: all.map((work) => {
       const own = took.get(work.what)!;
@@ -117,10 +117,14 @@ function page(
   };
 }
 
-/** What is always there is in none of the differences between three sizes, each so many times the one before. */
+/**
+ * What is always there is in none of the differences between three sizes, each so many times the one before. What grows by the
+ * size grows so much less in the step before that this is not seen where the last step is small.
+ */
 function exponent(counts: readonly number[], seconds: readonly number[]): string {
   const [one, two, three] = seconds.slice(-3) as [number, number, number];
-  if (!(three - two >= SEEN_S)) return 'none seen';
   const times = counts.at(-1)! / counts.at(-2)!;
+  if (!(three - two >= SEEN_S)) return 'none seen';
+  if (three - two < SEEN_S * times) return 'too quick to tell';
   return (Math.log((three - two) / Math.max(two - one, SEEN_S / times)) / Math.log(times)).toFixed(1);
 }
