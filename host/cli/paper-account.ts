@@ -20,6 +20,7 @@ export function paperAccount(measured: MeasuredPaper): string {
     [blackWords(profile), ...dryDownWords(profile)].join('\n'),
     stripTable(profile),
     ...profile.strips.flatMap(outlierWords),
+    ...unreadableWords(measured),
     'In brackets: between what it lies in 95 of 100 cases. Densities are scanner densities above paper white.',
   ].join('\n\n');
 }
@@ -93,6 +94,13 @@ function outlierWords({ number, outlier }: ProfileStrip): string[] {
   ];
 }
 
+function unreadableWords({ unreadable }: MeasuredPaper): string[] {
+  if (unreadable === 0) return [];
+  return [
+    `${counted(unreadable, 'reading')} of the archive cannot be read, damaged or kept by a newer treadle: not in the figures.`,
+  ];
+}
+
 /** What scripts read; null what is not told. */
 export function paperData(measured: MeasuredPaper) {
   const { paper, developer, versions, profile } = measured;
@@ -101,6 +109,7 @@ export function paperData(measured: MeasuredPaper) {
     developer,
     version: profile.version,
     versions,
+    unreadable: measured.unreadable,
     referenceFilter: profile.referenceFilter,
     filters: profile.filters.map(({ filter, rangeR, factor, speedP, strips }) => ({
       filter,

@@ -107,7 +107,7 @@ async function measuredIfAny(paper: string, options: PaperInUseOptions): Promise
   }
 }
 
-async function isArchiveThere(archive: string | undefined): Promise<boolean> {
+export async function isArchiveThere(archive: string | undefined): Promise<boolean> {
   const { archivePath, usualArchiveFile } = await import('../records/archive/archive-name.js');
   return archivePath(archive ?? usualArchiveFile()).there !== undefined;
 }

@@ -72,7 +72,8 @@ function rangeWords(isoR: Interval | undefined): string {
 function byNegativeWords({ byNegative, placed }: StripReading): string[] {
   if (byNegative === undefined) return [];
   const { mirrored, turnRadians } = placed!.registration!.placement;
-  const degrees = ((((turnRadians * 180) / Math.PI) % 360) + 360) % 360;
+  const tenths = Math.round((turnRadians * 1800) / Math.PI);
+  const degrees = (((tenths % 3600) + 3600) % 3600) / 10;
   const { contrast, flareShare } = byNegative;
   const between = ({ value, low, high }: Interval, text: (value: number) => string) =>
     `${text(value)} (${text(Math.max(0, low))} to ${text(high)})`;

@@ -10,12 +10,13 @@ import { UnreadableText } from '../recipe/text/unreadable-text.js';
 import { type StripInLog, stripInLog } from '../records/again/strip-in-log.js';
 import { readArchive } from '../records/archive/read-archive.js';
 import { namingOption } from './naming-option.js';
+import { isArchiveThere } from './paper-in-use.js';
 import { readCount, readOption } from './read-options.js';
 import { UsageError } from './usage-error.js';
 
 /** How a scanned strip is told, for the commands that read one. */
 export interface StripScanOptions {
-  readonly sheet: string;
+  readonly sheet?: string;
   readonly first?: string;
   readonly step?: string;
   readonly patches?: string;
@@ -26,7 +27,10 @@ export interface StripScanOptions {
 
 export function addStripOptions(command: Command): Command {
   return command
-    .option('--sheet <sheet>', 'the strip as the log has it: 2027-03-05/7, or 7 of the latest night', 'last')
+    .option(
+      '--sheet <sheet>',
+      'the strip as the log has it: 2027-03-05/7, or 7 of the latest night; by default the last',
+    )
     .option('--first <time>', 'a strip that no board made: exposure of its lightest patch')
     .option('--step <stops>', 'its step from patch to patch, in stops')
     .option('--patches <count>', `its number of patches, 2 to ${limits.stripPatches}`)
@@ -46,11 +50,19 @@ export type KnownStrip = Pick<StripInLog, 'dosesMs'> & Partial<StripInLog>;
 
 /** From the log, or as it was told. */
 export async function knownStrip(options: StripScanOptions): Promise<KnownStrip> {
-  const { first, step, patches } = options;
-  if (first !== undefined || step !== undefined || patches !== undefined)
-    return stripTold(first, step, patches);
+  const { first, step, patches, sheet } = options;
+  const isTold = [first, step, patches].some((each) => each !== undefined);
+  if (isTold && sheet !== undefined)
+    throw new UsageError(
+      '--sheet names a strip of the log, and --first, --step and --patches tell one that no board made: give the one or the others',
+    );
+  if (isTold) return stripTold(first, step, patches);
+  if (!(await isArchiveThere(options.archive)))
+    throw new UsageError(
+      "there is no archive yet that could have the strip: fetch the board's log with 'treadle collect', or tell the strip by --first, --step and --patches",
+    );
   await using archive = await readArchive(options.archive);
-  return await stripInLog(archive, options.sheet);
+  return await stripInLog(archive, sheet ?? 'last');
 }
 
 function stripTold(first?: string, step?: string, patches?: string): KnownStrip {

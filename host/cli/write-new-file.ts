@@ -1,4 +1,5 @@
 import { FileThereError } from '../files/file-access-error.js';
+import { isSameFile } from '../files/same-file.js';
 import { checkMayWrite, writeWholeFile } from '../files/write-file.js';
 import { namingOption } from './naming-option.js';
 import { UsageError } from './usage-error.js';
@@ -16,6 +17,17 @@ export async function writeNewFile(
 /** Nothing is worked out that could not be written in the end. */
 export async function checkNewFile(path: string, over: boolean, option = '--output'): Promise<void> {
   await offeringForce(option, () => checkMayWrite(path, { over }));
+}
+
+/** What a picture is made from is never written over by it, not with --force either. @throws UsageError */
+export async function checkIsNoSource(
+  path: string,
+  sources: readonly (string | undefined)[],
+  option = '--output',
+): Promise<void> {
+  for (const source of sources)
+    if (source !== undefined && (await isSameFile(path, source)))
+      throw new UsageError(`${option}: ${path} is what is being read: name another file`);
 }
 
 async function offeringForce(option: string, work: () => Promise<unknown>): Promise<void> {

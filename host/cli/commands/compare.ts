@@ -19,7 +19,7 @@ import { negativeFor, type ScanOptions, showPicture } from '../pictures.js';
 import { cleanText } from '../terminal/clean-text.js';
 import { print, printJson, remark } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
-import { checkNewFile, writeNewFile } from '../write-new-file.js';
+import { checkIsNoSource, checkNewFile, writeNewFile } from '../write-new-file.js';
 
 interface CompareOptions extends ScanOptions {
   readonly output?: string;
@@ -60,7 +60,10 @@ export function define(command: Command): void {
 }
 
 async function compare(first: string, second: string, options: CompareOptions): Promise<void> {
-  if (options.output !== undefined) await checkNewFile(options.output, options.force === true);
+  if (options.output !== undefined) {
+    await checkNewFile(options.output, options.force === true);
+    await checkIsNoSource(options.output, [options.scan]);
+  }
   await using archive = await readArchive(options.archive);
   const one = await printOf(archive, first, options);
   const other = await printOf(archive, second, options);

@@ -1,10 +1,12 @@
 import { basename } from 'node:path';
 import type { Command } from 'commander';
 import type { KeptReading, KeptStripReading } from '../../darkroom/profile/kept-reading.js';
+import { sameStripIn } from '../../darkroom/profile/strips.js';
 import { noiseOf, type StripReading } from '../../darkroom/reading/read-strip.js';
-import { commonFilterTable, knownFilter } from '../../daylight/filters/filter-table.js';
-import { type MeasuredPaper, paperProfileOf, papersOn } from '../../daylight/papers/measured-paper.js';
+import { type MeasuredPaper, papersOn } from '../../daylight/papers/measured-paper.js';
 import { measuredPaperFile } from '../../daylight/papers/measured-paper-file.js';
+import { InputError } from '../../errors.js';
+import { isSameFile } from '../../files/same-file.js';
 import { jsonText } from '../../json-text.js';
 import { paperChartSvg } from '../../pages/paper/paper-chart.js';
 import { pictureLibrary } from '../../picture-library.js';
@@ -14,6 +16,8 @@ import type { ArchiveReader } from '../../records/archive/archive.js';
 import { openArchive } from '../../records/archive/file-archive.js';
 import { readArchive } from '../../records/archive/read-archive.js';
 import { nightOf } from '../../records/log/night.js';
+import { unsafeCharacters } from '../../unsafe-characters.js';
+import { filterOfStrip } from '../filter-of-strip.js';
 import { archiveOption, examples, forceOption, jsonOption, outputOption } from '../options.js';
 import { chartOf, paperAccount, paperData, versionsOf, versionTable } from '../paper-account.js';
 import { profileNamed } from '../profile-named.js';
@@ -31,6 +35,11 @@ import { print, printJson, remark } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
 import { UsageError } from '../usage-error.js';
 import { checkNewFile, writeNewFile } from '../write-new-file.js';
+
+/** The strip is in the profile already; the message says as which. */
+class SameStripError extends InputError {
+  override readonly name = 'SameStripError';
+}
 
 interface PaperOptions {
   readonly developer?: string;
@@ -190,10 +199,16 @@ async function pngOf(svg: string): Promise<Uint8Array> {
 }
 
 async function add(paper: string, path: string, options: AddOptions): Promise<void> {
-  const name = paper.trim();
+  const name = readOption('<paper>', paper, readName);
   const strip = options.tablet === undefined ? await knownStrip(options) : tabletStrip(options);
   const lux = options.lux === undefined ? undefined : readOption('--lux', options.lux, readLux);
-  const filter = filterOf(strip, options);
+  const filter = filterOfStrip(strip, options.filter);
+  const said = options.developer && readOption('--developer', options.developer, readName);
+  const light = options.light && readOption('--light', options.light, readName);
+  if (options.wet !== undefined && (await isSameFile(path, options.wet)))
+    throw new UsageError(
+      `--wet: ${options.wet} is the scan of the dry strip; give the one made while it was wet`,
+    );
   const dry = await readOne(path, '<scan>', strip, options);
   const wet = options.wet === undefined ? undefined : await readOne(options.wet, '--wet', strip, options);
   const body: KeptStripReading = {
@@ -201,7 +216,7 @@ async function add(paper: string, path: string, options: AddOptions): Promise<vo
     filter,
     device: dry.device,
     ...(options.tablet !== undefined && { wedge: options.tablet.trim() }),
-    light: options.light ?? strip.night ?? nightOf(Date.now()),
+    light: light ?? strip.night ?? nightOf(Date.now()),
     ...(lux !== undefined && { lux }),
     scan: basename(path),
     ...(strip.sheet !== undefined && { sheet: `${strip.night ?? 'undated'}/${strip.sheet}` }),
@@ -209,7 +224,16 @@ async function add(paper: string, path: string, options: AddOptions): Promise<vo
     ...(wet !== undefined && { wet: wet.patches }),
   };
   await using archive = await openArchive(options.archive);
-  const developer = options.developer?.trim() ?? (await paperProfileOf(archive, name))?.developer ?? '';
+  const rows = await archive.paperReadings(name);
+  const developer = said ?? rows.at(-1)?.developer ?? '';
+  const same = sameStripIn(
+    rows.filter((row) => row.developer === developer),
+    body,
+  );
+  if (same !== undefined)
+    throw new SameStripError(
+      `this is strip ${same.number} of the profile, read before (${same.reading.sheet ?? same.reading.scan}): counted twice, it would make the figures look surer than they are. To read it anew, first leave that one out: treadle paper leave-out "${name}" ${same.number}`,
+    );
   await archive.addPaperReading({ paper: name, developer, body });
   await tellProfile(archive, name, developer, options);
 }
@@ -225,23 +249,34 @@ async function tellProfile(
   else print(paperAccount(measured));
 }
 
-function tabletStrip({ tablet, exposure }: AddOptions): KnownStrip {
+function tabletStrip({ tablet, exposure, first, step, patches, sheet }: AddOptions): KnownStrip {
+  if ([first, step, patches, sheet].some((each) => each !== undefined))
+    throw new UsageError('--tablet tells all steps: leave out --sheet, --first, --step and --patches');
   if (exposure === undefined) throw new UsageError('--tablet needs --exposure, the time that all of it had');
   const densities = readOption('--tablet', tablet!, readTablet);
   return { dosesMs: tabletDoses(readOption('--exposure', exposure, readExposure), densities) };
 }
 
-function filterOf({ filter }: KnownStrip, options: AddOptions): string {
-  const typed = options.filter ?? filter;
-  if (typed === undefined)
-    throw new UsageError("--filter: say through what the strip was exposed, such as 2, or 'none'");
-  return knownFilter(commonFilterTable, typed)?.filter ?? typed.trim();
+/** As the paper's file has it; other commands name it by this. */
+function readName(text: string): string {
+  const name = text.trim();
+  if (name !== '' && name.length <= MOST_LETTERS && name.search(unsafeCharacters) < 0) return name;
+  throw new UnreadableText(
+    `write 1 to ${MOST_LETTERS} letters, without line breaks or signs that do not show`,
+  );
 }
+const MOST_LETTERS = 80;
+
+/** Of enlargers, and room around it (from memory: some 0.5 to 50). */
+const DIMMEST_LUX = 0.05;
+const BRIGHTEST_LUX = 500;
 
 function readLux(text: string): number {
   const lux = /^\d{1,4}(\.\d{1,3})?$/.test(text.trim()) ? Number(text) : 0;
-  if (lux > 0) return lux;
-  throw new UnreadableText(`'${text}' is not a light in lux; write it such as 1.8`);
+  if (lux >= DIMMEST_LUX && lux <= BRIGHTEST_LUX) return lux;
+  throw new UnreadableText(
+    `'${text}' is not a light in lux on an easel; write ${DIMMEST_LUX} to ${BRIGHTEST_LUX}, such as 1.8`,
+  );
 }
 
 const SPEED_TONE = 0.6;

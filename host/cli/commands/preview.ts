@@ -24,7 +24,7 @@ import { RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS, readRecipeFile } from '../read-
 import { cleanText } from '../terminal/clean-text.js';
 import { remark } from '../terminal/print.js';
 import { UsageError } from '../usage-error.js';
-import { checkNewFile, writeNewFile } from '../write-new-file.js';
+import { checkIsNoSource, checkNewFile, writeNewFile } from '../write-new-file.js';
 
 interface PreviewOptions extends PaperInUseOptions {
   readonly output: string;
@@ -172,10 +172,11 @@ function brightnessWords({ scan, right }: PreviewOptions): string {
 }
 
 /** Nothing is worked out that could not be written in the end. */
-async function mayWrite({ output, force }: PreviewOptions): Promise<void> {
+async function mayWrite({ output, force, scan }: PreviewOptions): Promise<void> {
   if (!output.toLowerCase().endsWith('.png'))
     throw new UsageError(`--output: '${output}' does not end in .png`);
   await checkNewFile(output, force === true);
+  await checkIsNoSource(output, [scan]);
 }
 
 function write(png: Uint8Array, { output, force }: PreviewOptions): Promise<void> {

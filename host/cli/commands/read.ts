@@ -4,6 +4,7 @@ import type { StripReading } from '../../darkroom/reading/read-strip.js';
 import { readingData } from '../../darkroom/reading/reading-data.js';
 import type { StripScan } from '../../darkroom/reading/strip-scan.js';
 import { readTone } from '../../darkroom/reading/tone.js';
+import { filterOfStrip } from '../filter-of-strip.js';
 import { checkKeeps, keepTie } from '../keep-tie.js';
 import { addNegativeOptions, type NegativeOptions, negativeOfStrip } from '../negative-of-strip.js';
 import { archiveOption, examples, forceOption, jsonOption } from '../options.js';
@@ -11,12 +12,13 @@ import { readOption } from '../read-options.js';
 import { readingAccount, StripUnreadError } from '../reading-account.js';
 import { addStripOptions, knownStrip, readScannedStrip, type StripScanOptions } from '../scanned-strip.js';
 import { print, printJson, remark } from '../terminal/print.js';
-import { checkNewFile, writeNewFile } from '../write-new-file.js';
+import { checkIsNoSource, checkNewFile, writeNewFile } from '../write-new-file.js';
 
 interface ReadOptions extends StripScanOptions, NegativeOptions {
   readonly tone: string;
   readonly edges?: string;
   readonly keepIn?: string;
+  readonly filter?: string;
   readonly force?: true;
   readonly json?: true;
 }
@@ -32,6 +34,7 @@ export function define(command: Command): void {
       '--keep-in <recipe>',
       'with --negative: keep in this recipe file what the strip told of film and light, for treadle preview',
     )
+    .option('--filter <filter>', 'with --keep-in: the filter of the strip, where the log does not say it')
     .option('--edges <file>', 'write the scan with the edges of its patches, its name ending in .png')
     .addOption(forceOption())
     .addOption(archiveOption())
@@ -48,10 +51,14 @@ export function define(command: Command): void {
 }
 
 async function read(path: string, options: ReadOptions): Promise<void> {
-  if (options.edges !== undefined) await checkNewFile(options.edges, options.force === true, '--edges');
+  if (options.edges !== undefined) {
+    await checkNewFile(options.edges, options.force === true, '--edges');
+    await checkIsNoSource(options.edges, [path, options.negative], '--edges');
+  }
   if (options.keepIn !== undefined) await checkKeeps(options.keepIn, options.negative);
   const tone = readOption('--tone', options.tone, readTone);
   const strip = await knownStrip(options);
+  const filter = options.keepIn === undefined ? '' : filterOfStrip(strip, options.filter);
   const { scan, device, reading } = await readScannedStrip(path, '<scan>', strip, tone, {
     ...options,
     onNegative: await negativeOfStrip(options),
@@ -61,7 +68,7 @@ async function read(path: string, options: ReadOptions): Promise<void> {
   if (options.json) printJson(readingData(told));
   if (reading.refused !== null) throw new StripUnreadError(reading.refused);
   if (!options.json) print(readingAccount(told));
-  if (options.keepIn !== undefined) await keepTie(options.keepIn, reading, strip.filter ?? '');
+  if (options.keepIn !== undefined) await keepTie(options.keepIn, reading, filter);
 }
 
 async function writeEdges(

@@ -4,6 +4,7 @@ import { evennessPng } from '../../darkroom/evenness/evenness-picture.js';
 import { type SurveyAsked, surveyLight } from '../../darkroom/evenness/survey-light.js';
 import { isoBounds } from '../../darkroom/paper/iso-6846.js';
 import { readStripScan } from '../../darkroom/reading/strip-scan.js';
+import { isSameFile } from '../../files/same-file.js';
 import { formatStops, readStops } from '../../recipe/text/stop-text.js';
 import { UnreadableText } from '../../recipe/text/unreadable-text.js';
 import { LightUntoldError, lightAccount, lightData } from '../evenness-account.js';
@@ -12,7 +13,7 @@ import { examples, forceOption, jsonOption } from '../options.js';
 import { readCount, readOption } from '../read-options.js';
 import { print, printJson, remark } from '../terminal/print.js';
 import { UsageError } from '../usage-error.js';
-import { checkNewFile, writeNewFile } from '../write-new-file.js';
+import { checkIsNoSource, checkNewFile, writeNewFile } from '../write-new-file.js';
 
 interface SurveyOptions {
   readonly darker?: string;
@@ -56,7 +57,9 @@ export function define(command: Command): void {
 }
 
 async function survey(path: string, options: SurveyOptions): Promise<void> {
-  await mayWrite(options);
+  await mayWrite(path, options);
+  await checkSecond('--darker', path, options.darker);
+  await checkSecond('--turned', path, options.turned);
   const lensHeightMm =
     options.lensHeight === undefined ? undefined : readCount('--lens-height', options.lensHeight, 50, 3000);
   const asked = await askedOf(path, options);
@@ -74,11 +77,18 @@ async function survey(path: string, options: SurveyOptions): Promise<void> {
   else print(lightAccount(told));
 }
 
-async function mayWrite({ picture, force }: SurveyOptions): Promise<void> {
+/** @throws UsageError for the first scan itself: it would tell that light and scanner are perfect. */
+async function checkSecond(option: string, path: string, second: string | undefined): Promise<void> {
+  if (second !== undefined && (await isSameFile(path, second)))
+    throw new UsageError(`${option}: ${second} is the first scan itself; give the other one`);
+}
+
+async function mayWrite(path: string, { picture, force, darker, turned }: SurveyOptions): Promise<void> {
   if (picture === undefined) return;
   if (!picture.toLowerCase().endsWith('.png'))
     throw new UsageError(`--picture: '${picture}' does not end in .png`);
   await checkNewFile(picture, force === true, '--picture');
+  await checkIsNoSource(picture, [path, darker, turned], '--picture');
 }
 
 async function askedOf(path: string, options: SurveyOptions): Promise<SurveyAsked> {

@@ -1,4 +1,5 @@
 import { open } from 'node:fs/promises';
+import type { Metadata } from 'sharp';
 import { ScanError } from './scan-error.js';
 
 /** Only what can be a scan goes to the picture library. @throws ScanError */
@@ -19,4 +20,15 @@ async function isPicture(path: string): Promise<boolean> {
   } finally {
     await file.close();
   }
+}
+
+/**
+ * Only what a scanner's or a camera's numbers are is read as light.
+ * @throws ScanError for inks in place of light, and for numbers whose white nobody knows
+ */
+export function checkNumbers({ space, depth }: Metadata, name: string): void {
+  if (space === 'cmyk')
+    throw new ScanError(`${name} is in the colours of printing presses (CMYK): scan in grey or in RGB`);
+  if (depth === 'float' || depth === 'double')
+    throw new ScanError(`${name} has numbers with fractions (float): save it in 8 or 16 bits`);
 }

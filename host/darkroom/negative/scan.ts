@@ -1,7 +1,7 @@
 import type { Sharp } from 'sharp';
 import { checkPlainFile } from '../../files/read-file.js';
 import { pictureLibrary } from '../../picture-library.js';
-import { checkKind } from './kind-of-file.js';
+import { checkKind, checkNumbers } from './kind-of-file.js';
 import { commonScanReading, type Negative, negativeBounds, type ScanReading, scanTable } from './negative.js';
 import { ScanError } from './scan-error.js';
 
@@ -31,17 +31,21 @@ export async function negativeFromScan(
     });
   const { data, info } = await greyOf(picture, name);
   const samples = new Uint16Array(data.buffer, data.byteOffset, data.byteLength / 2);
+  if (samples.every((code) => code === samples[0]))
+    throw new ScanError(`${name} shows no negative: all of it is one tone`);
   return { width: info.width, height: info.height, samples, logTransmittance: scanTable(reading) };
 }
 
 async function greyOf(picture: Sharp, name: string) {
   try {
+    checkNumbers(await picture.metadata(), name);
     return await picture
       .toColourspace('grey16')
       .extractChannel(0)
       .raw({ depth: 'ushort' })
       .toBuffer({ resolveWithObject: true });
   } catch (error) {
+    if (error instanceof ScanError) throw error;
     const reason = error instanceof Error ? error.message : String(error);
     throw new ScanError(
       `cannot read ${name} as a picture (${reason}); give a PNG or TIFF scan of at most ${negativeBounds.pixels / 1e6} megapixels`,

@@ -8,6 +8,7 @@ const between = (what: string) =>
   z
     .array(z.number().min(0))
     .length(2)
+    .refine(([low, high]) => low! <= high!, 'the lower figure comes first')
     .optional()
     .describe(`Between what ${what} lies in 95 of 100 cases, where it was measured.`);
 
@@ -39,7 +40,11 @@ export const paperFileSchema = z
         }),
       )
       .min(1)
-      .max(40),
+      .max(40)
+      .refine(
+        (filters) => new Set(filters.map(({ filter }) => filter)).size === filters.length,
+        'a filter stands in it twice',
+      ),
   })
   .describe('A paper: its speed and range through each filter, for previews.');
 

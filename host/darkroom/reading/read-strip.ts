@@ -4,6 +4,7 @@ import { type StripOnNegative, stripOnNegative } from './by-negative/strip-on-ne
 import { isCrowded } from './crowded.js';
 import { errorBudgets, type ScanDevice } from './error-budget.js';
 import { type DensityGrid, type FoundPatches, findPatches } from './find-patches.js';
+import { hasForeignEnd } from './foreign-end.js';
 import { hasLaggingStep } from './lagging-step.js';
 import { type PaperWhite, paperWhite, whiteOfPatches } from './paper-white.js';
 import { type PatchPlace, type PatchTone, patchTone } from './patch-tones.js';
@@ -77,6 +78,8 @@ function readFigures(
   asked: StripAsked,
   progress: Progress,
 ): StripFigures | FiguresByNegative {
+  const longest = Math.max(scan.width, scan.height);
+  if (asked.edgesPx?.some((edge) => edge > longest)) throw new StripRefused('edges-outside');
   const rough = lightestOf(scan.light);
   if (rough < DARKEST_WHITE) throw new StripRefused('too-dark');
   const onNegative = asked.negative && stripOnNegative(scan, rough, asked.negative.negative, asked.dosesMs);
@@ -278,8 +281,9 @@ function checkPatches(tones: readonly PatchTone[], { steps, places }: Found): vo
   if (rises.some((_, at) => isFlat(at))) throw new StripRefused('fewer-patches');
   if (steps === undefined) return;
   const densities = tones.map(({ density }) => density);
-  if (isOneTakenForTwo(places, steps, densities[0]!) || isCrowded(places, densities))
-    throw new StripRefused('fewer-patches');
+  const isFewer =
+    isOneTakenForTwo(places, steps, densities[0]!) || isCrowded(places, densities) || hasForeignEnd(places);
+  if (isFewer) throw new StripRefused('fewer-patches');
 }
 
 /** A patch that is much narrower than the others, at an edge that nobody sees, is half of a real one. */

@@ -3,9 +3,11 @@ export const refusals = {
   'not-a-strip':
     'no row of ever darker patches is to be seen: crop the scan to the strip and its white border; where all of it is white, expose a strip with more light',
   'fewer-patches':
-    'there are fewer patches than the strip has by the log: scan all of it, name its sheet, or place the edges with --edges-at',
+    'there are fewer patches than the strip is said to have: scan all of it, name its sheet or the right number with --patches, or place the edges with --edges-at',
   'wrong-sheet':
     'the tones do not go with these exposures: name the sheet of the log that this is, or give --first, --step and --patches',
+  'edges-outside':
+    'an edge lies outside the picture: give the pixels at which they lie in it, from left to right or from top to bottom',
   'no-white': 'no unexposed paper is in the frame to measure from: scan the strip with its white border',
   clipped: 'the white of the paper is at the end of the scale: scan again, less bright',
   'automatic-tone':

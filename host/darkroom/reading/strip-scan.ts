@@ -1,6 +1,6 @@
 import { checkPlainFile } from '../../files/read-file.js';
 import { pictureLibrary } from '../../picture-library.js';
-import { checkKind } from '../negative/kind-of-file.js';
+import { checkKind, checkNumbers } from '../negative/kind-of-file.js';
 import { lightOfSrgb, negativeBounds } from '../negative/negative.js';
 import { ScanError } from '../negative/scan-error.js';
 import { greyToneCurve } from './grey-profile.js';
@@ -34,6 +34,7 @@ export async function readStripScan(path: string, name: string = path): Promise<
   const sharp = await pictureLibrary();
   try {
     const file = await sharp(path, { limitInputPixels: negativeBounds.pixels }).metadata();
+    checkNumbers(file, name);
     const greyCurve = isGrey(file.space) && file.icc !== undefined ? greyToneCurve(file.icc) : undefined;
     const { data, info } = await sharp(path, {
       limitInputPixels: negativeBounds.pixels,
@@ -62,9 +63,10 @@ export async function readStripScan(path: string, name: string = path): Promise<
       device: file.format === 'jpeg' ? 'phone' : 'flatbed',
     };
   } catch (error) {
+    if (error instanceof ScanError) throw error;
     const reason = error instanceof Error ? error.message : String(error);
     throw new ScanError(
-      `cannot read ${name} as a picture (${reason}); give a TIFF, PNG or JPEG of the strip`,
+      `cannot read ${name} as a picture (${reason}); give a TIFF, PNG or JPEG of at most ${negativeBounds.pixels / 1e6} megapixels`,
     );
   }
 }

@@ -52,6 +52,10 @@ function factorWords(measured: MeasuredPaper, from: string, to: string): string 
   if (isSameFilter(from, to)) return 'same filter';
   const factor = measuredFactor(measured, from, to);
   const unmeasured = [from, to].filter((filter) => profileOf(measured, filter)?.factor === undefined);
+  if (unmeasured.length === 1) {
+    const other = isSameFilter(unmeasured[0]!, from) ? to : from;
+    return `half of it measured on ${paperName(measured)}, through ${filterText(other)}; through ${filterText(unmeasured[0]!)} common practice`;
+  }
   if (factor === undefined)
     return `common practice, since ${paperName(measured)} was not measured through ${unmeasured.map(filterText).join(' and ') || 'both'}`;
   const strips = [from, to].reduce((sum, filter) => sum + profileOf(measured, filter)!.strips.length, 0);

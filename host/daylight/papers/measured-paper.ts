@@ -1,5 +1,6 @@
 import { isoBounds } from '../../darkroom/paper/iso-6846.js';
 import { commonPaper, type FilterFigures, type PaperFigures } from '../../darkroom/paper/paper.js';
+import { keptReadingFrom } from '../../darkroom/profile/kept-reading.js';
 import { type FilterProfile, type PaperProfile, profileFrom } from '../../darkroom/profile/paper-profile.js';
 import type { PaperReadingRow } from '../../darkroom/profile/strips.js';
 import { REPLACEMENT, unsafeCharacters } from '../../unsafe-characters.js';
@@ -31,6 +32,8 @@ export interface MeasuredPaper extends PaperOnShelf {
   /** Of which filters the range, and the speed beside the others, are measured; the rest of `figures` is common practice. */
   readonly measuredRanges: ReadonlySet<string>;
   readonly measuredSpeeds: ReadonlySet<string>;
+  /** Rows of the archive that are damaged, or of a kind that a later version knows: they are in no figure. */
+  readonly unreadable: number;
 }
 
 /** `pearl, fibre in developer 1:9`. */
@@ -61,7 +64,8 @@ export async function paperProfileOf(
   if (on === undefined) return undefined;
   const own = rows.filter((row) => row.developer === on.developer);
   const profile = profileFrom(own, version);
-  return profile && { ...on, ...usable(paper, profile), profile };
+  const unreadable = own.filter(({ body }) => keptReadingFrom(body) === undefined).length;
+  return profile && { ...on, ...usable(paper, profile), profile, unreadable };
 }
 
 function papersAmong(rows: readonly ShelvedReading[]): PaperOnShelf[] {

@@ -8,6 +8,10 @@ import { FileReader } from './file-reader.js';
 export async function readArchive(name = usualArchiveFile()): Promise<ArchiveReader> {
   const { path, there } = archivePath(name);
   if (there === undefined)
-    throw new ArchiveError(path, "there is no such archive yet: 'treadle collect' makes it", { exitCode: 2 });
+    throw new ArchiveError(
+      path,
+      "there is no such archive yet: 'treadle collect' makes it from a board's log, 'treadle paper add' from scans",
+      { exitCode: 2 },
+    );
   return new FileReader(path, connectToRead(await loadLibsql(path), path));
 }

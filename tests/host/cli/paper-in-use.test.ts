@@ -16,8 +16,8 @@ const boathouse = JSON.parse(readFileSync(join(projectRoot, 'host/evening/boatho
 const recipe = inFolder('on-pearl.json');
 
 beforeAll(async () => {
-  const grey = { width: 48, height: 32, channels: 3 as const, background: '#777' };
-  await sharp({ create: grey }).png().toFile(negative);
+  const grey = { width: 48, height: 24, channels: 3 as const, background: '#777' };
+  await sharp({ create: grey }).extend({ bottom: 8, background: '#444' }).png().toFile(negative);
   const [base, ...rest] = boathouse.passes;
   const passes = [{ ...base, filter: '2' }, ...rest];
   writeFileSync(recipe, JSON.stringify({ ...boathouse, paper: 'pearl', passes }));

@@ -1,9 +1,11 @@
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import Database from 'libsql';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { readPaper } from '../../../host/darkroom/paper/paper-file.js';
+import { openArchive } from '../../../host/records/archive/file-archive.js';
 import { Random } from '../../setup/random.js';
 import { madeStrip } from '../darkroom/reading/made-strip.js';
 import { treadleHere } from './in-this-process.js';
@@ -12,14 +14,21 @@ const folder = mkdtempSync(join(tmpdir(), 'treadle-paper-'));
 const archive = join(folder, 'archive.db');
 const scan = join(folder, 'strip.png');
 const strip = madeStrip(new Random(7), { device: 'flatbed' });
+/** Of the same paper, told from the first by its tones. */
+const secondScan = join(folder, 'second.png');
 const told = ['--first', `${strip.dosesMs[0]}ms`, '--step', '1/2', '--patches', `${strip.dosesMs.length}`];
 
 beforeAll(async () => {
   const { width, height, codes } = strip;
-  await sharp(codes, { raw: { width, height, channels: 1 } })
-    .toColourspace('srgb')
-    .png()
-    .toFile(scan);
+  const lighter = codes.map((code) => Math.min(code + 1, 250));
+  for (const [path, each] of [
+    [scan, codes],
+    [secondScan, lighter],
+  ] as const)
+    await sharp(each, { raw: { width, height, channels: 1 } })
+      .toColourspace('srgb')
+      .png()
+      .toFile(path);
 });
 afterAll(() => rmSync(folder, { recursive: true }));
 
@@ -48,7 +57,7 @@ describe('treadle paper', () => {
   });
 
   it('leaves a strip out, takes it in again, and lists each version', async () => {
-    await paper('add', 'Pearl', scan, ...told, '--filter', '2');
+    await paper('add', 'Pearl', secondScan, ...told, '--filter', '2');
     const without = JSON.parse((await paper('leave-out', 'Pearl', '2', '--json')).out);
     expect(without).toMatchObject({ version: 3, filters: [{ filter: '2', strips: [1] }] });
     await paper('take-in', 'Pearl', '2');
@@ -82,13 +91,58 @@ describe('treadle paper', () => {
     expect(none.err).toContain('--filter: say through what the strip was exposed');
   });
 
-  // The heading and the heads of columns had what was typed as it was.
-  it('does not let names of papers and filters steer the terminal', async () => {
-    const evil = await paper('add', 'Pearl\u001b[2J', scan, ...told, '--filter', '2\u202e');
+  // One sheet read again and again was a surer figure each time, and through another filter a factor of 1.00.
+  it('counts a strip once, whatever filter is said, unless the first reading is left out', async () => {
+    const again = await paper('add', 'Pearl', scan, ...told, '--filter', '5');
+    expect(again).toMatchObject({ code: 2, out: '' });
+    expect(again.err).toContain('this is strip 1 of the profile, read before (strip.png)');
+    expect(again.err).toContain('treadle paper leave-out "Pearl" 1');
+  });
+
+  // What was taken here was refused by the commands that read the paper's file.
+  it.each([
+    ['a long name', ['add', 'P'.repeat(81), scan, '--filter', '2'], '<paper>'],
+    ['a name that steers the terminal', ['add', 'Pearl\u001b[2J', scan, '--filter', '2'], '<paper>'],
+    ['a long filter', ['add', 'Pearl', scan, '--filter', 'magenta 130'], '--filter'],
+    [
+      'a developer of two lines',
+      ['add', 'Pearl', scan, '--filter', '2', '--developer', 'one\ntwo'],
+      '--developer',
+    ],
+    ['light that no enlarger has', ['add', 'Pearl', scan, '--filter', '2', '--lux', '0.001'], '--lux'],
+  ])('does not take %s', async (_what, words, names) => {
+    const ran = await paper(...words, ...told);
+    expect(ran).toMatchObject({ code: 2, out: '' });
+    expect(ran.err).toContain(`${names}: `);
+  });
+
+  // The heading and the heads of columns had what was kept as it was.
+  it('does not let names of papers and filters out of an archive steer the terminal', async () => {
+    const kept = await openArchive(archive);
+    const [row] = await kept.paperReadings('Pearl');
+    const body = { ...(row!.body as object), filter: '2\u202e' };
+    await kept.addPaperReading({ paper: 'Pearl\u001b[2J', developer: '', body });
+    await kept[Symbol.asyncDispose]();
+    const picture = join(folder, 'evil.png');
+    const evil = await paper('Pearl\u001b[2J', '--chart', picture);
     expect(evil.out).toContain('Pearl\ufffd[2J');
     expect(evil.out).not.toContain('\u001b');
     expect(evil.out).not.toContain('\u202e');
-    const picture = join(folder, 'evil.png');
-    expect((await paper('Pearl\u001b[2J', '--chart', picture)).code).toBe(0);
+  });
+
+  // Strips behind a damaged one took its number, so that another was left out than was meant.
+  it('keeps the numbers of strips behind a damaged one, and says that there is one', async () => {
+    const other = join(folder, 'damaged.db');
+    const words = (...more: string[]) => treadleHere(['paper', ...more, '--archive', other]);
+    await words('add', 'Pearl', scan, ...told, '--filter', '2');
+    await words('add', 'Pearl', secondScan, ...told, '--filter', '2');
+    const file = new Database(other);
+    file.prepare("UPDATE paper_reading SET body = 'rotten' WHERE id = 1").run();
+    file.close();
+    const { out } = await words('show', 'Pearl');
+    expect(out).toContain('1 reading of the archive cannot be read');
+    const { strips, unreadable } = JSON.parse((await words('show', 'Pearl', '--json')).out);
+    expect(strips).toMatchObject([{ number: 2, scan: 'second.png' }]);
+    expect(unreadable).toBe(1);
   });
 });

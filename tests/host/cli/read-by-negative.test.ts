@@ -34,6 +34,7 @@ it('what a strip and its negative told is kept in the recipe, and preview answer
   ];
   const read = await treadle([
     ...['read', at('strip.png'), ...told, '--negative', at('film.png'), '--keep-in', at('mill.json')],
+    ...['--filter', '2'],
   ]);
   expect(read.err).toContain('mill.json keeps what the strip told');
   expect(read.out).toMatch(

@@ -19,6 +19,35 @@ beforeAll(async () => {
 });
 afterAll(() => rmSync(folder, { recursive: true }));
 
+/** The smallest TIFF of floating-point grey (TIFF 6.0: baseline tags, and SampleFormat 3), 4 by 4. */
+function tiffOfFractions(): Buffer {
+  const [side, dataAt] = [4, 136];
+  const tags = [
+    [256, side],
+    [257, side],
+    [258, 32],
+    [259, 1],
+    [262, 1],
+    [273, dataAt],
+    [277, 1],
+    [278, side],
+    [279, side * side * 4],
+    [339, 3],
+  ] as const;
+  const file = Buffer.alloc(dataAt + side * side * 4);
+  file.write('II*\0', 'latin1');
+  file.writeUInt32LE(8, 4);
+  file.writeUInt16LE(tags.length, 8);
+  for (const [at, [tag, value]] of tags.entries()) {
+    file.writeUInt16LE(tag, 10 + 12 * at);
+    file.writeUInt16LE(4, 12 + 12 * at);
+    file.writeUInt32LE(1, 14 + 12 * at);
+    file.writeUInt32LE(value, 18 + 12 * at);
+  }
+  for (let pixel = 0; pixel < side * side; pixel++) file.writeFloatLE(pixel / 20, dataAt + 4 * pixel);
+  return file;
+}
+
 describe('treadle read', () => {
   it('reads a strip that no board made, whichever way it lies, and shows its edges', async () => {
     const edges = join(folder, 'edges.png');
@@ -54,6 +83,29 @@ describe('treadle read', () => {
     expect(ran.err).toContain('--first, --step and --patches together');
     const tone = await treadle(['read', scan, ...told, '--tone', 'grey']);
     expect(tone.err).toContain("--tone: 'grey' is not a tone");
+  });
+
+  it('does not write over the scan that it reads, not with --force either', async () => {
+    const ran = await treadle(['read', scan, ...told, '--edges', scan, '--force']);
+    expect(ran).toMatchObject({ code: 2, out: '' });
+    expect(ran.err).toContain('strip.png is what is being read: name another file');
+  });
+
+  it('does not pass over a sheet that was named beside a strip that was told', async () => {
+    const ran = await treadle(['read', scan, ...told, '--sheet', '3']);
+    expect(ran).toMatchObject({ code: 2, out: '' });
+    expect(ran.err).toContain('give the one or the others');
+  });
+
+  // Inks were read as light, half a grade off, and fractions as black, with words of too little light.
+  it('takes neither inks nor fractions for light', async () => {
+    const inks = join(folder, 'inks.jpg');
+    const grey = { width: 90, height: 40, channels: 3, background: '#777' } as const;
+    await sharp({ create: grey }).toColourspace('cmyk').jpeg().toFile(inks);
+    expect((await treadle(['read', inks, ...told])).err).toContain('printing presses (CMYK)');
+    const fractions = join(folder, 'fractions.tif');
+    writeFileSync(fractions, tiffOfFractions());
+    expect((await treadle(['read', fractions, ...told])).err).toContain('save it in 8 or 16 bits');
   });
 
   // The picture library draws drawings, which may ask for other files, and one was read as a strip that is too dark.

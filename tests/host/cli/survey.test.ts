@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync } from 'node:fs';
+import { copyFileSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import sharp from 'sharp';
@@ -51,8 +51,18 @@ describe('treadle survey', () => {
     expect(slope.rightOfMiddle.low).toBeGreaterThan(0);
   });
 
+  it('takes one scan for two neither as the second sheet nor as the turned one', async () => {
+    for (const option of ['--darker', '--turned']) {
+      const same = await survey(named('grey.png'), '--range', 'R110', option, named('grey.png'));
+      expect(same).toMatchObject({ code: 2, out: '' });
+      expect(same.err).toContain(`${option}: ${named('grey.png')} is the first scan itself`);
+    }
+  });
+
   it('refuses with the reason, for people and for scripts', async () => {
-    const { code, out, err } = await survey(named('grey.png'), '--darker', named('grey.png'), '--json');
+    copyFileSync(named('grey.png'), named('grey-again.png'));
+    const again = ['--darker', named('grey-again.png'), '--json'];
+    const { code, out, err } = await survey(named('grey.png'), ...again);
     expect(code).toBe(2);
     expect(JSON.parse(out)).toMatchObject({ refused: 'not-darker', places: null });
     expect(err).toMatch(/^treadle: the light was not told \(not-darker\): .*--darker-by/);

@@ -250,11 +250,19 @@ describe('a scan', () => {
 
   it('is made smaller when asked to be', async () => {
     const path = join(folder, 'wide.png');
-    await sharp({ create: { width: 300, height: 200, channels: 3, background: '#888' } })
-      .png()
-      .toFile(path);
+    const grey = sharp({ create: { width: 300, height: 160, channels: 3, background: '#888' } });
+    await grey.extend({ bottom: 40, background: '#444' }).png().toFile(path);
     const scan = await negativeFromScan(path, commonScanReading, 90);
     expect([scan.width, scan.height]).toEqual([90, 60]);
+  });
+
+  // A picture that was black through and through was taken for film, and a base told with its interval.
+  it('of one tone alone shows no negative', async () => {
+    const path = join(folder, 'black.png');
+    await sharp({ create: { width: 30, height: 20, channels: 3, background: '#000' } })
+      .png()
+      .toFile(path);
+    await expect(negativeFromScan(path)).rejects.toThrow('shows no negative: all of it is one tone');
   });
 
   it('is read as density: white is the film base, and half the light is 0.30 denser', () => {

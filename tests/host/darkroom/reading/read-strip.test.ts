@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { hasForeignEnd } from '../../../../host/darkroom/reading/foreign-end.js';
 import { hasLaggingStep } from '../../../../host/darkroom/reading/lagging-step.js';
 import { readStrip } from '../../../../host/darkroom/reading/read-strip.js';
 import { type RefusalCode, refusals } from '../../../../host/darkroom/reading/refusal.js';
@@ -79,4 +80,19 @@ describe('a strip of the virtual darkroom', () => {
     expect(hasLaggingStep(toned([-2.5, -2, -1.5, -1, -0.5, 0, 0.5]))).toBe(false);
     expect(hasLaggingStep(toned([-2.5, -2, -1.5, -1.5, -1, -0.5, 0]))).toBe(true);
   });
+});
+
+// A grey lid and the border beside it were the lightest of one patch too many, and the base half a stop off, without a word.
+it('no first patch of another width than all others, which are even, is a patch', () => {
+  const placesOf = (...widths: readonly number[]) => {
+    let left = 0;
+    return widths.map((width) => {
+      left += width;
+      return { left: left - width, right: left, top: 0, bottom: 10, lean: 0 };
+    });
+  };
+  expect(hasForeignEnd(placesOf(168, 296, 297, 295, 296, 296))).toBe(true);
+  expect(hasForeignEnd(placesOf(420, 296, 297, 295, 296, 296))).toBe(true);
+  expect(hasForeignEnd(placesOf(290, 296, 297, 295, 296, 296))).toBe(false);
+  expect(hasForeignEnd(placesOf(190, 240, 350, 260, 330, 296))).toBe(false);
 });
