@@ -17,7 +17,7 @@ const WIDTHS = [0.07, BEND_WIDTH, 0.28, 0.8];
 const POWERS = [-20, -6, -2, 1, 2, 6, 20];
 
 /** By trials: with more R is surer on the project's own papers, and its interval misses too often on others. */
-export const ownShape: CurveShape = { shareAt: bend, placeOf: unbend, weight: 7 };
+export const ownShape: CurveShape = { shareAt: bend, placeOf: unbend, weight: 16 };
 
 export const curveShapes: readonly CurveShape[] = WIDTHS.flatMap((width) =>
   POWERS.map((power) => (width === BEND_WIDTH && power === 1 ? ownShape : shape(width, power))),

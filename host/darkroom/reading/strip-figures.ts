@@ -108,8 +108,8 @@ function betweenPatches(patches: readonly ReadPatch[], density: number): number 
   const byJump = BETWEEN_JUMP_SHARE * atEnd * stops * Math.max(0, to.density - from.density);
   return Math.hypot(BETWEEN_SHARE * stops * stops, byJump);
 }
-const BETWEEN_SHARE = 0.02;
-const BETWEEN_JUMP_SHARE = 0.03;
+const BETWEEN_SHARE = 0.01;
+const BETWEEN_JUMP_SHARE = 0.033;
 
 function inStops({ value, deviation }: Figure, own: number): Interval {
   const stops = { value: value / LOG10_OF_STOP, deviation: Math.hypot(deviation / LOG10_OF_STOP, own) };

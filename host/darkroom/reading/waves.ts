@@ -9,7 +9,8 @@ const TURNED_BACK = -0.4;
 const CAME_BACK = 0.4;
 /** In log10 of the light, one deviation. */
 const LEAST_WAVE = 0.02;
-const WAVY_SHARE = 0.25;
+/** A square with an edge in it shows none, and narrow patches leave few without. */
+const WAVY_SHARE = 0.12;
 
 /** A pattern of waves that comes back every few pixels over much of the picture: moire. */
 export function hasWaves({ width, height, light }: Upright): boolean {

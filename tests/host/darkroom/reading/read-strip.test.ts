@@ -62,6 +62,12 @@ describe('a strip of the virtual darkroom', () => {
     }
   });
 
+  // Most squares that are looked at for waves had an edge in them, and a base was read that was off and its interval narrow.
+  it('with waves over narrow patches is refused', () => {
+    for (const seed of [1_364_076_727, 3_262_916_883])
+      expect(trial(seed, { device: 'flatbed', trouble: 'moire', ...small }).reading.refused).toBe('moire');
+  });
+
   // With an exposure left out, or given twice, the base came out half a stop off, and its interval was narrow.
   it('whose exposures jump where the log has even steps is refused, and no even one is', () => {
     const evenMs = [5000, 7071, 10_000, 14_142, 20_000, 28_284, 40_000];
