@@ -21,6 +21,7 @@ import { preview } from './preview.js';
 import { startUp } from './start-up.js';
 import { stripsNeeded } from './strips-needed.js';
 import { stripsRead } from './strips-read.js';
+import { surveysRead } from './surveys-read.js';
 
 /** Every section of the page, by the name under which it can be asked for alone. */
 const sections: Record<string, () => Section | Section[] | Promise<Section> | Promise<Section[]>> = {
@@ -35,6 +36,7 @@ const sections: Record<string, () => Section | Section[] | Promise<Section> | Pr
   reading: stripsRead,
   negatives: negativesRead,
   papers: papersMeasured,
+  survey: surveysRead,
   light: lightGiven,
   proof: doseProof,
   preview,
