@@ -105,6 +105,25 @@ describe('the clock', () => {
     expect(bench.panel[1]!.slice(8, 10)).toBe('01');
   });
 
+  // Source: the calendar; the years are those of this board.
+  it('has all years, months, hours and minutes, each once before it comes round', () => {
+    const bench = atTheClock();
+    bench.tap();
+    const counts = [];
+    for (let figure = 0; figure < 5; figure++) {
+      const first = bench.panel[1]!;
+      const seen = new Set<string>();
+      do {
+        seen.add(bench.panel[1]!);
+        bench.turn(1);
+        bench.seconds(0.2);
+      } while (bench.panel[1] !== first && seen.size < 100);
+      counts.push(seen.size);
+      bench.push();
+    }
+    expect(counts).toEqual([80, 12, 31, 24, 60]);
+  });
+
   it('has no 29th of February when the year has none', () => {
     const bench = atTheClock();
     bench.greet();

@@ -19,6 +19,8 @@ type Entry = Extract<Message, { seq: number }>;
 export interface BenchRecipe {
   readonly name: string;
   readonly baseMs: number;
+  /** In tenths of a stop number; f/8 where it is left out. */
+  readonly aperture10?: number;
   readonly passes: readonly {
     readonly kind: 'base' | 'burn';
     readonly label: string;
@@ -171,7 +173,7 @@ export class EveningBench<Home extends BoardHome = SimulatedBoard> {
       id: 0,
       version: 1,
       baseMs: recipe.baseMs,
-      aperture10: 80,
+      aperture10: recipe.aperture10 ?? 80,
       magnification1000: 5000,
       dryDown10: 0,
     });

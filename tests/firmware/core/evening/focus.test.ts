@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { boathouse } from './boathouse.js';
 import { EveningBench } from './evening-bench.js';
 
 describe('the light for focusing', () => {
@@ -74,5 +75,22 @@ describe('the light for focusing', () => {
     expect(bench.board.safelightOn).toBe(false);
     bench.tap();
     expect(bench.board.safelightOn).toBe(true);
+  });
+
+  // Source: the marks on a lens's ring.
+  it.each([
+    [28, '2.8'],
+    [40, '4'],
+    [56, '5.6'],
+    [80, '8'],
+    [110, '11'],
+    [160, '16'],
+  ])('asks for the stop of the recipe as the lens has it: %i tenths are f/%s', (aperture10, mark) => {
+    const bench = new EveningBench();
+    bench.greet();
+    bench.print({ ...boathouse, aperture10 });
+    bench.hold();
+    bench.tap();
+    expect(bench.panel.slice(1)).toEqual(['Stop the lens down', `to f/${mark}`, 'before any paper']);
   });
 });

@@ -6,7 +6,7 @@ import { anyEvent, anyGesture, anyWork } from './random-evening.js';
 
 // A laptop that watches is told the evening as eye and lamp have it: the board's own panel and relay are the judge.
 
-const EVENINGS = 4;
+const EVENINGS = 3;
 const EVENTS = 200;
 /** Figures on the line are whole milliseconds. */
 const ROUNDING_MS = 1.5;
