@@ -51,12 +51,13 @@ async function desk(files: string, options: DeskOptions): Promise<void> {
   const board = boardForDesk(port);
   const prints = printsRoom({ archive, folder: resolve(files) });
   const flashing = flashRoom(board, { ...(archive && { archive }), ...(port && { port }) });
+  const scans = new KeptScan(archive);
   const rooms = [
     nightsRoom(archive),
     boardRoom(board, archive),
     flashing,
-    scanRoom(new KeptScan(archive)),
-    stripRoom(archive),
+    scanRoom(scans),
+    stripRoom(archive, scans),
     prints,
     papersRoom(archive),
   ];

@@ -4,15 +4,34 @@ import { join } from 'node:path';
 import type { Browser } from 'playwright-core';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type DeskServer, nightsRoom, openDeskServer, stripRoom } from '../../../host/desk/index.js';
+import { tied } from '../../../host/darkroom/negative/tied.js';
+import { commonPaper, Paper } from '../../../host/darkroom/paper/paper.js';
+import { previewPrint } from '../../../host/darkroom/picture/preview.js';
+import {
+  type DeskServer,
+  KeptScan,
+  nightsRoom,
+  openDeskServer,
+  printsRoom,
+  scanRoom,
+  stripRoom,
+} from '../../../host/desk/index.js';
+import { PrintMaker } from '../../../host/desk/page/picture/print-maker.js';
 import { readRecipe } from '../../../host/recipe/index.js';
+import { loadPlanner } from '../../../host/recipe/planner/index.js';
 import { projectRoot } from '../../../shared-protocol/project.js';
 import { Random } from '../../setup/random.js';
+import { madeNegative, scannedNegative } from '../darkroom/reading/made-negative.js';
+import { madeEasel, madePictureStrip } from '../darkroom/reading/made-picture-strip.js';
 import { madeStrip } from '../darkroom/reading/made-strip.js';
+import { baseStops } from '../darkroom/reading/picture-trials.js';
 import { printIntoArchive } from '../records/again/print-into-archive.js';
 import { findBarriers, launchChromium, openWatched, pageTestsRun } from './chromium.js';
 import { lookAt } from './look-at.js';
 
+const PICTURE_SEED = 4;
+/** A search on the negative, on a machine that does much else. */
+const SLOWEST_MS = 90_000;
 const demo = readRecipe(readFileSync(join(projectRoot, 'host/evening/boathouse.json')));
 const folder = mkdtempSync(join(tmpdir(), 'treadle-strip-scan-'));
 const archive = join(folder, 'archive.sqlite');
@@ -20,7 +39,15 @@ const scan = join(folder, 'strip.png');
 const blank = join(folder, 'blank.png');
 // Half-stop steps from the seed, so that a board can have given it.
 const strip = madeStrip(new Random(7), { device: 'flatbed' });
-const [firstMs] = strip.dosesMs;
+const film = join(folder, 'boathouse.png');
+const ofPicture = join(folder, 'strip-of-picture.png');
+// Its half-stop steps, too.
+const seed = new Random(PICTURE_SEED);
+const negative = madeNegative(seed);
+const easel = madeEasel(seed);
+const filmScanner = { gamma: 1, offset: 0.3 };
+const scanned = scannedNegative(negative, filmScanner);
+const pictureStrip = madePictureStrip(seed, negative, easel, { device: 'flatbed' });
 
 afterAll(() => rmSync(folder, { recursive: true }));
 
@@ -32,15 +59,32 @@ describe.runIf(pageTestsRun)('on the desk, the scan of a strip', () => {
     const raw = { raw: { width, height, channels: 1 } } as const;
     await sharp(codes, raw).toColourspace('srgb').png().toFile(scan);
     await sharp(codes.fill(240).slice(), raw).toColourspace('srgb').png().toFile(blank);
-    await printIntoArchive(archive, demo, (printer) =>
-      printer.exposeStrip({
-        ...{ firstMs: firstMs!, stepStops120: 60, stepMs: 0, patches: strip.dosesMs.length },
-        ...{ cover: 'cumulative', filter: '' },
-      }),
-    );
+    await sharp(scanned.samples, { raw: { width: scanned.width, height: scanned.height, channels: 1 } })
+      .toColourspace('grey16')
+      .png()
+      .toFile(film);
+    await sharp(pictureStrip.codes, {
+      raw: { width: pictureStrip.width, height: pictureStrip.height, channels: 1 },
+    })
+      .toColourspace('srgb')
+      .png()
+      .toFile(ofPicture);
+    await printIntoArchive(archive, demo, async (printer) => {
+      for (const { dosesMs } of [strip, pictureStrip])
+        await printer.exposeStrip({
+          ...{ firstMs: dosesMs[0]!, stepStops120: 60, stepMs: 0, patches: dosesMs.length },
+          ...{ cover: 'cumulative', filter: '' },
+        });
+    });
+    const scans = new KeptScan(archive);
     [browser, server] = await Promise.all([
       launchChromium(),
-      openDeskServer([nightsRoom(archive), stripRoom(archive)]),
+      openDeskServer([
+        nightsRoom(archive),
+        scanRoom(scans),
+        stripRoom(archive, scans),
+        printsRoom({ archive, folder }),
+      ]),
     ]);
   });
   afterAll(async () => {
@@ -53,7 +97,7 @@ describe.runIf(pageTestsRun)('on the desk, the scan of a strip', () => {
     await page.goto(server.url);
     await page.getByRole('button', { name: 'The nights' }).click();
     await page.getByRole('button', { name: /5 March 2027/ }).click();
-    const sheet = page.getByRole('region', { name: /^Scan of sheet/ });
+    const sheet = page.getByRole('region', { name: /^Scan of sheet/ }).first();
     await sheet.locator('input[type=file]').setInputFiles(blank);
     await sheet.getByText(/^Not read: .*crop the scan/).waitFor();
     await sheet.locator('input[type=file]').setInputFiles(scan);
@@ -76,4 +120,58 @@ describe.runIf(pageTestsRun)('on the desk, the scan of a strip', () => {
     await page.getByText(/ s is the base of '.*' on the desk\./).waitFor();
     await finish();
   });
+  // A printer who tests on the picture itself has no flat patches. Costs 4 s, of which the search on the negative takes most.
+  it('of a picture is read against the scan that lies there; base and what ties film to light go to the print', async () => {
+    const { page, finish } = await openWatched(browser);
+    await page.goto(server.url);
+    await page.getByRole('region', { name: 'The scan' }).locator('input[type=file]').setInputFiles(film);
+    await page.getByText('Negative: boathouse.png').waitFor();
+    await page.getByRole('button', { name: 'The nights' }).click();
+    await page.getByRole('button', { name: /5 March 2027/ }).click();
+    const sheet = page.getByRole('region', { name: /^Scan of sheet/ }).last();
+    await sheet.locator('input[type=file]').setInputFiles(ofPicture);
+    await sheet.getByRole('button', { name: 'It has a picture: read it against boathouse.png' }).click();
+    await sheet
+      .getByText("Read against boathouse.png, the negative's scan on the desk.")
+      .waitFor({ timeout: SLOWEST_MS });
+    await lookAt(page, 'strip-on-negative');
+    expect(await findBarriers(page)).toEqual([]);
+    const take = sheet.getByRole('button', { name: /^Make .* s the base of the print/ });
+    const baseMs = 1000 * Number.parseFloat((await take.textContent())!.slice(5));
+    const kept = page.waitForRequest(
+      (request) =>
+        request.url().includes('/api/prints/draft') && (request.postData() ?? '').includes('filmTie'),
+    );
+    await take.click();
+    await page.getByText(/ s is the base of '.*' on the desk\./).waitFor();
+    const { recipe } = JSON.parse((await kept).postData()!);
+    expect(Math.abs(Math.log2(recipe.baseMs / baseMs))).toBeLessThan(0.01);
+    expect(recipe.filmTie).toMatchObject({ filter: '' });
+    const truth = Math.log2(recipe.baseMs) - baseStops(negative, easel, filmScanner, scanned);
+    expect(Math.abs(truth)).toBeLessThan(0.1);
+    await finish();
+  });
+});
+
+it('on the desk the print comes out as in a preview, by what its strip told of film and light', () => {
+  const filmTie = {
+    ...{ contrast: 1.2, contrastSpread: 0.03, flareShare: 0.03, flareSpread: 0.01, filter: '' },
+    ...{ speedMs: 900, filmLog: -1, meanLight: 0.1, lightSpreadStops: 0.05 },
+  };
+  const recipe = { ...demo, filmTie };
+  const print = { recipe, plan: loadPlanner().planRecipe(recipe) };
+  const maker = new PrintMaker();
+  maker.lay(scanned);
+  const look = { size: 'full', ink: 'white', marked: false, which: 'worked-on' } as const;
+  const greysOf = (right: typeof print | { recipe: typeof demo; plan: typeof print.plan }) =>
+    new Uint8Array(maker.picture({ print, right, ...look }).buffer).filter((_, at) => at % 4 === 0);
+  const byTie = previewPrint(recipe, print.plan, {
+    negative: tied(scanned, filmTie),
+    paper: new Paper(commonPaper),
+  });
+  expect(greysOf(print)).toEqual(new Uint8Array(byTie.picture.pixels));
+  expect(greysOf({ recipe: demo, plan: print.plan })).not.toEqual(greysOf(print));
+  expect(maker.densitiesAt(50, 50)!.negative).toBeCloseTo(
+    -scanned.logTransmittance[scanned.samples[(scanned.height / 2) * scanned.width + scanned.width / 2]!]!,
+  );
 });

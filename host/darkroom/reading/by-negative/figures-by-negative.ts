@@ -50,16 +50,16 @@ export function figuresByNegative(read: CellsRead, tone: number, budget: ErrorBu
     intervalOf(first, shifts, of, own);
   const rangeOwn = Math.hypot(SHAPE_SHARE * (first.isoR ?? 0), first.isoRByBlack ?? 0);
   return {
-    base: interval(({ base }) => base),
-    white: interval(({ white }) => white),
-    black: interval(({ black }) => black),
+    base: interval(({ base }) => base, budget.pictureStops),
+    white: interval(({ white }) => white, budget.pictureStops),
+    black: interval(({ black }) => black, budget.pictureStops),
     isoR: interval(({ isoR }) => isoR, rangeOwn),
     typicalMiss: first.miss,
     contrast: interval(({ tie }) => tie.contrast)!,
     flareShare: interval(({ tie }) => tie.flareShare)!,
     tie: first.tie,
     pivotLog: first.pivotLog,
-    pivot: interval(({ pivot }) => pivot),
+    pivot: interval(({ pivot }) => pivot, budget.pictureStops),
     film: read.film,
   };
 }

@@ -14,6 +14,8 @@ export class StripOnDesk {
   readonly refusal = signal('');
   readonly tone = signal('0.6');
   #file: File | undefined;
+  /** What the negative's scan on the desk is read as; undefined where the strip is read without it. */
+  #negative: 'negative' | 'positive' | undefined;
   /** Whether the edges are a person's, so that another tone is read by them, too. */
   #placed = false;
 
@@ -23,11 +25,18 @@ export class StripOnDesk {
     if (file === undefined || this.reading.value !== '') return Promise.resolve();
     this.#file = file;
     this.#placed = false;
+    this.#negative = undefined;
     return this.#read(file);
   }
 
   readByEdges(): Promise<void> {
     this.#placed = true;
+    return this.#again();
+  }
+
+  readOnNegative(scanIs: 'negative' | 'positive'): Promise<void> {
+    this.#negative = scanIs;
+    this.#placed = false;
     return this.#again();
   }
 
@@ -44,6 +53,7 @@ export class StripOnDesk {
   async #read(file: File): Promise<void> {
     const query = new URLSearchParams({ name: file.name, tone: this.tone.value });
     if (this.#placed) query.set('edges', this.edges.value.map(({ px }) => px).join(','));
+    if (this.#negative !== undefined) query.set('negative', this.#negative);
     this.reading.value = file.name;
     this.refusal.value = '';
     try {

@@ -2,6 +2,7 @@ import { useMemo } from 'preact/hooks';
 import { hundredths, seconds } from '../../../figures.js';
 import type { SheetTold } from '../../server/nights/told.js';
 import type { StripTold } from '../../server/strips/told.js';
+import { pictureOf } from '../picture/picture-on-desk.js';
 import { newStep, type PrintOnDesk } from '../print/print-on-desk.js';
 import { sentence, shownText } from '../shell/shown-text.js';
 import type { LookingBack } from './looking-back.js';
@@ -54,6 +55,7 @@ export function StripScan({ looking, print, sheet }: Props) {
             </button>
             <span class="side">An edge that is wrong is dragged, or moved by the arrow keys.</span>
           </p>
+          <OnNegative {...{ strip, print, told }} />
           {told.refused === null ? (
             <Figures {...{ looking, print, told }} />
           ) : (
@@ -62,6 +64,26 @@ export function StripScan({ looking, print, sheet }: Props) {
         </>
       )}
     </section>
+  );
+}
+
+/** A strip with a picture on it is read against the scan that lies on the desk. */
+function OnNegative({
+  strip,
+  print,
+  told,
+}: Pick<Props, 'print'> & { readonly strip: StripOnDesk; readonly told: StripTold }) {
+  const name = pictureOf(print).scanName.value;
+  if (told.filmTie !== null) return <p>Read against {shownText(name)}, the negative's scan on the desk.</p>;
+  if (name === '')
+    return <p class="side">For a strip with a picture on it, lay its negative's scan on the desk.</p>;
+  const scanIs = print.recipe.value.framing?.scanIs ?? 'negative';
+  return (
+    <p class="actions">
+      <button type="button" onClick={() => void strip.readOnNegative(scanIs)}>
+        It has a picture: read it against {shownText(name)}
+      </button>
+    </p>
   );
 }
 
@@ -94,11 +116,16 @@ function Tone({ strip }: { readonly strip: StripOnDesk }) {
 }
 
 function Figures({ looking, print, told }: Pick<Props, 'looking' | 'print'> & { readonly told: StripTold }) {
-  const { baseMs, lowMs, highMs, whiteWithTone, fullBlack, isoR, tone } = told;
+  const { baseMs, lowMs, highMs, whiteWithTone, fullBlack, isoR, tone, filmTie } = told;
+  const tie = filmTie === null ? {} : { filmTie };
   const base = baseMs === null ? null : { ms: baseMs, lowMs: lowMs!, highMs: highMs! };
   const take = () => {
-    print.change({ ...print.recipe.value, baseMs: baseMs! }, newStep('base'));
+    print.change({ ...print.recipe.value, baseMs: baseMs!, ...tie }, newStep('base'));
     looking.came.value = `${seconds(baseMs!)} is the base of '${shownText(print.recipe.value.title)}' on the desk.`;
+  };
+  const keepTie = () => {
+    print.change({ ...print.recipe.value, ...tie }, newStep('film and light'));
+    looking.came.value = `'${shownText(print.recipe.value.title)}' keeps what the strip told of film and light.`;
   };
   return (
     <>
@@ -131,6 +158,11 @@ function Figures({ looking, print, told }: Pick<Props, 'looking' | 'print'> & { 
           <button type="button" onClick={take}>
             Make {seconds(base.ms)} the base of the print on the desk
           </button>
+          {filmTie !== null && (
+            <button type="button" onClick={keepTie}>
+              Keep in it only what strip and negative told of film and light
+            </button>
+          )}
         </p>
       )}
     </>

@@ -57,16 +57,20 @@ export class PictureOnDesk {
   });
   #lastPlanned: Planned | undefined;
   #right: Planned | undefined;
+  #tied: Planned | undefined;
   #steps = 0;
 
   constructor(print: PrintOnDesk) {
     this.print = print;
   }
 
-  /** Its base counts as right on paper, so that what is changed since then shows. */
+  /** Its base counts as right on paper, so that what is changed since then shows: as it was when a strip tied film to light. */
   get right(): Planned | undefined {
-    this.#right ??= this.planned.peek();
-    return this.#right;
+    const now = this.planned.peek();
+    this.#right ??= now;
+    if (now?.recipe.filmTie === undefined) return this.#right;
+    if (this.#tied?.recipe.filmTie !== now.recipe.filmTie) this.#tied = now;
+    return this.#tied;
   }
 
   /** What the canvas is to show. */

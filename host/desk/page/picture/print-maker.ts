@@ -2,6 +2,7 @@ import type { Enlarger } from '../../../darkroom/light/enlarger.js';
 import { boathouseNegative } from '../../../darkroom/negative/demo-negative.js';
 import { framed } from '../../../darkroom/negative/framed.js';
 import { commonScanReading, type Negative, scanTable } from '../../../darkroom/negative/negative.js';
+import { tied } from '../../../darkroom/negative/tied.js';
 import { isoPoints } from '../../../darkroom/paper/iso-6846.js';
 import { commonPaper, Paper, type PaperFigures } from '../../../darkroom/paper/paper.js';
 import { greyOfDensity } from '../../../darkroom/picture/grey.js';
@@ -9,6 +10,7 @@ import { enlargerOfRightPrint, luxOf, shapesOf } from '../../../darkroom/picture
 import { PrintRenderer } from '../../../darkroom/picture/render.js';
 import { sheetAsPlanned } from '../../../darkroom/sheet/exposed-sheet.js';
 import { type Sheet, sheetDensityAt, wholeSheet } from '../../../darkroom/sheet/sheet.js';
+import type { FilmTie } from '../../../recipe/film-tie.js';
 import type { Framing } from '../../../recipe/framing.js';
 import type { RecipePlan } from '../../../recipe/planner/recipe.js';
 import type { Recipe } from '../../../recipe/recipe.js';
@@ -64,14 +66,23 @@ export interface Densities {
 }
 
 interface Loaded {
+  /** As light falls through it. */
   readonly negative: Negative;
+  /** log10 of the film's transmittance by its scan, for each code. */
+  readonly filmLogs: ArrayLike<number>;
   readonly renderer: PrintRenderer;
   readonly greys: Uint8Array;
 }
 
+/** How the negative lies, and what a strip told of film and light. */
+interface Way {
+  readonly framing: Framing | undefined;
+  readonly filmTie: FilmTie | undefined;
+}
+
 /** A print's negative between the blades, and what was loaded of it so far. */
 interface Laid {
-  readonly framing: string;
+  readonly as: string;
   readonly negatives: Map<Frame['size'], Loaded>;
 }
 
@@ -84,7 +95,7 @@ export class PrintMaker {
   #invented: Negative | undefined;
   readonly #tables: Partial<Record<Framing['scanIs'], Float32Array>> = {};
   readonly #laid = new Map<Frame['which'], Laid>();
-  #sheet: { readonly sheet: Sheet; readonly negative: Negative } | undefined;
+  #sheet: { readonly sheet: Sheet; readonly film: Loaded } | undefined;
   readonly #enlargers = new Map<Frame['which'], { readonly of: string; readonly enlarger: Enlarger }>();
 
   lay(scan: ScanPixels): void {
@@ -96,14 +107,15 @@ export class PrintMaker {
   }
 
   picture({ print, right, size, ink, marked, which, paper: figures }: Frame, buffer?: ArrayBuffer): Colours {
-    const { framing } = print.recipe;
-    const { negative, renderer, greys } = this.#loaded(which, framing, size);
-    const whole = this.#wholest(which, framing, size).negative;
+    const way: Way = { framing: print.recipe.framing, filmTie: right.recipe.filmTie };
+    const { negative, renderer, greys } = this.#loaded(which, way, size);
+    const film = this.#wholest(which, way, size);
+    const whole = film.negative;
     const paper = this.#paperFor(which, figures);
-    const enlarger = this.#enlargerFor(which, right, { negative: whole, paper }, framing);
+    const enlarger = this.#enlargerFor(which, right, { negative: whole, paper }, way.framing);
     const lux = luxOf(print.recipe, print.plan, { negative: whole, paper, enlarger });
     const sheet = wholeSheet(paper, sheetAsPlanned(print.plan, shapesOf(print.recipe), lux).lights);
-    if (which === 'worked-on') this.#sheet = { sheet, negative: whole };
+    if (which === 'worked-on') this.#sheet = { sheet, film };
     renderer.render(sheet, greys);
     const { width, height } = negative;
     const into = buffer?.byteLength === 4 * greys.length ? buffer : new ArrayBuffer(4 * greys.length);
@@ -114,11 +126,12 @@ export class PrintMaker {
   /** Undefined before there is a picture. */
   densitiesAt(x: number, y: number): Densities | undefined {
     if (this.#sheet === undefined) return undefined;
-    const { sheet, negative } = this.#sheet;
+    const { sheet, film } = this.#sheet;
+    const { negative, filmLogs } = film;
     const at = pixelAt(negative, x, y);
     return {
       print: sheetDensityAt(sheet, negative, x, y),
-      negative: -negative.logTransmittance[negative.samples[at]!]!,
+      negative: -filmLogs[negative.samples[at]!]!,
     };
   }
 
@@ -149,24 +162,26 @@ export class PrintMaker {
     return paper;
   }
 
-  #loaded(which: Frame['which'], framing: Framing | undefined, size: Frame['size']): Loaded {
-    const { negatives } = this.#laidAs(which, JSON.stringify(framing) ?? '');
+  #loaded(which: Frame['which'], way: Way, size: Frame['size']): Loaded {
+    const { negatives } = this.#laidAs(which, JSON.stringify(way));
     const of = this.#scan === this.#live ? 'full' : size;
-    const loaded = negatives.get(of) ?? load(framed(this.#unframed(of, framing), framing));
+    const loaded =
+      negatives.get(of) ??
+      load(framed(this.#unframed(of, way.framing), way.framing), this.#scan && way.filmTie);
     negatives.set(of, loaded);
     return loaded;
   }
 
   /** In full size where that was asked for already: a blade that is being dragged waits for nothing. */
-  #wholest(which: Frame['which'], framing: Framing | undefined, size: Frame['size']): Loaded {
-    const { negatives } = this.#laidAs(which, JSON.stringify(framing) ?? '');
-    return this.#loaded(which, framing, negatives.has('full') ? 'full' : size);
+  #wholest(which: Frame['which'], way: Way, size: Frame['size']): Loaded {
+    const { negatives } = this.#laidAs(which, JSON.stringify(way));
+    return this.#loaded(which, way, negatives.has('full') ? 'full' : size);
   }
 
-  #laidAs(which: Frame['which'], framing: string): Laid {
+  #laidAs(which: Frame['which'], as: string): Laid {
     const laid = this.#laid.get(which);
-    if (laid?.framing === framing) return laid;
-    const anew: Laid = { framing, negatives: new Map() };
+    if (laid?.as === as) return laid;
+    const anew: Laid = { as, negatives: new Map() };
     this.#laid.set(which, anew);
     return anew;
   }
@@ -192,9 +207,11 @@ function lastTones({ figures: { baseDensity, maximumDensity } }: Paper): LastTon
   };
 }
 
-function load(negative: Negative): Loaded {
+/** @param filmTie of a scan; what a strip told of another says nothing of the invented negative. */
+function load(film: Negative, filmTie: FilmTie | undefined): Loaded {
+  const negative = tied(film, filmTie);
   const greys = new Uint8Array(negative.width * negative.height);
-  return { negative, renderer: new PrintRenderer(negative), greys };
+  return { negative, filmLogs: film.logTransmittance, renderer: new PrintRenderer(negative), greys };
 }
 
 function pixelAt({ width, height }: Negative, x: number, y: number): number {

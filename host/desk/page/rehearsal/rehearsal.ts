@@ -93,7 +93,7 @@ export class Rehearsal {
   #sheetFor(print: RehearsedPrint): SheetUnderLight {
     const scan = this.#scanOnDesk;
     this.#scan = scan;
-    return new SheetUnderLight(print, () => negativeOnDesk(scan, print.recipe.framing));
+    return new SheetUnderLight(print, () => negativeOnDesk(scan, print.recipe));
   }
 
   get #scanOnDesk(): ScanPixels | undefined {

@@ -7,6 +7,8 @@ import { archivePath, usualArchiveFile } from '../../../records/archive/archive-
 
 /** A scan as the page gets it, and a name after it. */
 const MOST_BYTES = 40_000_000;
+/** Width and height come before the codes. */
+const HEAD_BYTES = 4;
 
 /** The scan that lies on the desk, small, in a file beside the archive, so that it lies there at the next start. */
 export class KeptScan {
@@ -25,5 +27,16 @@ export class KeptScan {
   /** Nothing where no scan was laid yet. */
   async read(): Promise<Uint8Array> {
     return existsSync(this.#path) ? readWholeFile(this.#path, MOST_BYTES) : new Uint8Array();
+  }
+
+  /** Undefined where none lies there. */
+  async pixels(): Promise<
+    { readonly width: number; readonly height: number; readonly samples: Uint16Array } | undefined
+  > {
+    const bytes = Uint8Array.from(await this.read()).buffer;
+    if (bytes.byteLength <= HEAD_BYTES) return undefined;
+    const [width, height] = new Uint16Array(bytes, 0, 2) as unknown as [number, number];
+    if (bytes.byteLength < HEAD_BYTES + 2 * width * height) return undefined;
+    return { width, height, samples: new Uint16Array(bytes, HEAD_BYTES, width * height) };
   }
 }

@@ -1,9 +1,11 @@
+import { commonScanReading, type Negative, scanTable } from '../../../darkroom/negative/negative.js';
 import { readStripScan } from '../../../darkroom/reading/strip-scan.js';
 import { readTone } from '../../../darkroom/reading/tone.js';
 import { InputError } from '../../../errors.js';
 import { stripInLog } from '../../../records/again/strip-in-log.js';
 import { readingArchive } from '../archive-at-desk.js';
 import { sheetAt } from '../nights/sheet-at.js';
+import type { KeptScan } from '../scan/kept-scan.js';
 import { MOST_SCAN_BYTES } from '../scan/scan-room.js';
 import { json, type Ways } from '../way.js';
 import { tellStrip } from './tell-strip.js';
@@ -13,8 +15,13 @@ class EdgesError extends InputError {
   override readonly name = 'EdgesError';
 }
 
-/** Scans of strips that the log has, each read as it is brought. */
-export function stripRoom(archive: string | undefined): Ways {
+/** A strip is to be read against the negative on the desk, and none lies there. */
+class NoNegativeError extends InputError {
+  override readonly name = 'NoNegativeError';
+}
+
+/** Scans of strips that the log has, each read as it is brought. @param scans where the negative's lies, for strips with a picture. */
+export function stripRoom(archive: string | undefined, scans?: KeptScan): Ways {
   return {
     '/api/strip': {
       POST: {
@@ -27,11 +34,26 @@ export function stripRoom(archive: string | undefined): Ways {
           );
           const tone = readTone(query.get('tone') ?? '');
           const edges = edgesAsked(query, strip.dosesMs.length);
-          return json(tellStrip(await readStripScan(file!, name), { ...strip, tone }, edges));
+          const negative = await negativeAsked(query, scans);
+          return json(tellStrip(await readStripScan(file!, name), { ...strip, tone, negative }, edges));
         },
       },
     },
   };
+}
+
+/** The scan on the desk, as what it is asked to be taken for. @throws NoNegativeError */
+async function negativeAsked(
+  query: URLSearchParams,
+  scans: KeptScan | undefined,
+): Promise<{ readonly negative: Negative } | undefined> {
+  const as = query.get('negative');
+  if (as === null) return undefined;
+  const kept = await scans?.pixels();
+  if (kept === undefined)
+    throw new NoNegativeError("no scan of a negative lies on the desk: lay it there, under 'The scan'");
+  const reading = { ...commonScanReading, as: as === 'positive' ? 'positive' : 'negative' } as const;
+  return { negative: { ...kept, logTransmittance: scanTable(reading) } };
 }
 
 /** @throws EdgesError */

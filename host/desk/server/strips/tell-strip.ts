@@ -1,4 +1,5 @@
 import { srgbOfLight } from '../../../darkroom/negative/negative.js';
+import { filmTieOf } from '../../../darkroom/reading/by-negative/film-tie-of.js';
 import { edgeLines } from '../../../darkroom/reading/edges-picture.js';
 import { type Placed, readStrip, type StripAsked } from '../../../darkroom/reading/read-strip.js';
 import { readingData } from '../../../darkroom/reading/reading-data.js';
@@ -9,16 +10,17 @@ import type { EdgeTold, StripPicture, StripTold } from './told.js';
 /** Longest side of the picture on the page. */
 const SHOWN_PIXELS = 900;
 
+interface AskedByPage extends Pick<StripAsked, 'dosesMs' | 'tone' | 'negative'> {
+  readonly chosenMs: number | undefined;
+  readonly filter: string;
+}
+
 /** Reads the scan of a strip, for the page. @param edgesPx pixels of the file, as a person placed them. */
-export function tellStrip(
-  scan: StripScan,
-  asked: Pick<StripAsked, 'dosesMs' | 'tone'> & { readonly chosenMs: number | undefined },
-  edgesPx?: readonly number[],
-): StripTold {
-  const { dosesMs, tone, chosenMs } = asked;
+export function tellStrip(scan: StripScan, asked: AskedByPage, edgesPx?: readonly number[]): StripTold {
+  const { dosesMs, tone, chosenMs, negative, filter } = asked;
   const { device, colour, filePixels } = scan;
   const placed = edgesPx?.map((edge) => edge / filePixels);
-  const reading = readStrip(scan, { dosesMs, tone, device, ...(placed && { edgesPx: placed }) });
+  const reading = readStrip(scan, { dosesMs, tone, device, negative, ...(placed && { edgesPx: placed }) });
   const along = reading.placed?.picture.along ?? (scan.width >= scan.height ? 'x' : 'y');
   return {
     ...readingData({ reading, strip: { chosenMs }, tone, device, colour }),
@@ -28,6 +30,7 @@ export function tellStrip(
     pixelsAlong: Math.round((along === 'x' ? scan.width : scan.height) * filePixels),
     edges: reading.placed === undefined ? [] : edgesIn(scan, reading.placed, along),
     picture: pictureOf(scan),
+    filmTie: (reading.byNegative && filmTieOf(reading.byNegative, filter)) ?? null,
   };
 }
 

@@ -1,5 +1,6 @@
 /** What the page is told of a strip's scan. */
 import type { readingData } from '../../../darkroom/reading/reading-data.js';
+import type { FilmTie } from '../../../recipe/film-tie.js';
 
 export type StripTold = ReturnType<typeof readingData> & {
   /** Why it was not read, and what to do; empty where it was. */
@@ -11,6 +12,8 @@ export type StripTold = ReturnType<typeof readingData> & {
   /** One more than patches; none where none were found. */
   readonly edges: readonly EdgeTold[];
   readonly picture: StripPicture;
+  /** What strip and negative told together; null where the one was not read against the other. */
+  readonly filmTie: FilmTie | null;
 };
 
 export type PercentPoint = readonly [x: number, y: number];
