@@ -45,6 +45,7 @@ export function figuresOnNegative(
   const cells = toneCells(pixelsOf(strip, white));
   if (new Set(cells.map(({ patch }) => patch)).size < 2) throw new StripRefused('unlike-negative');
   const figures = figuresByNegative({ cells, doseLogs, film: strip.film, spotLog }, tone, budget);
+  if (figures.typicalMiss > MOST_MISS) throw new StripRefused('unlike-negative');
   if (Math.abs(figures.tie.contrast - 1.05) > MOST_CONTRAST_OFF) throw new StripRefused('wrong-sheet');
   return figures;
 }
@@ -59,6 +60,8 @@ export function spotOf({ negative, spot }: AskedNegative): number {
 }
 const SPOT_PERCENT = [-0.6, -0.3, 0, 0.3, 0.6];
 
+/** In density: strips of their own negative lie off one curve by 0.02 at most, those of another frame of the same subject by more. */
+const MOST_MISS = 0.028;
 /** No enlarger and scanner differ by so much; light other than the log says looks like that. */
 const MOST_CONTRAST_OFF = 0.4;
 

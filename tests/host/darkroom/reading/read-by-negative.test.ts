@@ -46,4 +46,10 @@ describe('a strip with a picture, read against the scan of its negative', () => 
     const { reading } = pictureTrial(2, { device: 'flatbed', isAnother: true });
     expect(reading).toMatchObject({ refused: 'unlike-negative', figures: undefined });
   });
+
+  // Its picture was found on the other frame, and the base told 0.3 stop wrong, surely: its tones lay on no curve. Costs 1 s.
+  it('is refused on another frame of the same subject', () => {
+    const { reading } = pictureTrial(20_008, { device: 'flatbed', isAnother: true });
+    expect(reading).toMatchObject({ refused: 'unlike-negative', figures: undefined });
+  });
 });
