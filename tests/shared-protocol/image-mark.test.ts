@@ -1,0 +1,71 @@
+import { crc32 } from 'node:zlib';
+import { describe, expect, it } from 'vitest';
+import {
+  type ImageMark,
+  imageMarkAt,
+  imageMarkBytes,
+  markImage,
+  readImageMark,
+} from '../../shared-protocol/image-mark.js';
+import { Random } from '../setup/random.js';
+
+/** As long as each text may be. */
+const full: ImageMark = {
+  chip: 'rp2040xx',
+  version: '12.345.678-next9',
+  protocol: 0x1234,
+  schemaHash: '0badf00d',
+};
+
+function anImage(bytes: number, mark = full): Uint8Array {
+  const random = new Random(1);
+  const image = Uint8Array.from({ length: bytes }, () => random.below(256));
+  markImage(image, mark);
+  return image;
+}
+
+describe('what an image says of itself', () => {
+  it.each([full, { chip: 'a', version: '1', protocol: 1, schemaHash: '00000000' }])(
+    'is read as it was written (%#)',
+    (mark) => {
+      expect(readImageMark(anImage(2000, mark))).toEqual(mark);
+    },
+  );
+
+  it('has the CRC-32 of zlib over the image without it, and its length, little-endian', () => {
+    const image = anImage(2000);
+    const view = new DataView(image.buffer, imageMarkAt, imageMarkBytes);
+    const told = view.getUint32(20, true);
+    view.setUint32(20, 0, true);
+    expect(told).toBe(crc32(image));
+    expect(view.getUint32(16, true)).toBe(2000);
+  });
+
+  it('is believed of an image that ends with it, and of none that ends before', () => {
+    const image = anImage(imageMarkAt + imageMarkBytes);
+    expect(readImageMark(image)).toEqual(full);
+    expect(readImageMark(image.subarray(0, -1))).toBeUndefined();
+  });
+
+  it('is damaged where a bit has changed, or the end lacks; what follows does not count', () => {
+    const image = anImage(1000);
+    for (const place of [0, imageMarkAt + 19, imageMarkAt + 24, imageMarkAt + 63, 999]) {
+      const other = image.slice();
+      other[place]! ^= 1;
+      expect([place, readImageMark(other)]).toEqual([place, 'damaged']);
+    }
+    expect(readImageMark(image.subarray(0, -1))).toBe('damaged');
+    expect(readImageMark(new Uint8Array([...image, 7]))).toEqual(full);
+    image[imageMarkAt]! ^= 1;
+    expect(readImageMark(image)).toBeUndefined();
+  });
+
+  it('is not written where a text is too long', () => {
+    for (const longer of [
+      { chip: `${full.chip}x` },
+      { version: `${full.version}x` },
+      { schemaHash: '0badf00d0' },
+    ])
+      expect(() => anImage(1000, { ...full, ...longer })).toThrow(RangeError);
+  });
+});
