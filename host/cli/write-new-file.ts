@@ -1,4 +1,5 @@
 import { FileThereError } from '../files/file-access-error.js';
+import { STANDARD_INPUT } from '../files/read-file.js';
 import { isSameFile } from '../files/same-file.js';
 import { checkMayWrite, writeWholeFile } from '../files/write-file.js';
 import { namingOption } from './naming-option.js';
@@ -11,12 +12,12 @@ export async function writeNewFile(
   over: boolean,
   option = '--output',
 ): Promise<void> {
-  await offeringForce(option, () => writeWholeFile(path, content, { over }));
+  await offeringForce(option, path, () => writeWholeFile(path, content, { over }));
 }
 
 /** Nothing is worked out that could not be written in the end. */
 export async function checkNewFile(path: string, over: boolean, option = '--output'): Promise<void> {
-  await offeringForce(option, () => checkMayWrite(path, { over }));
+  await offeringForce(option, path, () => checkMayWrite(path, { over }));
 }
 
 /** What a picture is made from is never written over by it, not with --force either. @throws UsageError */
@@ -30,7 +31,9 @@ export async function checkIsNoSource(
       throw new UsageError(`${option}: ${path} is what is being read: name another file`);
 }
 
-async function offeringForce(option: string, work: () => Promise<unknown>): Promise<void> {
+async function offeringForce(option: string, path: string, work: () => Promise<unknown>): Promise<void> {
+  if (path === STANDARD_INPUT)
+    throw new UsageError(`${option}: '-' is no file; name one, or leave ${option} out to have it printed`);
   try {
     await namingOption(option, work);
   } catch (error) {

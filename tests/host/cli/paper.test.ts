@@ -79,6 +79,8 @@ describe('treadle paper', () => {
     expect(Math.abs(filters['2']!.rangeR / strip.rangeR - 1)).toBeLessThan(0.12);
     expect(JSON.parse(readFileSync(file, 'utf8'))).toMatchObject({ developer: 'print 1:9' });
     expect((await paper('export', 'Pearl', '-o', file)).err).toContain('add --force');
+    // It made a file that is called '-', which hardly any command can name again.
+    expect((await paper('export', 'Pearl', '-o', '-')).err).toContain("--output: '-' is no file");
   });
 
   it('says what is wrong with what was typed', async () => {

@@ -2,7 +2,6 @@
 import { spawnSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
-import { parseArgs } from 'node:util';
 import { projectRoot } from '../../../shared-protocol/project.js';
 import { Random } from '../../setup/random.js';
 import { actions, preparations } from '../exploration/actions.js';
@@ -11,6 +10,7 @@ import { exploreInThreads } from '../exploration/explore-in-threads.js';
 import { Violation } from '../exploration/explored-board.js';
 import { exploredModule } from '../exploration/explored-core.js';
 import { markedModule, reachedIn } from '../exploration/reached.js';
+import { readOptions } from '../read-options.js';
 import { TwoBoards } from '../rough/contact-chatter.js';
 import { ringLaps } from '../rough/ring-laps.js';
 import { roughDisk } from '../rough/rough-disk.js';
@@ -28,7 +28,7 @@ const FIRST_SEED = 1_000_000;
 const MINUTE_MS = 60_000;
 const THREADS = availableParallelism();
 
-const { values } = parseArgs({
+const { values } = readOptions(USAGE, {
   options: {
     minutes: { type: 'string', default: '5' },
     board: { type: 'string', default: 'simulated' },
