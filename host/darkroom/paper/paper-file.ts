@@ -35,7 +35,7 @@ export const paperFileSchema = z
             .min(isoBounds.rangeR.min)
             .max(isoBounds.rangeR.max)
             .describe('ISO R through this filter.'),
-          speedP95: between('the speed, against that of the others,'),
+          speedP95: between('the speed'),
           rangeR95: between('the range'),
         }),
       )

@@ -1,5 +1,12 @@
-import { type Estimate, estimate } from '../reading/estimate.js';
-import { paperProblem, type StartValues, startValues, unknownNames } from './paper-model.js';
+import { type Estimate, estimate, type Figures } from '../reading/estimate.js';
+import {
+  observationsOf,
+  ofItsOwn,
+  paperProblem,
+  type StartValues,
+  startValues,
+  unknownNames,
+} from './paper-model.js';
 import type { NumberedStrip } from './strips.js';
 
 /** A strip that does not go with the others of its paper. */
@@ -22,6 +29,13 @@ const USUAL_RANGE_SHARE = 0.03;
 const USUAL_STOPS = 0.03;
 const STOPS_OF_LOG = 1 / Math.log10(2);
 
+/** Of so many strips one at a time goes; of more, as many more, so that a hundred bad ones of a thousand are not a hundred fits. */
+const STRIPS_A_TURN = 20;
+/** Strips that may be the furthest off by one step: they are fitted to the end. */
+const FITTED_TO_THE_END = 3;
+/** One step tells nearly as many deviations as all of them do: below this none is looked at again. */
+const WORTH_FITTING = MOST_DEVIATIONS / 2;
+
 /** The strips to go by, and those that do not go with them, the furthest first. */
 export function sortOut(strips: readonly NumberedStrip[]): {
   readonly taken: readonly NumberedStrip[];
@@ -31,43 +45,72 @@ export function sortOut(strips: readonly NumberedStrip[]): {
   const outliers: Outlier[] = [];
   let taken = strips;
   for (;;) {
-    const furthest = furthestOf(taken, begin);
-    if (furthest === undefined || Math.abs(furthest.deviations) <= MOST_DEVIATIONS)
-      return { taken, outliers };
-    outliers.push(furthest);
-    if (!furthest.isLeftOut) return { taken, outliers };
-    taken = taken.filter(({ number }) => number !== furthest.number);
+    const far = furthestOf(taken, begin).filter(({ deviations }) => Math.abs(deviations) > MOST_DEVIATIONS);
+    const [furthest] = far;
+    if (furthest === undefined) return { taken, outliers };
+    if (!furthest.isLeftOut) return { taken, outliers: [...outliers, furthest] };
+    const together = far
+      .filter(({ isLeftOut }) => isLeftOut)
+      .slice(0, Math.ceil(taken.length / STRIPS_A_TURN));
+    outliers.push(...together);
+    const gone = new Set(together.map(({ number }) => number));
+    taken = taken.filter(({ number }) => !gone.has(number));
   }
 }
 
-function furthestOf(strips: readonly NumberedStrip[], begin: StartValues): Outlier | undefined {
-  const { unknowns, observations } = paperProblem(strips, undefined, begin);
+/** How the strips lie to what the others say, the furthest first: by one step from the fit of all, the foremost by a whole fit. */
+function furthestOf(strips: readonly NumberedStrip[], begin: StartValues): Outlier[] {
+  const { unknowns, observations, light } = paperProblem(strips, undefined, begin);
   const together = estimate(unknowns, observations);
-  return strips
-    .flatMap((strip) => offOf(strip, strips, begin, together))
-    .sort((one, other) => Math.abs(other.deviations) - Math.abs(one.deviations))[0];
+  const counts = new Map<string, number>();
+  for (const { reading } of strips) counts.set(reading.filter, (counts.get(reading.filter) ?? 0) + 1);
+  const othersOf = ({ reading }: NumberedStrip) => counts.get(reading.filter)! - 1;
+  const near = strips
+    .filter((strip) => othersOf(strip) > 0)
+    .map((strip) => {
+      const apart = observationsOf(strip, { light, begin, isApart: true });
+      const figures = together.further(ofItsOwn(strip.number), apart);
+      return { strip, outlier: offOf(strip.number, othersOf(strip), figures) };
+    })
+    .filter(({ outlier }) => Math.abs(outlier.deviations) > WORTH_FITTING)
+    .sort((one, other) => furtherFirst(one.outlier, other.outlier));
+  return near
+    .map(({ strip, outlier }, at) =>
+      at < FITTED_TO_THE_END
+        ? offOf(strip.number, othersOf(strip), fitApart(strip.number, strips, begin, together))
+        : outlier,
+    )
+    .sort(furtherFirst);
 }
 
-/** A strip is given a range and a speed of its own: how far these lie from its filter's says how well it goes with the others. */
-function offOf(
-  { number, reading }: NumberedStrip,
+function furtherFirst(one: Outlier, other: Outlier): number {
+  return Math.abs(other.deviations) - Math.abs(one.deviations);
+}
+
+function fitApart(
+  number: number,
   strips: readonly NumberedStrip[],
   begin: StartValues,
   together: Estimate,
-): Outlier[] {
-  const others = strips.filter((other) => other.number !== number && other.reading.filter === reading.filter);
-  if (others.length === 0) return [];
+): Estimate {
   const { unknowns, observations } = paperProblem(strips, number, begin);
   const from = unknowns.map((each) =>
     together.has(each.name) ? { ...each, start: together.value(each.name) } : each,
   );
-  const fit = estimate(from, observations);
+  return estimate(from, observations);
+}
+
+/** A strip is given a range and a speed of its own: how far these lie from its filter's says how well it goes with the others. */
+function offOf(number: number, others: number, fit: Figures): Outlier {
   const off = (what: 'range' | 'speed', unit: number, usual: number): Outlier => {
     const name = unknownNames.ofStrip(number, what);
     const value = unit * fit.value(name);
     const deviation = unit * fit.deviation(new Map([[name, 1]]));
-    const isLeftOut = others.length >= LEAST_OTHERS;
+    const isLeftOut = others >= LEAST_OTHERS;
     return { number, of: what, off: value, deviations: value / Math.hypot(deviation, usual), isLeftOut };
   };
-  return [off('range', 1, USUAL_RANGE_SHARE), off('speed', STOPS_OF_LOG, USUAL_STOPS)];
+  const [first] = [off('range', 1, USUAL_RANGE_SHARE), off('speed', STOPS_OF_LOG, USUAL_STOPS)].sort(
+    furtherFirst,
+  );
+  return first!;
 }

@@ -2,7 +2,7 @@ import { BEND_WIDTH, densityAt, logExposureFor } from '../paper/characteristic-c
 import { curveFrom } from '../paper/paper.js';
 import { errorBudgets } from '../reading/error-budget.js';
 import type { Observation, Unknown } from '../reading/estimate.js';
-import { fitPaper } from '../reading/paper-fit.js';
+import { fitPaper, type PaperFit } from '../reading/paper-fit.js';
 import { ASSUMED_BLACK, readingBy, withoutFlare } from '../reading/strip-figures.js';
 import type { KeptStripReading } from './kept-reading.js';
 import type { NumberedStrip } from './strips.js';
@@ -70,26 +70,39 @@ export function paperProblem(
   };
   add({ name: names.black, prior: Math.log(ASSUMED_BLACK), spread: BLACK_SPREAD });
   const observations = strips.flatMap((strip) => {
-    for (const unknown of unknownsOf(strip, light, begin)) add(unknown);
     const isApart = strip.number === apart;
-    if (isApart) {
-      add({ name: names.ofStrip(strip.number, 'range'), prior: 0, spread: WIDE.range });
-      add({ name: names.ofStrip(strip.number, 'speed'), prior: 0, spread: WIDE.log });
-    }
-    const { reading } = strip;
-    const seen = (patches: KeptStripReading['patches'], isWet: boolean) =>
-      patches.map((patch, at) => observationOf(strip, patch, { at, isWet, isApart, light, begin }));
-    return [...seen(reading.patches, false), ...(reading.wet === undefined ? [] : seen(reading.wet, true))];
+    for (const unknown of unknownsOf(strip, light, begin)) add(unknown);
+    if (isApart) for (const unknown of ofItsOwn(strip.number)) add(unknown);
+    return observationsOf(strip, { light, begin, isApart });
   });
   return { unknowns: [...unknowns.values()], observations, light };
+}
+
+/** What a strip has that is given a range and a speed of its own. */
+export function ofItsOwn(number: number): Unknown[] {
+  return [
+    { name: names.ofStrip(number, 'range'), prior: 0, spread: WIDE.range },
+    { name: names.ofStrip(number, 'speed'), prior: 0, spread: WIDE.log },
+  ];
+}
+
+/** What was seen on one strip. */
+export function observationsOf(
+  strip: NumberedStrip,
+  by: Pick<Seen, 'light' | 'begin' | 'isApart'>,
+): Observation[] {
+  const { patches, wet = [] } = strip.reading;
+  const seen = (isWet: boolean) => (patch: (typeof patches)[number]) =>
+    observationOf(strip, patch, { ...by, isWet });
+  return [...patches.map(seen(false)), ...wet.map(seen(true))];
 }
 
 /** Where no light was measured, the one that most strips had stands for all. */
 function referenceLight(strips: readonly NumberedStrip[]): string | undefined {
   if (strips.some(({ reading }) => reading.lux !== undefined)) return undefined;
-  const lights = strips.map(({ reading }) => reading.light);
-  const count = (light: string) => lights.filter((each) => each === light).length;
-  return lights.reduce<string>((best, light) => (count(light) > count(best) ? light : best), lights[0] ?? '');
+  const counts = new Map<string, number>();
+  for (const { reading } of strips) counts.set(reading.light, (counts.get(reading.light) ?? 0) + 1);
+  return [...counts].reduce((best, each) => (each[1] > best[1] ? each : best), ['', 0] as const)[0];
 }
 
 export interface StartValues {
@@ -101,14 +114,7 @@ export interface StartValues {
 /** From each strip by itself, so that the steps begin near enough. */
 export function startValues(strips: readonly NumberedStrip[]): StartValues {
   const light = referenceLight(strips);
-  const fits = strips.map(({ reading }) => {
-    const { flareShare } = errorBudgets[reading.device];
-    const reads = readingBy(errorBudgets[reading.device]);
-    const patches = reading.patches.map(({ doseMs, density, noise }) =>
-      reads({ stops: Math.log2(doseMs), density: withoutFlare(density, flareShare), noise }),
-    );
-    return { reading, ...fitPaper(patches, ASSUMED_BLACK) };
-  });
+  const fits = strips.map(({ reading }) => ({ reading, ...fitAlone(reading) }));
   const ranges = new Map<string, number>();
   const speeds = new Map<string, number>();
   const lights = new Map<string, number>(light === undefined ? [] : [[light, 0]]);
@@ -128,6 +134,21 @@ export function startValues(strips: readonly NumberedStrip[]): StartValues {
   for (const _ of fits) place(true);
   return { ranges, speeds, lights };
 }
+
+/** A strip by itself; worked out once, since the strips are fitted together again and again. */
+function fitAlone(reading: KeptStripReading): PaperFit {
+  const known = fitsAlone.get(reading);
+  if (known !== undefined) return known;
+  const budget = errorBudgets[reading.device];
+  const reads = readingBy(budget);
+  const patches = reading.patches.map(({ doseMs, density, noise }) =>
+    reads({ stops: Math.log2(doseMs), density: withoutFlare(density, budget.flareShare), noise }),
+  );
+  const fit = fitPaper(patches, ASSUMED_BLACK);
+  fitsAlone.set(reading, fit);
+  return fit;
+}
+const fitsAlone = new WeakMap<KeptStripReading, PaperFit>();
 
 function unknownsOf(
   { number, reading }: NumberedStrip,
@@ -174,7 +195,6 @@ function unknownsOf(
 }
 
 interface Seen {
-  readonly at: number;
   readonly isWet: boolean;
   readonly isApart: boolean;
   readonly light: string | undefined;

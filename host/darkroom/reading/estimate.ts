@@ -1,3 +1,5 @@
+import { SparseFactors } from './sparse-factors.js';
+
 /** A figure that is looked for, and what is known of it before anything is read: one standard deviation about a value. */
 export interface Unknown {
   readonly name: string;
@@ -29,7 +31,7 @@ const ENOUGH = 1e-4;
 export class Estimate {
   readonly #at: ReadonlyMap<string, number>;
   readonly #values: readonly number[];
-  readonly #covariance: readonly (readonly number[])[];
+  readonly #factors: SparseFactors;
   /** Mean square of the deviations of what was seen, by its doubts, over what is left free. */
   readonly scatter: number;
   /** Natural logarithm of how likely the model makes what was seen, to a constant that models with alike unknowns share (Laplace's method). */
@@ -38,13 +40,13 @@ export class Estimate {
   constructor(
     at: ReadonlyMap<string, number>,
     values: readonly number[],
-    covariance: readonly (readonly number[])[],
+    factors: SparseFactors,
     scatter: number,
     evidence: number,
   ) {
     this.#at = at;
     this.#values = values;
-    this.#covariance = covariance;
+    this.#factors = factors;
     this.scatter = scatter;
     this.evidence = evidence;
   }
@@ -59,12 +61,57 @@ export class Estimate {
 
   /** One standard deviation of a sum of unknowns, each so many times. */
   deviation(times: ReadonlyMap<string, number>): number {
-    let variance = 0;
-    for (const [one, timesOne] of times)
-      for (const [other, timesOther] of times)
-        variance += timesOne * timesOther * this.#covariance[this.#at.get(one)!]![this.#at.get(other)!]!;
-    return Math.sqrt(Math.max(0, variance));
+    const each = new Map([...times].map(([name, count]) => [this.#at.get(name)!, count]));
+    return Math.sqrt(Math.max(0, this.#factors.between(each, each)));
   }
+
+  /**
+   * What further unknowns would be after one step from here.
+   * @param observations those among the ones that were seen that would go by them, as they would.
+   */
+  further(unknowns: readonly Unknown[], observations: readonly Observation[]): Figures {
+    const prior = new Map(unknowns.map((each) => [each.name, each.prior]));
+    const rows = unknowns.map(({ spread }, at) => new Map([[at, 1 / spread ** 2]]));
+    const right = unknowns.map(() => 0);
+    const meets = unknowns.map(() => new Map<number, number>());
+    for (const { uses, model, seen, doubt } of observations) {
+      const values = uses.map((each) => prior.get(each) ?? this.value(each));
+      const told = model(values);
+      const slopes = slopesOf(model, values, told);
+      unknowns.forEach(({ name }, one) => {
+        const times = slopes[uses.indexOf(name)]! / doubt ** 2;
+        right[one]! += times * (seen - told);
+        uses.forEach((each, which) => {
+          const at = this.#at.get(each);
+          if (at !== undefined) addTo(meets[one]!, at, times * slopes[which]!);
+          const other = unknowns.findIndex((unknown) => unknown.name === each);
+          if (other >= 0) addTo(rows[one]!, other, times * slopes[which]!);
+        });
+      });
+    }
+    meets.forEach((one, at) => {
+      meets.forEach((other, column) => {
+        addTo(rows[at]!, column, -this.#factors.between(one, other));
+      });
+    });
+    const factors = new SparseFactors(rows);
+    const step = factors.solved(right);
+    const at = (name: string) => unknowns.findIndex((each) => each.name === name);
+    return {
+      value: (name) => prior.get(name)! + step[at(name)]!,
+      deviation: (times) => {
+        const each = new Map([...times].map(([name, count]) => [at(name), count]));
+        return Math.sqrt(factors.between(each, each));
+      },
+    };
+  }
+}
+
+/** Values by their names, and one standard deviation of a sum of them, each so many times. */
+export type Figures = Pick<Estimate, 'value' | 'deviation'>;
+
+function addTo(row: Map<number, number>, at: number, more: number): void {
+  row.set(at, (row.get(at) ?? 0) + more);
 }
 
 /** The values that go best with what was seen and with what was known before: Gauss and Newton's steps, weights by Huber. */
@@ -73,19 +120,18 @@ export function estimate(unknowns: readonly Unknown[], observations: readonly Ob
   const indexed = observations.map((each) => ({ ...each, at: each.uses.map((name) => at.get(name)!) }));
   let values = unknowns.map(({ start, prior }) => start ?? prior);
   for (let round = 0; round < ROUNDS; round++) {
-    const { matrix, right } = normalEquations(unknowns, indexed, values);
-    const step = inverse(matrix).map((row) =>
-      row.reduce((sum, each, index) => sum + each * right[index]!, 0),
-    );
+    const { rows, right } = normalEquations(unknowns, indexed, values);
+    const step = new SparseFactors(rows).solved(right);
     values = values.map(
       (value, index) => value + within(step[index]!, LONGEST_STEP * unknowns[index]!.spread),
     );
     if (step.every((each, index) => Math.abs(each) < ENOUGH * unknowns[index]!.spread)) break;
   }
-  const { matrix, squares } = normalEquations(unknowns, indexed, values);
+  const { rows, squares } = normalEquations(unknowns, indexed, values);
   const scatter = squares / Math.max(1, observations.length);
-  const evidence = -(squares + squaresBefore(unknowns, values) + logDeterminant(matrix)) / 2;
-  return new Estimate(at, values, inverse(matrix), scatter, evidence);
+  const factors = new SparseFactors(rows);
+  const evidence = -(squares + squaresBefore(unknowns, values) + factors.logDeterminant) / 2;
+  return new Estimate(at, values, factors, scatter, evidence);
 }
 
 function squaresBefore(unknowns: readonly Unknown[], values: readonly number[]): number {
@@ -101,7 +147,7 @@ interface Indexed extends Observation {
 }
 
 interface Equations {
-  readonly matrix: number[][];
+  readonly rows: Map<number, number>[];
   readonly right: number[];
   readonly squares: number;
 }
@@ -112,11 +158,7 @@ function normalEquations(
   observations: readonly Indexed[],
   values: readonly number[],
 ): Equations {
-  const matrix = unknowns.map(({ spread }, index) => {
-    const row = new Array<number>(unknowns.length).fill(0);
-    row[index] = 1 / spread ** 2;
-    return row;
-  });
+  const rows = unknowns.map(({ spread }, index) => new Map([[index, 1 / spread ** 2]]));
   const right = unknowns.map(({ prior, spread }, index) => (prior - values[index]!) / spread ** 2);
   let squares = 0;
   for (const { model, at, seen, doubt } of observations) {
@@ -125,48 +167,24 @@ function normalEquations(
     const miss = (seen - told) / doubt;
     const weight = Math.min(1, MOST_DEVIATIONS / Math.abs(miss)) / doubt ** 2;
     squares += Math.min(1, MOST_DEVIATIONS / Math.abs(miss)) * miss ** 2;
-    const slopes = taken.map((value, which) => {
-      taken[which] = value + SMALL;
-      const slope = (model(taken) - told) / SMALL;
-      taken[which] = value;
-      return slope;
-    });
-    at.forEach((row, one) => {
+    const slopes = slopesOf(model, taken, told);
+    at.forEach((index, one) => {
+      const row = rows[index]!;
+      const times = weight * slopes[one]!;
       at.forEach((column, other) => {
-        matrix[row]![column]! += weight * slopes[one]! * slopes[other]!;
+        addTo(row, column, times * slopes[other]!);
       });
-      right[row]! += weight * slopes[one]! * (seen - told);
+      right[index]! += times * (seen - told);
     });
   }
-  return { matrix, right, squares };
+  return { rows, right, squares };
 }
 
-/** Gauss and Jordan's, in place; the normal equations with their priors are positive definite, so no pivot is looked for. */
-function inverse(matrix: readonly (readonly number[])[]): number[][] {
-  const rows = matrix.map((row) => [...row]);
-  for (let pivot = 0; pivot < rows.length; pivot++) {
-    const own = rows[pivot]!;
-    const by = 1 / own[pivot]!;
-    own[pivot] = 1;
-    for (let column = 0; column < own.length; column++) own[column]! *= by;
-    rows.forEach((row, at) => {
-      if (at === pivot) return;
-      const times = row[pivot]!;
-      row[pivot] = 0;
-      for (let column = 0; column < row.length; column++) row[column]! -= times * own[column]!;
-    });
-  }
-  return rows;
-}
-
-/** Natural logarithm, by Gauss's elimination. */
-function logDeterminant(matrix: readonly (readonly number[])[]): number {
-  const rows = matrix.map((row) => [...row]);
-  return rows.reduce((sum, own, pivot) => {
-    for (const row of rows.slice(pivot + 1)) {
-      const times = row[pivot]! / own[pivot]!;
-      for (let column = pivot; column < row.length; column++) row[column]! -= times * own[column]!;
-    }
-    return sum + Math.log(own[pivot]!);
-  }, 0);
+function slopesOf(model: Observation['model'], values: number[], told: number): number[] {
+  return values.map((value, which) => {
+    values[which] = value + SMALL;
+    const slope = (model(values) - told) / SMALL;
+    values[which] = value;
+    return slope;
+  });
 }

@@ -5,7 +5,10 @@ import type { MeasuredPaper } from './measured-paper.js';
 
 type PaperFile = z.input<typeof paperFileSchema>;
 
-/** The paper file of what was measured: its filters alone, with their intervals, the measured ones' speeds among each other right. */
+/**
+ * The paper file of what was measured: its filters alone, with the intervals of the profile. Where no light was measured a filter's
+ * speed is right beside the others' alone, and has no interval.
+ */
 export function measuredPaperFile({ paper, developer, profile, figures }: MeasuredPaper): PaperFile {
   const { dryDownStops } = profile;
   return {
@@ -14,22 +17,21 @@ export function measuredPaperFile({ paper, developer, profile, figures }: Measur
     baseDensity: figures.baseDensity,
     maximumDensity: round(figures.maximumDensity, 2),
     ...(dryDownStops !== undefined && { dryDownStops: round(dryDownStops.value, 3) }),
-    filters: profile.filters.map(({ filter, rangeR, factor }) => {
-      const { speedP, rangeR: range } = figures.filters[filter]!;
+    filters: profile.filters.map(({ filter, rangeR, speedP }) => {
+      const { speedP: speed, rangeR: range } = figures.filters[filter]!;
       return {
         filter,
-        speedP: round(speedP, 1),
+        speedP: round(speed, 1),
         rangeR: round(range, 1),
-        ...(factor !== undefined && { speedP95: bounds(factor, (each) => (speedP * factor.value) / each) }),
-        ...(rangeR !== undefined && { rangeR95: bounds(rangeR, (each) => each) }),
+        ...(speedP !== undefined && { speedP95: bounds(speedP) }),
+        ...(rangeR !== undefined && { rangeR95: bounds(rangeR) }),
       };
     }),
   };
 }
 
-function bounds({ low, high }: Interval, to: (value: number) => number): [number, number] {
-  const [one, other] = [round(to(low), 1), round(to(high), 1)];
-  return [Math.min(one, other), Math.max(one, other)];
+function bounds({ low, high }: Interval): [number, number] {
+  return [round(low, 1), round(high, 1)];
 }
 
 function round(value: number, decimals: number): number {

@@ -12,6 +12,7 @@ import {
   measuredWords,
 } from '../../../host/daylight/papers/measured-filters.js';
 import { type MeasuredPaper, paperProfileOf } from '../../../host/daylight/papers/measured-paper.js';
+import { measuredPaperFile } from '../../../host/daylight/papers/measured-paper-file.js';
 import { otherPaper } from '../../../host/daylight/papers/other-paper.js';
 import { loadPlanner } from '../../../host/recipe/planner/index.js';
 import { usualRecipe } from '../../../host/recipe/usual-recipe.js';
@@ -32,6 +33,18 @@ async function measured(
 }
 
 describe('a measured paper', () => {
+  // The interval of a speed was that of the filter's factor: through the reference filter it was none at all.
+  it('is written as a file with the intervals that its profile has, and a speed that was not measured has none', async () => {
+    const metered = await measured('Pearl', ['2', '4'], 2);
+    measuredPaperFile(metered).filters.forEach(({ speedP95, rangeR95 }, at) => {
+      const { speedP, rangeR } = metered.profile.filters[at]!;
+      expect(speedP95).toEqual([speedP!.low, speedP!.high].map((each) => Number(each.toFixed(1))));
+      expect(rangeR95).toEqual([rangeR!.low, rangeR!.high].map((each) => Number(each.toFixed(1))));
+    });
+    const unmetered = measuredPaperFile(await measured('Pearl', ['2', '4']));
+    expect(unmetered.filters.every(({ speedP95 }) => speedP95 === undefined)).toBe(true);
+  });
+
   it('gives filter factors with the interval that its strips tell, and common ones where there is no strip', async () => {
     const pearl = await measured('Pearl', ['2', '4']);
     const table = measuredFilters(pearl);
