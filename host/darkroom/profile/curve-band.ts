@@ -22,17 +22,19 @@ export function curveBand(
 ): BandPoint[] {
   const [range, speed] = [unknownNames.range(filter), unknownNames.speed(filter)];
   const [reference, { black }] = [unknownNames.speed(referenceFilter), unknownNames];
-  const shape = unknownNames.shape(filter);
-  const names = [range, black, shape, ...(speed === reference ? [] : [speed, reference])];
+  const corners = [unknownNames.corners, unknownNames.cornersOf(filter)];
+  const skew = [unknownNames.skew, unknownNames.skewOf(filter)];
+  const names = [range, black, ...corners, ...skew, ...(speed === reference ? [] : [speed, reference])];
   const density = (stops: number, shifted: string | undefined): number => {
     const shiftedValue = (name: string) => estimate.value(name) + (name === shifted ? SMALL : 0);
     const factor = speed === reference ? 0 : shiftedValue(speed) - shiftedValue(reference);
-    return curveDensity(
-      stops * LOG10_OF_STOP - factor,
-      Math.exp(shiftedValue(range)),
-      Math.exp(shiftedValue(black)),
-      Math.exp(shiftedValue(shape)),
-    );
+    const sumOf = (both: readonly string[]) => both.reduce((sum, name) => sum + shiftedValue(name), 0);
+    return curveDensity(stops * LOG10_OF_STOP - factor, {
+      lnBlack: shiftedValue(black),
+      lnRange: shiftedValue(range),
+      lnCorners: sumOf(corners),
+      lnPower: sumOf(skew),
+    });
   };
   return allStops.map((stops) => {
     const value = density(stops, undefined);

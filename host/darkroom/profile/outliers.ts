@@ -1,12 +1,5 @@
 import { type Estimate, estimate, type Figures } from '../reading/estimate.js';
-import {
-  observationsOf,
-  ofItsOwn,
-  paperProblem,
-  type StartValues,
-  startValues,
-  unknownNames,
-} from './paper-model.js';
+import { observationsOf, ofItsOwn, paperProblem, type StartValues, unknownNames } from './paper-model.js';
 import type { NumberedStrip } from './strips.js';
 
 /** A strip that does not go with the others of its paper. */
@@ -37,11 +30,13 @@ const FITTED_TO_THE_END = 3;
 const WORTH_FITTING = MOST_DEVIATIONS / 2;
 
 /** The strips to go by, and those that do not go with them, the furthest first. */
-export function sortOut(strips: readonly NumberedStrip[]): {
+export function sortOut(
+  strips: readonly NumberedStrip[],
+  begin: StartValues,
+): {
   readonly taken: readonly NumberedStrip[];
   readonly outliers: readonly Outlier[];
 } {
-  const begin = startValues(strips);
   const outliers: Outlier[] = [];
   let taken = strips;
   for (;;) {

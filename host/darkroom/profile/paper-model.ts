@@ -1,7 +1,8 @@
-import { BEND_WIDTH, densityAt, logExposureFor } from '../paper/characteristic-curve.js';
+import { BEND_WIDTH, bend, densityAt, logExposureFor, unbend } from '../paper/characteristic-curve.js';
+import { isoPoints } from '../paper/iso-6846.js';
 import { curveFrom } from '../paper/paper.js';
 import { errorBudgets } from '../reading/error-budget.js';
-import type { Observation, Unknown } from '../reading/estimate.js';
+import { estimate, type Observation, type Unknown } from '../reading/estimate.js';
 import { fitPaper, type PaperFit } from '../reading/paper-fit.js';
 import { ASSUMED_BLACK, readingBy, withoutFlare } from '../reading/strip-figures.js';
 import type { KeptStripReading } from './kept-reading.js';
@@ -13,8 +14,12 @@ export const unknownNames = {
   black: 'black',
   /** Natural logarithm of ISO R. */
   range: (filter: string) => `range ${filter}`,
-  /** Natural logarithm of how round the curve's corners are, against the usual. */
-  shape: (filter: string) => `shape ${filter}`,
+  /** Natural logarithm of how round the curve's corners are, against the usual: of the paper, and a filter's from that. */
+  corners: 'corners',
+  cornersOf: (filter: string) => `corners ${filter}`,
+  /** Natural logarithm of the power that makes the toe longer, below 0, or the shoulder. */
+  skew: 'skew',
+  skewOf: (filter: string) => `skew ${filter}`,
   /** log10 of the exposure for 0.60 above white. */
   speed: (filter: string) => `speed ${filter}`,
   /** log10 of what a second of it is in the unit of the exposures. */
@@ -40,8 +45,14 @@ const CURVE_DOUBT = 0.002;
 const BLACK_SPREAD = 0.042;
 /** Nothing is known of it before. */
 const WIDE = { range: 0.7, log: 3, dryDown: 0.3 } as const;
-/** Filters that spread a paper's layers leave the corners sharper for the length of the range; no source. */
-const SHAPE = { prior: -0.3, spread: 0.4 } as const;
+/**
+ * The form of a paper's curve is its own: it is looked for once, and each filter differs from it by little (filters that spread a
+ * paper's layers leave the corners sharper for the length of the range). Were it supposed of each filter anew, a paper of another form
+ * would speak against the supposed one once per filter, and what all filters share, the black and the scanner, would be bent to
+ * make up for it. By trials; no source.
+ */
+const CORNERS = { prior: -0.3, spread: 1.2, ofFilter: 0.25 } as const;
+const SKEW = { prior: 0, spread: 1.2, ofFilter: 0.2 } as const;
 /** Of a calibrated tablet's step, 0.01 in density: common practice, no source. */
 const TABLET_LOG = 0.01;
 const LOG10_OF_STOP = Math.log10(2);
@@ -105,7 +116,37 @@ function referenceLight(strips: readonly NumberedStrip[]): string | undefined {
   return [...counts].reduce((best, each) => (each[1] > best[1] ? each : best), ['', 0] as const)[0];
 }
 
+/** Where the form of a paper's curve is looked for, since from the usual one the steps do not find all: usual corners, none, none and a long shoulder, none and a long toe. */
+const FORMS = [
+  { corners: -0.3, skew: 0 },
+  { corners: 1.5, skew: 0 },
+  { corners: 1.5, skew: 2.5 },
+  { corners: 1.5, skew: -1.5 },
+] as const;
+type Form = Readonly<Record<'corners' | 'skew', number>>;
+/** So many strips tell where to begin. */
+const ENOUGH_STRIPS = 14;
+
+/** Values to begin with, and the form of the curve from which the strips are fitted best. */
+export function bestStart(strips: readonly NumberedStrip[]): StartValues {
+  const begin = startValues(strips);
+  const few = evenlyAmong(strips);
+  const evidenceFrom = (form: Form) => {
+    const { unknowns, observations } = paperProblem(few, undefined, { ...begin, form });
+    return estimate(unknowns, observations).evidence;
+  };
+  const tried = FORMS.map((form) => ({ form, evidence: evidenceFrom(form) }));
+  const { form } = tried.reduce((best, each) => (each.evidence > best.evidence ? each : best));
+  return { ...begin, form };
+}
+
+function evenlyAmong(strips: readonly NumberedStrip[]): readonly NumberedStrip[] {
+  const step = Math.ceil(strips.length / ENOUGH_STRIPS);
+  return strips.filter((_, at) => at % step === 0);
+}
+
 export interface StartValues {
+  readonly form: Form;
   readonly ranges: ReadonlyMap<string, number>;
   readonly speeds: ReadonlyMap<string, number>;
   readonly lights: ReadonlyMap<string, number>;
@@ -132,7 +173,7 @@ export function startValues(strips: readonly NumberedStrip[]): StartValues {
   };
   for (const _ of fits) place(false);
   for (const _ of fits) place(true);
-  return { ranges, speeds, lights };
+  return { form: FORMS[0], ranges, speeds, lights };
 }
 
 /** A strip by itself; worked out once, since the strips are fitted together again and again. */
@@ -180,7 +221,10 @@ function unknownsOf(
       ...start(begin.ranges, filter),
     },
     { name: names.speed(filter), prior: 0, spread: WIDE.log, ...start(begin.speeds, filter) },
-    { name: names.shape(filter), ...SHAPE },
+    { name: names.corners, prior: CORNERS.prior, spread: CORNERS.spread, start: begin.form.corners },
+    { name: names.cornersOf(filter), prior: 0, spread: CORNERS.ofFilter },
+    { name: names.skew, prior: SKEW.prior, spread: SKEW.spread, start: begin.form.skew },
+    { name: names.skewOf(filter), prior: 0, spread: SKEW.ofFilter },
     { name: names.tone(device), prior: 1, spread: budget.gammaShare },
     { name: names.stray(device), prior: budget.flareShare, spread: budget.flareSpread },
     { name: names.white(`${number}`), ...evenness },
@@ -223,23 +267,22 @@ function observationOf(
     names.black,
     names.range(filter),
     names.speed(filter),
-    names.shape(filter),
+    names.corners,
+    names.cornersOf(filter),
+    names.skew,
+    names.skewOf(filter),
     names.tone(device),
     names.stray(device),
     names.white(isWet ? `${number}, wet` : `${number}`),
     ...logs,
     ...(isApart ? [names.ofStrip(number, 'range')] : []),
   ];
-  const model = ([black, range, speed, shape, tone, stray, white, ...rest]: readonly number[]): number => {
+  const model = (values: readonly number[]): number => {
+    const [black, range, speed, corners, cornersOf, skew, skewOf, tone, stray, white, ...rest] = values;
     const logExposure = signs.reduce((sum, sign, at) => sum + sign * rest[at]!, fixedLog) - speed!;
     const lnRange = range! + (isApart ? rest[signs.length]! : 0);
-    return (
-      seenDensity(
-        curveDensity(logExposure, Math.exp(lnRange), Math.exp(black!), Math.exp(shape!)),
-        tone!,
-        stray!,
-      ) + white!
-    );
+    const form = { lnBlack: black!, lnRange, lnCorners: corners! + cornersOf!, lnPower: skew! + skewOf! };
+    return seenDensity(curveDensity(logExposure, form), tone!, stray!) + white!;
   };
   const slope = slopeAt(density, reading, begin);
   const dose = wedge === undefined ? budget.doseStops * LOG10_OF_STOP : TABLET_LOG;
@@ -247,12 +290,26 @@ function observationOf(
   return { uses, model, seen: density, doubt };
 }
 
+/** A curve as natural logarithms: deepest black above white, ISO R, how round its corners are, and Richards' power (J. Exp. Bot. 10 (1959), from memory). */
+export interface CurveForm {
+  readonly lnBlack: number;
+  readonly lnRange: number;
+  readonly lnCorners: number;
+  readonly lnPower: number;
+}
+
 /** Above white, `logExposure` from the one that gives 0.60. */
-export function curveDensity(logExposure: number, rangeR: number, black: number, shape: number): number {
-  return densityAt(
-    curveFrom({ baseDensity: 0, maximumDensity: black }, { speedP: 1000, rangeR }, shape * BEND_WIDTH),
-    logExposure,
-  );
+export function curveDensity(
+  logExposure: number,
+  { lnBlack, lnRange, lnCorners, lnPower }: CurveForm,
+): number {
+  const black = Math.exp(lnBlack);
+  const width = BEND_WIDTH * Math.exp(lnCorners);
+  const power = Math.exp(lnPower);
+  const placeOf = (share: number) => unbend(share ** (1 / power), width);
+  const reach = placeOf(isoPoints.highestNetShare) - placeOf(isoPoints.lowestNetDensity / black);
+  const steepness = (100 * reach) / Math.exp(lnRange);
+  return black * bend(placeOf(isoPoints.speedNetDensity / black) + steepness * logExposure, width) ** power;
 }
 
 /** Stray light lies over white and black alike, and then comes the tone curve. */

@@ -2,7 +2,7 @@ import { errorBudgets } from '../reading/error-budget.js';
 import { type Estimate, estimate } from '../reading/estimate.js';
 import { type Interval, withoutFlare } from '../reading/strip-figures.js';
 import { type Outlier, sortOut } from './outliers.js';
-import { paperProblem, unknownNames } from './paper-model.js';
+import { bestStart, paperProblem, type StartValues, unknownNames } from './paper-model.js';
 import { type NumberedStrip, type PaperReadingRow, stripsIn } from './strips.js';
 
 /** A paper through one filter, each figure with its interval; undefined what its strips do not tell. */
@@ -52,6 +52,8 @@ export interface PaperProfile {
 /** 95 of 100 of a normal distribution. */
 export const DEVIATIONS = 1.96;
 const LOG10_OF_STOP = Math.log10(2);
+/** No paper's curve is quite of the forms that are fitted: its range may be off by this share, however many strips there are; by trials. */
+const FORM_DOUBT = 0.02;
 const SPEED_OF_ONE_LUX_SECOND = 3;
 /** What is known worse is not told: of the range as a share, of a factor and of speed in log10. */
 const WORST = { range: 0.25, log: 0.3 } as const;
@@ -67,8 +69,9 @@ export function profileFrom(
   const { strips, leftOut } = stripsIn(rows.slice(0, version));
   const wanted = strips.filter(({ number }) => !leftOut.has(number));
   if (wanted.length === 0) return undefined;
-  const { taken, outliers } = sortOut(wanted);
-  const { fit, light } = fitted(taken);
+  const begin = bestStart(wanted);
+  const { taken, outliers } = sortOut(wanted, begin);
+  const { fit, light } = fitted(taken, begin);
   const filters = [...new Set(taken.map(({ reading }) => reading.filter))].sort(inOrder);
   const referenceFilter = ['', '2'].find((each) => filters.includes(each)) ?? filters[0]!;
   const known: Known = { fit, referenceFilter, taken, outliers, isMetered: light === undefined };
@@ -90,8 +93,11 @@ export function profileFrom(
 }
 
 /** Once more with wider doubts where the patches scatter more than they should (R. T. Birge, Physical Review 40, 1932, from memory). */
-function fitted(strips: readonly NumberedStrip[]): { fit: Estimate; light: string | undefined } {
-  const { unknowns, observations, light } = paperProblem(strips);
+function fitted(
+  strips: readonly NumberedStrip[],
+  begin: StartValues,
+): { fit: Estimate; light: string | undefined } {
+  const { unknowns, observations, light } = paperProblem(strips, undefined, begin);
   const first = estimate(unknowns, observations);
   if (first.scatter <= 1) return { fit: first, light };
   const wider = Math.sqrt(first.scatter);
@@ -119,7 +125,11 @@ function intervalOf(value: number, deviation: number, to: (value: number) => num
 function filterProfile(filter: string, known: Known): FilterProfile {
   const { fit, referenceFilter, taken, isMetered } = known;
   const [range, speed] = [unknownNames.range(filter), unknownNames.speed(filter)];
-  const rangeDeviation = Math.hypot(fit.deviation(new Map([[range, 1]])), doubtOf('range', filter, known));
+  const rangeDeviation = Math.hypot(
+    fit.deviation(new Map([[range, 1]])),
+    FORM_DOUBT,
+    doubtOf('range', filter, known),
+  );
   const speedDoubt = LOG10_OF_STOP * doubtOf('speed', filter, known);
   const speedDeviation = Math.hypot(fit.deviation(new Map([[speed, 1]])), speedDoubt);
   return {

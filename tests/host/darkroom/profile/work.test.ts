@@ -1,10 +1,6 @@
-import { afterEach, describe, expect, it, vi } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { keptStrip, papers } from '../../daylight/read-papers.js';
 import { profileOf } from './profile-trials.js';
-
-afterEach(() => {
-  vi.restoreAllMocks();
-});
 
 /** How often exponentials of curves are taken, and figures put into rows of equations, for so many strips through two filters. */
 function workFor(strips: number): number {
@@ -12,10 +8,23 @@ function workFor(strips: number): number {
     ...keptStrip(papers.Pearl, at % 2 === 0 ? '2' : '4'),
     light: `evening ${Math.floor(at / 5)}`,
   }));
-  const counts = [vi.spyOn(Math, 'exp'), vi.spyOn(Map.prototype, 'set')];
-  profileOf(readings);
-  const work = counts.reduce((sum, { mock }) => sum + mock.calls.length, 0);
-  vi.restoreAllMocks();
+  const { exp } = Math;
+  const { set } = Map.prototype;
+  let work = 0;
+  Math.exp = (power) => {
+    work++;
+    return exp(power);
+  };
+  Map.prototype.set = function (key, value) {
+    work++;
+    return set.call(this, key, value);
+  };
+  try {
+    profileOf(readings);
+  } finally {
+    Math.exp = exp;
+    Map.prototype.set = set;
+  }
   return work;
 }
 
