@@ -51,8 +51,8 @@ const WIDE = { range: 0.7, log: 3, dryDown: 0.3 } as const;
  * would speak against the supposed one once per filter, and what all filters share, the black and the scanner, would be bent to
  * make up for it. By trials; no source.
  */
-const CORNERS = { prior: -0.3, spread: 1.2, ofFilter: 0.25 } as const;
-const SKEW = { prior: 0, spread: 1.2, ofFilter: 0.2 } as const;
+const CORNERS = { prior: -0.3, spread: 1.2, ofFilter: 0.4 } as const;
+const SKEW = { prior: 0, spread: 1.2, ofFilter: 0.35 } as const;
 /** Of a calibrated tablet's step, 0.01 in density: common practice, no source. */
 const TABLET_LOG = 0.01;
 const LOG10_OF_STOP = Math.log10(2);
