@@ -19,8 +19,8 @@ export async function negativeFromScan(
   name: string = path,
 ): Promise<Negative> {
   await checkPlainFile(path, negativeBounds.fileBytes);
-  await checkKind(path, name);
   const sharp = await pictureLibrary();
+  await checkKind(path, name);
   const picture = sharp(path, { limitInputPixels: negativeBounds.pixels }).autoOrient();
   if (longestSidePixels !== undefined)
     picture.resize({

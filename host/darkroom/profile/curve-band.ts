@@ -1,4 +1,5 @@
-import { curveDensity, unknownNames } from './paper-model.js';
+import { curveDensity } from './curve-form.js';
+import { unknownNames } from './paper-model.js';
 import { DEVIATIONS, type PaperProfile } from './paper-profile.js';
 
 /** The curve at one exposure, and between what it lies in 95 of 100 cases. */

@@ -1,5 +1,6 @@
 import { type Estimate, estimate, type Figures } from '../reading/estimate.js';
-import { observationsOf, ofItsOwn, paperProblem, type StartValues, unknownNames } from './paper-model.js';
+import { observationsOf, ofItsOwn, paperProblem, unknownNames } from './paper-model.js';
+import type { StartValues } from './start-values.js';
 import type { NumberedStrip } from './strips.js';
 
 /** A strip that does not go with the others of its paper. */

@@ -1,11 +1,11 @@
-import { BEND_WIDTH, bend, densityAt, logExposureFor, unbend } from '../paper/characteristic-curve.js';
-import { isoPoints } from '../paper/iso-6846.js';
+import { densityAt, logExposureFor } from '../paper/characteristic-curve.js';
 import { curveFrom } from '../paper/paper.js';
 import { errorBudgets } from '../reading/error-budget.js';
-import { estimate, type Observation, type Unknown } from '../reading/estimate.js';
-import { fitPaper, type PaperFit } from '../reading/paper-fit.js';
-import { ASSUMED_BLACK, readingBy, withoutFlare } from '../reading/strip-figures.js';
+import type { Observation, Unknown } from '../reading/estimate.js';
+import { ASSUMED_BLACK } from '../reading/strip-figures.js';
+import { curveDensity, seenDensity } from './curve-form.js';
 import type { KeptStripReading } from './kept-reading.js';
+import { referenceLight, type StartValues, startValues } from './start-values.js';
 import type { NumberedStrip } from './strips.js';
 
 /** The unknowns of a paper, its strips and the scanners, by their names. */
@@ -108,89 +108,6 @@ export function observationsOf(
   return [...patches.map(seen(false)), ...wet.map(seen(true))];
 }
 
-/** Where no light was measured, the one that most strips had stands for all. */
-function referenceLight(strips: readonly NumberedStrip[]): string | undefined {
-  if (strips.some(({ reading }) => reading.lux !== undefined)) return undefined;
-  const counts = new Map<string, number>();
-  for (const { reading } of strips) counts.set(reading.light, (counts.get(reading.light) ?? 0) + 1);
-  return [...counts].reduce((best, each) => (each[1] > best[1] ? each : best), ['', 0] as const)[0];
-}
-
-/** Where the form of a paper's curve is looked for, since from the usual one the steps do not find all: usual corners, none, none and a long shoulder, none and a long toe. */
-const FORMS = [
-  { corners: -0.3, skew: 0 },
-  { corners: 1.5, skew: 0 },
-  { corners: 1.5, skew: 2.5 },
-  { corners: 1.5, skew: -1.5 },
-] as const;
-type Form = Readonly<Record<'corners' | 'skew', number>>;
-/** So many strips tell where to begin. */
-const ENOUGH_STRIPS = 14;
-
-/** Values to begin with, and the form of the curve from which the strips are fitted best. */
-export function bestStart(strips: readonly NumberedStrip[]): StartValues {
-  const begin = startValues(strips);
-  const few = evenlyAmong(strips);
-  const evidenceFrom = (form: Form) => {
-    const { unknowns, observations } = paperProblem(few, undefined, { ...begin, form });
-    return estimate(unknowns, observations).evidence;
-  };
-  const tried = FORMS.map((form) => ({ form, evidence: evidenceFrom(form) }));
-  const { form } = tried.reduce((best, each) => (each.evidence > best.evidence ? each : best));
-  return { ...begin, form };
-}
-
-function evenlyAmong(strips: readonly NumberedStrip[]): readonly NumberedStrip[] {
-  const step = Math.ceil(strips.length / ENOUGH_STRIPS);
-  return strips.filter((_, at) => at % step === 0);
-}
-
-export interface StartValues {
-  readonly form: Form;
-  readonly ranges: ReadonlyMap<string, number>;
-  readonly speeds: ReadonlyMap<string, number>;
-  readonly lights: ReadonlyMap<string, number>;
-}
-
-/** From each strip by itself, so that the steps begin near enough. */
-export function startValues(strips: readonly NumberedStrip[]): StartValues {
-  const light = referenceLight(strips);
-  const fits = strips.map(({ reading }) => ({ reading, ...fitAlone(reading) }));
-  const ranges = new Map<string, number>();
-  const speeds = new Map<string, number>();
-  const lights = new Map<string, number>(light === undefined ? [] : [[light, 0]]);
-  for (const { reading, rangeR } of fits)
-    ranges.set(reading.filter, Math.log(Math.min(200, Math.max(45, rangeR))));
-  const place = (isForced: boolean) => {
-    for (const { reading, logSpeedExposure } of fits) {
-      const { filter, lux } = reading;
-      const own = lux === undefined ? lights.get(reading.light) : Math.log10(lux / 1000);
-      const speed = speeds.get(filter);
-      if (own !== undefined && speed === undefined) speeds.set(filter, logSpeedExposure + own);
-      else if (own === undefined && speed !== undefined) lights.set(reading.light, speed - logSpeedExposure);
-      else if (own === undefined && isForced) lights.set(reading.light, 0);
-    }
-  };
-  for (const _ of fits) place(false);
-  for (const _ of fits) place(true);
-  return { form: FORMS[0], ranges, speeds, lights };
-}
-
-/** A strip by itself; worked out once, since the strips are fitted together again and again. */
-function fitAlone(reading: KeptStripReading): PaperFit {
-  const known = fitsAlone.get(reading);
-  if (known !== undefined) return known;
-  const budget = errorBudgets[reading.device];
-  const reads = readingBy(budget);
-  const patches = reading.patches.map(({ doseMs, density, noise }) =>
-    reads({ stops: Math.log2(doseMs), density: withoutFlare(density, budget.flareShare), noise }),
-  );
-  const fit = fitPaper(patches, ASSUMED_BLACK);
-  fitsAlone.set(reading, fit);
-  return fit;
-}
-const fitsAlone = new WeakMap<KeptStripReading, PaperFit>();
-
 function unknownsOf(
   { number, reading }: NumberedStrip,
   light: string | undefined,
@@ -288,33 +205,6 @@ function observationOf(
   const dose = wedge === undefined ? budget.doseStops * LOG10_OF_STOP : TABLET_LOG;
   const doubt = Math.hypot(noise, budget.evennessDensity, CURVE_DOUBT, slope * dose);
   return { uses, model, seen: density, doubt };
-}
-
-/** A curve as natural logarithms: deepest black above white, ISO R, how round its corners are, and Richards' power (J. Exp. Bot. 10 (1959), from memory). */
-export interface CurveForm {
-  readonly lnBlack: number;
-  readonly lnRange: number;
-  readonly lnCorners: number;
-  readonly lnPower: number;
-}
-
-/** Above white, `logExposure` from the one that gives 0.60. */
-export function curveDensity(
-  logExposure: number,
-  { lnBlack, lnRange, lnCorners, lnPower }: CurveForm,
-): number {
-  const black = Math.exp(lnBlack);
-  const width = BEND_WIDTH * Math.exp(lnCorners);
-  const power = Math.exp(lnPower);
-  const placeOf = (share: number) => unbend(share ** (1 / power), width);
-  const reach = placeOf(isoPoints.highestNetShare) - placeOf(isoPoints.lowestNetDensity / black);
-  const steepness = (100 * reach) / Math.exp(lnRange);
-  return black * bend(placeOf(isoPoints.speedNetDensity / black) + steepness * logExposure, width) ** power;
-}
-
-/** Stray light lies over white and black alike, and then comes the tone curve. */
-function seenDensity(density: number, tone: number, stray: number): number {
-  return -tone * Math.log10((10 ** -density + Math.max(0, stray)) / (1 + Math.max(0, stray)));
 }
 
 /** How steep the curve is there: an error of the light does the less to white and to black. */

@@ -1,8 +1,10 @@
 import { errorBudgets } from '../reading/error-budget.js';
 import { type Estimate, estimate } from '../reading/estimate.js';
 import { type Interval, withoutFlare } from '../reading/strip-figures.js';
+import { bestStart } from './best-form.js';
 import { type Outlier, sortOut } from './outliers.js';
-import { bestStart, paperProblem, type StartValues, unknownNames } from './paper-model.js';
+import { paperProblem, unknownNames } from './paper-model.js';
+import type { StartValues } from './start-values.js';
 import { type NumberedStrip, type PaperReadingRow, stripsIn } from './strips.js';
 
 /** A paper through one filter, each figure with its interval; undefined what its strips do not tell. */

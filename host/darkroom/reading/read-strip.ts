@@ -1,10 +1,9 @@
 import type { FiguresByNegative } from './by-negative/figures-by-negative.js';
 import { type AskedNegative, figuresOnNegative } from './by-negative/read-by-negative.js';
 import { type StripOnNegative, stripOnNegative } from './by-negative/strip-on-negative.js';
-import { isCrowded } from './crowded.js';
+import { checkFigures, checkPatches, checkScale, type FoundPlaces } from './check-reading.js';
 import { errorBudgets, type ScanDevice } from './error-budget.js';
 import { type DensityGrid, type FoundPatches, findPatches } from './find-patches.js';
-import { hasForeignEnd } from './foreign-end.js';
 import { hasLaggingStep } from './lagging-step.js';
 import { type PaperWhite, paperWhite, whiteOfPatches } from './paper-white.js';
 import { type PatchPlace, type PatchTone, patchTone } from './patch-tones.js';
@@ -112,7 +111,11 @@ function readFigures(
   return figures;
 }
 
-function whiteWithoutBorder(picture: Upright, { places }: Found, rough: number): PaperWhite | undefined {
+function whiteWithoutBorder(
+  picture: Upright,
+  { places }: FoundPlaces,
+  rough: number,
+): PaperWhite | undefined {
   const even = { logAt: () => Math.log10(rough), pixels: 0, isSurface: false, clippedShare: 0 };
   const densities = places.map((place) => patchTone(picture, even, place).density);
   return whiteOfPatches(rough, densities);
@@ -124,7 +127,7 @@ export function noiseOf({ spread, pixels }: PatchTone): number {
 }
 
 /** With the edges that a person placed, where there are any. */
-function corrected({ picture, places }: StripOnNegative, { edgesPx }: StripAsked): Found {
+function corrected({ picture, places }: StripOnNegative, { edgesPx }: StripAsked): FoundPlaces {
   const edges = edgesPx?.map(picture.fromScan).sort((one, other) => one - other);
   if (edges === undefined) return { places, steps: undefined };
   return {
@@ -154,13 +157,7 @@ function lightestOf(light: Float32Array): number {
   return some[Math.floor(some.length * 0.985)]!;
 }
 
-interface Found {
-  readonly places: readonly PatchPlace[];
-  /** Undefined where a person placed the edges. */
-  readonly steps: readonly number[] | undefined;
-}
-
-function foundIn(picture: Upright, rough: number, asked: StripAsked): Found {
+function foundIn(picture: Upright, rough: number, asked: StripAsked): FoundPlaces {
   const { dosesMs, edgesPx } = asked;
   const grid = gridOf(picture, rough);
   checkTones(grid, dosesMs.length, asked.tone);
@@ -239,81 +236,4 @@ function placed(
   const px = (x: number) => Math.round(alongScan(x) * scan.filePixels);
   const [one, other] = [px(left), px(right)];
   return { ...tone, fromPx: Math.min(one, other), toPx: Math.max(one, other), doseMs };
-}
-
-/** Above white: no paper is as black, a stretched scale is. */
-const BLACKEST = 2.5;
-const NOTHING = 0.0006;
-
-function checkScale({ light }: StripScan, white: PaperWhite, tones: readonly PatchTone[]): void {
-  const black = light.reduce((count, each) => count + (each <= NOTHING ? 1 : 0), 0) / light.length;
-  const isWhiteCut = white.clippedShare > 0.25;
-  const isBlackCut = black > 0.003 || tones.at(-1)!.density > BLACKEST;
-  if (isBlackCut) throw new StripRefused('automatic-tone');
-  if (isWhiteCut) throw new StripRefused('clipped');
-}
-
-const PICTURE_SPREAD = 0.07;
-const GLARE_SHARE = 0.06;
-const WAVES = -0.35;
-/** A step smaller than this between middle tones is none. */
-const NO_STEP = 0.012;
-const BACKWARDS = 0.06;
-
-function checkPatches(tones: readonly PatchTone[], { steps, places }: Found): void {
-  if (tones.some(({ waves }) => waves < WAVES)) throw new StripRefused('moire');
-  const uneven = tones.filter(({ spread }) => spread > PICTURE_SPREAD).length;
-  if (uneven > tones.length / 2) throw new StripRefused('picture');
-  if (uneven > 0) throw new StripRefused('glare');
-  if (tones.some(({ glareShare, density }) => density > 0.5 && glareShare > GLARE_SHARE && glareShare < 0.4))
-    throw new StripRefused('glare');
-  const rises = tones.slice(1).map(({ density }, at) => density - tones[at]!.density);
-  if (tones.at(-1)!.density - tones[0]!.density < 0.15) throw new StripRefused('not-a-strip');
-  if (rises.some((rise) => rise < -BACKWARDS)) throw new StripRefused('not-a-strip');
-  const isFlat = (at: number) => {
-    const [from, to] = [tones[at]!.density, tones[at + 1]!.density];
-    return (
-      from > 0.15 &&
-      to < tones.at(-1)!.density - 0.25 &&
-      (rises[at]! < NO_STEP || (steps?.[at] ?? 1) < NO_STEP)
-    );
-  };
-  if (rises.some((_, at) => isFlat(at))) throw new StripRefused('fewer-patches');
-  if (steps === undefined) return;
-  const densities = tones.map(({ density }) => density);
-  const isFewer =
-    isOneTakenForTwo(places, steps, densities[0]!) || isCrowded(places, densities) || hasForeignEnd(places);
-  if (isFewer) throw new StripRefused('fewer-patches');
-}
-
-/** A patch that is much narrower than the others, at an edge that nobody sees, is half of a real one. */
-const HALF_A_PATCH = 0.72;
-const UNSEEN_STEP = 0.025;
-
-function isOneTakenForTwo(
-  places: readonly PatchPlace[],
-  steps: readonly number[],
-  firstDensity: number,
-): boolean {
-  const widths = places.map(({ left, right }) => right - left);
-  const usual = [...widths].sort((one, other) => one - other)[Math.floor(widths.length / 2)]!;
-  const isUnseen = (edge: number) => (edge < 0 ? firstDensity : (steps[edge] ?? 1)) < UNSEEN_STEP;
-  return widths.some((width, at) => width < HALF_A_PATCH * usual && (isUnseen(at - 1) || isUnseen(at)));
-}
-
-/** No paper's curve misses by so much, in density. */
-const MOST_MISS = 0.05;
-/** ISO R of the papers that there are, and some more. */
-const SOFTEST_AND_HARDEST = { min: 40, max: 200 };
-
-function checkFigures(
-  { base, isoR, typicalMiss }: StripFigures,
-  tones: readonly PatchTone[],
-  tone: number,
-): void {
-  if (typicalMiss > MOST_MISS) throw new StripRefused('wrong-sheet');
-  if (isoR !== undefined && (isoR.high < SOFTEST_AND_HARDEST.min || isoR.low > SOFTEST_AND_HARDEST.max))
-    throw new StripRefused('wrong-sheet');
-  if (base !== undefined) return;
-  throw new StripRefused(tones[0]!.density > tone ? 'too-dark-strip' : 'too-light-strip');
 }

@@ -30,8 +30,8 @@ const CODES = 65_535;
  */
 export async function readStripScan(path: string, name: string = path): Promise<StripScan> {
   await checkPlainFile(path, negativeBounds.fileBytes);
-  await checkKind(path, name);
   const sharp = await pictureLibrary();
+  await checkKind(path, name);
   try {
     const file = await sharp(path, { limitInputPixels: negativeBounds.pixels }).metadata();
     checkNumbers(file, name);

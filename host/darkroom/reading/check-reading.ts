@@ -1,0 +1,93 @@
+import { isCrowded } from './crowded.js';
+import { hasForeignEnd } from './foreign-end.js';
+import type { PaperWhite } from './paper-white.js';
+import type { PatchPlace, PatchTone } from './patch-tones.js';
+import { StripRefused } from './refusal.js';
+import type { StripFigures } from './strip-figures.js';
+import type { StripScan } from './strip-scan.js';
+
+/** Where patches lie, and the step of tone at each edge; that is undefined where a person placed the edges. */
+export interface FoundPlaces {
+  readonly places: readonly PatchPlace[];
+  readonly steps: readonly number[] | undefined;
+}
+
+/** Above white: no paper is as black, a stretched scale is. */
+const BLACKEST = 2.5;
+const NOTHING = 0.0006;
+
+/** @throws StripRefused */
+export function checkScale({ light }: StripScan, white: PaperWhite, tones: readonly PatchTone[]): void {
+  const black = light.reduce((count, each) => count + (each <= NOTHING ? 1 : 0), 0) / light.length;
+  const isWhiteCut = white.clippedShare > 0.25;
+  const isBlackCut = black > 0.003 || tones.at(-1)!.density > BLACKEST;
+  if (isBlackCut) throw new StripRefused('automatic-tone');
+  if (isWhiteCut) throw new StripRefused('clipped');
+}
+
+const PICTURE_SPREAD = 0.07;
+const GLARE_SHARE = 0.06;
+const WAVES = -0.35;
+/** A step smaller than this between middle tones is none. */
+const NO_STEP = 0.012;
+const BACKWARDS = 0.06;
+
+/** @throws StripRefused */
+export function checkPatches(tones: readonly PatchTone[], { steps, places }: FoundPlaces): void {
+  if (tones.some(({ waves }) => waves < WAVES)) throw new StripRefused('moire');
+  const uneven = tones.filter(({ spread }) => spread > PICTURE_SPREAD).length;
+  if (uneven > tones.length / 2) throw new StripRefused('picture');
+  if (uneven > 0) throw new StripRefused('glare');
+  if (tones.some(({ glareShare, density }) => density > 0.5 && glareShare > GLARE_SHARE && glareShare < 0.4))
+    throw new StripRefused('glare');
+  const rises = tones.slice(1).map(({ density }, at) => density - tones[at]!.density);
+  if (tones.at(-1)!.density - tones[0]!.density < 0.15) throw new StripRefused('not-a-strip');
+  if (rises.some((rise) => rise < -BACKWARDS)) throw new StripRefused('not-a-strip');
+  const isFlat = (at: number) => {
+    const [from, to] = [tones[at]!.density, tones[at + 1]!.density];
+    return (
+      from > 0.15 &&
+      to < tones.at(-1)!.density - 0.25 &&
+      (rises[at]! < NO_STEP || (steps?.[at] ?? 1) < NO_STEP)
+    );
+  };
+  if (rises.some((_, at) => isFlat(at))) throw new StripRefused('fewer-patches');
+  if (steps === undefined) return;
+  const densities = tones.map(({ density }) => density);
+  const isFewer =
+    isOneTakenForTwo(places, steps, densities[0]!) || isCrowded(places, densities) || hasForeignEnd(places);
+  if (isFewer) throw new StripRefused('fewer-patches');
+}
+
+/** A patch that is much narrower than the others, at an edge that nobody sees, is half of a real one. */
+const HALF_A_PATCH = 0.72;
+const UNSEEN_STEP = 0.025;
+
+function isOneTakenForTwo(
+  places: readonly PatchPlace[],
+  steps: readonly number[],
+  firstDensity: number,
+): boolean {
+  const widths = places.map(({ left, right }) => right - left);
+  const usual = [...widths].sort((one, other) => one - other)[Math.floor(widths.length / 2)]!;
+  const isUnseen = (edge: number) => (edge < 0 ? firstDensity : (steps[edge] ?? 1)) < UNSEEN_STEP;
+  return widths.some((width, at) => width < HALF_A_PATCH * usual && (isUnseen(at - 1) || isUnseen(at)));
+}
+
+/** No paper's curve misses by so much, in density. */
+const MOST_MISS = 0.05;
+/** ISO R of the papers that there are, and some more. */
+const SOFTEST_AND_HARDEST = { min: 40, max: 200 };
+
+/** @throws StripRefused */
+export function checkFigures(
+  { base, isoR, typicalMiss }: StripFigures,
+  tones: readonly PatchTone[],
+  tone: number,
+): void {
+  if (typicalMiss > MOST_MISS) throw new StripRefused('wrong-sheet');
+  if (isoR !== undefined && (isoR.high < SOFTEST_AND_HARDEST.min || isoR.low > SOFTEST_AND_HARDEST.max))
+    throw new StripRefused('wrong-sheet');
+  if (base !== undefined) return;
+  throw new StripRefused(tones[0]!.density > tone ? 'too-dark-strip' : 'too-light-strip');
+}
