@@ -4,7 +4,7 @@ import { commonPaper, Paper, type PaperFigures } from '../darkroom/paper/paper.j
 import { readPaper } from '../darkroom/paper/paper-file.js';
 import { commonFilterTable, type FilterTable, readFilterTable } from '../daylight/filters/filter-table.js';
 import { filtersOfPaper, measuredFilters } from '../daylight/papers/measured-filters.js';
-import { type MeasuredPaper, papersOn } from '../daylight/papers/measured-paper.js';
+import { isSamePaper, type MeasuredPaper, papersOn } from '../daylight/papers/measured-paper.js';
 import type { Recipe } from '../recipe/recipe.js';
 import { profileNamed } from './profile-named.js';
 import { readOwnFile } from './read-own-file.js';
@@ -82,8 +82,7 @@ export async function measuredNamed(
     );
   const { readArchive } = await import('../records/archive/read-archive.js');
   await using reader = await readArchive(archive);
-  const name = (await papersOn(reader)).findLast((each) => isNamed(each.paper, paper))?.paper ?? paper;
-  return await profileNamed(reader, name, developer === undefined ? {} : { developer });
+  return await profileNamed(reader, paper, developer === undefined ? {} : { developer });
 }
 
 /** What a recipe only happens to name need not be there; an archive that cannot be read is said and does not stop the work. */
@@ -93,7 +92,7 @@ async function measuredIfAny(paper: string, options: PaperInUseOptions): Promise
     if (!(await isArchiveThere(options.archive))) return undefined;
     const { readArchive } = await import('../records/archive/read-archive.js');
     await using reader = await readArchive(options.archive);
-    const name = (await papersOn(reader)).findLast((each) => isNamed(each.paper, paper))?.paper;
+    const name = (await papersOn(reader)).findLast((each) => isSamePaper(each.paper, paper))?.paper;
     if (name === undefined) return undefined;
     return await profileNamed(
       reader,
@@ -110,8 +109,4 @@ async function measuredIfAny(paper: string, options: PaperInUseOptions): Promise
 export async function isArchiveThere(archive: string | undefined): Promise<boolean> {
   const { archivePath, usualArchiveFile } = await import('../records/archive/archive-name.js');
   return archivePath(archive ?? usualArchiveFile()).there !== undefined;
-}
-
-function isNamed(one: string, other: string): boolean {
-  return one.trim().toLowerCase() === other.trim().toLowerCase();
 }

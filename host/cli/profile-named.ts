@@ -1,4 +1,5 @@
 import {
+  isSamePaper,
   type MeasuredPaper,
   paperName,
   paperProfileOf,
@@ -24,11 +25,12 @@ export async function profileNamed(
   { developer, asOf }: { readonly developer?: string; readonly asOf?: string },
 ): Promise<MeasuredPaper> {
   const version = asOf === undefined ? undefined : readCount('--as-of', asOf, 1, MOST_STRIPS);
-  const measured = await paperProfileOf(archive, paper, developer, version);
+  const papers = await papersOn(archive);
+  const name = papers.findLast((each) => isSamePaper(each.paper, paper))?.paper ?? paper;
+  const measured = await paperProfileOf(archive, name, developer, version);
   if (measured !== undefined && (version ?? 1) <= measured.versions) return measured;
   if (measured !== undefined)
     throw new UsageError(`--as-of: there are ${counted(measured.versions, 'version')} of this profile`);
-  const papers = await papersOn(archive);
   const there = papers.length === 0 ? 'none yet' : papers.map(paperName).join('; ');
   throw new NoProfileError(
     `nothing was read of '${paperName({ paper, developer: developer ?? '' })}'; there is ${there}`,

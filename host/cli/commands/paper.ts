@@ -3,7 +3,7 @@ import type { Command } from 'commander';
 import type { KeptReading, KeptStripReading } from '../../darkroom/profile/kept-reading.js';
 import { sameStripIn } from '../../darkroom/profile/strips.js';
 import { noiseOf, type StripReading } from '../../darkroom/reading/read-strip.js';
-import { type MeasuredPaper, papersOn } from '../../daylight/papers/measured-paper.js';
+import { isSamePaper, type MeasuredPaper, papersOn } from '../../daylight/papers/measured-paper.js';
 import { measuredPaperFile } from '../../daylight/papers/measured-paper-file.js';
 import { InputError } from '../../errors.js';
 import { isSameFile } from '../../files/same-file.js';
@@ -31,6 +31,7 @@ import {
   type StripScanOptions,
 } from '../scanned-strip.js';
 import { readTablet, tabletDoses } from '../step-tablet.js';
+import { cleanText } from '../terminal/clean-text.js';
 import { print, printJson, remark } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
 import { UsageError } from '../usage-error.js';
@@ -177,8 +178,8 @@ async function exportPaper(
 
 async function listVersions(paper: string, options: PaperOptions): Promise<void> {
   await using archive = await readArchive(options.archive);
-  const { developer } = await profileNamed(archive, paper, options);
-  const rows = await archive.paperReadings(paper);
+  const { paper: name, developer } = await profileNamed(archive, paper, options);
+  const rows = await archive.paperReadings(name);
   const versions = versionsOf(rows.filter((row) => row.developer === developer));
   if (options.json) printJson(versions);
   else print(versionTable(versions));
@@ -199,7 +200,7 @@ async function pngOf(svg: string): Promise<Uint8Array> {
 }
 
 async function add(paper: string, path: string, options: AddOptions): Promise<void> {
-  const name = readOption('<paper>', paper, readName);
+  const typed = readOption('<paper>', paper, readName);
   const strip = options.tablet === undefined ? await knownStrip(options) : tabletStrip(options);
   const lux = options.lux === undefined ? undefined : readOption('--lux', options.lux, readLux);
   const filter = filterOfStrip(strip, options.filter);
@@ -224,8 +225,10 @@ async function add(paper: string, path: string, options: AddOptions): Promise<vo
     ...(wet !== undefined && { wet: wet.patches }),
   };
   await using archive = await openArchive(options.archive);
+  const there = (await papersOn(archive)).filter((each) => isSamePaper(each.paper, typed));
+  const { paper: name, developer: lastDeveloper } = there.at(-1) ?? { paper: typed, developer: '' };
+  const developer = said ?? lastDeveloper;
   const rows = await archive.paperReadings(name);
-  const developer = said ?? rows.at(-1)?.developer ?? '';
   const same = sameStripIn(
     rows.filter((row) => row.developer === developer),
     body,
@@ -236,6 +239,8 @@ async function add(paper: string, path: string, options: AddOptions): Promise<vo
     );
   await archive.addPaperReading({ paper: name, developer, body });
   await tellProfile(archive, name, developer, options);
+  if (there.some((each) => each.developer === '') && developer !== '')
+    remark(cleanText(`Strips of ${name} that were read without --developer are a profile of their own.`));
 }
 
 async function tellProfile(
@@ -259,7 +264,7 @@ function tabletStrip({ tablet, exposure, first, step, patches, sheet }: AddOptio
 
 /** As the paper's file has it; other commands name it by this. */
 function readName(text: string): string {
-  const name = text.trim();
+  const name = text.trim().normalize('NFC');
   if (name !== '' && name.length <= MOST_LETTERS && name.search(unsafeCharacters) < 0) return name;
   throw new UnreadableText(
     `write 1 to ${MOST_LETTERS} letters, without line breaks or signs that do not show`,
@@ -315,7 +320,7 @@ function sayOfStrip(command: Command, name: string, what: string, kind: 'left-ou
       const measured = await profileNamed(archive, paper, options);
       const reading = readCount('<strip>', strip, 1, measured.profile.strips.length);
       const body: KeptReading = { kind, reading };
-      await archive.addPaperReading({ paper, developer: measured.developer, body });
-      await tellProfile(archive, paper, measured.developer, options);
+      await archive.addPaperReading({ paper: measured.paper, developer: measured.developer, body });
+      await tellProfile(archive, measured.paper, measured.developer, options);
     });
 }

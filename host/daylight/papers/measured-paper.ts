@@ -42,6 +42,12 @@ export function paperName({ paper, developer }: Pick<PaperOnShelf, 'paper' | 'de
   return name.replace(unsafeCharacters, REPLACEMENT);
 }
 
+/** Large or small letters, and either way to write an accent, are one name. */
+export function isSamePaper(one: string, other: string): boolean {
+  const [first, second] = [one, other].map((name) => name.trim().normalize('NFC').toLowerCase());
+  return first === second;
+}
+
 /** The papers, the one last read last. */
 export async function papersOn(shelf: PaperShelf): Promise<PaperOnShelf[]> {
   return papersAmong(await shelf.paperReadings());

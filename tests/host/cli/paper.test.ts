@@ -101,6 +101,16 @@ describe('treadle paper', () => {
     expect(again.err).toContain('treadle paper leave-out "Pearl" 1');
   });
 
+  it('takes large and small letters for one paper, and tells of strips that are kept apart by the developer', async () => {
+    const other = join(folder, 'names.db');
+    const words = (...more: string[]) => treadleHere(['paper', ...more, '--archive', other]);
+    await words('add', 'Pearl', scan, ...told, '--filter', '2');
+    const small = await words('add', 'pearl', secondScan, ...told, '--filter', '2');
+    expect(small.out).toMatch(/^Pearl, version 2 of its profile/);
+    const apart = await words('add', 'Pearl', scan, ...told, '--filter', '2', '--developer', 'print 1:9');
+    expect(apart.err).toContain('Strips of Pearl that were read without --developer are a profile');
+  });
+
   // What was taken here was refused by the commands that read the paper's file.
   it.each([
     ['a long name', ['add', 'P'.repeat(81), scan, '--filter', '2'], '<paper>'],
