@@ -20,8 +20,8 @@ export function readingAccount(told: ToldReading): string {
   const figures = reading.figures!;
   const rows = [
     figureRow(`base for ${tone.toFixed(2)} above white`, figures.base),
-    figureRow('white with tone', figures.white),
-    figureRow('full black', figures.black),
+    figureRow('faintest tone, 0.04 above white', figures.white),
+    figureRow('full black, 90 % of the deepest', figures.black),
   ];
   return [
     patchTable(reading),

@@ -142,8 +142,8 @@ function Figures({ looking, print, told }: Pick<Props, 'looking' | 'print'> & { 
         </thead>
         <tbody>
           <Exposure what={`${tone.toFixed(2)} above paper white`} of={base} />
-          <Exposure what="white with tone" of={whiteWithTone} />
-          <Exposure what="full black" of={fullBlack} />
+          <Exposure what="faintest tone, 0.04 above white" of={whiteWithTone} />
+          <Exposure what="full black, 90 % of the deepest" of={fullBlack} />
         </tbody>
       </table>
       {isoR !== null && (
