@@ -207,7 +207,8 @@ describe.runIf(pageTestsRun)('in a browser, the picture of the print', () => {
   it('is of the scan that was chosen, and says why a file is none', async () => {
     const page = await desk.browser.newPage();
     await openPicture(page, desk.server.url);
-    const scan = sharp({ create: { width: 90, height: 60, channels: 3, background: '#888' } });
+    const grey = sharp({ create: { width: 90, height: 40, channels: 3, background: '#888' } });
+    const scan = grey.extend({ bottom: 20, background: '#444' });
     const file = { name: '07-12.png', mimeType: 'image/png', buffer: await scan.png().toBuffer() };
     const choice = page.getByLabel(/scan, chosen or dropped/);
     await drawnAfter(page, () => choice.setInputFiles(file));
