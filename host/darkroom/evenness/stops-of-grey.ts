@@ -1,8 +1,8 @@
 import { logExposureFor } from '../paper/characteristic-curve.js';
 import { curveFrom } from '../paper/paper.js';
+import { ASSUMED_BLACK, ASSUMED_BLACK_SPREAD } from '../reading/assumed-black.js';
 import { errorBudgets } from '../reading/error-budget.js';
 import { solved } from '../reading/normal-equations.js';
-import { ASSUMED_BLACK, ASSUMED_BLACK_SPREAD } from '../reading/strip-figures.js';
 import { SurveyRefused } from './evenness-refusal.js';
 
 /** How much light a grey stands for, and how far to believe it. */

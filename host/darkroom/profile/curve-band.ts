@@ -1,6 +1,7 @@
+import { DEVIATIONS, LOG10_OF_STOP } from '../reading/strip-figures.js';
 import { curveDensity } from './curve-form.js';
 import { unknownNames } from './paper-model.js';
-import { DEVIATIONS, type PaperProfile } from './paper-profile.js';
+import type { PaperProfile } from './paper-profile.js';
 
 /** The curve at one exposure, and between what it lies in 95 of 100 cases. */
 export interface BandPoint {
@@ -12,7 +13,6 @@ export interface BandPoint {
   readonly high: number;
 }
 
-const LOG10_OF_STOP = Math.log10(2);
 const SMALL = 1e-4;
 
 /** The curve of a filter at these exposures. */

@@ -22,8 +22,3 @@ export function curveDensity(
   const steepness = (100 * reach) / Math.exp(lnRange);
   return black * bend(placeOf(isoPoints.speedNetDensity / black) + steepness * logExposure, width) ** power;
 }
-
-/** Stray light lies over white and black alike, and then comes the tone curve. */
-export function seenDensity(density: number, tone: number, stray: number): number {
-  return -tone * Math.log10((10 ** -density + Math.max(0, stray)) / (1 + Math.max(0, stray)));
-}

@@ -1,9 +1,11 @@
 import { densityAt, logExposureFor } from '../paper/characteristic-curve.js';
 import { curveFrom } from '../paper/paper.js';
+import { ASSUMED_BLACK, LN_BLACK_SPREAD } from '../reading/assumed-black.js';
 import { errorBudgets } from '../reading/error-budget.js';
 import type { Observation, Unknown } from '../reading/estimate.js';
-import { ASSUMED_BLACK } from '../reading/strip-figures.js';
-import { curveDensity, seenDensity } from './curve-form.js';
+import { seenDensity } from '../reading/stray-light.js';
+import { LOG10_OF_STOP } from '../reading/strip-figures.js';
+import { curveDensity } from './curve-form.js';
 import type { KeptStripReading } from './kept-reading.js';
 import { referenceLight, type StartValues, startValues } from './start-values.js';
 import type { NumberedStrip } from './strips.js';
@@ -41,8 +43,6 @@ const names = unknownNames;
 const METER_LOG = 0.04;
 /** The project's curve is not quite a paper's, by so much in density; no source. */
 const CURVE_DOUBT = 0.002;
-/** Glossy papers have 1.9 to 2.2 above white, common practice, no source: as a share of the one assumed. */
-const BLACK_SPREAD = 0.042;
 /** Nothing is known of it before. */
 const WIDE = { range: 0.7, log: 3, dryDown: 0.3 } as const;
 /**
@@ -55,7 +55,6 @@ const CORNERS = { prior: -0.3, spread: 1.2, ofFilter: 0.4 } as const;
 const SKEW = { prior: 0, spread: 1.2, ofFilter: 0.35 } as const;
 /** Of a calibrated tablet's step, 0.01 in density: common practice, no source. */
 const TABLET_LOG = 0.01;
-const LOG10_OF_STOP = Math.log10(2);
 const USUAL_R = 110;
 
 export interface PaperProblem {
@@ -79,7 +78,7 @@ export function paperProblem(
   const add = (unknown: Unknown) => {
     if (!unknowns.has(unknown.name)) unknowns.set(unknown.name, unknown);
   };
-  add({ name: names.black, prior: Math.log(ASSUMED_BLACK), spread: BLACK_SPREAD });
+  add({ name: names.black, prior: Math.log(ASSUMED_BLACK), spread: LN_BLACK_SPREAD });
   const observations = strips.flatMap((strip) => {
     const isApart = strip.number === apart;
     for (const unknown of unknownsOf(strip, light, begin)) add(unknown);

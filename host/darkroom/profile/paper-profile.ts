@@ -1,6 +1,7 @@
 import { errorBudgets } from '../reading/error-budget.js';
 import { type Estimate, estimate } from '../reading/estimate.js';
-import { type Interval, withoutFlare } from '../reading/strip-figures.js';
+import { withoutFlare } from '../reading/stray-light.js';
+import { DEVIATIONS, type Interval, LOG10_OF_STOP } from '../reading/strip-figures.js';
 import { bestStart } from './best-form.js';
 import { type Outlier, sortOut } from './outliers.js';
 import { paperProblem, unknownNames } from './paper-model.js';
@@ -51,9 +52,6 @@ export interface PaperProfile {
   readonly estimate: Estimate;
 }
 
-/** 95 of 100 of a normal distribution. */
-export const DEVIATIONS = 1.96;
-const LOG10_OF_STOP = Math.log10(2);
 /** No paper's curve is quite of the forms that are fitted: its range may be off by this share, however many strips there are; by trials. */
 const FORM_DOUBT = 0.02;
 const SPEED_OF_ONE_LUX_SECOND = 3;

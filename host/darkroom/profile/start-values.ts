@@ -1,6 +1,8 @@
+import { ASSUMED_BLACK } from '../reading/assumed-black.js';
 import { errorBudgets } from '../reading/error-budget.js';
 import { fitPaper, type PaperFit } from '../reading/paper-fit.js';
-import { ASSUMED_BLACK, readingBy, withoutFlare } from '../reading/strip-figures.js';
+import { withoutFlare } from '../reading/stray-light.js';
+import { readingBy } from '../reading/strip-figures.js';
 import type { KeptStripReading } from './kept-reading.js';
 import type { NumberedStrip } from './strips.js';
 

@@ -1,7 +1,9 @@
 import { isoPoints } from '../paper/iso-6846.js';
+import { LN_BLACK_SPREAD } from './assumed-black.js';
 import type { CurveShape } from './curve-shapes.js';
 import type { ErrorBudget } from './error-budget.js';
 import { type Estimate, estimate, type Observation, type Unknown } from './estimate.js';
+import { seenDensity } from './stray-light.js';
 
 /** What a strip shows, and what is supposed of it before it is fitted. */
 export interface SeenStrip {
@@ -28,8 +30,7 @@ export interface Figure {
 /** The densest black, above white, that is supposed, and a density for it. */
 type ToneOf = (blackDensity: number) => number;
 
-/** Glossy papers have 1.9 to 2.2 above white, and ISO ranges are from 45 to 180: common practice, no source. As natural logarithms. */
-const BLACK_SPREAD = 0.042;
+/** ISO ranges are from 45 to 180: common practice, no source. As natural logarithms. */
 const RANGE = { prior: Math.log(105), spread: 0.4 } as const;
 /** log10 of the exposure for 0.60: nothing is known of it before. */
 const PLACE_SPREAD = 3;
@@ -56,7 +57,7 @@ export class ShapeFit {
   constructor(strip: SeenStrip, placeNear: number, shape: CurveShape) {
     const observation = (patch: SeenPatch): Observation => ({
       uses: names,
-      model: (values) => seenDensity(shape, values as unknown as Values, patch.logExposure),
+      model: (values) => densityBy(shape, values as unknown as Values, patch.logExposure),
       seen: patch.density,
       doubt: patch.doubt,
     });
@@ -96,20 +97,19 @@ function unknownsOf({ blackDensity, budget }: SeenStrip, placeNear: number): Unk
   return [
     { name: 'range', ...RANGE },
     { name: 'place', prior: placeNear, spread: PLACE_SPREAD },
-    { name: 'black', prior: Math.log(blackDensity), spread: BLACK_SPREAD },
+    { name: 'black', prior: Math.log(blackDensity), spread: LN_BLACK_SPREAD },
     { name: 'tone', prior: 1, spread: budget.gammaShare },
     { name: 'stray', prior: budget.flareShare, spread: budget.flareSpread },
     { name: 'white', prior: 0, spread: budget.evennessDensity },
   ];
 }
 
-/** Stray light lies over white and black alike, then comes the tone curve. */
-function seenDensity(shape: CurveShape, values: Values, logExposure: number): number {
+/** By the curve and the device. */
+function densityBy(shape: CurveShape, values: Values, logExposure: number): number {
   const [, place, , tone, stray, white] = values;
   const { black, atSpeed, steepness } = curveOf(shape, values);
   const density = black * shape.shareAt(atSpeed + steepness * (logExposure - place));
-  const light = Math.max(0, stray);
-  return white - tone * Math.log10((10 ** -density + light) / (1 + light));
+  return white + seenDensity(density, tone, stray);
 }
 
 function logExposureFor(shape: CurveShape, values: Values, tone: ToneOf): number {

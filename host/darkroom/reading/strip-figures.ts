@@ -1,9 +1,11 @@
 import { isoPoints } from '../paper/iso-6846.js';
+import { ASSUMED_BLACK } from './assumed-black.js';
 import type { ErrorBudget } from './error-budget.js';
 import { MonotoneCurve, pooled } from './monotone-curve.js';
 import { type FitReading, fitPaper, nearlyBlack } from './paper-fit.js';
 import type { Figure, SeenPatch } from './shape-fit.js';
 import { ShapeFits } from './shape-fits.js';
+import { withoutFlare } from './stray-light.js';
 
 /** A figure and the ends between which it lies in 95 of 100 cases. */
 export interface Interval {
@@ -30,9 +32,6 @@ export interface StripFigures {
   readonly typicalMiss: number;
 }
 
-/** Above white, of a glossy paper: assumed, since few strips show it. */
-export const ASSUMED_BLACK = 2.05;
-export const ASSUMED_BLACK_SPREAD = 0.1;
 /** 95 of 100 of a normal distribution. */
 export const DEVIATIONS = 1.96;
 export const LOG10_OF_STOP = Math.log10(2);
@@ -130,13 +129,6 @@ export function readingBy(budget: ErrorBudget) {
   };
 }
 const LEAST_DOUBT = 0.015;
-
-/** Stray light lies over white and black alike: (r + f) / (1 + f) is seen of a share r. */
-export function withoutFlare(density: number, flare: number): number {
-  const share = 10 ** -density * (1 + flare) - flare;
-  return -Math.log10(Math.max(share, LEAST_SHARE));
-}
-const LEAST_SHARE = 10 ** -2.4;
 
 /** The range by the standard's points needs a strip that reaches from near white to near black. */
 function coversRange(patches: readonly ReadPatch[], black: number): boolean {

@@ -1,10 +1,11 @@
 import { type EaselTie, easelLog, type FilmTones, usualEasel } from '../../light/film-light.js';
 import { isoPoints } from '../../paper/iso-6846.js';
+import { ASSUMED_BLACK_SPREAD } from '../assumed-black.js';
 import type { ErrorBudget } from '../error-budget.js';
 import { MonotoneCurve, pooled } from '../monotone-curve.js';
 import { fitPaper, nearlyBlack } from '../paper-fit.js';
+import { withoutFlare } from '../stray-light.js';
 import {
-  ASSUMED_BLACK_SPREAD,
   blackOf,
   DEVIATIONS,
   type Interval,
@@ -12,7 +13,6 @@ import {
   type ReadPatch,
   readingBy,
   type StripFigures,
-  withoutFlare,
 } from '../strip-figures.js';
 import { fitEasel, type Supposed } from './easel-fit.js';
 import type { ToneCell } from './tone-cells.js';

@@ -1,25 +1,16 @@
 import { describe, expect, it } from 'vitest';
 import { boathouse } from './boathouse.js';
 import { EveningBench } from './evening-bench.js';
+import { works } from './random-evening.js';
 
-const works = [
-  'strip',
-  'recipe',
-  'bracket',
-  'process',
-  'safelight-test',
-  'stray-light-test',
-  'lamp-test',
-  'plain',
-  'clock',
-] as const;
+const worksAndClock = [...works, 'clock'] as const;
 /** The most that any kind of work has figures. */
 const FIGURES = 9;
 /** From one end of any figure to the other. */
 const MOST_CLICKS = 400;
 
 /** Ready for the first light, or the first bath. */
-function begin(job: (typeof works)[number]): EveningBench {
+function begin(job: (typeof worksAndClock)[number]): EveningBench {
   const bench = new EveningBench();
   bench.greet();
   for (const bath of [1, 2] as const)
@@ -65,7 +56,7 @@ function wayOf(bench: EveningBench, way: number): string[] {
 
 // A knob turned past the end of a time once came back by other times, and to another than it began with.
 describe('the knob, at each of its figures', () => {
-  it.each(works)('of %s, comes to an end either way, and back by the same screens', (job) => {
+  it.each(worksAndClock)('of %s, comes to an end either way, and back by the same screens', (job) => {
     const bench = begin(job);
     const seen = new Set<string>();
     for (let figure = 0; figure < FIGURES; figure++) {
@@ -92,7 +83,7 @@ describe('the knob, at each of its figures', () => {
 
 describe('the knob, while light falls on paper', () => {
   /** The first light, with or without hands at the knob, and all that came of it. */
-  function light(job: (typeof works)[number], touched: boolean): unknown {
+  function light(job: (typeof worksAndClock)[number], touched: boolean): unknown {
     const bench = begin(job);
     bench.answer();
     bench.tap();

@@ -3,6 +3,18 @@ import type { Random } from '../../../setup/random.js';
 import { boathouse } from './boathouse.js';
 import type { EveningBench } from './evening-bench.js';
 
+/** Every kind of work at which light, or a bath, is given. */
+export const works = [
+  'strip',
+  'recipe',
+  'bracket',
+  'process',
+  'safelight-test',
+  'stray-light-test',
+  'lamp-test',
+  'plain',
+] as const;
+
 /** The longest that the board times by itself. */
 const A_WHOLE_STEP_US = 421_000_000;
 
@@ -16,18 +28,7 @@ export function anyWork(bench: EveningBench, random: Random): void {
   if (random.chance(0.7)) bench.print(boathouse);
   bench.ask({ type: 'set-setting', id: 0, name: 'bath-follows', value: random.below(2) });
   bench.ask({ type: 'set-setting', id: 0, name: 'safe-minutes', value: random.below(4) - 1 });
-  const job = random.pick([
-    ...([
-      'strip',
-      'recipe',
-      'bracket',
-      'process',
-      'safelight-test',
-      'stray-light-test',
-      'lamp-test',
-      'plain',
-    ] as const),
-  ]);
+  const job = random.pick(works);
   bench.ask({ type: 'choose', id: 0, job, name: job === 'recipe' ? boathouse.name : '' });
 }
 

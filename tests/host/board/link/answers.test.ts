@@ -223,11 +223,7 @@ describe('a log that cannot be', () => {
   it('whose end has rotted is told to its end: what is missing, and no number more', async () => {
     const talk = new Talk();
     talk.peer.log = Array.from({ length: 10 }, (_, at) => lens(at + 1));
-    talk.peer.answer = (message) => {
-      if (message.type !== 'collect') return undefined;
-      const records = talk.peer.log.filter(({ seq }) => seq >= message.fromSeq && seq <= 6);
-      return [...records, collected(records.length > 0 ? 7 : message.fromSeq, 11)];
-    };
+    talk.peer.rotAfter(6);
     const board = await talk.open();
     const batches = await talk.over(collect(board.collect(1)));
     expect(batches.flatMap(({ records }) => records.map(({ seq }) => seq))).toEqual([1, 2, 3, 4, 5, 6]);

@@ -262,12 +262,7 @@ describe('a log', () => {
   it('far along whose end has rotted is told to its end', async () => {
     const talk = new Talk();
     talk.peer.log = Array.from({ length: 10 }, (_, at) => lens(at + 501));
-    talk.peer.answer = (message) => {
-      if (message.type !== 'collect') return undefined;
-      const records = talk.peer.log.filter(({ seq }) => seq >= message.fromSeq && seq <= 506);
-      const nextSeq = records.length > 0 ? 507 : message.fromSeq;
-      return [...records, { type: 'collected', nextSeq, endSeq: 511 }];
-    };
+    talk.peer.rotAfter(506);
     const board = await talk.open();
     const batches = await talk.over(collect(board.collect(501)));
     expect(batches.flatMap(({ holes }) => [...holes])).toEqual([507, 508, 509, 510]);

@@ -69,6 +69,17 @@ export class ScriptedPeer {
     if (line !== undefined) this.say(line);
   }
 
+  /** Its log can be read up to this number, and is rotten from there to its end. */
+  rotAfter(last: number): void {
+    const endSeq = this.log.at(-1)!.seq + 1;
+    this.answer = (message) => {
+      if (message.type !== 'collect') return undefined;
+      const records = this.log.filter(({ seq }) => seq >= message.fromSeq && seq <= last);
+      const nextSeq = records.length > 0 ? last + 1 : message.fromSeq;
+      return [...records, { type: 'collected', nextSeq, endSeq }];
+    };
+  }
+
   /** The port goes away. */
   vanish(): void {
     this.#end.destroy();
