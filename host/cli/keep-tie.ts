@@ -1,5 +1,7 @@
+import { isDeepStrictEqual } from 'node:util';
 import { filmTieOf } from '../darkroom/reading/by-negative/film-tie-of.js';
 import type { StripReading } from '../darkroom/reading/read-strip.js';
+import { filmTieWords } from '../recipe/film-tie.js';
 import { fileFromRecipe, readRecipe } from '../recipe/index.js';
 import { changedFileText } from '../recipe/reading/changed-file.js';
 import { readOwnFile } from './read-own-file.js';
@@ -27,4 +29,8 @@ export async function keepTie(path: string, { byNegative }: StripReading, filter
   const kind = { read: readRecipe, file: fileFromRecipe };
   await writeNewFile(path, changedFileText(kind, text, before, { ...before, filmTie }), true, '--keep-in');
   remark(`${path} keeps what the strip told of film and light: treadle preview goes by it.`);
+  if (before.filmTie !== undefined && !isDeepStrictEqual(before.filmTie, filmTie))
+    remark(
+      `It stands in place of what an earlier strip told: ${filmTieWords(before.filmTie)}; now ${filmTieWords(filmTie)}.`,
+    );
 }

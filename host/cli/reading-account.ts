@@ -35,7 +35,7 @@ export function readingAccount(told: ToldReading): string {
     rangeWords(figures.isoR),
     ...byNegativeWords(reading),
     ...chosenWords(told),
-    `Scanner density from paper white, by ${device}, colours by ${colour === 'sRGB' ? 'sRGB, since the file names no profile' : 'the profile in the file'}.`,
+    `Scanner density from paper white, by ${device}, colours by ${colour === 'sRGB' ? 'sRGB, since the file has no profile that can be read' : 'the profile in the file'}.`,
   ].join('\n\n');
 }
 

@@ -2,6 +2,7 @@ import type { Command } from 'commander';
 import { otherPaper } from '../../daylight/papers/other-paper.js';
 import type { Rescaled } from '../../daylight/rescale.js';
 import { rescaleRecipe } from '../../daylight/revise/revise.js';
+import { InputError } from '../../errors.js';
 import { seconds } from '../../figures.js';
 import type { Recipe } from '../../recipe/index.js';
 import { addChangeOptions, type ChangeOptions, changeFrom } from '../change-options.js';
@@ -64,15 +65,25 @@ async function otherPaperOf(recipe: Recipe, { toPaper, fromPaper, archive, paper
   if (before === '')
     throw new UsageError('the recipe names no paper; say by --from-paper what it was printed on');
   const options = archive === undefined ? {} : { archive };
-  const from = await measuredNamed(
-    fromPaper === undefined ? "the recipe's paper" : '--from-paper',
-    before,
-    options,
-  );
+  const from =
+    fromPaper === undefined
+      ? await measuredOfRecipe(before, options)
+      : await measuredNamed('--from-paper', before, options);
   const to = await measuredNamed('--to-paper', toPaper, options);
   const base = recipe.passes.find(({ kind }) => kind === 'base')!;
   const { speedP, factor, words } = otherPaper(from, to, base.filter);
   return { change: { paperSpeedP: speedP, paperName: to.paper }, words, data: { paperFactor: factor } };
+}
+
+async function measuredOfRecipe(paper: string, options: { readonly archive?: string }) {
+  try {
+    return await measuredNamed("the recipe's paper", paper, options);
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    throw new UsageError(
+      `${error.message}; the recipe names '${paper}': say another by --from-paper, or give both speeds by --paper-speed`,
+    );
+  }
 }
 
 function words({ beforeMs, baseMs, stops, factor, reasons, cautions }: Rescaled): string {

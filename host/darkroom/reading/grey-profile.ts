@@ -1,44 +1,28 @@
+import { asProfile, signatureAt, tagOffset } from './profile-tags.js';
+
 /**
  * The tone curve of a grey scanner's colour profile, which sharp leaves aside: it makes light of colour profiles alone.
- * Offsets, signatures and curve types as in ICC.1:2010, 7.2 (header), 7.3 (tags), 10.5 (curveType), 10.15
- * (parametricCurveType), from memory; checked against another library's figures in the tests.
+ * Curve types as in ICC.1:2010, 10.5 (curveType), 10.15 (parametricCurveType), from memory; checked against another
+ * library's figures in the tests.
  */
-
-const HEADER_BYTES = 128;
-const TAG_BYTES = 12;
-const MOST_TAGS = 200;
 
 /** Light for a code, both 0 to 1. */
 export type ToneCurve = (code: number) => number;
 
 /** @returns undefined for a profile of colours, or one whose curve cannot be read. */
 export function greyToneCurve(profile: Uint8Array): ToneCurve | undefined {
-  const view = new DataView(profile.buffer, profile.byteOffset, profile.byteLength);
   try {
-    if (signature(view, 16) !== 'GRAY') return undefined;
-    const at = tagOffset(view, 'kTRC');
-    return at === undefined ? undefined : curveAt(view, at);
+    const view = asProfile(profile, 'GRAY');
+    const at = view && tagOffset(view, 'kTRC');
+    return at === undefined ? undefined : curveAt(view!, at);
   } catch (error) {
     if (error instanceof RangeError) return undefined;
     throw error;
   }
 }
 
-function signature(view: DataView, at: number): string {
-  return String.fromCharCode(...[0, 1, 2, 3].map((byte) => view.getUint8(at + byte)));
-}
-
-function tagOffset(view: DataView, name: string): number | undefined {
-  const count = Math.min(MOST_TAGS, view.getUint32(HEADER_BYTES));
-  for (let tag = 0; tag < count; tag++) {
-    const at = HEADER_BYTES + 4 + tag * TAG_BYTES;
-    if (signature(view, at) === name) return view.getUint32(at + 4);
-  }
-  return undefined;
-}
-
 function curveAt(view: DataView, at: number): ToneCurve | undefined {
-  const type = signature(view, at);
+  const type = signatureAt(view, at);
   if (type === 'para') return parametric(view, at);
   return type === 'curv' ? sampled(view, at) : undefined;
 }

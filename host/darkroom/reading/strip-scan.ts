@@ -4,6 +4,7 @@ import { checkKind, checkNumbers } from '../negative/kind-of-file.js';
 import { lightOfSrgb, negativeBounds } from '../negative/negative.js';
 import { ScanError } from '../negative/scan-error.js';
 import { greyToneCurve } from './grey-profile.js';
+import { isColourProfile } from './profile-tags.js';
 
 /** A picture of a strip as light: grey, shares of the scanner's full, in rows from the top left. */
 export interface StripScan {
@@ -12,7 +13,7 @@ export interface StripScan {
   readonly light: Float32Array;
   /** Pixels of the file to one of these. */
   readonly filePixels: number;
-  /** By what the file's numbers were made light. */
+  /** By what the file's numbers were made light; a damaged profile is as none. */
   readonly colour: 'embedded profile' | 'sRGB';
   /** What made it, by the kind of file: phones write JPEG, and a scan that is to be measured is TIFF or PNG. */
   readonly device: 'flatbed' | 'phone';
@@ -82,5 +83,5 @@ function hasColourProfile({
   space?: string | undefined;
   icc?: Uint8Array | undefined;
 }): boolean {
-  return icc !== undefined && !isGrey(space);
+  return icc !== undefined && !isGrey(space) && isColourProfile(icc);
 }

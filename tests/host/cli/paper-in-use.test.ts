@@ -70,6 +70,20 @@ describe('a paper that was measured', () => {
     expect(changed.paper).toBe('Matt');
   });
 
+  it('is asked for by its option where the one that the recipe names was not measured', async () => {
+    const other = inFolder('other.json');
+    writeFileSync(
+      other,
+      JSON.stringify({ title: 'Mill', base: '12s', paper: 'Velvet', passes: [{ kind: 'base' }] }),
+    );
+    const { code, err } = await here('rescale', other, '--to-paper', 'matt');
+    expect(code).toBe(2);
+    expect(err).toContain("nothing was read of 'Velvet'; there is Pearl in print 1:9; Matt in print 1:9");
+    expect(err).toMatch(
+      /the recipe names 'Velvet': say another by --from-paper, or give both speeds by --paper-speed/,
+    );
+  });
+
   it('saves telling its range', async () => {
     const words = ['contrast', '--paper', 'Pearl', '--filter', '2', '--highlight', '8s', '--shadow', '12s'];
     const { code, out } = await here(...words);

@@ -10,6 +10,10 @@ const folder = mkdtempSync(join(tmpdir(), 'treadle-negative-'));
 const at = (name: string) => join(folder, name);
 const { strip, negative, truth } = pictureTrial(4, { device: 'flatbed' });
 const stepStops120 = Math.round(120 * Math.log2(strip.dosesMs[1]! / strip.dosesMs[0]!));
+const earlierTie = {
+  ...{ contrast: 1.1, contrastSpread: 0.05, flareShare: 0.02, flareSpread: 0.01, filter: '', speedMs: 900 },
+  ...{ filmLog: -1, meanLight: 0.1, lightSpreadStops: 0.1 },
+};
 
 beforeAll(async () => {
   const { width, height, codes } = strip;
@@ -18,7 +22,10 @@ beforeAll(async () => {
     .toFile(at('strip.png'));
   const raw = { width: negative.width, height: negative.height, channels: 1 } as const;
   await sharp(negative.samples, { raw }).toColourspace('grey16').png().toFile(at('film.png'));
-  writeFileSync(at('mill.json'), '{ "title": "Mill",   "base": "12s",\n  "passes": [{ "kind": "base" }] }\n');
+  writeFileSync(
+    at('mill.json'),
+    `{ "title": "Mill",   "base": "12s",\n  "filmTie": ${JSON.stringify(earlierTie)}, "passes": [{ "kind": "base" }] }\n`,
+  );
 });
 afterAll(() => rmSync(folder, { recursive: true }));
 
@@ -40,9 +47,12 @@ it('what a strip and its negative told is kept in the recipe, and preview answer
   expect(read.out).toMatch(
     /The strip was found on the negative: .*turned by [\d.]+ degrees\. .*stray light/s,
   );
+  expect(read.err).toMatch(
+    /in place of what an earlier strip told: 900 ms without film, contrast 1\.10, flare 2\.0 %; now \d+ ms/,
+  );
   const kept = readFileSync(at('mill.json'), 'utf8');
   expect(kept).toContain('"title": "Mill",   "base": "12s"');
-  expect(kept).toContain('"filmTie"');
+  expect(JSON.parse(kept).filmTie.filter).toBe('2');
   const preview = await treadle([
     'preview',
     at('mill.json'),

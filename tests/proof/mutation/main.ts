@@ -13,12 +13,14 @@
  *   -- --guards worlds states   only the guards, or those that these checks must notice
  */
 import { readFileSync } from 'node:fs';
-import { parseArgs } from 'node:util';
+import { readOptions } from '../read-options.js';
 import { mutateCore } from './core/mutate-core.js';
 import { takeGuardsOut } from './guards.js';
 import { mutateHost } from './host/mutate-host.js';
 
-const { values, positionals } = parseArgs({
+const usage =
+  'npm run mutation -- [--sample N] [--seed N] [--bar N] [--longest MS] [--again] [--checks PATH] [--only FILE] [--host link|records|shared-protocol] [--guards CHECKS]';
+const { values, positionals } = readOptions(usage, {
   allowPositionals: true,
   options: {
     sample: { type: 'string' },

@@ -212,6 +212,7 @@ export class EveningBench<Home extends BoardHome = SimulatedBoard> {
       const pulled = said.find((line) => line.type === 'collected');
       if (pulled?.type !== 'collected') throw new Error(`pull was answered by ${JSON.stringify(said)}`);
       if (pulled.nextSeq >= pulled.endSeq) return entries;
+      if (pulled.nextSeq <= fromSeq) throw new Error(`the log does not go on: ${JSON.stringify(pulled)}`);
       fromSeq = pulled.nextSeq;
     }
   }

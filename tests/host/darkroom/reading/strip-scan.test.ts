@@ -42,8 +42,25 @@ describe('the light of a scan', () => {
   });
 });
 
+it.each(['as it came', 'without its tags', 'cut short', 'of another kind'])(
+  'a profile %s is said to be used only where it is',
+  async (damage) => {
+    const whole = madeProfile('RGB ', 1.8);
+    const profile = Buffer.from(whole.subarray(0, damage === 'cut short' ? 150 : undefined));
+    if (damage === 'without its tags') profile.writeUInt32BE(0, 128);
+    if (damage === 'of another kind') profile.write('none', 36);
+    const scan = await lightOf('RGB ', profile);
+    // sRGB's light of half, and the profile's, by their formulas: IEC 61966-2-1 and the gamma of 1.8.
+    const middle = scan.light[(SIDE * SIDE) / 2]!;
+    const isUsed = Math.abs(middle - 0.5 ** 1.8) < Math.abs(middle - ((0.5 + 0.055) / 1.055) ** 2.4);
+    expect(scan.colour).toBe(isUsed ? 'embedded profile' : 'sRGB');
+    expect(isUsed).toBe(damage === 'as it came');
+  },
+);
+
 /** sharp changes the codes when it is given a profile; these stay as they are. */
-async function lightOf(space: 'GRAY' | 'RGB ', gamma: number) {
+async function lightOf(space: 'GRAY' | 'RGB ', by: number | Buffer) {
+  const profile = typeof by === 'number' ? madeProfile(space, by) : by;
   const channels = space === 'GRAY' ? 1 : 3;
   const raw = Uint16Array.from(
     { length: codes.length * channels },
@@ -53,7 +70,7 @@ async function lightOf(space: 'GRAY' | 'RGB ', gamma: number) {
     .toColourspace(space === 'GRAY' ? 'grey16' : 'rgb16')
     .png()
     .toBuffer();
-  const file = join(folder, `${space.trim()}-${gamma}.png`);
-  writeFileSync(file, withProfile(png, madeProfile(space, gamma)));
+  const file = join(folder, `${space.trim()}.png`);
+  writeFileSync(file, withProfile(png, profile));
   return readStripScan(file);
 }
