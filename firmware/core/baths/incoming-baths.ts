@@ -1,5 +1,5 @@
 /** A row of baths on its way in, one bath a request; only a whole one takes the place of the row in use. */
-import { BathSet } from '../generated/codec';
+import { Bath, BathSet } from '../generated/codec';
 import { copyText, isEmptyText, sameText } from '../protocol/texts';
 import { keeping } from '../state/state';
 import { BATH_ROW_BYTES, bathAt, bathCount, bathRow, setCount } from './baths';
@@ -17,8 +17,9 @@ export enum Taken {
 /** The first bath starts the row anew, whatever came before it. */
 export function takeBath(from: BathSet): Taken {
   if (isEmptyText(from.label)) return Taken.NoLabel;
-  if (from.bath == 1) startRow();
-  if (i32(from.bath) != keeping.bathsTaken + 1 || from.bath > from.baths) return Taken.OutOfOrder;
+  if (from.bath == 1) startRow(from.baths);
+  const isNext = i32(from.bath) == keeping.bathsTaken + 1;
+  if (!isNext || from.bath > from.baths || from.baths != rowComing().baths) return Taken.OutOfOrder;
   if (isLabelTaken(from)) return Taken.SameLabel;
   copyBath(from);
   keeping.bathsTaken++;
@@ -34,8 +35,14 @@ function isLabelTaken(from: BathSet): bool {
   return false;
 }
 
-function startRow(): void {
+/** Its first bath says of how many. */
+function rowComing(): Bath {
+  return bathAt(incomingBaths, 0);
+}
+
+function startRow(baths: u8): void {
   memory.fill(incomingBaths, 0, BATH_ROW_BYTES);
+  rowComing().baths = baths;
   keeping.bathsTaken = 0;
 }
 
@@ -53,7 +60,7 @@ function copyBath(from: BathSet): void {
 
 /** A bath keeps its tally when only its times change: it is the same one by its label. */
 export function keepCounts(): void {
-  for (let index = 0; index < i32(bathAt(incomingBaths, 0).baths); index++) {
+  for (let index = 0; index < i32(rowComing().baths); index++) {
     const bath = bathAt(incomingBaths, index);
     for (let before = 0; before < bathCount(); before++) {
       const was = bathAt(bathRow, before);

@@ -10,9 +10,14 @@ export const incomingPoints: usize = memory.data(POINT_ROW_BYTES, 8);
 /** The first one starts them anew, whatever came before it. */
 export function takePoint(from: PointSet): Taken {
   if (isEmptyText(from.label)) return Taken.NoLabel;
-  if (from.point == 1) keeping.pointsTaken = 0;
-  if (i32(from.point) != keeping.pointsTaken + 1 || from.point > from.points) return Taken.OutOfOrder;
-  if (from.point == 1) memory.fill(incomingPoints, 0, POINT_ROW_BYTES);
+  const first = pointAt(incomingPoints, 0);
+  if (from.point == 1) {
+    memory.fill(incomingPoints, 0, POINT_ROW_BYTES);
+    first.points = from.points;
+    keeping.pointsTaken = 0;
+  }
+  const isNext = i32(from.point) == keeping.pointsTaken + 1;
+  if (!isNext || from.point > from.points || from.points != first.points) return Taken.OutOfOrder;
   copyPoint(from, pointAt(incomingPoints, from.point - 1));
   keeping.pointsTaken++;
   if (from.point < from.points) return Taken.Part;

@@ -78,6 +78,7 @@ function startOver(): void {
   forgetStreams();
   forgetUpload();
   keeping.bathsTaken = 0;
+  keeping.pointsTaken = 0;
   forgetAwaited();
 }
 
