@@ -24,7 +24,6 @@ export function startReading(from: usize, length: i32): void {
   at = from;
   end = from + length;
   wrong = false;
-  badField = 0;
   badFieldLow = 0;
   badFieldHigh = 0;
 }
@@ -193,46 +192,34 @@ function isSlugCharacter(point: i32, before: i32): bool {
   return (point >= 0x61 && point <= 0x7a) || (point >= 0x30 && point <= 0x39);
 }
 
-/** One character: plain ASCII, a short escape, or \uXXXX (two of them for what lies beyond the basic plane). */
+/** One character: plain ASCII, a short escape, or \uXXXX (two of them for what lies beyond the basic plane); 0, which no text may hold, for what is none. */
 function character(): i32 {
   const byte = i32(load<u8>(at++));
-  if (byte >= 0x80 || byte < 0x20) {
-    wrong = true;
-    return 0;
-  }
+  if (byte >= 0x80) return 0;
   if (byte != BACKSLASH) return byte;
-  if (at >= end) wrong = true;
-  if (wrong) return 0;
+  if (at >= end) return 0;
   const escape = i32(load<u8>(at++));
   if (escape == QUOTE || escape == BACKSLASH || escape == 0x2f) return escape;
-  if (escape != 0x75) {
-    wrong = true; // \b \f \n \r \t are control characters, which no text may hold
-    return 0;
-  }
-  return escapedCharacter();
+  return escape == 0x75 ? escapedCharacter() : 0; // \b \f \n \r \t are control characters
 }
 
 function escapedCharacter(): i32 {
   const unit = utf16Unit();
   if ((unit & 0xf800) != 0xd800) return unit;
   const paired = unit < 0xdc00 && at + 6 <= end && load<u16>(at) == 0x755c; // "\u", least significant byte first
-  if (paired) at += 2;
-  else wrong = true;
-  const low = paired ? utf16Unit() : 0;
-  if ((low & 0xfc00) != 0xdc00) wrong = true;
-  return 0x10000 + ((unit & 0x3ff) << 10) + (low & 0x3ff);
+  if (!paired) return 0;
+  at += 2;
+  const low = utf16Unit();
+  return (low & 0xfc00) == 0xdc00 ? 0x10000 + ((unit & 0x3ff) << 10) + (low & 0x3ff) : 0;
 }
 
 function utf16Unit(): i32 {
-  if (at + 4 > end) {
-    wrong = true;
-    return 0;
-  }
+  if (at + 4 > end) return 0;
   let unit = 0;
   for (let count = 0; count < 4; count++) {
     const digit = hexValue(load<u8>(at++));
-    if (digit < 0) wrong = true;
-    unit = (unit << 4) | (digit & 15);
+    if (digit < 0) return 0;
+    unit = (unit << 4) | digit;
   }
   return unit;
 }

@@ -15,9 +15,8 @@ const shown: usize = memory.data(PANEL_BYTES);
 let at: usize = 0;
 let end: usize = 0;
 
-/** After power-up the display is blank. */
+/** After power-up the display is blank; the rows are begun before they are shown. */
 export function clearPanel(): void {
-  memory.fill(rows, BLANK, PANEL_BYTES);
   memory.fill(shown, BLANK, PANEL_BYTES);
 }
 
@@ -81,13 +80,12 @@ export function putNumber(value: i32): void {
   }
 }
 
-/** What was put since `from` (columnsLeft then) moves to the row's right edge. */
+/** What was put since `from` (columnsLeft then) moves to the row's right edge, and is the last of the row. */
 export function alignRight(from: i32): void {
   const length = from - columnsLeft();
   const start = end - from;
   memory.copy(end - length, start, length);
   memory.fill(start, BLANK, from - length);
-  at = end;
 }
 
 /** Shows the rows that are not what the display shows. */

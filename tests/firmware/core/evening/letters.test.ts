@@ -38,6 +38,14 @@ describe('what the display lacks', () => {
     }
   });
 
+  it('is nothing of ASCII, which is shown as it is', () => {
+    const bench = new EveningBench();
+    bench.greet();
+    bench.focusAndStopDown();
+    const labels = labelsOf(from(0x21, 0x7e));
+    expect(labels.map((label) => shown(bench, label))).toEqual(labels);
+  });
+
   it('is a letter alone where its accents stand behind it', () => {
     const bench = new EveningBench();
     bench.greet();
@@ -53,6 +61,7 @@ describe('what the display lacks', () => {
     ['a double quote', '\u201c\u201d\u201e', '"""'],
     ['a space that does not break', 'a\u00a0b', 'a b'],
     ['none of these', '\u2012\u2015\u201a\u201f\u00a1', '?????'],
+    ['of no alphabet here', '\u0180\u9854\u{1f600}', '???'],
   ])('is %s, and shown as such', (_, label, row) => {
     const bench = new EveningBench();
     bench.greet();
