@@ -5,7 +5,8 @@ import { brokenPrompt } from './prompts.js';
 import { anyEvent, anyGesture, anyWork } from './random-evening.js';
 
 /** CI goes on for a million. */
-const EVENTS = Number(process.env.TREADLE_EVENTS ?? 300_000);
+const USUAL_EVENTS = 300_000;
+const EVENTS = Number(process.env.TREADLE_EVENTS ?? USUAL_EVENTS);
 const EVENTS_AN_EVENING = 20_000;
 /** The limit of the light for focusing. */
 const FOCUS_LIMIT_US = 180_000_000;
@@ -105,15 +106,13 @@ function randomEvening(seed: number, fault: (words: string | undefined, event: n
 }
 
 describe('whatever pedal, knob and line do', () => {
-  it(`in ${EVENTS} events the lamp is on only where it may be, and the panel keeps its word`, () => {
+  it(`in ${EVENTS} events the lamp is on only where it may be, and the panel keeps its word, whatever it says`, () => {
     for (let seed = 1; seed <= EVENTS / EVENTS_AN_EVENING; seed++) {
       randomEvening(seed, (words, event) => {
         if (words !== undefined) expect.fail(`seed ${seed}, event ${event}: ${words}`);
       });
     }
+    // Fewer events than that do not come by all of them.
+    if (EVENTS >= USUAL_EVENTS) expect([...promptsSeen].sort()).toEqual(EVERY_PROMPT.sort());
   }, 300_000);
-
-  it('every prompt that there is was among them', () => {
-    expect([...promptsSeen].sort()).toEqual(EVERY_PROMPT.sort());
-  });
 });

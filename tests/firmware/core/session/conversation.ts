@@ -18,6 +18,10 @@ export class Conversation {
   /** How often the core asked for light; nothing that is said here may raise it. */
   lampStarts = 0;
   roomBytes = Number.POSITIVE_INFINITY;
+  /** What the board's parts were told, in order: lamp, safelight, display and its light. */
+  readonly told: string[] = [];
+  /** The first of it, before the flash has done anything. */
+  readonly toldAtOnce: readonly string[];
   /** How often the board made way for new firmware. */
   timesLeft = 0;
   #core: Core;
@@ -38,6 +42,7 @@ export class Conversation {
     this.flash = flash;
     this.#core = this.#start();
     this.#core.boot(0n, 0, 0);
+    this.toldAtOnce = [...this.told];
     this.settle();
   }
 
@@ -47,12 +52,15 @@ export class Conversation {
     return startCore({
       exposeUs: () => void this.lampStarts++,
       focusUs: () => void this.lampStarts++,
-      lampOff: nothing,
-      safelight: nothing,
+      lampOff: () => void this.told.push('lamp off'),
+      safelight: (on) => void this.told.push(`safelight ${on}`),
       makeWay: () => void this.timesLeft++,
       wakeAtUs: nothing,
-      showLine: nothing,
-      displayLight: nothing,
+      showLine: (row, from, length) =>
+        void this.told.push(
+          `row ${row}: ${Buffer.from(bytes().subarray(from, from + length)).toString('latin1')}`,
+        ),
+      displayLight: (percent) => void this.told.push(`display ${percent}`),
       tone: nothing,
       sendBytes: (from, length) => {
         if (length > this.roomBytes) return 0;
@@ -65,7 +73,8 @@ export class Conversation {
         void this.#flashOk.push(this.flash.program(offset, bytes().slice(from, from + length)) ? 1 : 0),
       flashErase: (offset) => void this.#flashOk.push(this.flash.erase(offset) ? 1 : 0),
       boardId: (into) => bytes().set([1, 2, 3, 4, 5, 6, 7, 8], into),
-      linkFaults: (which) => which,
+      // As many of each as no other has.
+      linkFaults: (which) => 100 + which,
     });
   }
 
