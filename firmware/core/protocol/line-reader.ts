@@ -95,7 +95,6 @@ export function readHex(field: i32, length: i32): u64 {
 
 /** A string into `into`: a length byte, then UTF-8. `slug` allows small letters, digits and single hyphens only. */
 export function readText(field: i32, into: usize, maxChars: i32, maxWireBytes: i32, slug: bool): void {
-  store<u8>(into, 0);
   if (wrong) return;
   if (skipComma() && skipByte(QUOTE)) {
     const wireStart = at;

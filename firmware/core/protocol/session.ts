@@ -19,23 +19,18 @@ import { forgetUpload } from './upload';
 
 /** One byte from the line; most only fill the line's place. True when it ended a line. */
 export function receiveByte(byte: i32, nowUs: i64): bool {
-  switch (takeByte(byte)) {
-    case Framed.Line:
-      takeLine(nowUs);
-      break;
-    case Framed.BadLine:
-      countBadLine();
-      refuseLine(ErrorCode.BadLine);
-      break;
-    case Framed.BadCrc:
-      countBadCrc();
-      refuseLine(ErrorCode.BadCrc);
-      break;
-    default:
-      return false;
-  }
+  const framed = takeByte(byte);
+  if (framed == Framed.Unfinished) return false;
+  if (framed == Framed.Line) takeLine(nowUs);
+  else refuseBytes(framed);
   pumpStreams();
   return true;
+}
+
+function refuseBytes(framed: Framed): void {
+  if (framed == Framed.BadCrc) countBadCrc();
+  else countBadLine();
+  refuseLine(framed == Framed.BadCrc ? ErrorCode.BadCrc : ErrorCode.BadLine);
 }
 
 /** The line has room again: first what is owed, then what streams. */

@@ -409,4 +409,58 @@ export const equals: readonly Equal[] = [
     change: /^i32\.gt_s as gt_u$/,
     why: 'from 0, where it begins, and down to -1, which is no number that is taken',
   },
+  {
+    file: 'firmware/core/protocol/upload.ts',
+    line: 'memory.fill(incomingRecipe, 0, RECIPE_BODY_BYTES)',
+    change: /^2200 as 2199$/,
+    why: padding,
+  },
+  {
+    file: 'firmware/core/protocol/upload.ts',
+    line: 'memory.copy(incomingRecipe, changetype<usize>(recipeBegin), RECIPE_BEGIN_BYTES)',
+    change: /^24 as 25$/,
+    why: 'the first byte of the head, which is still to come and covers it',
+  },
+  {
+    file: 'firmware/core/protocol/requests.ts',
+    line: 'return stream(Stream.RecipeGet',
+    change: /^3 as 4$/,
+    why: 'whatever is neither the log nor the list is a recipe',
+  },
+  {
+    file: 'firmware/core/protocol/keeping.ts',
+    line: 'answerStored(code, -1, id, crc)',
+    change: /^-1 as (?:0|-2)$/,
+    why: 'any type but that of a setting is answered alike',
+  },
+  {
+    file: 'firmware/core/protocol/characters.ts',
+    line: 'if (lead < 0x80) return lead',
+    change: /^128 as 127$/,
+    why: 'DEL is in no text',
+  },
+  {
+    file: 'firmware/core/protocol/characters.ts',
+    line: 'if (byte >= 0x30 && byte <= 0x39)',
+    change: /^48 as 47$/,
+    why: 'what comes of the byte before the digits is -1, and that is none',
+  },
+  {
+    file: 'firmware/core/protocol/recipe-lines.ts',
+    line: 'readPart(document, HEAD_AT, changetype<usize>(recipeHead), RECIPE_HEAD_BYTES)',
+    change: /^16 as 15$/,
+    why: padding,
+  },
+  {
+    file: 'firmware/core/protocol/recipe-lines.ts',
+    line: 'changetype<usize>(recipeDodge), RECIPE_DODGE_BYTES)',
+    change: /^40 as 39$/,
+    why: padding,
+  },
+  {
+    file: 'firmware/core/log/entries.ts',
+    line: 'post(Form.Ended, EntryKind.Exposure',
+    change: /^4 as [35]$/,
+    why: 'the end of an entry has no kind of its own: it is that of its beginning',
+  },
 ];

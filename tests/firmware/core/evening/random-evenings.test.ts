@@ -7,7 +7,7 @@ import { anyEvent, anyGesture, anyWork } from './random-evening.js';
 /** CI goes on for a million. */
 const USUAL_EVENTS = 300_000;
 const EVENTS = Number(process.env.TREADLE_EVENTS ?? USUAL_EVENTS);
-const EVENTS_AN_EVENING = 20_000;
+const EVENTS_AN_EVENING = Math.min(20_000, EVENTS);
 /** The limit of the light for focusing. */
 const FOCUS_LIMIT_US = 180_000_000;
 /** Longer than the pedal is deaf after the lamp has gone on or out. */
