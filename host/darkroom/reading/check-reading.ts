@@ -1,5 +1,5 @@
-import { isCrowded } from './crowded.js';
 import { hasForeignEnd } from './foreign-end.js';
+import { patchesHeld } from './lay-out.js';
 import type { PaperWhite } from './paper-white.js';
 import type { PatchPlace, PatchTone } from './patch-tones.js';
 import { StripRefused } from './refusal.js';
@@ -54,9 +54,10 @@ export function checkPatches(tones: readonly PatchTone[], { steps, places }: Fou
   if (rises.some((_, at) => isFlat(at))) throw new StripRefused('fewer-patches');
   if (steps === undefined) return;
   const densities = tones.map(({ density }) => density);
-  const isFewer =
-    isOneTakenForTwo(places, steps, densities[0]!) || isCrowded(places, densities) || hasForeignEnd(places);
-  if (isFewer) throw new StripRefused('fewer-patches');
+  const held = patchesHeld(places, densities);
+  if (isOneTakenForTwo(places, steps, densities[0]!) || held === 'fewer' || hasForeignEnd(places))
+    throw new StripRefused('fewer-patches');
+  if (held === 'more') throw new StripRefused('wrong-sheet');
 }
 
 /** A patch that is much narrower than the others, at an edge that nobody sees, is half of a real one. */

@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { hasForeignEnd } from '../../../../host/darkroom/reading/foreign-end.js';
 import { hasLaggingStep } from '../../../../host/darkroom/reading/lagging-step.js';
+import { patchesHeld } from '../../../../host/darkroom/reading/lay-out.js';
 import { readStrip } from '../../../../host/darkroom/reading/read-strip.js';
 import { type RefusalCode, refusals } from '../../../../host/darkroom/reading/refusal.js';
-import { Random } from '../../../setup/random.js';
+import { Random, scatteredSeed } from '../../../setup/random.js';
 import { madeStrip } from './made-strip.js';
 import { scanOf, tally, trial } from './reading-trials.js';
 import type { Trouble } from './scanner-model.js';
@@ -68,6 +69,17 @@ describe('a strip of the virtual darkroom', () => {
       expect(trial(seed, { device: 'flatbed', trouble: 'moire', ...small }).reading.refused).toBe('moire');
   });
 
+  // The border was taken for half of the first patch, or the black of three patches for that of four: half a stop off, without a word.
+  it.each([
+    ['flatbed', 10_037],
+    ['flatbed', 30_671],
+    ['phone', 10_061],
+    ['phone', 30_409],
+  ] as const)('by %s, of seed %i, that has a patch less than the log is refused', (device, seed) => {
+    const { reading } = trial(scatteredSeed(seed), { device, trouble: 'patch missing', size: 300 });
+    expect(reading.refused).toBe('fewer-patches');
+  });
+
   // With an exposure left out, or given twice, the base came out half a stop off, and its interval was narrow.
   it('whose exposures jump where the log has even steps is refused, and no even one is', () => {
     const evenMs = [5000, 7071, 10_000, 14_142, 20_000, 28_284, 40_000];
@@ -101,4 +113,27 @@ it('no first patch of another width than all others, which are even, is a patch'
   expect(hasForeignEnd(placesOf(420, 296, 297, 295, 296, 296))).toBe(true);
   expect(hasForeignEnd(placesOf(290, 296, 297, 295, 296, 296))).toBe(false);
   expect(hasForeignEnd(placesOf(190, 240, 350, 260, 330, 296))).toBe(false);
+});
+
+describe('edges of patches laid side by side', () => {
+  // Borders of 12 to 20, patches of 40; white up to the edge of the first tone.
+  const held = (edges: readonly number[], densities: readonly number[]) =>
+    patchesHeld(
+      densities.map((_, at) => ({ left: edges[at]!, right: edges[at + 1]!, top: 0, bottom: 10, lean: 0 })),
+      densities,
+    );
+
+  it('hold as many as were told, where white and black hide some', () => {
+    expect(held([0, 52, 92, 131, 173, 212, 252], [0, 0, 0.1, 0.7, 1.9, 1.9])).toBe('as told');
+    expect(held([30, 55, 92, 131, 173, 205, 252], [0, 0.01, 0.1, 0.7, 1.9, 1.9])).toBe('as told');
+  });
+
+  it('hold fewer, where the white end or the black has no room for them', () => {
+    expect(held([0, 27, 55, 95, 134, 175, 215], [0, 0, 0.2, 1, 1.5, 1.8])).toBe('fewer');
+    expect(held([15, 55, 95, 136, 164, 190, 215], [0.05, 0.4, 1, 1.8, 1.81, 1.82])).toBe('fewer');
+  });
+
+  it('hold more, where one is as wide as two', () => {
+    expect(held([15, 60, 104, 149, 197, 285], [0.17, 0.55, 1.08, 1.55, 1.87])).toBe('more');
+  });
 });
