@@ -4,10 +4,10 @@ import type { StripReading } from '../darkroom/reading/read-strip.js';
 import { filmTieWords } from '../recipe/film-tie.js';
 import { fileFromRecipe, readRecipe } from '../recipe/index.js';
 import { changedFileText } from '../recipe/reading/changed-file.js';
-import { readOwnFile } from './read-own-file.js';
+import { ownBytes, readAs, readOwnFile } from './read-own-file.js';
 import { remark } from './terminal/print.js';
 import { UsageError } from './usage-error.js';
-import { checkNewFile, writeNewFile } from './write-new-file.js';
+import { checkNewFile, writeChangedFile } from './write-new-file.js';
 
 /** Before long work: the recipe can be read, and written over. */
 export async function checkKeeps(path: string, negative: string | undefined): Promise<void> {
@@ -24,10 +24,12 @@ export async function keepTie(path: string, { byNegative }: StripReading, filter
   const filmTie = byNegative && filmTieOf(byNegative, filter);
   if (filmTie === undefined)
     return remark(`Nothing was kept in ${path}: the strip does not show 0.60 above white.`);
-  const text = await readOwnFile(path, '--keep-in', (bytes) => new TextDecoder().decode(bytes));
-  const before = readRecipe(text);
+  const bytes = await ownBytes(path, '--keep-in');
+  const before = readAs(path, bytes, readRecipe);
+  const text = new TextDecoder().decode(bytes);
   const kind = { read: readRecipe, file: fileFromRecipe };
-  await writeNewFile(path, changedFileText(kind, text, before, { ...before, filmTie }), true, '--keep-in');
+  const changed = changedFileText(kind, text, before, { ...before, filmTie });
+  await writeChangedFile(path, changed, bytes, '--keep-in');
   remark(`${path} keeps what the strip told of film and light: treadle preview goes by it.`);
   if (before.filmTie !== undefined && !isDeepStrictEqual(before.filmTie, filmTie))
     remark(

@@ -16,13 +16,12 @@ export async function writeVersionInFile(path: string, { version }: Recipe): Pro
 
 async function isWritten(path: string, version: number): Promise<boolean> {
   try {
-    const text = new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(
-      await readWholeFile(path, mostFileBytes),
-    );
+    const was = await readWholeFile(path, mostFileBytes);
+    const text = new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(was);
     const options = { formattingOptions: style(text), getInsertionIndex: afterTitle };
     const changed = applyEdits(text, modify(text, ['version'], version, options));
     if (readRecipe(new TextEncoder().encode(changed)).version !== version) return false;
-    await writeWholeFile(path, changed, { over: true });
+    await writeWholeFile(path, changed, { over: true, was });
     return true;
   } catch {
     return false;

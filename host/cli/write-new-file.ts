@@ -15,6 +15,16 @@ export async function writeNewFile(
   await offeringForce(option, path, () => writeWholeFile(path, content, { over }));
 }
 
+/** Writes a file in the place of one that was read, where that still has the bytes `was`. @throws FileAccessError */
+export async function writeChangedFile(
+  path: string,
+  content: string,
+  was: Uint8Array,
+  option: string,
+): Promise<void> {
+  await namingOption(option, () => writeWholeFile(path, content, { over: true, was }));
+}
+
 /** Nothing is worked out that could not be written in the end. */
 export async function checkNewFile(path: string, over: boolean, option = '--output'): Promise<void> {
   await offeringForce(option, path, () => checkMayWrite(path, { over }));

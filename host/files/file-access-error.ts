@@ -24,6 +24,15 @@ export class FileThereError extends FileAccessError {
   }
 }
 
+/** A file is not as it was read, or is being changed by another program: putting the new one there would lose that. */
+export class FileChangedError extends FileAccessError {
+  override readonly name = 'FileChangedError';
+
+  constructor(path: string) {
+    super(path, `${path} was changed meanwhile by something else; nothing was written: begin again`);
+  }
+}
+
 interface Words {
   readonly say: string;
   readonly exitCode: FailureExitCode;

@@ -2,10 +2,10 @@
 import { existsSync } from 'node:fs';
 import { changedFileText, type InFile, newFileText } from '../../recipe/reading/changed-file.js';
 import { readOption } from '../read-options.js';
-import { ownBytes, readAs } from '../read-own-file.js';
+import { readAs } from '../read-own-file.js';
 import { print, printJson, remark } from '../terminal/print.js';
 import { UsageError } from '../usage-error.js';
-import { checkNewFile, writeNewFile } from '../write-new-file.js';
+import { checkNewFile, writeChangedFile, writeNewFile } from '../write-new-file.js';
 import { agree, fileQuestion } from './agreeing.js';
 import type { Answers } from './answers.js';
 import { answersAtTheTerminal } from './at-a-terminal.js';
@@ -99,9 +99,10 @@ export async function makeChange<Value>(
     if (options.json) tell(kind, value, options, { changes });
     return remark('Nothing was changed, and nothing written.');
   }
-  if (output === undefined) await refuseIfChanged(path, bytes);
   const text = changedFileText(inFile(kind), new TextDecoder().decode(bytes), before, value);
-  await writeNewFile(target, text, output === undefined || force === true);
+  // Somebody may have had it open in an editor meanwhile.
+  if (output === undefined) await writeChangedFile(path, text, bytes, '<recipe>');
+  else await writeNewFile(output, text, force === true);
   tell(kind, value, options, { changes });
   remark(`${kind.called(value)} is in ${target}.`);
 }
@@ -125,12 +126,6 @@ function* changeByQuestions<Value>(
   if (changed.changes.length > 0)
     yield* agree([kind.account(changed.value).words, changed.changes.join('\n')].join('\n\n'), path);
   return changed;
-}
-
-/** Somebody may have had it open in an editor meanwhile. */
-async function refuseIfChanged(path: string, bytes: Uint8Array): Promise<void> {
-  if (Buffer.compare(await ownBytes(path, '<file>'), bytes) === 0) return;
-  throw new UsageError(`${path} was changed meanwhile by something else; nothing was written: begin again`);
 }
 
 /** How a kind's files are read from their text. */

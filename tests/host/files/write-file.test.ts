@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { promisify } from 'node:util';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { FileAccessError, FileThereError } from '../../../host/files/file-access-error.js';
+import { FileAccessError, FileChangedError, FileThereError } from '../../../host/files/file-access-error.js';
 import { type Disk, writeWholeFile } from '../../../host/files/write-file.js';
 import { projectRoot } from '../../../shared-protocol/project.js';
 
@@ -129,6 +129,94 @@ describe('a file that is written', () => {
     await expect(writeWholeFile(at('r.json'), 'new', { disk: late })).rejects.toThrow(FileThereError);
     expect(await text('r.json')).toBe('somebody else’s');
     expect(await readdir(folder)).toEqual(['r.json']);
+  });
+
+  // Each of them saw the old one before any wrote: without a lock, each said that its own had come in that place.
+  it('of several that change one file at once is the one that was told so, and the others are refused', async () => {
+    await writeFile(at('r.json'), 'old');
+    let arrived = 0;
+    let openGate = () => {};
+    const gate = new Promise<void>((resolve) => {
+      openGate = resolve;
+    });
+    const meeting: Disk = {
+      ...realDisk,
+      readFile: (async (path: string) => {
+        const bytes = await realDisk.readFile(path);
+        await turn();
+        return bytes;
+      }) as Disk['readFile'],
+      rename: async (from, to) => {
+        await turn();
+        await realDisk.rename(from, to);
+      },
+    };
+    const WRITERS = 4;
+    /** The first that comes here waits until each of the others has come or was refused. */
+    function turn(): Promise<void> {
+      if (++arrived === WRITERS) openGate();
+      return gate;
+    }
+    const tried = await Promise.all(
+      Array.from({ length: WRITERS }, (_, number) =>
+        writeWholeFile(at('r.json'), `${number}`, {
+          over: true,
+          was: Buffer.from('old'),
+          disk: meeting,
+        }).then(
+          () => `${number}`,
+          (error) => {
+            void turn();
+            return error;
+          },
+        ),
+      ),
+    );
+    const written = tried.filter((one) => typeof one === 'string');
+    expect(written).toHaveLength(1);
+    expect(tried.filter((one) => one instanceof FileChangedError)).toHaveLength(WRITERS - 1);
+    expect(await text('r.json')).toBe(written[0]);
+    expect(await readdir(folder)).toEqual(['r.json']);
+  });
+
+  it('takes the place of what was read alone', async () => {
+    await writeFile(at('r.json'), 'an editor’s');
+    const asRead = { over: true, was: Buffer.from('old') };
+    await expect(writeWholeFile(at('r.json'), 'new', asRead)).rejects.toThrow(FileChangedError);
+    expect(await text('r.json')).toBe('an editor’s');
+    await writeFile(at('r.json'), 'old');
+    await writeWholeFile(at('r.json'), 'new', asRead);
+    expect(await text('r.json')).toBe('new');
+    expect(await readdir(folder)).toEqual(['r.json']);
+  });
+
+  it('is not kept out by a program that was killed while it changed that file', async () => {
+    await writeFile(at('r.json'), 'old');
+    const script = `import { writeWholeFile } from '${join(projectRoot, 'dist/host/files/write-file.js')}';
+      import * as disk from 'node:fs/promises';
+      await writeWholeFile(process.argv[1], 'new', { over: true, was: Buffer.from('old'),
+        disk: { ...disk, rename: () => process.kill(process.pid, 'SIGKILL') } });`;
+    const killed = promisify(execFile)(process.execPath, [
+      '--input-type=module',
+      '--eval',
+      script,
+      at('r.json'),
+    ]);
+    await expect(killed).rejects.toMatchObject({ signal: 'SIGKILL' });
+    expect((await readdir(folder)).filter((name) => name.endsWith('.lock'))).toHaveLength(1);
+    await writeWholeFile(at('r.json'), 'newer', { over: true, was: Buffer.from('old') });
+    expect(await text('r.json')).toBe('newer');
+    expect((await readdir(folder)).filter((name) => name.endsWith('.lock'))).toEqual([]);
+  });
+
+  // Whoever runs as the system's owner may write everything, so the disk says it here.
+  it('does not take the place of one that may only be read', async () => {
+    await writeFile(at('r.json'), 'old', { mode: 0o444 });
+    const guarded: Disk = { ...realDisk, access: () => Promise.reject(systemError('EACCES')) };
+    await expect(writeWholeFile(at('r.json'), 'new', { over: true, disk: guarded })).rejects.toThrow(
+      /r\.json: it may only be read; name another file/,
+    );
+    expect(await text('r.json')).toBe('old');
   });
 
   it.each([

@@ -2,7 +2,7 @@ import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { z } from 'zod';
 
-import { FileThereError, fileTrouble } from '../../../files/file-access-error.js';
+import { FileChangedError, FileThereError, fileTrouble } from '../../../files/file-access-error.js';
 import { readWholeFile } from '../../../files/read-file.js';
 import { writeWholeFile } from '../../../files/write-file.js';
 import { mostFileBytes } from '../../../recipe/index.js';
@@ -41,20 +41,19 @@ export class PrintFolder {
   }
 
   async read(name: string): Promise<string> {
-    return new TextDecoder().decode(await readWholeFile(this.#pathOf(name), mostFileBytes));
+    return inText(await this.#bytesOf(name));
   }
 
   /** Writes over nothing that the page does not know. */
   async write(asked: Uint8Array): Promise<{ path: string }> {
     const { name, text, was } = readBySchema(asked, wanted);
     const path = this.#pathOf(name);
-    if (was !== null && (await this.read(name)) !== was)
-      throw new PrintError(
-        `${name} was changed meanwhile by something else; nothing was written: open it again`,
-      );
+    const there = was === null ? undefined : await this.#bytesOf(name);
+    if (there !== undefined && inText(there) !== was) throw changedMeanwhile(name);
     try {
-      await writeWholeFile(path, text, { over: was !== null });
+      await writeWholeFile(path, text, there === undefined ? {} : { over: true, was: there });
     } catch (error) {
+      if (error instanceof FileChangedError) throw changedMeanwhile(name);
       if (!(error instanceof FileThereError)) throw error;
       throw new PrintError(
         `there is a ${name} in ${this.#folder} already: write under another name, or open that one`,
@@ -63,9 +62,23 @@ export class PrintFolder {
     return { path };
   }
 
+  #bytesOf(name: string): Promise<Uint8Array> {
+    return readWholeFile(this.#pathOf(name), mostFileBytes);
+  }
+
   #pathOf(name: string): string {
     if (!NAME.test(name))
       throw new PrintError(`'${name}' is no name for a recipe's file: write it as slipway.json`);
     return join(this.#folder, name);
   }
+}
+
+function inText(bytes: Uint8Array): string {
+  return new TextDecoder().decode(bytes);
+}
+
+function changedMeanwhile(name: string): PrintError {
+  return new PrintError(
+    `${name} was changed meanwhile by something else; nothing was written: open it again`,
+  );
 }
