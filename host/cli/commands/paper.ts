@@ -1,11 +1,9 @@
 import { basename } from 'node:path';
 import type { Command } from 'commander';
 import type { KeptReading, KeptStripReading } from '../../darkroom/profile/kept-reading.js';
-import { sameStripIn } from '../../darkroom/profile/strips.js';
-import { noiseOf, type StripReading } from '../../darkroom/reading/read-strip.js';
-import { isSamePaper, type MeasuredPaper, papersOn } from '../../daylight/papers/measured-paper.js';
+import { keepStrip, keptPatches, readPaperName } from '../../daylight/papers/keep-strip.js';
+import { type MeasuredPaper, papersOn } from '../../daylight/papers/measured-paper.js';
 import { measuredPaperFile } from '../../daylight/papers/measured-paper-file.js';
-import { InputError } from '../../errors.js';
 import { isSameFile } from '../../files/same-file.js';
 import { jsonText } from '../../json-text.js';
 import { paperChartSvg } from '../../pages/paper/paper-chart.js';
@@ -16,7 +14,6 @@ import type { ArchiveReader } from '../../records/archive/archive.js';
 import { openArchive } from '../../records/archive/file-archive.js';
 import { readArchive } from '../../records/archive/read-archive.js';
 import { nightOf } from '../../records/log/night.js';
-import { unsafeCharacters } from '../../unsafe-characters.js';
 import { filterOfStrip } from '../filter-of-strip.js';
 import { archiveOption, examples, forceOption, jsonOption, outputOption } from '../options.js';
 import { chartOf, paperAccount, paperData, versionsOf, versionTable } from '../paper-account.js';
@@ -36,11 +33,6 @@ import { print, printJson, remark } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
 import { UsageError } from '../usage-error.js';
 import { checkNewFile, writeNewFile } from '../write-new-file.js';
-
-/** The strip is in the profile already; the message says as which. */
-class SameStripError extends InputError {
-  override readonly name = 'SameStripError';
-}
 
 interface PaperOptions {
   readonly developer?: string;
@@ -200,12 +192,13 @@ async function pngOf(svg: string): Promise<Uint8Array> {
 }
 
 async function add(paper: string, path: string, options: AddOptions): Promise<void> {
-  const typed = readOption('<paper>', paper, readName);
+  const typed = readOption('<paper>', paper, readPaperName);
   const strip = options.tablet === undefined ? await knownStrip(options) : tabletStrip(options);
   const lux = options.lux === undefined ? undefined : readOption('--lux', options.lux, readLux);
   const filter = filterOfStrip(strip, options.filter);
-  const said = options.developer && readOption('--developer', options.developer, readName);
-  const light = options.light && readOption('--light', options.light, readName);
+  const said =
+    options.developer === undefined ? undefined : readOption('--developer', options.developer, readPaperName);
+  const light = options.light && readOption('--light', options.light, readPaperName);
   if (options.wet !== undefined && (await isSameFile(path, options.wet)))
     throw new UsageError(
       `--wet: ${options.wet} is the scan of the dry strip; give the one made while it was wet`,
@@ -225,22 +218,12 @@ async function add(paper: string, path: string, options: AddOptions): Promise<vo
     ...(wet !== undefined && { wet: wet.patches }),
   };
   await using archive = await openArchive(options.archive);
-  const there = (await papersOn(archive)).filter((each) => isSamePaper(each.paper, typed));
-  const { paper: name, developer: lastDeveloper } = there.at(-1) ?? { paper: typed, developer: '' };
-  const developer = said ?? lastDeveloper;
-  const rows = await archive.paperReadings(name);
-  const same = sameStripIn(
-    rows.filter((row) => row.developer === developer),
-    body,
-  );
-  if (same !== undefined)
-    throw new SameStripError(
-      `this is strip ${same.number} of the profile, read before (${same.reading.sheet ?? same.reading.scan}): counted twice, it would make the figures look surer than they are. To read it anew, first leave that one out: treadle paper leave-out "${name}" ${same.number}`,
+  const kept = await keepStrip(archive, { paper: typed, developer: said, body });
+  await tellProfile(archive, kept.paper, kept.developer, options);
+  if (kept.isApart)
+    remark(
+      cleanText(`Strips of ${kept.paper} that were read without --developer are a profile of their own.`),
     );
-  await archive.addPaperReading({ paper: name, developer, body });
-  await tellProfile(archive, name, developer, options);
-  if (there.some((each) => each.developer === '') && developer !== '')
-    remark(cleanText(`Strips of ${name} that were read without --developer are a profile of their own.`));
 }
 
 async function tellProfile(
@@ -261,16 +244,6 @@ function tabletStrip({ tablet, exposure, first, step, patches, sheet }: AddOptio
   const densities = readOption('--tablet', tablet!, readTablet);
   return { dosesMs: tabletDoses(readOption('--exposure', exposure, readExposure), densities) };
 }
-
-/** As the paper's file has it; other commands name it by this. */
-function readName(text: string): string {
-  const name = text.trim().normalize('NFC');
-  if (name !== '' && name.length <= MOST_LETTERS && name.search(unsafeCharacters) < 0) return name;
-  throw new UnreadableText(
-    `write 1 to ${MOST_LETTERS} letters, without line breaks or signs that do not show`,
-  );
-}
-const MOST_LETTERS = 80;
 
 /** Of enlargers, and room around it (from memory: some 0.5 to 50). */
 const DIMMEST_LUX = 0.05;
@@ -294,15 +267,7 @@ async function readOne(
 ): Promise<Pick<KeptStripReading, 'device' | 'patches'>> {
   const { device, reading } = await readScannedStrip(path, argument, strip, SPEED_TONE, options);
   if (reading.refused !== null) throw new StripUnreadError(reading.refused);
-  return { device, patches: patchesOf(reading) };
-}
-
-function patchesOf({ patches }: StripReading): KeptStripReading['patches'] {
-  return patches.map((patch) => ({
-    doseMs: patch.doseMs,
-    density: Number(patch.density.toFixed(4)),
-    noise: Number(noiseOf(patch).toFixed(5)),
-  }));
+  return { device, patches: keptPatches(reading) };
 }
 
 function sayOfStrip(command: Command, name: string, what: string, kind: 'left-out' | 'taken-in'): void {

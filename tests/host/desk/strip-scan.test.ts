@@ -12,13 +12,16 @@ import {
   KeptScan,
   nightsRoom,
   openDeskServer,
+  papersRoom,
   printsRoom,
   scanRoom,
   stripRoom,
 } from '../../../host/desk/index.js';
 import { PrintMaker } from '../../../host/desk/page/picture/print-maker.js';
+import { readNight } from '../../../host/desk/server/nights/sheets-of-night.js';
 import { readRecipe } from '../../../host/recipe/index.js';
 import { loadPlanner } from '../../../host/recipe/planner/index.js';
+import { readArchive } from '../../../host/records/archive/read-archive.js';
 import { projectRoot } from '../../../shared-protocol/project.js';
 import { Random } from '../../setup/random.js';
 import { madeNegative, scannedNegative } from '../darkroom/reading/made-negative.js';
@@ -81,6 +84,7 @@ describe.runIf(pageTestsRun)('on the desk, the scan of a strip', () => {
       launchChromium(),
       openDeskServer([
         nightsRoom(archive),
+        papersRoom(archive),
         scanRoom(scans),
         stripRoom(archive, scans),
         printsRoom({ archive, folder }),
@@ -118,8 +122,39 @@ describe.runIf(pageTestsRun)('on the desk, the scan of a strip', () => {
     expect(Number(await edge.getAttribute('aria-valuenow'))).toBe(after);
     await take.click();
     await page.getByText(/ s is the base of '.*' on the desk\./).waitFor();
+    // What the paper answered stays known of it, once.
+    await sheet.getByLabel('keep it for paper').fill('Pearl');
+    await sheet.getByLabel('in developer').fill('print 1:9');
+    await sheet.getByRole('button', { name: "Keep it in the paper's profile" }).click();
+    await sheet
+      .getByText(/^Kept\. On Pearl in print 1:9, version 1 of its profile; .* R\d+, measured by 1 strip/)
+      .waitFor();
+    await lookAt(page, 'strip-kept');
+    expect(await findBarriers(page)).toEqual([]);
     await finish();
   });
+
+  it('is kept once in a profile, and only where it was read', async () => {
+    const night = '2027-03-05';
+    await using reader = await readArchive(archive);
+    const { board, log, boot, seq } = (await readNight(reader, loadPlanner(), { night })).sheets[0]!.sheet;
+    const place = { night, board, log: `${log}`, boot: `${boot}`, seq: `${seq}` };
+    const ask = (more: Record<string, string>, file = scan) =>
+      stripRoom(archive)['/api/strip']!.POST!.answer({
+        body: new Uint8Array(),
+        gone: new AbortController().signal,
+        file,
+        query: new URLSearchParams({ ...place, name: 'strip.png', tone: '0.6', ...more }),
+      });
+    await ask({ paper: 'Matt', developer: '' });
+    await expect(ask({ paper: 'matt', developer: '' })).rejects.toThrow(
+      /strip 1 of the profile, read before/,
+    );
+    await expect(ask({ paper: 'Pea\nrl' })).rejects.toThrow(/^paper: write 1 to 80 letters/);
+    await expect(ask({ paper: 'Velvet' }, blank)).rejects.toThrow(/put its edges right first/);
+    expect((await reader.paperReadings()).map(({ paper }) => paper)).toEqual(['Pearl', 'Matt']);
+  });
+
   // A printer who tests on the picture itself has no flat patches. Costs 4 s, of which the search on the negative takes most.
   it('of a picture is read against the scan that lies there; base and what ties film to light go to the print', async () => {
     const { page, finish } = await openWatched(browser);

@@ -4,6 +4,12 @@ import type { EdgeTold, StripTold } from '../../server/strips/told.js';
 import { answerTo } from '../server-link.js';
 import { sheetQuery } from './night-words.js';
 
+/** By which words a profile is known; the developer empty for the one that was read last. */
+interface PaperToKeep {
+  readonly paper: string;
+  readonly developer: string;
+}
+
 /** The scan of one strip, what was read of it, and its edges as they are being corrected. */
 export class StripOnDesk {
   readonly told = signal<StripTold | undefined>(undefined);
@@ -45,15 +51,21 @@ export class StripOnDesk {
     return this.#again();
   }
 
-  #again(): Promise<void> {
-    if (this.#file === undefined || this.reading.value !== '') return Promise.resolve();
-    return this.#read(this.#file);
+  /** Reads it once more and keeps it in the profile of its paper. @param developer empty for the one that was read last. */
+  keepFor(paper: string, developer: string): Promise<void> {
+    return this.#again({ paper, developer });
   }
 
-  async #read(file: File): Promise<void> {
+  #again(keep?: PaperToKeep): Promise<void> {
+    if (this.#file === undefined || this.reading.value !== '') return Promise.resolve();
+    return this.#read(this.#file, keep);
+  }
+
+  async #read(file: File, keep?: PaperToKeep): Promise<void> {
     const query = new URLSearchParams({ name: file.name, tone: this.tone.value });
     if (this.#placed) query.set('edges', this.edges.value.map(({ px }) => px).join(','));
     if (this.#negative !== undefined) query.set('negative', this.#negative);
+    for (const [field, value] of Object.entries(keep ?? {})) query.set(field, value);
     this.reading.value = file.name;
     this.refusal.value = '';
     try {

@@ -5,6 +5,7 @@ import type { StripTold } from '../../server/strips/told.js';
 import { pictureOf } from '../picture/picture-on-desk.js';
 import { newStep, type PrintOnDesk } from '../print/print-on-desk.js';
 import { sentence, shownText } from '../shell/shown-text.js';
+import { IntoProfile } from './into-profile.js';
 import type { LookingBack } from './looking-back.js';
 import { StripEdges } from './strip-edges.js';
 import { StripOnDesk } from './strip-on-desk.js';
@@ -57,7 +58,10 @@ export function StripScan({ looking, print, sheet }: Props) {
           </p>
           <OnNegative {...{ strip, print, told }} />
           {told.refused === null ? (
-            <Figures {...{ looking, print, told }} />
+            <>
+              <Figures {...{ looking, print, told }} />
+              {told.filmTie === null && <IntoProfile {...{ strip, print, told }} />}
+            </>
           ) : (
             <p role="alert">Not read: {told.why}.</p>
           )}

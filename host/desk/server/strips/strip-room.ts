@@ -8,7 +8,8 @@ import { sheetAt } from '../nights/sheet-at.js';
 import type { KeptScan } from '../scan/kept-scan.js';
 import { MOST_SCAN_BYTES } from '../scan/scan-room.js';
 import { json, type Ways } from '../way.js';
-import { tellStrip } from './tell-strip.js';
+import { keepInProfile, paperAsked } from './into-profile.js';
+import { readForPage, tellStrip } from './tell-strip.js';
 
 /** The page placed edges that a strip of so many patches cannot have. */
 class EdgesError extends InputError {
@@ -35,7 +36,12 @@ export function stripRoom(archive: string | undefined, scans?: KeptScan): Ways {
           const tone = readTone(query.get('tone') ?? '');
           const edges = edgesAsked(query, strip.dosesMs.length);
           const negative = await negativeAsked(query, scans);
-          return json(tellStrip(await readStripScan(file!, name), { ...strip, tone, negative }, edges));
+          const scan = await readStripScan(file!, name);
+          const asked = { ...strip, tone, negative };
+          const reading = readForPage(scan, asked, edges);
+          const paper = paperAsked(query);
+          const kept = paper && { ...paper, strip, reading, scan: { name, device: scan.device } };
+          return json(tellStrip(scan, reading, asked, kept ? await keepInProfile(archive, kept) : []));
         },
       },
     },

@@ -1,7 +1,12 @@
 import { srgbOfLight } from '../../../darkroom/negative/negative.js';
 import { filmTieOf } from '../../../darkroom/reading/by-negative/film-tie-of.js';
 import { edgeLines } from '../../../darkroom/reading/edges-picture.js';
-import { type Placed, readStrip, type StripAsked } from '../../../darkroom/reading/read-strip.js';
+import {
+  type Placed,
+  readStrip,
+  type StripAsked,
+  type StripReading,
+} from '../../../darkroom/reading/read-strip.js';
 import { readingData } from '../../../darkroom/reading/reading-data.js';
 import { refusals } from '../../../darkroom/reading/refusal.js';
 import type { StripScan } from '../../../darkroom/reading/strip-scan.js';
@@ -16,11 +21,24 @@ interface AskedByPage extends Pick<StripAsked, 'dosesMs' | 'tone' | 'negative'> 
 }
 
 /** Reads the scan of a strip, for the page. @param edgesPx pixels of the file, as a person placed them. */
-export function tellStrip(scan: StripScan, asked: AskedByPage, edgesPx?: readonly number[]): StripTold {
-  const { dosesMs, tone, chosenMs, negative, filter } = asked;
+export function readForPage(
+  scan: StripScan,
+  { dosesMs, tone, negative }: AskedByPage,
+  edgesPx?: readonly number[],
+): StripReading {
+  const placed = edgesPx?.map((edge) => edge / scan.filePixels);
+  const { device } = scan;
+  return readStrip(scan, { dosesMs, tone, device, negative, ...(placed && { edgesPx: placed }) });
+}
+
+/** What the page shows of it. @param keptIn the profile that it was kept in, in words. */
+export function tellStrip(
+  scan: StripScan,
+  reading: StripReading,
+  { dosesMs, tone, chosenMs, filter }: AskedByPage,
+  keptIn: readonly string[],
+): StripTold {
   const { device, colour, filePixels } = scan;
-  const placed = edgesPx?.map((edge) => edge / filePixels);
-  const reading = readStrip(scan, { dosesMs, tone, device, negative, ...(placed && { edgesPx: placed }) });
   const along = reading.placed?.picture.along ?? (scan.width >= scan.height ? 'x' : 'y');
   return {
     ...readingData({ reading, strip: { chosenMs }, tone, device, colour }),
@@ -31,6 +49,7 @@ export function tellStrip(scan: StripScan, asked: AskedByPage, edgesPx?: readonl
     edges: reading.placed === undefined ? [] : edgesIn(scan, reading.placed, along),
     picture: pictureOf(scan),
     filmTie: (reading.byNegative && filmTieOf(reading.byNegative, filter)) ?? null,
+    keptIn,
   };
 }
 

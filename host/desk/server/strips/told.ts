@@ -14,6 +14,8 @@ export type StripTold = ReturnType<typeof readingData> & {
   readonly picture: StripPicture;
   /** What strip and negative told together; null where the one was not read against the other. */
   readonly filmTie: FilmTie | null;
+  /** What the profile that it was just kept in tells now, in words; none where it was only read. */
+  readonly keptIn: readonly string[];
 };
 
 export type PercentPoint = readonly [x: number, y: number];

@@ -1,0 +1,82 @@
+import type { KeptStripReading } from '../../../darkroom/profile/kept-reading.js';
+import type { StripReading } from '../../../darkroom/reading/read-strip.js';
+import { keepStrip, keptPatches, readPaperName } from '../../../daylight/papers/keep-strip.js';
+import { measuredWords } from '../../../daylight/papers/measured-filters.js';
+import { paperProfileOf } from '../../../daylight/papers/measured-paper.js';
+import { InputError } from '../../../errors.js';
+import { UnreadableText } from '../../../recipe/text/unreadable-text.js';
+import type { StripInLog } from '../../../records/again/strip-in-log.js';
+import { openArchive } from '../../../records/archive/file-archive.js';
+import { nightOf } from '../../../records/log/night.js';
+
+/** What the page asked to keep cannot be kept; the message says why. */
+class NotKeptError extends InputError {
+  override readonly name = 'NotKeptError';
+}
+
+interface Asked {
+  readonly paper: string;
+  /** Undefined for the one that was read last. */
+  readonly developer: string | undefined;
+}
+
+interface ReadStrip extends Asked {
+  readonly strip: StripInLog;
+  readonly reading: StripReading;
+  readonly scan: { readonly name: string; readonly device: KeptStripReading['device'] };
+}
+
+/** Into the profile of which paper a strip is to be kept; undefined where it is only read. @throws NotKeptError */
+export function paperAsked(query: URLSearchParams): Asked | undefined {
+  const [paper, developer] = [query.get('paper'), query.get('developer')];
+  if (paper === null) return undefined;
+  return {
+    paper: named('paper', paper),
+    developer: developer === null || developer.trim() === '' ? undefined : named('developer', developer),
+  };
+}
+
+function named(field: string, text: string): string {
+  try {
+    return readPaperName(text);
+  } catch (error) {
+    if (!(error instanceof UnreadableText)) throw error;
+    throw new NotKeptError(`${field}: ${error.message}`);
+  }
+}
+
+/**
+ * Keeps a strip as `treadle paper add` does.
+ * @returns what is measured of the paper now, in words.
+ * @throws NotKeptError where it was not read, or shows a picture; SameStripError, ArchiveError
+ */
+export async function keepInProfile(
+  file: string | undefined,
+  { paper, developer, strip, reading, scan }: ReadStrip,
+): Promise<string[]> {
+  if (reading.refused !== null)
+    throw new NotKeptError(
+      'a strip that could not be read tells nothing of its paper: put its edges right first',
+    );
+  if (reading.byNegative !== undefined)
+    throw new NotKeptError(
+      'only a strip of even light goes into the profile of a paper, not one of a picture',
+    );
+  const night = strip.night ?? 'undated';
+  await using archive = await openArchive(file);
+  const kept = await keepStrip(archive, {
+    paper,
+    developer,
+    body: {
+      kind: 'strip',
+      filter: strip.filter,
+      device: scan.device,
+      light: strip.night ?? nightOf(Date.now()),
+      scan: scan.name,
+      sheet: `${night}/${strip.sheet}`,
+      patches: keptPatches(reading),
+    },
+  });
+  const measured = await paperProfileOf(archive, kept.paper, kept.developer);
+  return measuredWords(measured!, [strip.filter]);
+}
