@@ -1,4 +1,5 @@
 import {
+  accessSync,
   closeSync,
   existsSync,
   fsyncSync,
@@ -60,6 +61,7 @@ export class RecipeFile {
     };
     return {
       open,
+      access: async (path: string, mode: number) => accessSync(path, mode),
       stat: async (path: string) => statSync(path),
       realpath: async (path: string) => path,
       rename: async (from: string, to: string) => {
