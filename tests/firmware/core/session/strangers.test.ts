@@ -51,14 +51,7 @@ describe('a laptop of another version', () => {
 
 describe('a flash that the next firmware wrote', () => {
   /** What tells how things stand, and touches no flash. */
-  const WITHOUT_FLASH: readonly MessageType[] = [
-    'hello',
-    'ping',
-    'diagnose',
-    'make-way',
-    'get-setting',
-    'watch',
-  ];
+  const WITHOUT_FLASH: readonly MessageType[] = ['ping', 'diagnose', 'make-way', 'get-setting', 'watch'];
 
   /** Its format stands in the last sector of the log, the tally or the shelf that was written. */
   function writtenByNext(magic: string): Flash {
@@ -86,7 +79,7 @@ describe('a flash that the next firmware wrote', () => {
       const { operations } = flash;
       const board = new Conversation(flash);
       board.hello();
-      for (const request of oneOfEach()) {
+      for (const request of oneOfEach().filter(({ type }) => type !== 'hello')) {
         const refused = isRefused(board.say(request), new RegExp(`flash format ${storageFormat + 1}`));
         expect([request.type, refused]).toEqual([request.type, !WITHOUT_FLASH.includes(request.type)]);
       }
