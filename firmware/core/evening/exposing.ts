@@ -25,7 +25,7 @@ import { flashIsBusy } from '../storage/flash-queue';
 import { setTimer, stopTimer, Timer } from '../timers/timers';
 import { DEAF_US, enter, goToRest, SECOND_US } from './enter';
 import { lampWarmth, lightFocus, lightPaper, putOut } from './lamp-control';
-import { leaveSheet } from './left-sheet';
+import { forgetLeftSheet, leaveSheet } from './left-sheet';
 import { planJob } from './planned-job';
 import { endSheet, noteFilter, takeUnlitSheetBack } from './sheet';
 import { breakOffStep, prepareStep } from './steps';
@@ -131,6 +131,7 @@ function leavePass(nowUs: i64): void {
 export function endPulse(onUs: u32, nowUs: i64): void {
   const left = bookLight(onUs);
   paper.isLit = true;
+  forgetLeftSheet();
   if (situation.leaving) {
     endPassLeft(left, nowUs);
     return;

@@ -70,7 +70,7 @@ export function sheetWaits(): bool {
 
 /** Lays it to `into`, which is zero; `before` is what was laid before. */
 export function layKeptSheet(into: usize, before: usize): void {
-  const isUnderWay = situation.isPass() && (paper.isOpen || !(paper.isBegun || left.job != Job.None));
+  const isUnderWay = situation.isPass() && left.job == Job.None && (paper.isOpen || !paper.isBegun);
   if (isUnderWay) noteSheet();
   const job = isUnderWay ? situation.job : left.job;
   if (job == Job.None || stepFollows(job)) return;
@@ -82,11 +82,13 @@ export function layKeptSheet(into: usize, before: usize): void {
   const kept = changetype<KeptSheet>(into);
   kept.bytes = KEPT_SHEET_BYTES;
   kept.job = job;
-  kept.sheet = paper.isBegun ? paper.sheet : paper.sheet + 1;
+  // One that was left is the last that had light, whatever waits for its own.
+  const isOther = paper.isOpen && !paper.isLit;
+  kept.sheet = isUnderWay ? paper.sheet + i32(!paper.isBegun) : paper.sheet - i32(isOther);
   kept.passCount = leftPlan.passCount;
   kept.planSum = leftPlan.sum();
   kept.restUs = leftPlan.piece(leftGiven.piece).restUs;
-  kept.isLit = paper.isLit && paper.isBegun;
+  kept.isLit = !isUnderWay || (paper.isLit && paper.isBegun);
   kept.isEnded = !isUnderWay;
   copyText(into + NAME_AT, recipeBeginAt(leftRecipe).name);
   kept.seq = changetype<KeptSheet>(before).seq;
@@ -118,13 +120,17 @@ export function openKeptSheet(from: usize, nowUs: i64): void {
 
 /** What the log has of it beyond what was kept; false where it has had all its light, none, or another was begun. */
 function hearLog(kept: KeptSheet): bool {
+  let isOther = false;
   for (; readEntry(kept.seq, entry) == StoreCode.Done; kept.seq = entrySeq + 1) {
     switch (<EntryKind>entryKind) {
       case EntryKind.Exposure:
         hearLight(kept);
         break;
       case EntryKind.Sheet:
-        if (i32(changetype<Sheet>(entry).sheet) != kept.sheet) return false;
+        isOther = i32(changetype<Sheet>(entry).sheet) != kept.sheet;
+        break;
+      case EntryKind.SheetUnused:
+        isOther = false;
         break;
       case EntryKind.SheetEnded:
         if (changetype<SheetEnded>(entry).outcome == Outcome.Complete) return false;
@@ -132,7 +138,7 @@ function hearLog(kept: KeptSheet): bool {
         break;
     }
   }
-  return kept.isLit && given.pass < kept.passCount;
+  return !isOther && kept.isLit && given.pass < kept.passCount;
 }
 
 /** A pass of it was given, or the power was cut in it. */

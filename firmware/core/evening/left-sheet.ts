@@ -1,6 +1,6 @@
 /**
  * Backing out of a sheet asks nothing, and can be taken back: what is still to be given of it, and what it was given
- * from, is kept until another sheet is begun or sheets go to the baths. In the log it is given up, and then gone on with.
+ * from, is kept until another sheet has light or sheets go to the baths. In the log it is given up, and then gone on with.
  */
 import { STRIP_SET_BYTES } from '../generated/codec';
 import { Job, RunState } from '../generated/constants';
@@ -32,7 +32,7 @@ export function leaveSheet(): void {
   noteSheet();
 }
 
-/** Another sheet is begun, or it is developed as it is. */
+/** Another sheet had light, or it is developed as it is. */
 export function forgetLeftSheet(): void {
   left.job = Job.None;
   left.isOffered = false;

@@ -17,7 +17,7 @@ import {
 import { passNow, restOfPassMs } from '../plan/giving';
 import { copyText, isEmptyText } from '../protocol/texts';
 import { activeRecipe, recipePassAt } from '../recipe/recipe';
-import { filterIn, given, left, paper, situation } from '../state/state';
+import { filterIn, given, paper, situation } from '../state/state';
 import { jobName } from './planned-job';
 
 /** Counts the sheet, once; one that never saw light can be used again and does not count. */
@@ -74,7 +74,6 @@ export function noteFilter(): void {
 }
 
 function beginSheet(nowUs: i64): void {
-  left.job = Job.None;
   paper.isBegun = true;
   paper.isOpen = true;
   paper.isLit = false;
