@@ -12,8 +12,6 @@ export interface ErrorBudget {
   readonly flareSpread: number;
   /** Of each patch's light, in stops: hands and lamp. */
   readonly doseStops: number;
-  /** Of a base by the negative's scan, in stops, beside all of these: 11 strips of the virtual darkroom by phone lay off so much more. */
-  readonly pictureStops: number;
 }
 
 export const errorBudgets = {
@@ -23,7 +21,6 @@ export const errorBudgets = {
     flareShare: 0.003,
     flareSpread: 0.0015,
     doseStops: 0.0145,
-    pictureStops: 0,
   },
   phone: {
     gammaShare: 0.1,
@@ -31,7 +28,6 @@ export const errorBudgets = {
     flareShare: 0.03,
     flareSpread: 0.01,
     doseStops: 0.0145,
-    pictureStops: 0.12,
   },
 } as const satisfies Record<string, ErrorBudget>;
 export type ScanDevice = keyof typeof errorBudgets;

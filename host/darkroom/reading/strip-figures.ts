@@ -137,7 +137,7 @@ function coversRange(patches: readonly ReadPatch[], black: number): boolean {
 }
 
 /** Two last patches alike and dark are the black itself. */
-export function blackOf(patches: readonly ReadPatch[]): number {
+function blackOf(patches: readonly ReadPatch[]): number {
   const [before, last] = [patches.at(-2)!.density, patches.at(-1)!.density];
   const isReached = last > 1.4 && last - before < 0.03;
   return isReached ? (before + last) / 2 : Math.max(ASSUMED_BLACK, last + 0.02);

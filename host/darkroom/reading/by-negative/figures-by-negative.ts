@@ -1,21 +1,18 @@
 import { type EaselTie, easelLog, type FilmTones, usualEasel } from '../../light/film-light.js';
 import { isoPoints } from '../../paper/iso-6846.js';
-import { ASSUMED_BLACK_SPREAD } from '../assumed-black.js';
 import type { ErrorBudget } from '../error-budget.js';
 import { MonotoneCurve, pooled } from '../monotone-curve.js';
-import { fitPaper, nearlyBlack } from '../paper-fit.js';
-import { withoutFlare } from '../stray-light.js';
 import {
-  blackOf,
   DEVIATIONS,
   type Interval,
   LOG10_OF_STOP,
   type ReadPatch,
-  readingBy,
   type StripFigures,
+  stripFigures,
 } from '../strip-figures.js';
 import { fitEasel, type Supposed } from './easel-fit.js';
 import type { ToneCell } from './tone-cells.js';
+import type { ToneSample } from './tone-curve.js';
 
 /** What a strip and its negative's scan tell together. */
 export interface FiguresByNegative extends StripFigures {
@@ -36,94 +33,138 @@ export interface CellsRead {
   readonly spotLog: number;
 }
 
-/** All figures, each with its interval: what one deviation of every error would shift, the whole fit made anew, added in squares. */
+/**
+ * All figures, each with its interval: of the curve through all places, by the curves that papers may have and a device that errs as its
+ * budget says, and what one deviation of every error would shift of film and light, the whole fit made anew, added in squares.
+ */
 export function figuresByNegative(read: CellsRead, tone: number, budget: ErrorBudget): FiguresByNegative {
-  const seen = {
-    ...read,
-    cells: withTones(read.cells, (density) => withoutFlare(density, budget.flareShare)),
-  };
-  const first = fittedFigures(seen, usualEasel, undefined, tone, budget);
-  const shifts = shiftsOf(seen, budget, first.miss).map(({ read: shifted, supposed }) =>
-    fittedFigures(shifted, supposed, first, tone, budget),
+  const first = fitted(read, usualEasel, undefined);
+  const shifts = shiftsOf(read, budget, first.miss).map(({ read: shifted, supposed }) =>
+    fitted(shifted, supposed, first),
   );
-  const interval = (of: (figures: Fitted) => number | undefined, own = 0) =>
-    intervalOf(first, shifts, of, own);
-  const rangeOwn = Math.hypot(SHAPE_SHARE * (first.isoR ?? 0), first.isoRByBlack ?? 0);
+  const patches = patchesOfCurve(first);
+  const onPaper = stripFigures(patches, tone, budget);
+  const pivotOnPaper = stripFigures(patches, isoPoints.speedNetDensity, budget).base;
+  const pivotLog = pivotOf(read.cells);
+  const forPlace = (figure: Interval | undefined, filmLog: number) =>
+    figure && lightForPlace(figure, filmLog, first, shifts);
+  const byShifts = (of: (figures: Fitted) => number) => {
+    const value = of(first);
+    return intervalOf(value, Math.hypot(...shifts.map((shifted) => of(shifted) - value)));
+  };
   return {
-    base: interval(({ base }) => base, budget.pictureStops),
-    white: interval(({ white }) => white, budget.pictureStops),
-    black: interval(({ black }) => black, budget.pictureStops),
-    isoR: interval(({ isoR }) => isoR, rangeOwn),
+    base: forPlace(onPaper.base, read.spotLog),
+    white: forPlace(onPaper.white, read.spotLog),
+    black: forPlace(onPaper.black, read.spotLog),
+    isoR: onPaper.isoR && rangeOf(onPaper.isoR, first, shifts),
     typicalMiss: first.miss,
-    contrast: interval(({ tie }) => tie.contrast)!,
-    flareShare: interval(({ tie }) => tie.flareShare)!,
+    contrast: byShifts(({ tie }) => tie.contrast),
+    flareShare: byShifts(({ tie }) => tie.flareShare),
     tie: first.tie,
-    pivotLog: first.pivotLog,
-    pivot: interval(({ pivot }) => pivot, budget.pictureStops),
+    pivotLog,
+    pivot: forPlace(pivotOnPaper, pivotLog),
     film: read.film,
   };
 }
 
-/** Papers' curves differ in shape from the one that is fitted. */
-const SHAPE_SHARE = 0.035;
-
+/** A tie of film to light, and the curve that it makes of the strip's places: tones as the device saw them. */
 interface Fitted {
   readonly tie: EaselTie;
   readonly miss: number;
-  readonly base: number | undefined;
-  readonly white: number | undefined;
-  readonly black: number | undefined;
-  readonly isoR: number | undefined;
-  readonly isoRByBlack: number | undefined;
-  readonly pivotLog: number;
-  readonly pivot: number | undefined;
+  readonly samples: readonly ToneSample[];
+  readonly curve: MonotoneCurve;
+  /** log10 of the light at the easel. */
+  readonly lightLog: (filmLog: number) => number;
 }
 
 const CURVE_STEP = 0.05;
 
-function fittedFigures(
-  { cells, doseLogs, film, spotLog }: CellsRead,
-  supposed: Supposed,
-  like: Fitted | undefined,
-  tone: number,
-  budget: ErrorBudget,
-): Fitted {
-  const fit = fitEasel(cells, doseLogs, film, supposed, like?.tie);
-  const lightLog = easelLog(fit.tie, film);
-  const count = Math.max(4, Math.ceil((fit.curve.toLog - fit.curve.fromLog) / CURVE_STEP));
+function fitted({ cells, doseLogs, film }: CellsRead, supposed: Supposed, like: Fitted | undefined): Fitted {
+  const { tie, curve, samples, miss } = fitEasel(cells, doseLogs, film, supposed, like?.tie);
+  const count = Math.max(4, Math.ceil((curve.toLog - curve.fromLog) / CURVE_STEP));
   const logs = Array.from(
     { length: count + 1 },
-    (_, at) => fit.curve.fromLog + ((fit.curve.toLog - fit.curve.fromLog) * at) / count,
+    (_, at) => curve.fromLog + ((curve.toLog - curve.fromLog) * at) / count,
   );
-  const densities = pooled(logs.map((log) => fit.curve.at(log)));
-  const curve = new MonotoneCurve(logs.map((x, at) => ({ x, y: densities[at]! })));
-  const patches: ReadPatch[] = logs.map((log, at) => ({
-    stops: log / LOG10_OF_STOP,
-    density: densities[at]!,
-    noise: 0,
-  }));
-  const black = blackOf(patches);
-  const stopsFor = (density: number, filmLog: number) => {
+  const densities = pooled(logs.map((log) => curve.at(log)));
+  return {
+    tie,
+    miss,
+    samples,
+    curve: new MonotoneCurve(logs.map((x, at) => ({ x, y: densities[at]! }))),
+    lightLog: easelLog(tie, film),
+  };
+}
+
+/** Patches half a stop apart, as a strip in flat light would have them: where there are places enough to tell. */
+function patchesOfCurve({ samples, curve, miss }: Fitted): ReadPatch[] {
+  const total = samples.reduce((sum, { weight }) => sum + weight, 0);
+  const sorted = [...samples].sort((one, other) => one.log - other.log);
+  const logAt = (share: number) => {
+    let sum = 0;
+    return sorted.find(({ weight }) => {
+      sum += weight;
+      return sum >= share * total;
+    })!.log;
+  };
+  const [from, to] = [logAt(RARE_SHARE), logAt(1 - RARE_SHARE)];
+  const count = Math.max(2, Math.round((to - from) / PATCH_LOG));
+  return Array.from({ length: count + 1 }, (_, at) => {
+    const log = from + ((to - from) * at) / count;
+    return {
+      stops: log / LOG10_OF_STOP,
+      density: curve.at(log),
+      noise: Math.hypot(PATCH_DENSITY, PATCH_SHARE_OF_MISS * miss),
+    };
+  });
+}
+const PATCH_LOG = 0.15;
+const RARE_SHARE = 0.01;
+
+/** The dose that gives a place of the film the light that a tone needs: off as that light is, and as film and light are tied. */
+function lightForPlace(
+  needed: Interval,
+  filmLog: number,
+  first: Fitted,
+  shifts: readonly Fitted[],
+): Interval {
+  const density = first.curve.at(needed.value * LOG10_OF_STOP);
+  const doseFor = ({ curve, lightLog }: Fitted) => {
     const log = curve.reaches(density);
     return log === undefined ? undefined : (log - lightLog(filmLog)) / LOG10_OF_STOP;
   };
-  const pivotLog = like?.pivotLog ?? pivotOf(cells);
-  const covers = densities[0]! < 0.2 && densities.at(-1)! > 0.6 * black;
-  const rangeOf = (deepest: number) => fitPaper(patches.map(readingBy(budget)), deepest).rangeR;
-  const isoR = covers ? rangeOf(black) : undefined;
-  const isoRByBlack =
-    covers && like === undefined ? rangeOf(black + ASSUMED_BLACK_SPREAD) - isoR! : undefined;
-  return {
-    tie: fit.tie,
-    miss: fit.miss,
-    base: stopsFor(tone, spotLog),
-    white: stopsFor(isoPoints.lowestNetDensity, spotLog),
-    black: stopsFor(nearlyBlack(black), spotLog),
-    isoR,
-    isoRByBlack,
-    pivotLog,
-    pivot: stopsFor(isoPoints.speedNetDensity, pivotLog),
+  const here = doseFor(first);
+  const misses = shifts.map((shifted) => {
+    const there = doseFor(shifted);
+    return here === undefined || there === undefined ? LOST_STOPS : there - here;
+  });
+  const value = needed.value - first.lightLog(filmLog) / LOG10_OF_STOP;
+  return intervalOf(value, Math.hypot(deviationOf(needed), ...misses));
+}
+/** A tone that an error would take off the strip is known badly. */
+const LOST_STOPS = 0.25;
+
+/** Light that is tied otherwise draws the curve out, or together. */
+function rangeOf(isoR: Interval, first: Fitted, shifts: readonly Fitted[]): Interval {
+  const [lowest, highest] = [first.curve.points[0]!.y, first.curve.points.at(-1)!.y];
+  const ends = [0.1, 0.9].map((share) => lowest + share * (highest - lowest));
+  const spanOf = ({ curve }: Fitted) => {
+    const [from, to] = ends.map((density) => curve.reaches(density));
+    return from === undefined || to === undefined ? Number.NaN : Math.log(to - from);
   };
+  const here = spanOf(first);
+  const misses = shifts.map(spanOf).map((there) => (Number.isNaN(there - here) ? 0 : there - here));
+  const byFit = Math.log(isoR.high / isoR.low) / 2 / DEVIATIONS;
+  const half = DEVIATIONS * Math.hypot(byFit, ...misses);
+  return { value: isoR.value, low: isoR.value * Math.exp(-half), high: isoR.value * Math.exp(half) };
+}
+
+function deviationOf({ low, high }: Interval): number {
+  return (high - low) / 2 / DEVIATIONS;
+}
+
+function intervalOf(value: number, deviation: number): Interval {
+  return { value, low: value - DEVIATIONS * deviation, high: value + DEVIATIONS * deviation };
 }
 
 /** The film whose tones lay about 0.60: there the strip itself says how much light that takes. */
@@ -135,10 +176,6 @@ function pivotOf(cells: readonly ToneCell[]): number {
   return cells.reduce((sum, { filmLog }, at) => sum + filmLog * near[at]!, 0) / total;
 }
 
-function withTones(cells: readonly ToneCell[], tone: (density: number) => number): ToneCell[] {
-  return cells.map((cell) => ({ ...cell, density: tone(cell.density) }));
-}
-
 interface Shift {
   readonly read: CellsRead;
   readonly supposed: Supposed;
@@ -148,10 +185,6 @@ interface Shift {
 function shiftsOf(read: CellsRead, budget: ErrorBudget, miss: number): Shift[] {
   const patchDensity = Math.hypot(PATCH_DENSITY, PATCH_SHARE_OF_MISS * miss, budget.evennessDensity);
   const { cells, doseLogs } = read;
-  const toned = (tone: (density: number) => number): Shift => ({
-    read: { ...read, cells: withTones(cells, tone) },
-    supposed: usualEasel,
-  });
   const byPatch = doseLogs.flatMap((_, patch): Shift[] => [
     {
       read: {
@@ -180,9 +213,6 @@ function shiftsOf(read: CellsRead, budget: ErrorBudget, miss: number): Shift[] {
     }),
   );
   return [
-    toned((density) => density * (1 + budget.gammaShare)),
-    toned((density) => withoutFlare(density, budget.flareSpread)),
-    toned((density) => density + budget.evennessDensity),
     ...byPatch,
     ...byNoise,
     { read, supposed: { ...usualEasel, contrast: usualEasel.contrast + usualEasel.contrastSpread } },
@@ -196,19 +226,4 @@ const PATCH_SHARE_OF_MISS = 0.6;
 /** Up and down as by lot, the same for every strip. */
 function signOf(at: number, turn: number): number {
   return Math.imul(at + 1, 0x9e3779b1 * turn) & 0x10000 ? 1 : -1;
-}
-
-/** A tone that an error would take off the strip is known badly. */
-const LOST_SHARE = 0.25;
-
-function intervalOf(
-  first: Fitted,
-  shifts: readonly Fitted[],
-  of: (figures: Fitted) => number | undefined,
-  own: number,
-): Interval | undefined {
-  const value = of(first);
-  if (value === undefined) return undefined;
-  const deviation = Math.hypot(own, ...shifts.map((shifted) => (of(shifted) ?? value + LOST_SHARE) - value));
-  return { value, low: value - DEVIATIONS * deviation, high: value + DEVIATIONS * deviation };
 }
