@@ -33,6 +33,8 @@ const everywhere = {
   server: { deps: { external: [/\/dist\/library\//] } },
   testTimeout: 60_000,
   hookTimeout: 60_000,
+  // As long as a page is waited for, on a machine that does much else.
+  expect: { poll: { timeout: 30_000 } },
 };
 
 export default defineConfig({

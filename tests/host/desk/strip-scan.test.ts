@@ -152,7 +152,8 @@ describe.runIf(pageTestsRun)('on the desk, the scan of a strip', () => {
     );
     await expect(ask({ paper: 'Pea\nrl' })).rejects.toThrow(/^paper: write 1 to 80 letters/);
     await expect(ask({ paper: 'Velvet' }, blank)).rejects.toThrow(/put its edges right first/);
-    expect((await reader.paperReadings()).map(({ paper }) => paper)).toEqual(['Pearl', 'Matt']);
+    const papers = (await reader.paperReadings()).map(({ paper }) => paper);
+    expect(papers.filter((paper) => paper !== 'Pearl')).toEqual(['Matt']);
   });
 
   // A printer who tests on the picture itself has no flat patches. Costs 4 s, of which the search on the negative takes most.
