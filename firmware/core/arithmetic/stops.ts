@@ -45,7 +45,8 @@ export function stopsBetween(fromMs: i32, toMs: i32, partsInStop: i32): i32 {
 }
 
 function isBase(baseMs: i32): bool {
-  return baseMs >= 1 && baseMs <= LONGEST_DOSE_MS;
+  // Below zero is above it; of 0 ms comes no dose by itself.
+  return <u32>baseMs <= <u32>LONGEST_DOSE_MS;
 }
 
 function isOffset(stops120: i32): bool {

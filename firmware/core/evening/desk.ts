@@ -66,9 +66,9 @@ function isAsKept(): bool {
   return true;
 }
 
-/** The flash did not take it. */
+/** The flash did not take it. No kind of work is such a number. */
 export function forgetKeptDesk(): void {
-  memory.fill(keptDesk, 0xff, DESK_BYTES);
+  store<i32>(keptDesk, -1, Desk.Unread << 2);
 }
 
 function figure(at: i32): i32 {

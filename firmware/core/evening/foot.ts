@@ -12,7 +12,6 @@ import { logPedalStuck } from '../log/entries';
 import { Begun, begun } from '../log/outbox';
 import { Gesture } from '../pedal/pedal';
 import { Lit } from '../state/light';
-import { Press } from '../state/situation';
 import { hands, situation } from '../state/state';
 import { takeAnswer } from './asking';
 import { goToRest } from './enter';
@@ -29,10 +28,10 @@ export function onGesture(gesture: Gesture, nowUs: i64): void {
     case Gesture.Press:
       overruleKnob();
       situation.pressedIn = situation.state;
-      situation.press = nowUs < situation.deafUntilUs ? Press.Ignored : press(nowUs);
+      situation.pressIsFresh = nowUs >= situation.deafUntilUs && !press(nowUs);
       break;
     case Gesture.Tap:
-      if (situation.press == Press.Fresh) tap(nowUs);
+      if (situation.pressIsFresh) tap(nowUs);
       break;
     case Gesture.Hold:
       hold(nowUs);
@@ -47,27 +46,28 @@ export function onGesture(gesture: Gesture, nowUs: i64): void {
   }
 }
 
-function press(nowUs: i64): Press {
+/** True where it acts at once. */
+function press(nowUs: i64): bool {
   if (situation.startWanted) {
     callOffStart();
-    return Press.Acted;
+    return true;
   }
   switch (situation.state) {
     case RunState.Focus:
       leaveFocus(nowUs);
-      return Press.Acted;
+      return true;
     case RunState.Exposing:
       pause(nowUs);
-      return Press.Acted;
+      return true;
     case RunState.Ready:
       logTurning(nowUs);
       if (askedBeforeLight() == Asked.Nothing) logPass(nowUs);
-      return Press.Fresh;
+      return false;
     case RunState.StepReady:
       logTurning(nowUs);
-      return Press.Fresh;
+      return false;
     default:
-      return Press.Fresh;
+      return false;
   }
 }
 
@@ -109,10 +109,10 @@ function tap(nowUs: i64): void {
 function hold(nowUs: i64): void {
   switch (situation.state) {
     case RunState.Rest:
-      if (situation.press == Press.Fresh && situation.pressedIn == RunState.Rest) focus(nowUs);
+      if (situation.pressIsFresh && situation.pressedIn == RunState.Rest) focus(nowUs);
       break;
     case RunState.LensCheck:
-      if (situation.press == Press.Fresh) confirmLens(nowUs);
+      if (situation.pressIsFresh) confirmLens(nowUs);
       break;
     case RunState.Ready:
     case RunState.Exposing:

@@ -5,7 +5,7 @@
 import { STRIP_SET_BYTES } from '../generated/codec';
 import { Job, RunState } from '../generated/constants';
 import { isOfRecipe, stepFollows } from '../jobs/kinds';
-import { takePaperOutAgain } from '../jobs/paper-out';
+import { takePaperOut } from '../jobs/paper-out';
 import { markRecipeChanged } from '../jobs/recipe/recipe-in-use';
 import { setAside } from '../jobs/recipe/set-aside';
 import { logSheetResumed } from '../log/entries';
@@ -17,7 +17,7 @@ import { Given } from '../state/given';
 import { leftChosen, leftGiven, leftSpread, leftStrip } from '../state/noted';
 import { Due, Refusal } from '../state/situation';
 import { bracketSpread, chosen, chosenStrip, given, left, paper, situation, timed } from '../state/state';
-import { enter, goToRest } from './enter';
+import { enter } from './enter';
 import { planKeptSheet, takeKeptRecipe } from './kept-sheet';
 import { leftRecipe, noteSheet } from './noted-sheet';
 import { Asked, askedOfOrder } from './what-is-asked';
@@ -43,7 +43,6 @@ export function goOnWithSheet(nowUs: i64): void {
   if (!takeSheetBack()) {
     left.isOffered = false;
     situation.due = Due.Wrong;
-    goToRest(nowUs);
     return;
   }
   situation.refusal = Refusal.None;
@@ -53,7 +52,7 @@ export function goOnWithSheet(nowUs: i64): void {
   paper.isLit = true;
   paper.isOpen = true;
   paper.wasted = max(0, paper.wasted - 1);
-  if (left.wasOut) takePaperOutAgain(left.outSinceUs, nowUs);
+  if (left.wasOut) takePaperOut(left.outSinceUs);
   logSheetResumed(paper.sheet, paper.prints, paper.strips, paper.wasted, nowUs);
   enter(RunState.Ready, nowUs);
   askAboutOrder();

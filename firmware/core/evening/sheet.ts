@@ -54,7 +54,7 @@ export function logPass(nowUs: i64): void {
   const exposure = newExposure(nowUs);
   const pass = passNow();
   exposure.kind = pass.kind;
-  exposure.plannedMs = given.isRest ? restOfPassMs() : pass.doseMs;
+  exposure.plannedMs = restOfPassMs();
   if (isOnPaper) exposure.sheet = u16(paper.sheet);
   copyText(exposure.recipe, jobName());
   exposure.patch = pass.patch;

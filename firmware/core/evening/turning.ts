@@ -47,7 +47,8 @@ export function turnFigure(clicks: i32, nowUs: i64): bool {
     chosen.isUnlogged = true;
     if (isPrint(situation.job)) markRecipeChanged();
   }
-  if (eveningPlan.passCount != 0) beginPass(min(given.pass, eveningPlan.passCount - 1));
+  // What has fewer passes than before had no light yet, and stands at its first.
+  beginPass(given.pass);
   return isFine;
 }
 

@@ -191,7 +191,7 @@ function refusalOf(code: PlanCode): Refusal {
     case PlanCode.DodgesTooLong:
       return Refusal.DodgesTooLong;
     default:
-      return Refusal.TooMany;
+      return Refusal.NothingChosen;
   }
 }
 

@@ -11,20 +11,13 @@ const MINUTE_US: i64 = 60_000_000;
 /** Beyond this a printer has gone home. */
 const LONGEST_OUT_MS: i64 = 24 * 60 * 60 * 1000;
 
-/** Light falls on the sheet. */
+/** Light falls on the sheet; or did, and the sheet that was taken for binned is still there. */
 export function takePaperOut(nowUs: i64): void {
   if (paper.isOut) return;
   paper.isOut = true;
   paper.outSinceUs = nowUs;
   paper.oldestOut = paper.sheet;
   if (safeMinutes() >= 0) setTimer(Timer.PaperOut, nowUs + <i64>firstToldMinutes() * MINUTE_US);
-}
-
-/** The sheet that was taken for binned is still there. */
-export function takePaperOutAgain(sinceUs: i64, nowUs: i64): void {
-  if (paper.isOut) return;
-  takePaperOut(sinceUs);
-  if (safeMinutes() >= 0) setTimer(Timer.PaperOut, max(nowUs, sinceUs + <i64>firstToldMinutes() * MINUTE_US));
 }
 
 /** Where no minute is safe, the first tone waits one, until the exposure that it began with may be over. */

@@ -17,11 +17,10 @@ export function takeKnobEdge(down: bool, nowUs: i64): void {
   setTimer(Timer.KnobContact, knobContact.settlesAtUs());
 }
 
-/** Timer.KnobContact has come. */
+/** Timer.KnobContact has come, at just the time at which the contact has changed. */
 export function settleKnob(nowUs: i64): KnobGesture {
-  const changed = knobContact.settle(nowUs);
-  setTimer(Timer.KnobContact, knobContact.settlesAtUs());
-  if (!changed) return KnobGesture.None;
+  knobContact.settle(nowUs);
+  stopTimer(Timer.KnobContact);
   if (knobContact.down) {
     hands.pushIsFresh = true;
     setTimer(Timer.KnobHold, nowUs + HOLD_US);

@@ -21,8 +21,6 @@ export function refusalWords(refusal: Refusal): usize {
       return ascii('Too short for a lamp');
     case Refusal.DodgesTooLong:
       return ascii('Dodges too long');
-    case Refusal.TooMany:
-      return ascii('Too many passes');
     case Refusal.NoBaths:
       return ascii('Set bath times first');
     case Refusal.PaperOut:

@@ -75,7 +75,7 @@ export class PlannedPass {
 export class Plan {
   passCount: i32;
   pieceCount: i32;
-  /** 0 ms until it is set. The base after dry-down, to which every offset refers. */
+  /** Of a recipe: the base after dry-down, to which every offset refers. */
   baseMs: i32;
   /** Whether each dodge stops the lamp first, so that the hand can be placed. */
   dodgesStop: bool;
@@ -107,9 +107,8 @@ export class Plan {
   }
 
   /** Empties the plan. */
-  begin(baseMs: i32, dodgesStop: bool): void {
+  begin(dodgesStop: bool): void {
     memory.fill(changetype<usize>(this), 0, PLAN_BYTES);
-    this.baseMs = baseMs;
     this.dodgesStop = dodgesStop;
     this.failedPass = -1;
     this.failedDodge = -1;

@@ -12,7 +12,6 @@ export enum Refusal {
   TooLong,
   BelowLamp,
   DodgesTooLong,
-  TooMany,
   NoBaths,
   PaperOut,
 }
@@ -40,16 +39,6 @@ export enum Question {
   Way,
 }
 
-/** What has become of the press under way. */
-export enum Press {
-  /** Nothing yet: a tap or a hold may come of it. */
-  Fresh,
-  /** It acted when it came. */
-  Acted,
-  /** It came too soon after the lamp to be meant. */
-  Ignored,
-}
-
 @unmanaged
 export class Situation {
   /** Presses before this are not meant: the lamp has only just gone on or out. */
@@ -61,7 +50,8 @@ export class Situation {
   job: Job;
   /** Why a tap at rest would start nothing. */
   refusal: Refusal;
-  press: Press; // explored: not, beyond its timers
+  /** A tap or a hold may come of the press under way: it neither acted when it came nor came too soon after the lamp to be meant. */
+  pressIsFresh: bool; // explored: not, beyond its timers
   /** Where the evening stood when the foot came down: a line may move it on while it is still down. */
   pressedIn: RunState; // explored: not, beyond its timers
   question: Question;

@@ -48,7 +48,7 @@ export function planBracket(plan: Plan, body: usize, bracketed: i32, spread: Str
   beginRecipe(plan, head.baseMs, head.dryDown10, settingValue(SettingName.PauseForDodges) != 0);
   plan.passLimit = PLAN_PASSES;
   if (i32(spread.patches) < LEAST_VARIANTS || i32(spread.patches) > MOST_VARIANTS)
-    return plan.refuse(PlanCode.CountOutOfRange, bracketed, -1, 0, 0);
+    return PlanCode.CountOutOfRange;
   let dodge = 0;
   for (let index = 0, passes = i32(recipeBeginAt(body).passes); index < passes; index++) {
     const pass = recipePassAt(body, index);

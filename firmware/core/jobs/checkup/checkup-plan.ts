@@ -8,7 +8,7 @@ const PULL_INS: i32 = 100;
 const PULL_IN_MS: i32 = 100;
 
 export function planPullIns(): PlanCode {
-  eveningPlan.begin(0, true);
+  eveningPlan.begin(true);
   addPulses(eveningPlan, ExposureKind.Checkup, 0, PULL_INS, PULL_INS * PULL_IN_MS);
   return eveningPlan.code;
 }

@@ -51,7 +51,7 @@ export function firstLagInRange(lagMs: i32): i32 {
 /** The exposure to compare with, and seven patches, the first of them for a lamp of `firstLagMs`. */
 export function planLampTest(plan: Plan, firstLagMs: i32): PlanCode {
   const longMs = lampTestMs(firstLagMs);
-  plan.begin(longMs, true);
+  plan.begin(true);
   addPulses(plan, ExposureKind.LampTest, 0, 1, longMs);
   for (let patch = 0; patch < LAMP_TEST_PATCHES; patch++) {
     const onMs = pulsesMs(longMs, firstLagMs + lampTestStepMs(firstLagMs) * patch);

@@ -30,7 +30,7 @@ export function planPlain(): PlanCode {
   setLampFromSettings();
   const plan = eveningPlan;
   const doseMs = chosen.plainMs;
-  plan.begin(doseMs, true);
+  plan.begin(true);
   plan.addPass(ExposureKind.Plain, doseMs);
   if (doseMs < minimumDoseMs()) return plan.refuse(PlanCode.BelowLamp, 0, -1, doseMs, minimumDoseMs());
   plan.addPiece(PieceKind.Open, STOPS_FIRST, doseMs);

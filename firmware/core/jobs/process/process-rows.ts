@@ -28,9 +28,9 @@ export function drawBathCount(): void {
   putCounted(bathsInAll(), ascii(' bath'), ascii(' baths'));
 }
 
-/** What is worth knowing before the paper is at the first bath. */
+/** What is worth knowing before the paper is at the first bath; where there is none, something else is said. */
 export function drawBathsNote(): void {
-  if (bathAfter(-1) >= 0 && isSpent(bathAfter(-1), 1)) put(USED_UP);
+  if (isSpent(bathAfter(-1), 1)) put(USED_UP);
   else drawBathCount();
 }
 

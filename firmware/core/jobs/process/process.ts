@@ -13,8 +13,8 @@ import { takePaperIn } from '../paper-out';
 
 /** The baths light no lamp, so their plan has no pass; one without baths is refused. */
 export function planBaths(): PlanCode {
-  eveningPlan.begin(0, true);
-  return bathAfter(-1) < 0 ? eveningPlan.refuse(PlanCode.CountOutOfRange, -1, -1, 0, 0) : PlanCode.Ok;
+  eveningPlan.begin(true);
+  return bathAfter(-1) < 0 ? PlanCode.CountOutOfRange : PlanCode.Ok;
 }
 
 /** Another sheet comes to the baths, however many the last bath had: prints that wait in water are washed together. */
@@ -67,9 +67,9 @@ export function isToneAwaited(): bool {
   return isBeforeTone() && timed.elapsedSeconds >= LEAST_TONE_SECONDS;
 }
 
-/** It is too soon for that: a tap means nothing yet. */
+/** Asked where no tap is awaited: it is too soon for that, and a tap means nothing yet. */
 export function isTooSoonForTone(): bool {
-  return isBeforeTone() && timed.elapsedSeconds < LEAST_TONE_SECONDS;
+  return isBeforeTone();
 }
 
 function isBeforeTone(): bool {

@@ -25,7 +25,7 @@ const TENTHS_OF_PER_CENT: i32 = 1000;
  * that all offsets refer to, so a paper that dries darker takes the same part off everything.
  */
 export function beginRecipe(plan: Plan, baseMs: i32, dryDownTenths: i32, dodgesStop: bool): PlanCode {
-  plan.begin(baseMs, dodgesStop);
+  plan.begin(dodgesStop);
   if (baseMs < 1 || baseMs > LONGEST_DOSE_MS || dryDownTenths < 0 || dryDownTenths > TENTHS_OF_PER_CENT / 2) {
     return plan.refuse(PlanCode.BaseOutOfRange, -1, -1, baseMs, LONGEST_DOSE_MS);
   }

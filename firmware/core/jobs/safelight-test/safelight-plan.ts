@@ -9,7 +9,7 @@
 import { ExposureKind } from '../../generated/constants';
 import { setLampFromSettings } from '../../plan/lamp-from-settings';
 import { Plan, PlanCode } from '../../plan/plan';
-import { addDose, beginRecipe, endRecipe } from '../recipe/recipe-plan';
+import { addDose, endRecipe } from '../recipe/recipe-plan';
 
 export const GREY_BEFORE: i32 = 1;
 export const GREY_AFTER: i32 = 2;
@@ -25,7 +25,7 @@ export function bandMinutes(band: i32): i32 {
 /** Two exposures of `greyMs`; what is between them is no business of the lamp. */
 export function planFogTest(plan: Plan, kind: ExposureKind, greyMs: i32): PlanCode {
   setLampFromSettings();
-  beginRecipe(plan, greyMs, 0, true);
+  plan.begin(true);
   for (let half = GREY_BEFORE; half <= GREY_AFTER; half++) {
     addDose(plan, kind, greyMs);
     plan.pass(half - GREY_BEFORE).patch = u8(half);

@@ -33,7 +33,7 @@ export function planStrip(
   patches: i32,
   separate: bool,
 ): PlanCode {
-  plan.begin(firstMs, true);
+  plan.begin(true);
   const code = stripFault(firstMs, stepStops120, stepMs, patches);
   if (code != PlanCode.Ok) return plan.refuse(code, -1, -1, firstMs, LONGEST_DOSE_MS);
   let coveredMs: i32 = 0;
