@@ -149,11 +149,11 @@ export function openDesk(nowUs: i64): void {
   if (job != Job.None && (!isOfRecipe(job) || hasRecipe())) situation.job = job;
 }
 
-/** The bracket of a recipe that is gone cannot be read. */
+/** What is found on a strip is for the recipe that was in use; the bracket of one that is gone cannot be read. */
 function takeUnread(): void {
   const unread = figure(Desk.Unread);
   if (!isRead(unread)) return;
-  if (isOfRecipe(unread) && !hasRecipe() && takeRecipe(desk + NAME_AT) != FINE) return;
+  if (!hasRecipe() && takeRecipe(desk + NAME_AT) != FINE && isOfRecipe(unread)) return;
   reading.unread = unread;
   reading.sheet = figure(Desk.Sheet);
   // The sheets that follow have numbers of their own, so that what is read stays told apart.

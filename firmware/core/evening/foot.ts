@@ -120,12 +120,10 @@ function hold(nowUs: i64): void {
     case RunState.BetweenDodges:
     case RunState.StepReady:
     case RunState.Timing:
-      backOut(nowUs);
-      break;
     case RunState.Choosing:
     case RunState.Asking:
     case RunState.Done:
-      goToRest(nowUs);
+      backOut(nowUs);
       break;
   }
 }

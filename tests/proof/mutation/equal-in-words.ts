@@ -41,6 +41,11 @@ const rules: readonly Rule[] = [
     why: 'the length of a text, and none is longer than 96 bytes',
   },
   {
+    line: /load<u8>\((?:BEFORE|BEHIND)_RECIPES/,
+    change: /^i32\.load8_u as load8_s$/,
+    why: 'kinds of work, of which there are eleven',
+  },
+  {
     line: /\.(?:bodyBytes|stepStops120)\b|load<u16>\(FIRST_FIELDS/,
     change: /^i32\.load16_u as load16_s$/,
     why: 'far below 2^15: a document lies in one sector, a step is ten stops at most, and there are few fields',

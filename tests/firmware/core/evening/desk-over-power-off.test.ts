@@ -1,0 +1,229 @@
+import { describe, expect, it } from 'vitest';
+import { boathouse } from './boathouse.js';
+import { entries } from './entries.js';
+import { EveningBench } from './evening-bench.js';
+
+// No outside source: what the board shows and gives after the power was off is held against the same without that.
+
+function evening(): EveningBench {
+  const bench = new EveningBench();
+  bench.greet();
+  bench.ask({ type: 'set-setting', id: 0, name: 'lens-check', value: 0 });
+  return bench;
+}
+
+function offAndOn(bench: EveningBench): void {
+  bench.seconds(3);
+  bench.board.cutPower();
+  bench.board.restorePower();
+  bench.seconds(1);
+  bench.greet();
+}
+
+function strip(bench: EveningBench, filter = ''): void {
+  bench.ask({
+    ...{ type: 'strip-set', id: 0, firstMs: 8000, stepStops120: 20, stepMs: 0, patches: 3 },
+    ...{ cover: 'cumulative', filter },
+  });
+}
+
+/** All lights of what is chosen. */
+function give(bench: EveningBench): void {
+  bench.tap();
+  for (let lights = 0; lights < 30 && !bench.panel[0]!.startsWith('Tap again'); lights++) {
+    bench.answer();
+    bench.tap();
+    bench.seconds(60);
+  }
+}
+
+/** The second patch, which a strip by sixths makes the base. */
+function readSecond(bench: EveningBench): void {
+  bench.push();
+  bench.turn(-9);
+  bench.turn(3);
+  bench.push();
+  bench.seconds(2);
+}
+
+const recipes = (bench: EveningBench) =>
+  bench
+    .ask({ type: 'recipe-list', id: 0 })
+    .flatMap((line) => (line.type === 'recipe-line' ? [line.name] : []));
+const choose = (bench: EveningBench, job: 'recipe' | 'bracket' | 'strip', name = '') =>
+  expect(bench.ask({ type: 'choose', id: 0, job, name })).toMatchObject([{ type: 'ok' }]);
+
+/** Every screen on which a light of it is offered. */
+function lightsOf(bench: EveningBench): string[] {
+  const screens: string[] = [];
+  bench.tap();
+  for (let lights = 0; lights < 30 && !bench.panel[0]!.startsWith('Tap again'); lights++) {
+    // Which filter was in before is not known any more.
+    bench.answer();
+    screens.push(bench.panel.join('|'));
+    bench.tap();
+    bench.seconds(60);
+  }
+  return screens;
+}
+
+/** The same with and without the power off where it stands. */
+function bothWays<Seen>(before: (bench: EveningBench) => void, after: (bench: EveningBench) => Seen): Seen[] {
+  return [false, true].map((isCut) => {
+    const bench = evening();
+    before(bench);
+    if (isCut) offAndOn(bench);
+    else bench.seconds(4);
+    return after(bench);
+  });
+}
+
+describe('over power-off', () => {
+  it('a strip for the recipe in use makes that its base, and one for another negative a recipe under its filter', () => {
+    for (const isNew of [false, true]) {
+      const [ever, cut] = bothWays(
+        (bench) => {
+          bench.print(boathouse);
+          strip(bench, '3 1/2');
+          if (isNew) bench.turn(-1);
+          give(bench);
+        },
+        (bench) => {
+          readSecond(bench);
+          return [bench.panel, lightsOf(bench)];
+        },
+      );
+      expect(cut).toEqual(ever);
+      expect(JSON.stringify(cut)).toContain(isNew ? 'negative-1' : 'boathouse');
+      if (isNew) expect(JSON.stringify(cut)).toContain('3 1/2');
+    }
+  });
+
+  it('a recipe that the knob merely turned is not set aside for another, and has all its passes', () => {
+    const turned = (bench: EveningBench) => {
+      bench.send({ ...boathouse, name: 'other' });
+      bench.print(boathouse);
+      bench.tap();
+      bench.push();
+      bench.turn(1);
+      bench.hold();
+    };
+    const [ever, cut] = bothWays(turned, lightsOf);
+    expect(cut).toEqual(ever);
+    expect(cut!.join('|')).toContain('left edge');
+    const [listed, listedAfter] = bothWays(turned, (bench) => {
+      choose(bench, 'recipe', 'other');
+      bench.seconds(3);
+      return recipes(bench);
+    });
+    expect(listedAfter).toEqual(listed);
+    expect(listed).toEqual(['boathouse', 'other']);
+  });
+
+  it('a recipe that is kept comes as it is kept, though it lay on the desk changed once', () => {
+    const [ever, cut] = bothWays(
+      (bench) => {
+        bench.print(boathouse);
+        bench.tap();
+        bench.push();
+        bench.turn(1);
+        bench.hold();
+        bench.seconds(3);
+        choose(bench, 'recipe', 'boathouse');
+        choose(bench, 'strip');
+        bench.turn(-1);
+      },
+      (bench) => {
+        choose(bench, 'recipe', 'boathouse');
+        return bench.panel;
+      },
+    );
+    expect(cut).toEqual(ever);
+    expect(ever![3]).toBe('');
+  });
+
+  it('a base that was found is set aside with all passes of its recipe', () => {
+    const bench = evening();
+    bench.send({ ...boathouse, name: 'other' });
+    bench.print(boathouse);
+    strip(bench);
+    give(bench);
+    readSecond(bench);
+    choose(bench, 'recipe', 'other');
+    bench.seconds(3);
+    const [aside] = recipes(bench).filter((name) => name.startsWith('negative-'));
+    expect(aside).toBeDefined();
+    choose(bench, 'recipe', aside);
+    const lights = lightsOf(bench);
+    expect(lights.join('|')).toMatch(/jetty.*facade.*sky.*left edge/);
+  });
+
+  it('the bracket of a recipe that is gone is not what an evening begins with', () => {
+    const bench = evening();
+    bench.print(boathouse);
+    choose(bench, 'bracket', boathouse.name);
+    give(bench);
+    bench.seconds(3);
+    bench.ask({ type: 'recipe-remove', id: 0, name: boathouse.name });
+    offAndOn(bench);
+    expect(bench.panel.slice(1)).toEqual(new EveningBench().panel.slice(1));
+  });
+
+  it('a sheet that the power was cut from is told as the one sheet that is wasted', () => {
+    const bench = evening();
+    bench.print(boathouse);
+    bench.tap();
+    bench.answer();
+    bench.tap();
+    bench.seconds(1);
+    bench.board.cutPower();
+    bench.board.restorePower();
+    bench.seconds(1);
+    bench.greet();
+    expect(entries(bench, 'sheet-ended')).toMatchObject([
+      { boot: 2, sheet: 1, outcome: 'interrupted', prints: 0, strips: 0, wasted: 1 },
+    ]);
+  });
+
+  it('paper, tray and first tone are as the knob turned them', () => {
+    const turned = (bench: EveningBench, figure: string) => {
+      for (let pushes = 0; pushes < 9 && !bench.panel[3]!.endsWith(figure); pushes++) bench.push();
+      expect(bench.panel[3]).toContain(figure);
+      bench.seconds(1);
+      bench.turn(1);
+      bench.push();
+      bench.hold();
+    };
+    for (const [figure, name] of [
+      ['paper', 'fibre-paper'],
+      ['temperature', 'tray-c10'],
+      ['first tone', 'first-tone-factor'],
+    ] as const) {
+      const [ever, cut] = bothWays(
+        (bench) => {
+          for (const [point, trayC10] of [180, 240].entries())
+            bench.ask({
+              ...{ type: 'point-set', id: 0, point: point + 1, points: 2, label: 'developer', trayC10 },
+              ...{ resinCoatedSeconds: 90, fibreSeconds: 90 },
+            });
+          bench.ask({ type: 'choose', id: 0, job: 'process', name: '' });
+          bench.tap();
+          turned(bench, figure);
+        },
+        (bench) => {
+          const [line] = bench.ask({ type: 'get-setting', id: 0, name });
+          return line !== undefined && 'value' in line ? line.value : line;
+        },
+      );
+      expect(cut).toEqual(ever);
+      expect(cut).not.toBe(0);
+    }
+  });
+
+  it('the display is as bright as the setting says', () => {
+    const bench = evening();
+    bench.ask({ type: 'set-setting', id: 0, name: 'display-light', value: 71 });
+    offAndOn(bench);
+    expect(bench.board.displayLightPercent).toBe(71);
+  });
+});

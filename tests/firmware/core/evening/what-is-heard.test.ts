@@ -1,0 +1,72 @@
+import { describe, expect, it } from 'vitest';
+import { boathouse } from './boathouse.js';
+import { EveningBench } from './evening-bench.js';
+import { works } from './random-evening.js';
+import { heardSince } from './rhythm.js';
+
+// The rhythms are those that README's table of tones has, occasion by occasion.
+const START = 'long';
+const END = 'short long';
+const MOVE_CARD = 'long short';
+const WRONG = 'quick quick quick quick quick';
+
+function begin(job: (typeof works)[number]): EveningBench {
+  const bench = new EveningBench();
+  bench.greet();
+  bench.ask({ type: 'set-setting', id: 0, name: 'metronome', value: 0 });
+  bench.print({ ...boathouse, passes: boathouse.passes.slice(1) });
+  bench.focusAndStopDown();
+  const name = job === 'recipe' || job === 'bracket' ? boathouse.name : '';
+  bench.ask({ type: 'choose', id: 0, job, name });
+  bench.tap();
+  bench.answer();
+  bench.seconds(2);
+  return bench;
+}
+
+/** What is heard from here on until so many seconds later. */
+function during(bench: EveningBench, seconds: number, act: () => void = () => {}): string {
+  const fromUs = bench.board.nowUs;
+  act();
+  bench.seconds(seconds);
+  return heardSince(bench, fromUs);
+}
+
+describe('what is heard', () => {
+  it.each(works)('as the first light, or the first bath, of %s begins is one long', (job) => {
+    const bench = begin(job);
+    expect(during(bench, 0.9, () => bench.tap())).toBe(START);
+  });
+
+  it('between two baths is the end of one, and behind the safelight on its bands, that the card is to be moved', () => {
+    const baths = begin('process');
+    baths.tap();
+    baths.seconds(88);
+    expect(during(baths, 4)).toBe(END);
+    const fog = begin('safelight-test');
+    fog.tap();
+    fog.seconds(4);
+    fog.tap();
+    fog.seconds(418);
+    expect(during(fog, 4)).toBe(MOVE_CARD);
+  });
+
+  it('when the pedal sticks is that this cannot be, once, in whatever state', () => {
+    for (const job of ['recipe', 'process'] as const) {
+      const bench = begin(job);
+      expect(
+        during(bench, 9.5, () => {
+          bench.board.pedal(true);
+          bench.seconds(1);
+        }),
+      ).toContain(WRONG);
+      expect(bench.panel[1]).toBe('Pedal held too long');
+      const still = during(bench, 5, () => {
+        bench.push();
+        bench.turn(1);
+      });
+      expect(still).toBe('');
+      bench.board.pedal(false);
+    }
+  });
+});
