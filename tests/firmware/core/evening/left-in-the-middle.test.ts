@@ -1,0 +1,147 @@
+import { describe, expect, it } from 'vitest';
+import { boathouse } from './boathouse.js';
+import { entries } from './entries.js';
+import { EveningBench } from './evening-bench.js';
+
+// What a sheet gets in two parts is what it would have got in one, and the log says so of each part.
+
+const kinds = ['strip', 'recipe', 'bracket', 'plain', 'lamp-test'] as const;
+
+function ready(job: (typeof kinds)[number], settings: Record<string, number> = {}): EveningBench {
+  const bench = new EveningBench();
+  bench.greet();
+  for (const [name, value] of Object.entries({ 'lens-check': 0, ...settings }))
+    bench.ask({ type: 'set-setting', id: 0, name: name as 'metronome', value });
+  bench.print({ ...boathouse, passes: boathouse.passes.slice(1) });
+  const name = job === 'recipe' || job === 'bracket' ? boathouse.name : '';
+  bench.ask({ type: 'choose', id: 0, job, name });
+  bench.tap();
+  bench.answer();
+  return bench;
+}
+
+const lights = (bench: EveningBench) => entries(bench, 'exposure').filter(({ kind }) => kind !== 'focus');
+
+/** All that is still to be given. */
+function giveAll(bench: EveningBench): void {
+  for (let lights = 0; lights < 30 && !bench.panel[0]!.startsWith('Tap again'); lights++) {
+    bench.answer();
+    bench.tap();
+    bench.seconds(60);
+  }
+}
+
+describe('a foot that comes too soon to be heard and holds on', () => {
+  it.each(kinds)('leaves a %s that goes on with what is left of its light', (job) => {
+    const whole = ready(job);
+    giveAll(whole);
+    const bench = ready(job);
+    bench.tap();
+    bench.board.advanceUs(10_000);
+    bench.hold();
+    bench.seconds(1);
+    expect(bench.board.lampOn).toBe(false);
+    expect(lights(bench)).toMatchObject([{ outcome: 'stopped' }]);
+    expect(entries(bench, 'sheet-ended')).toMatchObject([{ sheet: 1, outcome: 'stopped', wasted: 1 }]);
+    expect(bench.panel.slice(0, 3)).toEqual([
+      'Tap go on Hold focus',
+      'Sheet 1 goes on',
+      expect.stringMatching(/^rest of (pass|patch) 1\//),
+    ]);
+    const [{ plannedMs, doseMs }] = lights(bench) as [{ plannedMs: number; doseMs: number }];
+    giveAll(bench);
+    const [first, rest, ...others] = lights(bench);
+    expect(first).toMatchObject({ plannedMs, doseMs });
+    expect(Math.abs(rest!.plannedMs - (plannedMs - doseMs))).toBeLessThanOrEqual(1);
+    expect(Math.abs(rest!.doseMs - rest!.plannedMs)).toBeLessThanOrEqual(1);
+    const doses = (them: readonly { doseMs: number }[]) => them.map((light) => light.doseMs);
+    expect(doses(others)).toEqual(doses(lights(whole)).slice(1));
+    expect(entries(bench, 'sheet-ended').map(({ outcome }) => outcome)).toEqual(['stopped', 'complete']);
+  });
+
+  // A lamp so slow has pulses of a second; what is left of the one under way rounds to nothing.
+  it('just as a pulse of a lamp test ends leaves that pulse given, and goes on with the next', () => {
+    const bench = ready('lamp-test', { 'lamp-rise-ms': 400 });
+    bench.tap();
+    bench.seconds(60);
+    bench.tap();
+    const onUs = bench.board.lampEdges.at(-1)!.atUs;
+    const pulseUs = 1_000_000;
+    // A hold tells at 0.8 s after the contact has settled, which takes 0.2 ms.
+    bench.board.advanceUs(onUs + pulseUs - 800_000 - 200 - 300 - bench.board.nowUs);
+    bench.board.pedal(true);
+    bench.board.advanceUs(900_000);
+    bench.board.pedal(false);
+    bench.seconds(1);
+    expect(bench.board.lampEdges.at(-1)!.atUs - onUs).toBe(pulseUs - 300);
+    bench.tap();
+    bench.tap();
+    bench.seconds(60);
+    expect(bench.panel[3]).toContain('Patch 2/7');
+    const [, , rest] = lights(bench);
+    expect(rest!.plannedMs).toBe(15_000);
+    expect(Math.abs(rest!.doseMs - 15_000)).toBeLessThanOrEqual(1);
+  });
+
+  it.each([1, 2, 3])('after pulse %i of a lamp test leaves the rest of its patch', (pulses) => {
+    const bench = ready('lamp-test');
+    bench.tap();
+    bench.seconds(6);
+    bench.tap();
+    bench.seconds(pulses - 1 + 0.5);
+    bench.hold();
+    expect(bench.panel[2]).toBe('rest of pass 2/8');
+  });
+});
+
+describe('a sheet that was left', () => {
+  it('is of the strip, and of the recipe, that it was begun with, whatever was chosen since', () => {
+    for (const job of ['strip', 'recipe'] as const) {
+      const bench = ready(job);
+      bench.tap();
+      bench.seconds(1);
+      bench.tap();
+      bench.hold();
+      const left = bench.panel.slice(1);
+      bench.ask({
+        ...{ type: 'strip-set', id: 0, firstMs: 33_000, stepStops120: 20, stepMs: 0, patches: 9 },
+        ...{ cover: 'separate', filter: '5' },
+      });
+      bench.seconds(2);
+      bench.print({
+        ...{ name: 'cove', baseMs: 40_000 },
+        passes: [{ kind: 'base', label: 'cove', filter: '3', stops120: 0 }],
+      });
+      bench.seconds(2);
+      bench.turn(-24);
+      expect(bench.panel.slice(1)).toEqual(left);
+      const uncut = ready(job);
+      giveAll(uncut);
+      giveAll(bench);
+      const wanted = ({ label, filter, recipe, patch }: ReturnType<typeof lights>[number]) =>
+        [label, filter, recipe, patch].join('|');
+      expect(lights(bench).slice(1).map(wanted)).toEqual(lights(uncut).map(wanted));
+      bench.hold();
+      uncut.hold();
+      expect(bench.panel.slice(1)).toEqual(uncut.panel.slice(1));
+    }
+  });
+
+  it('is developed as it is where sheets go to the baths, and not gone on with', () => {
+    const bench = ready('strip');
+    bench.tap();
+    bench.seconds(1);
+    bench.tap();
+    bench.hold();
+    bench.ask({ type: 'choose', id: 0, job: 'process', name: '' });
+    bench.turn(-24);
+    expect(bench.panel[1]).toBe('Sheet 1 goes on');
+    bench.ask({ type: 'choose', id: 0, job: 'process', name: '' });
+    bench.tap();
+    bench.tap();
+    bench.seconds(1);
+    bench.hold();
+    bench.turn(-24);
+    expect(bench.panel[1]).not.toBe('Sheet 1 goes on');
+  });
+});
