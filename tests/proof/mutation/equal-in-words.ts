@@ -46,6 +46,11 @@ const rules: readonly Rule[] = [
     why: 'kinds of work, of which there are eleven',
   },
   {
+    line: /plan\.refuse\(PlanCode\.\w+, [^,]+, -1,/,
+    change: /^-1 as -2$/,
+    why: 'of the place of what is refused it is asked only whether it is below zero',
+  },
+  {
     line: /\.(?:bodyBytes|stepStops120)\b|load<u16>\(FIRST_FIELDS/,
     change: /^i32\.load16_u as load16_s$/,
     why: 'far below 2^15: a document lies in one sector, a step is ten stops at most, and there are few fields',

@@ -97,6 +97,37 @@ describe('the lamp test', () => {
     },
   );
 
+  it.each([
+    { lagMs: -500, riseMs: 1000, times: 10 },
+    { lagMs: -300, riseMs: 20, times: 2 },
+    { lagMs: 200, riseMs: 300, times: 3 },
+  ])(
+    'gives at its first patch what the long exposure gives, for a lamp with a lag of $lagMs ms and a rise of $riseMs',
+    (lamp) => {
+      const bench = evening(new SimulatedBoard(), lamp.riseMs);
+      bench.tap();
+      bench.push();
+      for (let turns = 0; turns < 60 && !bench.panel[1]!.startsWith(`${lamp.lagMs} `); turns++)
+        bench.turn(Math.sign(lamp.lagMs));
+      expect(bench.panel[1]).toBe(`${lamp.lagMs} ms lag`);
+      bench.push();
+      bench.answer();
+      const fromUs = bench.board.nowUs;
+      bench.tap();
+      bench.seconds(PATCH_SECONDS * lamp.times);
+      bench.tap();
+      bench.seconds(PATCH_SECONDS * lamp.times);
+      const edges = bench.board.lampEdges.filter(({ atUs }) => atUs >= fromUs);
+      expect(edges).toHaveLength(2 * (1 + PULSES));
+      const trace = new LampTrace(lampFromLagAndRise(lamp.lagMs, lamp.riseMs), edges);
+      const begunUs = edges[2]!.atUs;
+      const longMs = trace.lightMs(fromUs, begunUs);
+      const pulsesMs = trace.lightMs(begunUs, Number.POSITIVE_INFINITY);
+      // Relay times are of whole milliseconds for all pulses together.
+      expect(Math.abs(pulsesMs - longMs)).toBeLessThan(2);
+    },
+  );
+
   // A rise above 125 ms was refused: a sixteenth of 4 s is no more than two rises of it.
   it('of a slow lamp is longer, says so, and is logged so', () => {
     const bench = evening(new SimulatedBoard(), 300);

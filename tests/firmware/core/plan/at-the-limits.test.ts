@@ -178,3 +178,45 @@ describe('a strip', () => {
     );
   });
 });
+
+describe('what cannot be planned', () => {
+  const figuresOf = (plan: () => unknown) => {
+    try {
+      plan();
+    } catch (error) {
+      if (error instanceof PlanError) return error.figures;
+    }
+    throw new Error('it was planned');
+  };
+  const pass = (dodges = 0) => ({
+    ...{ kind: 'base', label: '', filter: '', stops120: 0 },
+    dodges: Array.from({ length: dodges }, () => ({ label: '', stops120: -1 })),
+  });
+  const withPasses = (passes: readonly ReturnType<typeof pass>[]) =>
+    figuresOf(() => planner.planRecipe({ baseMs: HOUR_MS, dryDown10: 0, passes } as PlannableRecipe));
+
+  it('says in which pass and at which dodge, where it is in one, and names no figures where none matter', () => {
+    expect(figuresOf(() => planner.planRecipe(recipe(HOUR_MS + 1)))).toEqual({
+      ...{ neededMs: HOUR_MS + 1, allowedMs: HOUR_MS },
+    });
+    expect(figuresOf(() => planner.planRecipe(recipe(1000, { pass: FURTHEST + 1 })))).toEqual({
+      ...{ pass: 0, neededMs: 0, allowedMs: 0 },
+    });
+    expect(figuresOf(() => planner.planRecipe(recipe(1000, { dodges: [-60, 0] })))).toEqual({
+      ...{ pass: 0, dodge: 1, neededMs: 0, allowedMs: 0 },
+    });
+    const tooMany = Array.from({ length: limits.recipePasses + 1 }, () => pass());
+    expect(withPasses(tooMany)).toEqual({ pass: limits.recipePasses, neededMs: 0, allowedMs: 0 });
+    expect(withPasses([pass(), pass(limits.recipeDodges + 1)])).toEqual({
+      ...{ pass: 1, dodge: limits.recipeDodges, neededMs: 0, allowedMs: 0 },
+    });
+  });
+
+  it('is not a first time of an hour, which only has no patch behind it', () => {
+    expect(
+      faultOf(() =>
+        planner.planStrip({ firstMs: HOUR_MS, step: { equalMs: 1 }, patches: 2, cover: 'separate' }),
+      ),
+    ).toBe('too-long');
+  });
+});

@@ -165,6 +165,14 @@ describe('what is left after a pause', () => {
     expect(unsigned(core.planPulseOnUs(0))).toBe(3_000);
   });
 
+  it('is nothing where it rounds to 0 ms, and something where it rounds to one', () => {
+    const leftOut = (us: number) => {
+      plan({ lagMs: 0, riseMs: 0 }, { baseMs: 10_000, dodges120: [], dodgesStop: true });
+      return core.planBookPulse(0, 10_000_000 - us) === 1;
+    };
+    for (const us of [1, 100, 498, 499, 500, 501, 999]) expect(leftOut(us)).toBe(Math.round(us / 1000) === 0);
+  });
+
   it('is nothing when the pulse ran to its end, even a few microseconds early', () => {
     plan({ lagMs: 0, riseMs: 0 }, { baseMs: 10_000, dodges120: [], dodgesStop: true });
     expect(core.planBookPulse(0, 9_999_600)).toBe(1);

@@ -60,6 +60,34 @@ describe('the strip that the board proposes', () => {
     },
   );
 
+  it('is none where half a step of the last one is a twelfth of a stop or less', () => {
+    for (let stops120 = 1; stops120 <= 240; stops120++) {
+      const next = after({ firstMs: 2000, stops120, patches: 4 }, 'patch', 9000);
+      expect(next === undefined, `steps of ${stops120}/120`).toBe(stops120 / 120 / 2 <= TWELFTH);
+    }
+  });
+
+  // Its second patch, by definition, gets 2^step - 1 of what the first has; a lamp must be able to give that much.
+  it('has steps as fine as its lamp allows once the lens is stopped down, and never finer than tenths', () => {
+    const random = new Random(11);
+    try {
+      for (let negative = 0; negative < 400; negative++) {
+        core.setLamp(0, random.below(1001));
+        const leastMs = core.minimumDoseMs();
+        const bestMs = 1000 + random.below(20_000);
+        const { stops120 } = after(firstStrip, 'patch', bestMs)!;
+        const closedMs = bestMs * 2 ** Math.max(0, Math.ceil(Math.log2(8000 / bestMs)));
+        const pieceMs = (step: number) => closedMs * 2 ** (-(120 + step) / 240) * (2 ** (step / 120) - 1);
+        // Times are whole milliseconds, and offsets whole 1/120 stop: half of one is 0.003 of a time.
+        const slackMs = 2 + 0.003 * leastMs;
+        if (stops120 < 120) expect(pieceMs(stops120)).toBeGreaterThan(leastMs - slackMs);
+        if (stops120 > 12) expect(pieceMs(stops120 - 1)).toBeLessThan(leastMs + slackMs);
+      }
+    } finally {
+      core.setLamp(0, 0);
+    }
+  });
+
   it('goes by coarser steps where a slow lamp could not give tenths of a stop', () => {
     core.setLamp(0, 400);
     try {
