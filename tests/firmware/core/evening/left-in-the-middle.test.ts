@@ -20,7 +20,8 @@ function ready(job: (typeof kinds)[number], settings: Record<string, number> = {
   return bench;
 }
 
-const lights = (bench: EveningBench) => entries(bench, 'exposure').filter(({ kind }) => kind !== 'focus');
+const lights = (bench: EveningBench) =>
+  bench.log().flatMap((entry) => (entry.type === 'exposure' && entry.kind !== 'focus' ? [entry] : []));
 
 /** All that is still to be given. */
 function giveAll(bench: EveningBench): void {
@@ -48,7 +49,7 @@ describe('a foot that comes too soon to be heard and holds on', () => {
       'Sheet 1 goes on',
       expect.stringMatching(/^rest of (pass|patch) 1\//),
     ]);
-    const [{ plannedMs, doseMs }] = lights(bench) as [{ plannedMs: number; doseMs: number }];
+    const { plannedMs, doseMs } = lights(bench)[0]!;
     giveAll(bench);
     const [first, rest, ...others] = lights(bench);
     expect(first).toMatchObject({ plannedMs, doseMs });
@@ -56,7 +57,8 @@ describe('a foot that comes too soon to be heard and holds on', () => {
     expect(Math.abs(rest!.doseMs - rest!.plannedMs)).toBeLessThanOrEqual(1);
     const doses = (them: readonly { doseMs: number }[]) => them.map((light) => light.doseMs);
     expect(doses(others)).toEqual(doses(lights(whole)).slice(1));
-    expect(entries(bench, 'sheet-ended').map(({ outcome }) => outcome)).toEqual(['stopped', 'complete']);
+    const ended = entries(bench, 'sheet-ended');
+    expect(ended).toMatchObject([{ outcome: 'stopped' }, { outcome: 'complete' }]);
   });
 
   // A lamp so slow has pulses of a second; what is left of the one under way rounds to nothing.
