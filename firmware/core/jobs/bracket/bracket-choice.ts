@@ -17,7 +17,7 @@ export function chooseFirstBracket(): void {
 /** Another recipe is in use: its last burn, or its last pass, is what most often needs a second thought. */
 export function aimBracket(): void {
   const passes = i32(recipeBeginAt(activeRecipe).passes);
-  chosen.bracketPass = max(0, passes - 1);
+  chosen.bracketPass = passes - 1;
   for (let index = passes - 1; index >= 0; index--) {
     if (recipePassAt(activeRecipe, index).kind != PassKind.Burn) continue;
     chosen.bracketPass = index;

@@ -134,12 +134,15 @@ describe('over power-off', () => {
         bench.turn(-1);
       },
       (bench) => {
+        const inUse = bench.panel[3];
         choose(bench, 'recipe', 'boathouse');
-        return bench.panel;
+        return { inUse, kept: bench.panel };
       },
     );
-    expect(cut).toEqual(ever);
-    expect(ever![3]).toBe('');
+    expect(cut!.kept).toEqual(ever!.kept);
+    expect(cut!.kept[3]).toBe('');
+    // None is in use before one is chosen, as in every evening that begins.
+    expect([ever!.inUse, cut!.inUse]).toEqual(['for another negative', '']);
   });
 
   it('a base that was found is set aside with all passes of its recipe', () => {
