@@ -24,6 +24,7 @@ import { drawPanel } from './panel/panel';
 import { holdPedal, jamPedal, settlePedal, takePedalEdge } from './pedal/pedal';
 import { SESSION_TICKETS } from './protocol/keeping';
 import { lineWritable, receiveByte, sessionStored } from './protocol/session';
+import { clearPanel } from './rows/row';
 import { openSettings } from './settings/kept-settings';
 import { soundWhatHappened } from './sound/occasions';
 import { onSoundDue } from './sound/signals';
@@ -45,6 +46,7 @@ export * from './planning';
 export function boot(nowUs: i64, cause: i32, detail: i32): void {
   clearState();
   clearTimers();
+  clearPanel();
   openStorage();
   openSettings();
   startEvening(cause, detail, nowUs);

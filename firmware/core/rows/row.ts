@@ -10,11 +10,15 @@ const BLANK: u8 = 0x20;
 export const ALL_DOTS: u8 = 0xff;
 const PANEL_BYTES: i32 = DISPLAY_COLUMNS * DISPLAY_ROWS;
 const rows: usize = memory.data(PANEL_BYTES);
-/** Zero after power-up, which is no letter: so every row is shown once. */
 const shown: usize = memory.data(PANEL_BYTES);
 
 let at: usize = 0;
 let end: usize = 0;
+
+/** After power-up the display is blank; the rows are begun before they are shown. */
+export function clearPanel(): void {
+  memory.fill(shown, BLANK, PANEL_BYTES);
+}
 
 /** Starts row `index` (0..3) anew; what does not fit is cut off. */
 export function beginRow(index: i32): void {

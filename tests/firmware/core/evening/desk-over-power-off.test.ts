@@ -222,11 +222,4 @@ describe('over power-off', () => {
       expect(cut).not.toBe(0);
     }
   });
-
-  it('the display is as bright as the setting says', () => {
-    const bench = evening();
-    bench.ask({ type: 'set-setting', id: 0, name: 'display-light', value: 71 });
-    offAndOn(bench);
-    expect(bench.board.displayLightPercent).toBe(71);
-  });
 });
