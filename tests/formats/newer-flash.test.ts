@@ -80,6 +80,18 @@ describe.each(places)('a flash on which a newer firmware left its format in %s',
     expect(Buffer.from(flash.image()).equals(before)).toBe(true);
   });
 
+  it('keeps no laptop from bringing the firmware that knows it', () => {
+    const { board } = new LaptopAndBoard({ flash: newerFlash() });
+    let left = 0;
+    board.on('left', () => left++);
+    const bench = new EveningBench(board);
+    bench.greet();
+    expect(bench.ask({ type: 'make-way', id: 0, ask: true })).toMatchObject([{ stands: 'asked' }]);
+    for (let clicks = 0; clicks < 3; clicks++) bench.turn(1);
+    bench.seconds(2);
+    expect(left).toBe(1);
+  });
+
   it('is told by the laptop, which takes nothing of it for a log', async () => {
     const pair = new LaptopAndBoard({ flash: newerFlash() });
     const collected = pair.with(async (board) => {

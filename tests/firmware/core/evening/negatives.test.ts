@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { limits } from '../../../../shared-protocol/index.js';
 import { boathouse } from './boathouse.js';
 import { entries } from './entries.js';
 import { EveningBench } from './evening-bench.js';
@@ -283,4 +284,72 @@ describe('a base that was found and not kept', () => {
     expect(bench.panel[2]).toBe('boathouse');
     expect(recipes(bench)).toContainEqual(['negative-1', 1, 16_000]);
   });
+
+  it('is the next negative where the one before is neither in use nor on its way any more', () => {
+    const bench = dark();
+    findBase(bench, sixteen);
+    toThePrint(bench);
+    bench.keep();
+    bench.greet();
+    bench.print(boathouse);
+    bench.ask({ type: 'strip-set', id: 0, ...usual });
+    bench.turn(-1);
+    expect(bench.panel[3]).toBe('for another negative');
+    findBase(bench, sixteen);
+    toThePrint(bench);
+    expect(bench.panel[2]).toBe('negative-2');
+  });
+});
+
+describe('the numbers of negatives', () => {
+  it('begin with one, whatever other names a laptop gave', () => {
+    const bench = dark();
+    bench.greet();
+    for (const name of ['negative-0', 'negative-100', boathouse.name]) bench.print({ ...boathouse, name });
+    bench.seconds(1);
+    bench.holdKnob();
+    const shown = () => {
+      bench.seconds(1);
+      return bench.panel[2];
+    };
+    expect(shown()).toBe(boathouse.name);
+    bench.turn(1);
+    expect(shown()).toBe('negative-1');
+    bench.turn(-1);
+    expect(shown()).toBe(boathouse.name);
+    for (let turns = 0; turns < 6; turns++) bench.turn(24);
+    expect(shown()).toBe('negative-99');
+    bench.turn(1);
+    expect(shown()).toBe('negative-99');
+  });
+});
+
+/** The bytes of every recipe that the shelf has, as its documents' heads say. */
+function bytesOnTheShelf(bench: EveningBench): number[] {
+  const { flash } = bench.board;
+  const sectors = Array.from({ length: flash.size / limits.sectorBytes }, (_, at) => at * limits.sectorBytes);
+  return sectors.flatMap((at) => {
+    const head = Buffer.from(flash.read(at, 64));
+    const isThere = head.toString('latin1', 0, 4) === 'Shf1' && head.readUInt32LE(16) !== 0;
+    const body = Buffer.from(flash.read(at + 64, 64)).toString('latin1');
+    return isThere && /boathouse|negative-1/.test(body) && head.readUInt16LE(28) > 300
+      ? [head.readUInt16LE(28)]
+      : [];
+  });
+}
+
+it('a recipe that the evening keeps takes the same of the shelf as when a laptop sent it', () => {
+  const bench = dark();
+  bench.greet();
+  bench.send({ ...boathouse, name: 'other' });
+  bench.print(boathouse);
+  bench.ask({ type: 'strip-set', id: 0, ...usual });
+  findBase(bench, sixteen);
+  bench.seconds(2);
+  bench.ask({ type: 'choose', id: 0, job: 'recipe', name: 'other' });
+  bench.seconds(3);
+  expect(recipes(bench).map(([name]) => name)).toEqual(['boathouse', 'negative-1', 'other']);
+  const bytes = bytesOnTheShelf(bench);
+  expect(bytes.length).toBeGreaterThan(2);
+  expect(new Set(bytes).size).toBe(1);
 });

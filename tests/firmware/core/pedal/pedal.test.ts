@@ -53,6 +53,32 @@ describe('the pedal', () => {
     expect(bench.board.lampEdges.at(-1)!.atUs - pressedUs).toBeLessThanOrEqual(1000);
   });
 
+  // Of the time for which it is open again the closed time loses a quarter: so a bouncing contact hardly waits.
+  it.each([
+    [150, 40],
+    [100, 100],
+    [190, 4],
+    [120, 400],
+  ])(
+    'closed for %i us and open for %i puts the lamp out when what it was closed for comes to 0.2 ms',
+    (closedUs, openUs) => {
+      const bench = readyBench();
+      bench.tap();
+      bench.seconds(0.5);
+      const pressedUs = bench.board.nowUs;
+      for (const [down, us] of [
+        [true, closedUs],
+        [false, openUs],
+        [true, 1000],
+      ] as const) {
+        bench.board.pedal(down);
+        bench.board.advanceUs(us);
+      }
+      const wantedUs = closedUs + openUs + 200 - Math.max(0, closedUs - Math.floor(openUs / 4));
+      expect(bench.board.lampEdges.at(-1)).toMatchObject({ on: false, atUs: pressedUs + wantedUs });
+    },
+  );
+
   it('that bounces on the way down and on the way up is one tap', () => {
     const bench = readyBench();
     bounce(bench, 15_000, 20, true);

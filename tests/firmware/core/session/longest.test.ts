@@ -31,6 +31,25 @@ describe('what takes longest is told in lines that the schema allows:', () => {
     expect(bench.log().at(-1)).toMatchObject({ type: 'bath-used', plannedMs: longest * 1000 });
   });
 
+  it('a recipe as long as the shelf may have it, which is chosen and comes back as it was sent', () => {
+    const bench = greeted();
+    const offset = 10 + 1 / 3;
+    const dodge = { label: 'Bootshaus-Treppe', stops120: -offset };
+    bench.print({
+      ...{ name: 'skelder-mere-at-dusk', baseMs: 60_000 },
+      passes: Array.from({ length: limits.recipePasses }, () => ({
+        ...({ kind: 'burn', label: 'Bootshaus-Treppe', filter: 'Y130 M45', stops120: 240 + offset } as const),
+        dodges: Array.from({ length: limits.recipeDodges / limits.recipePasses }, () => dodge),
+      })),
+    });
+    expect(bench.panel[2]).toBe('skelder-mere-at-dusk');
+    const told = bench.ask({ type: 'recipe-get', id: 0, name: 'skelder-mere-at-dusk' });
+    const fine = told.flatMap((line) => (line.type === 'recipe-fine' ? [line.offset] : []));
+    expect(fine).toEqual(
+      Array.from({ length: limits.recipePasses + limits.recipeDodges }, (_, at) => at + 1),
+    );
+  });
+
   it('an exposure of an hour with a lamp that loses a second', () => {
     const bench = greeted();
     bench.ask({ type: 'set-setting', id: 0, name: 'lamp-lag-ms', value: 1000 });
