@@ -49,14 +49,10 @@ export function secondsInBath(): i32 {
   return situation.state == RunState.Timing ? timed.wholeSeconds : bathSeconds(timed.bath);
 }
 
-/** When the paper is lifted out to drain; after the first tone, if that made the time short, at the next second. */
+/** Of the bath under way: when the paper is lifted out to drain; after the first tone, if that made the time short, at the next second. */
 export function liftSeconds(): i32 {
   const lift = secondsInBath() - drainOf(timed.bath, secondsInBath());
-  return max(lift, min(secondsInBath(), toneSeconds() + 1));
-}
-
-function toneSeconds(): i32 {
-  return situation.state == RunState.Timing ? i32(timed.firstToneMs / 1000) : 0;
+  return max(lift, min(secondsInBath(), i32(timed.firstToneMs / 1000) + 1));
 }
 
 /** No developer is so quick: a foot that comes sooner has only started the bath twice. */

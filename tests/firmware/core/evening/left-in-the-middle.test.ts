@@ -97,8 +97,27 @@ describe('a foot that comes too soon to be heard and holds on', () => {
 });
 
 describe('a sheet that was left', () => {
-  it('is of the strip, and of the recipe, that it was begun with, whatever was chosen since', () => {
-    for (const job of ['strip', 'recipe'] as const) {
+  it('is logged with its rest to the nearest millisecond', () => {
+    for (const restUs of [1_234_499, 1_234_500, 1_234_501]) {
+      const bench = ready('plain');
+      bench.tap();
+      const { atUs } = bench.board.lampEdges.at(-1)!;
+      // The press is one when the contact has been closed for 0.2 ms.
+      bench.board.advanceUs(atUs + 10_000_000 - restUs - 200 - bench.board.nowUs);
+      bench.hold();
+      expect(bench.pulses.at(-1)).toBe(10_000_000 - restUs);
+      bench.tap();
+      bench.tap();
+      bench.seconds(2);
+      expect(lights(bench).at(-1)!.plannedMs).toBe(Math.round(restUs / 1000));
+    }
+  });
+
+  it.each(['strip', 'recipe'] as const)(
+    'is of the %s that it was begun with, whatever was chosen since',
+    (job) => {
+      const uncut = ready(job);
+      giveAll(uncut);
       const bench = ready(job);
       bench.tap();
       bench.seconds(1);
@@ -117,8 +136,7 @@ describe('a sheet that was left', () => {
       bench.seconds(2);
       bench.turn(-24);
       expect(bench.panel.slice(1)).toEqual(left);
-      const uncut = ready(job);
-      giveAll(uncut);
+      bench.tap();
       giveAll(bench);
       const wanted = ({ label, filter, recipe, patch }: ReturnType<typeof lights>[number]) =>
         [label, filter, recipe, patch].join('|');
@@ -126,8 +144,8 @@ describe('a sheet that was left', () => {
       bench.hold();
       uncut.hold();
       expect(bench.panel.slice(1)).toEqual(uncut.panel.slice(1));
-    }
-  });
+    },
+  );
 
   it('is developed as it is where sheets go to the baths, and not gone on with', () => {
     const bench = ready('strip');
