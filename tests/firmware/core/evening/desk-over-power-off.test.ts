@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { limits } from '../../../../shared-protocol/index.js';
 import { boathouse } from './boathouse.js';
 import { entries } from './entries.js';
 import { EveningBench } from './evening-bench.js';
@@ -222,4 +223,30 @@ describe('over power-off', () => {
       expect(cut).not.toBe(0);
     }
   });
+});
+
+/** How often the desk was written so far: the flash says it of the newest. */
+function timesWritten(bench: EveningBench): number {
+  const { flash } = bench.board;
+  const sectors = Array.from({ length: flash.size / limits.sectorBytes }, (_, at) => at * limits.sectorBytes);
+  const heads = sectors.map((at) => Buffer.from(flash.read(at, 64)));
+  const desks = heads.filter((head) => head.toString('latin1', 31, 36) === '\x04desk');
+  return Math.max(0, ...desks.map((head) => head.readUInt32LE(20)));
+}
+
+it('a sheet that waits is written once for each time that the lamp goes out', () => {
+  const bench = evening();
+  bench.print({ ...boathouse, passes: boathouse.passes.slice(1) });
+  bench.tap();
+  bench.answer();
+  bench.seconds(3);
+  for (let pauses = 0; pauses < 3; pauses++) {
+    bench.tap();
+    bench.seconds(1);
+    const before = timesWritten(bench);
+    bench.tap();
+    bench.seconds(3);
+    expect(bench.panel[0]).toMatch(/^Tap go on/);
+    expect(timesWritten(bench)).toBe(before + 1);
+  }
 });
