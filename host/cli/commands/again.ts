@@ -149,7 +149,8 @@ function words({ differences, unknown }: RecipeAgain, recipe: Recipe): string {
   const lines = [
     `${recipe.title}: base ${seconds(recipe.baseMs)}${lens}`,
     table([{ head: 'pass' }, { head: 'filter' }, { head: 'stops', align: 'right' }], rows),
-    ...(unknown.length > 0 ? [`Not known: ${unknown.join('; ')}.`] : [givenWords(differences)]),
+    ...(unknown.length > 0 ? [`Not known: ${unknown.join('; ')}.`] : []),
+    ...(unknown.length === 0 || differences.length > 0 ? [givenWords(differences)] : []),
   ];
   return lines.map((line) => cleanText(line, 'lines')).join('\n');
 }

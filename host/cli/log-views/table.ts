@@ -80,11 +80,12 @@ class NightTally {
 
   lines(): string {
     this.#take(this.#rows.end());
-    const { prints, strips, wasted, lampMs, cutShort } = this.#totals;
+    const { prints, strips, wasted, underWay, lampMs, cutShort } = this.#totals;
     const tally = [
       counted(prints, 'print'),
       counted(strips, 'strip'),
       ...(wasted > 0 ? [`${counted(wasted, 'sheet')} wasted`] : []),
+      ...(underWay > 0 ? [`${counted(underWay, 'sheet')} still under way`] : []),
       ...(this.#processed > 0 ? [`${counted(this.#processed, 'sheet')} through the baths`] : []),
       ...(cutShort > 0 ? [`${counted(cutShort, 'exposure')} cut short`] : []),
       `lamp on for ${duration(lampMs)}`,

@@ -68,6 +68,8 @@ export interface NightRow {
   readonly lights: readonly LoggedLight[];
   /** The sheet did not get all that it was to get. */
   readonly wasted: boolean;
+  /** The log ends before the sheet does: nobody knows yet what becomes of it. */
+  readonly underWay: boolean;
   /** The sheet of an earlier row, left there and gone on with here. */
   readonly continues: boolean;
 }
@@ -78,6 +80,8 @@ export interface NightTotals {
   /** Brackets and tests as well. */
   readonly strips: number;
   readonly wasted: number;
+  /** Sheets that were begun and have no end in the log yet. */
+  readonly underWay: number;
   /** Relay time of every light, focusing included: the lamp's age. */
   readonly lampMs: number;
   readonly paperMs: number;
@@ -114,6 +118,8 @@ export class RowsInTurn {
   #paperKey = '';
   #lights: LoggedLight[] = [];
   #ended: LoggedLight['outcome'] | undefined;
+  /** Of the sheet that was begun or gone on with last, until its end is told. */
+  #openKey = '';
   /** The next light on paper is of a sheet that was left; and the row under way began so. */
   #goesOn = false;
   #isGoneOn = false;
@@ -123,7 +129,7 @@ export class RowsInTurn {
   add(light: LoggedLight): NightRow[] {
     if (isNone(light)) return [];
     const key = rowKey(light);
-    const before = key === this.#key ? [] : this.end();
+    const before = key === this.#key ? [] : this.#rowSoFar(false);
     this.#key = key;
     if (!isUnscaled(light)) {
       this.#isGoneOn ||= this.#goesOn && this.#paperKey !== '';
@@ -137,14 +143,21 @@ export class RowsInTurn {
   hear(entry: SheetMark): void {
     if (entry.kind === 'sheet-ended') {
       this.#ended = entry.details.outcome;
+      this.#openKey = '';
       return;
     }
     if (entry.kind === 'sheet-resumed') this.#goesOn = true;
     const { endedByPower, board = '', boot = 0, details } = entry;
-    if (endedByPower) this.#cut.add(paperKey(board, boot, details.sheet));
+    this.#openKey = paperKey(board, boot, details.sheet);
+    if (endedByPower) this.#cut.add(this.#openKey);
   }
 
+  /** The last row, when nothing more comes. */
   end(): NightRow[] {
+    return this.#rowSoFar(true);
+  }
+
+  #rowSoFar(isLast: boolean): NightRow[] {
     const lights = this.#lights;
     if (lights.length === 0) return [];
     this.#lights = [];
@@ -154,7 +167,9 @@ export class RowsInTurn {
     const continues = isPaper && (this.#isGoneOn || this.#key === this.#paperKey);
     if (isPaper) this.#isGoneOn = false;
     if (isPaper) this.#paperKey = this.#key;
-    return [{ ...rowOf(lights), wasted: isPaper && isWasted(lights, ended), continues }];
+    const wasted = isPaper && isWasted(lights, ended);
+    const underWay = isLast && ended === undefined && !wasted && this.#key === this.#openKey;
+    return [{ ...rowOf(lights), wasted, underWay, continues }];
   }
 }
 
@@ -178,7 +193,7 @@ function paperKey(board: string, boot: number, sheet: number | string): string {
   return JSON.stringify([board, boot, 'paper', sheet]);
 }
 
-function rowOf(lights: readonly LoggedLight[]): Omit<NightRow, 'wasted' | 'continues'> {
+function rowOf(lights: readonly LoggedLight[]): Omit<NightRow, 'wasted' | 'underWay' | 'continues'> {
   const [first] = lights;
   const { sheet, at } = first!;
   const kind = tellingKind(lights);
@@ -197,16 +212,27 @@ export function nightTotals(rows: readonly NightRow[]): NightTotals {
   return rows.reduce(totalsWith, noTotals);
 }
 
-export const noTotals: NightTotals = { prints: 0, strips: 0, wasted: 0, lampMs: 0, paperMs: 0, cutShort: 0 };
+export const noTotals: NightTotals = {
+  prints: 0,
+  strips: 0,
+  wasted: 0,
+  underWay: 0,
+  lampMs: 0,
+  paperMs: 0,
+  cutShort: 0,
+};
 
 /** The totals with another row. */
-export function totalsWith(totals: NightTotals, { kind, lights, wasted, continues }: NightRow): NightTotals {
+export function totalsWith(totals: NightTotals, row: NightRow): NightTotals {
+  const { kind, lights, wasted, underWay, continues } = row;
+  const isFinished = !wasted && !underWay && !isUnscaled(lights[0]!);
   const onPaper = lights.filter((light) => !isUnscaled(light));
   return {
-    prints: totals.prints + (kind === 'print' && !wasted ? 1 : 0),
-    strips: totals.strips + (kind === 'print' || isUnscaled(lights[0]!) || wasted ? 0 : 1),
+    prints: totals.prints + (isFinished && kind === 'print' ? 1 : 0),
+    strips: totals.strips + (isFinished && kind !== 'print' ? 1 : 0),
     // Where it was left it was counted as wasted.
     wasted: totals.wasted + (wasted ? 1 : 0) - (continues ? 1 : 0),
+    underWay: totals.underWay + (underWay ? 1 : 0),
     // At the checkup there was no lamp at the relay.
     lampMs: lights.reduce((sum, { kind, onMs }) => sum + (kind === 'checkup' ? 0 : onMs), totals.lampMs),
     paperMs: onPaper.reduce((sum, { doseMs }) => sum + doseMs, totals.paperMs),

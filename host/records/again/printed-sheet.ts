@@ -18,6 +18,8 @@ export interface PrintedSheet extends DetailsOf<'sheet'> {
   readonly at: string | null;
   readonly night: string | null;
   readonly lights: readonly ExposureEntry[];
+  /** What became of it; null where the log has no end of it and no later sheet, as of one that is still under way. */
+  readonly ending: DetailsOf<'sheet-ended'>['outcome'] | null;
   /** What the knob had done to the recipe since the board had it from its shelf, in order; over power-off too. */
   readonly turns: readonly Turn[];
   /** Whole stops by which the lens was closed for this recipe since then, and the base made longer. */
@@ -29,32 +31,48 @@ export type Turn =
   | { readonly pass: number; readonly dodge: number; readonly stops120: number }
   | { readonly keptVersion: number };
 
+/** One that the log may have more of. */
+type SheetSoFar = Omit<PrintedSheet, 'lights' | 'ending'> & {
+  lights: ExposureEntry[];
+  ending: PrintedSheet['ending'];
+};
+
 /** The sheets in the order in which they were begun. */
 export async function printedSheets(
   entries: AsyncIterable<LogEntry> | Iterable<LogEntry>,
 ): Promise<PrintedSheet[]> {
-  const sheets: (PrintedSheet & { lights: ExposureEntry[] })[] = [];
+  const sheets: SheetSoFar[] = [];
   // A recipe that was turned is still so after power-off.
   const boards = new Map<string, RecipeInUse>();
   // A sheet that the power was cut from is gone on with in a later run, under its number.
-  const goneOn = new Map<string, { lights: ExposureEntry[] }>();
+  const goneOn = new Map<string, SheetSoFar>();
+  const sheetOf = (entry: LogEntry, number: number) =>
+    sheets.findLast((sheet) => isOfRun(sheet, entry) && sheet.sheet === number) ??
+    goneOn.get(runAndSheet(entry, number));
   for await (const entry of entries) {
     const inUse = boards.get(entry.board) ?? new RecipeInUse();
     boards.set(entry.board, inUse);
     if (isExposure(entry)) {
-      const sheet =
-        sheets.findLast((sheet) => isOn(sheet, entry)) ?? goneOn.get(runAndSheet(entry, entry.sheet));
-      if (entry.kind !== 'focus') sheet?.lights.push(entry);
+      if (entry.kind !== 'focus') sheetOf(entry, entry.sheet)?.lights.push(entry);
     } else if (entry.kind === 'sheet-resumed') {
       const number = entry.details.sheet;
       const sheet = sheets.findLast((sheet) => sheet.board === entry.board && sheet.sheet === number);
-      if (sheet !== undefined) goneOn.set(runAndSheet(entry, number), sheet);
+      if (sheet !== undefined) goneOn.set(runAndSheet(entry, number), Object.assign(sheet, { ending: null }));
+    } else if (entry.kind === 'sheet-ended') {
+      const { sheet: number, outcome } = entry.details;
+      // What the power ended is logged by the run after.
+      const sheet =
+        sheetOf(entry, number) ??
+        sheets.findLast((sheet) => sheet.board === entry.board && sheet.sheet === number);
+      if (sheet !== undefined) sheet.ending = outcome;
     }
     if (isExposure(entry)) continue;
     if (entry.kind === 'sheet') {
+      const before = sheets.findLast((sheet) => sheet.board === entry.board);
+      if (before !== undefined) before.ending ??= 'interrupted';
       const { board, log, boot, seq, at, night, details, remarks = [] } = entry;
       const place = { board, log, boot, seq, at, night };
-      sheets.push({ ...details, ...place, remarks, lights: [], ...inUse.forSheet(details) });
+      sheets.push({ ...details, ...place, remarks, lights: [], ending: null, ...inUse.forSheet(details) });
     } else if (entry.kind === 'sheet-unused') dropUnused(sheets, entry);
     else inUse.note(entry);
   }
@@ -76,10 +94,6 @@ function dropUnused(
   const { details } = unused;
   const at = sheets.findLastIndex((sheet) => isOfRun(sheet, unused) && sheet.sheet === details.sheet);
   if (at >= 0) sheets.splice(at, 1);
-}
-
-function isOn(sheet: PrintedSheet, light: ExposureEntry): boolean {
-  return light.kind !== 'focus' && isOfRun(sheet, light) && sheet.sheet === light.sheet;
 }
 
 function isOfRun(sheet: PrintedSheet, { board, log, boot }: LogEntry): boolean {

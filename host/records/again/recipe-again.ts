@@ -17,7 +17,7 @@ export interface RecipeAgain {
   readonly content: BoardRecipe | undefined;
   /** How what was given differs from that, in words; none where it was given by the recipe. */
   readonly differences: readonly string[];
-  /** What nothing tells any more. */
+  /** What nothing tells any more, or not yet. */
   readonly unknown: readonly string[];
   /** Whole stops by which the lens was closed since the recipe's own aperture. */
   readonly stoppedDown: number;
@@ -49,7 +49,7 @@ export function recipeAgain(
     recipe,
     content,
     differences: content === undefined ? [] : recipeDifferences(content, recipe),
-    unknown: planned === undefined ? notKnown(sheet) : [],
+    unknown: [...(planned === undefined ? notKnown(sheet) : []), ...notEnded(sheet)],
     stoppedDown: sheet.stoppedDown,
   };
 }
@@ -210,6 +210,12 @@ function notKnown({ recipe, version, job }: PrintedSheet): string[] {
   return [
     `the archive has no version ${version} of '${recipe}' as it was printed, so dodges, if it had any, and shapes are not known`,
   ];
+}
+
+/** Passes that it gets later would be said to be taken away. */
+function notEnded({ sheet, ending }: PrintedSheet): string[] {
+  if (ending !== null) return [];
+  return [`whether sheet ${sheet} got more: the log has no end of it, as of one that is still under way`];
 }
 
 function isSame(oneMs: number, otherMs: number): boolean {

@@ -171,3 +171,28 @@ describe('treadle compare', () => {
     expect(ran.err).toContain('is there already');
   });
 });
+
+describe('a print that is still under way when its log is collected', () => {
+  const underWay = join(folder, 'under-way.sqlite');
+  beforeAll(() =>
+    printIntoArchive(underWay, demo, async (printer) => {
+      await printer.print('boathouse');
+      await printer.print('boathouse', { leavesAfterS: 12 });
+    }),
+  );
+  const ran = (...words: string[]) => treadle([...words, '--archive', underWay]);
+
+  it('is not said to be all that the sheet got, by again and by compare', async () => {
+    const again = await ran('again', 'last');
+    expect(again).toMatchObject({ code: 0 });
+    expect(again.out).toMatch(/^Not known: whether sheet 2 got more: the log has no end of it/m);
+    expect(again.out).toMatch(/^As it was given, against the recipe: .*burn far hills \+1\/3 taken away/m);
+    expect((await ran('compare', '1', '2')).err).toContain('2: whether sheet 2 got more');
+    expect((await ran('again', '1')).out).not.toContain('Not known');
+  });
+
+  it('is counted neither as a print nor as wasted', async () => {
+    const { out } = await ran('nights', '--night', 'last');
+    expect(out).toMatch(/^1 print, 0 strips, 1 sheet still under way, lamp on/m);
+  });
+});

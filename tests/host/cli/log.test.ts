@@ -85,7 +85,7 @@ time      what                  filter  planned    given  lamp on
 20:16:30    pass 2, burn =1+1\ufffd  00      8.522 s  8.522 s  8.642 s  1 pause
 01:14:59    pass 2, burn sky    00      8.522 s  8.522 s  8.642 s  1 pause
 
-1 print, 0 strips, lamp on for 0:00:17.
+0 prints, 0 strips, 1 sheet still under way, lamp on for 0:00:17.
 `);
   });
 

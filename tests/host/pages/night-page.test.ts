@@ -86,6 +86,7 @@ describe('the night by sheets', () => {
       prints: 1,
       strips: 1,
       wasted: 1,
+      underWay: 0,
       lampMs: 61_000 + 5 * 12_620,
       paperMs: 5000 + 2071 + 12_500 + 3100 + 12_500,
       cutShort: 1,

@@ -23,6 +23,8 @@ export interface Disturbances {
   /** So long after the sheet was begun, in seconds of the board; undefined is never. */
   readonly powerFailsAfterS?: number | undefined;
   readonly givesUpAfterS?: number | undefined;
+  /** Nothing more is done after the light that it falls into. */
+  readonly leavesAfterS?: number | undefined;
   readonly pausesAfterS?: number | undefined;
   /** Pushes of the knob before the light, and where it is turned then. */
   readonly pushes?: number;
@@ -72,6 +74,7 @@ export class Printer {
           this.#wait(3_000_000);
         }
       }
+      if (isPast(disturbances.leavesAfterS)) return;
     }
     this.#giveUp();
   }
