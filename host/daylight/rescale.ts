@@ -93,7 +93,7 @@ export function rescale(request: RescaleRequest): Rescaled {
     .filter((reason) => reason !== undefined)
     .concat(request.other ?? []);
   if (reasons.length === 0)
-    throw new RescaleError('request', 'give what changes: a print size, an aperture or a paper speed');
+    throw new RescaleError('request', 'give what changes: a print size, an aperture, a paper or its speed');
   const factor = reasons.reduce((product, reason) => product * reason.factor, 1);
   return {
     baseMs: roundedBaseMs(request.baseMs, factor),

@@ -64,7 +64,7 @@ async function showNights(number: string | undefined, options: NightsOptions): P
   const { showEntries } = await import('../log-views/show-entries.js');
   const count = await showEntries(archive, filter, view);
   if (typeof view === 'object') remark(`The page is in ${view.page}.`);
-  if (count === 0) remark(await nothingThere(archive, board));
+  if (count === 0) remark(await nothingThere(archive, board, filter.night));
 }
 
 /** @throws UsageError for a board that nothing was collected of, and for a name that two have. */
@@ -149,12 +149,19 @@ async function listNights(archive: ArchiveReader, board: RecordFilter): Promise<
   else print(nightList(nights, await archive.boardNames()));
 }
 
-async function nothingThere(archive: ArchiveReader, board: RecordFilter): Promise<string> {
+async function nothingThere(
+  archive: ArchiveReader,
+  board: RecordFilter,
+  asked?: string | null,
+): Promise<string> {
   const nights: string[] = [];
   for await (const one of archive.nights(board)) nights.push(nameOfNight(one));
   return nights.length === 0
     ? `${archive.file} has no entries: 'treadle collect' fetches what the board logged.`
-    : `Nothing was logged that night. There are entries of ${someOf(nights)}.`;
+    : // Each time that a board is asked something, it logs the laptop's clock; no night has a line for that.
+      typeof asked === 'string' && nights.includes(asked)
+      ? 'That night a laptop talked to the board, and nothing was done at the enlarger.'
+      : `Nothing was logged that night. There are entries of ${someOf(nights)}.`;
 }
 
 /** Lists for people end; the latest nights are what they look for. */

@@ -9,6 +9,7 @@ import { readOption } from '../read-options.js';
 import { cleanText } from '../terminal/clean-text.js';
 import { print, printJson, remark } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
+import { UsageError } from '../usage-error.js';
 
 interface SettingsOptions extends BoardOptions {
   readonly json?: true;
@@ -39,7 +40,7 @@ export function define(command: Command): void {
   command
     .command('set')
     .description('change a setting; the board keeps it without power')
-    .addArgument(new Argument('<name>', 'the setting').choices(names))
+    .addArgument(new Argument('<name>', 'the setting').choices(names).argParser(settingNamed))
     .argument('<value>', 'what it is to be, with its unit or without: 120ms, 60%, 3min, on, 8x10in')
     .addOption(portOption())
     .addOption(traceOption())
@@ -53,6 +54,12 @@ export function define(command: Command): void {
     .addOption(traceOption())
     .addHelpText('after', examples('treadle settings name garage', 'treadle settings name none'))
     .action(giveName);
+}
+
+function settingNamed(text: string): SettingName {
+  const name = names.find((one) => one === text);
+  if (name !== undefined) return name;
+  throw new UsageError(`<name>: there is no setting '${text}'; there are ${names.join(', ')}`);
 }
 
 async function giveName(text: string, options: BoardOptions): Promise<void> {

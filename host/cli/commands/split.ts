@@ -1,5 +1,6 @@
 import type { Command } from 'commander';
 import { type FilterTable, filterEntry } from '../../daylight/filters/filter-table.js';
+import type { SplitStrip } from '../../daylight/filters/split-grade.js';
 import { splitWords } from '../../daylight/revise/account-words.js';
 import { splitRecipe } from '../../daylight/revise/split-recipe.js';
 import { readExposure } from '../../recipe/index.js';
@@ -67,9 +68,10 @@ function rangesOf(table: FilterTable, filters: readonly string[]): string[] {
 }
 
 /** The filter has to be one that the table has, as everywhere: a slip of the finger would be printed through. */
-function lightOf(option: string, text: string, table: FilterTable): { filter: string; doseMs: number } {
+function lightOf(option: string, text: string, table: FilterTable): SplitStrip {
   const [filter, time, ...more] = text.split(':');
   if (!filter || !time || more.length > 0)
     throw new UsageError(`${option}: '${text}' is not filter:time, such as 00:8s`);
-  return { filter: filterEntry(table, filter).filter, doseMs: readOption(option, time, readExposure) };
+  const { filter: named, rangeR } = filterEntry(table, filter);
+  return { filter: named, rangeR, doseMs: readOption(option, time, readExposure) };
 }

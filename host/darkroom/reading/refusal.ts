@@ -18,7 +18,7 @@ export const refusals = {
   moire:
     'the picture has a pattern of waves: scan in another resolution, or photograph from another distance',
   picture:
-    'the patches show a picture, so that their averages say little: give the scan of its negative with --negative, or expose a strip without one',
+    'the patches show a picture, so that their averages say little: give the scan of its negative with --negative, expose a strip without one, or crop the scan where more than one strip lies in it',
   'unlike-negative':
     "the strip's picture is not found on this negative: give the scan of the negative that was in the carrier, all of its frame, and say with --scan-is if it shows a positive",
   'too-light-strip': 'no patch is as dark as the tone: expose a strip with more light',

@@ -5,8 +5,15 @@ import { filterText } from './filter-table.js';
 
 /** What two strips told: the soft one for the highlights, the hard one (over the soft exposure) for the shadows. */
 export interface SplitStrips {
-  readonly soft: { readonly filter: string; readonly doseMs: number };
-  readonly hard: { readonly filter: string; readonly doseMs: number };
+  readonly soft: SplitStrip;
+  readonly hard: SplitStrip;
+}
+
+export interface SplitStrip {
+  readonly filter: string;
+  readonly doseMs: number;
+  /** ISO range R of the paper through the filter, where it is known. */
+  readonly rangeR?: number | undefined;
 }
 
 export interface SplitPass {
@@ -39,13 +46,18 @@ export class SplitError extends InputError {
  * Two base passes from two strips. The exposures add on the sheet, in either order, and give a contrast between
  * those of the two filters; which one is a matter of the paper, so none is promised.
  * Source: Lambrecht and Woodhouse, 'Basic split-grade printing' (abstract); a printer's article on split-grade.
- * @throws SplitError for one filter twice, or times more than ten stops apart.
+ * @throws SplitError for one filter twice, a soft one that is the harder of the two, or times more than ten stops apart.
  */
 export function splitGrade(planner: Planner, { soft, hard }: SplitStrips): SplitGrade {
   if (soft.filter === hard.filter)
     throw new SplitError(
       'hard',
       `both strips were made with ${filterText(soft.filter)}; a split needs a soft and a hard one`,
+    );
+  if (soft.rangeR !== undefined && hard.rangeR !== undefined && soft.rangeR < hard.rangeR)
+    throw new SplitError(
+      'soft',
+      `the soft strip was made with ${filterText(soft.filter)}, which prints harder (R${soft.rangeR}) than ${filterText(hard.filter)} (R${hard.rangeR}): were they swapped?`,
     );
   checkDose('soft', soft.doseMs);
   checkDose('hard', hard.doseMs);

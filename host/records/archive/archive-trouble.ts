@@ -17,7 +17,7 @@ const words: readonly Words[] = [
   },
   {
     sign: /disk is full|ENOSPC|SQLITE_FULL/i,
-    say: 'the disk is full; make room and collect again, the board still has everything',
+    say: 'the disk is full; make room, then try again: the board still has everything that was not collected',
   },
   { sign: /readonly|EROFS/i, say: 'it may only be read: may you write it?', exitCode: 2 },
   {

@@ -95,11 +95,26 @@ describe('the commands for a board, on a simulated one at a pseudo-terminal', ()
   it.each([
     [['set', 'focus-limit-s', '5'], "focus-limit-s: '5' is not possible; 10 to 900 s"],
     [['set', 'focus-limit-s', 'long'], "focus-limit-s: 'long' is not possible; 10 to 900 s"],
-    [['set', 'focus-limit', '50'], "'focus-limit' is invalid"],
+    [
+      ['set', 'focus-limit', '50'],
+      "<name>: there is no setting 'focus-limit'; there are lens-check, focus-limit-s,",
+    ],
   ])('settings %j is bad input', async (words, say) => {
     const ran = await desk.treadle('settings', ...words);
     expect(ran).toMatchObject({ code: 2, out: '' });
     expect(ran.err).toContain(say);
+  });
+
+  it('a night in which a laptop asked, and nobody printed, is not denied', async () => {
+    await desk.treadle('collect', '--archive', desk.file('before.sqlite'));
+    const after = desk.file('after.sqlite');
+    await desk.treadle('collect', '--archive', after);
+    expect((await treadle(['nights', '--archive', after])).out).toMatch(/^\d{4}-\d\d-\d\d +.* 0 +0 +1$/m);
+    expect(await treadle(['nights', '--night', 'last', '--archive', after])).toMatchObject({
+      code: 0,
+      out: '',
+      err: 'That night a laptop talked to the board, and nothing was done at the enlarger.\n',
+    });
   });
 
   it('diagnose finds a clean line clean, and says what to do about one that is not', async () => {

@@ -122,6 +122,12 @@ describe('changes of filter, split grade and dry-down', () => {
     expect(out).toMatch(/burn 'sky' .* so that it stays/);
   });
 
+  it('split asks whether soft and hard were swapped', async () => {
+    const ran = await treadle(['split', recipe, '--soft', '5:8s', '--hard', '00:12s']);
+    expect(ran).toMatchObject({ code: 2, out: '' });
+    expect(ran.err).toMatch(/filter 5, which prints harder \(R\d+\) than filter 00 .*were they swapped\?/);
+  });
+
   it('check and split know the filters that filter knows', async () => {
     expect((await treadle(['split', recipe, '--soft', '00:8s', '--hard', '6:12s'])).err).toMatch(
       /filter 6 is not in the table/,

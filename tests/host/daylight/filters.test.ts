@@ -225,4 +225,14 @@ describe('split grade from two strips', () => {
       /hard strip's time/,
     );
   });
+
+  it('is refused where the soft filter is the harder one, as far as their ranges are known', () => {
+    const soft = { filter: '00', doseMs: 8000, rangeR: 160 };
+    const hard = { filter: '5', doseMs: 12_000, rangeR: 60 };
+    expect(() => splitGrade(planner, { soft: hard, hard: soft })).toThrow(
+      /filter 5, which prints harder \(R60\) than filter 00 \(R160\): were they swapped\?/,
+    );
+    expect(splitGrade(planner, { soft, hard }).baseMs).toBe(8000);
+    expect(splitGrade(planner, { soft, hard: { ...hard, rangeR: undefined } }).baseMs).toBe(8000);
+  });
 });

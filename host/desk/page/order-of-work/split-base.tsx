@@ -17,10 +17,10 @@ export function SplitBase({ print }: Props) {
   const { figures, field } = useFigures({ softFilter: '00', soft: '', hardFilter: '5', hard: '' });
   const { outcome, attempt } = useOutcome();
   const split = () => {
-    const light = (label: string, filter: string, time: string) => ({
-      filter: filterEntry(filterTable.value, filter).filter,
-      doseMs: readFigure(label, time, readExposure),
-    });
+    const light = (label: string, wanted: string, time: string) => {
+      const { filter, rangeR } = filterEntry(filterTable.value, wanted);
+      return { filter, rangeR, doseMs: readFigure(label, time, readExposure) };
+    };
     const strips = {
       soft: light('highlights', figures.softFilter, figures.soft),
       hard: light('shadows', figures.hardFilter, figures.hard),

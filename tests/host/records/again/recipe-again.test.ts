@@ -28,6 +28,7 @@ function sheetWith(lights: readonly Light[], more: Partial<PrintedSheet> = {}): 
       remarks: [],
       at: '2027-03-05T20:00:00.000Z',
       night: '2027-03-05',
+      ending: 'complete',
       turns: [],
       stoppedDown: 0,
     },
