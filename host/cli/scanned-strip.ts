@@ -7,11 +7,12 @@ import { loadPlanner } from '../recipe/planner/index.js';
 import { readStops } from '../recipe/text/stop-text.js';
 import { readExposure } from '../recipe/text/time-text.js';
 import { UnreadableText } from '../recipe/text/unreadable-text.js';
-import { type StripInLog, stripInLog } from '../records/again/strip-in-log.js';
+import { type StripInLog, stripInLog, stripWords } from '../records/again/strip-in-log.js';
 import { readArchive } from '../records/archive/read-archive.js';
 import { namingOption } from './naming-option.js';
 import { isArchiveThere } from './paper-in-use.js';
 import { readCount, readOption } from './read-options.js';
+import { remark } from './terminal/print.js';
 import { UsageError } from './usage-error.js';
 
 /** How a scanned strip is told, for the commands that read one. */
@@ -23,6 +24,7 @@ export interface StripScanOptions {
   readonly by?: 'flatbed' | 'phone';
   readonly edgesAt?: string;
   readonly archive?: string;
+  readonly json?: true;
 }
 
 export function addStripOptions(command: Command): Command {
@@ -62,7 +64,13 @@ export async function knownStrip(options: StripScanOptions): Promise<KnownStrip>
       "there is no archive yet that could have the strip: fetch the board's log with 'treadle collect', or tell the strip by --first, --step and --patches",
     );
   await using archive = await readArchive(options.archive);
-  return await stripInLog(archive, sheet ?? 'last');
+  const strip = await stripInLog(archive, sheet ?? 'last');
+  // Another strip of as many patches would be read by these times without a word.
+  if (sheet === undefined && options.json === undefined)
+    remark(
+      `The exposures are those of ${stripWords(strip)}, the last strip of the log; --sheet names another.`,
+    );
+  return strip;
 }
 
 function stripTold(first?: string, step?: string, patches?: string): KnownStrip {

@@ -60,8 +60,11 @@ export async function listPorts(): Promise<PortFacts[]> {
 /** Serial devices on Linux as its kernel names them: serialport asks udev, which a container does not have. */
 const KERNEL_NAMES = /^tty(ACM|USB|AMA)\d+$/;
 
+/** Looked for in a folder that may not be entered, what is not there comes as EACCES. */
+const NOT_FOUND: readonly (string | undefined)[] = ['ENOENT', 'EACCES'];
+
 async function portsWithoutUdev(error: NodeJS.ErrnoException) {
-  if (error.code !== 'ENOENT' || process.platform !== 'linux') throw error;
+  if (!NOT_FOUND.includes(error.code) || process.platform !== 'linux') throw error;
   const names = (await readdir('/dev')).filter((name) => KERNEL_NAMES.test(name));
   return names.map((name) => ({
     path: `/dev/${name}`,

@@ -29,6 +29,11 @@ export async function stripInLog(archive: ArchiveReader, name: string): Promise<
   };
 }
 
+/** Which one it is, in words. */
+export function stripWords({ sheet, night }: Pick<StripInLog, 'sheet' | 'night'>): string {
+  return `sheet ${sheet} of ${night ?? 'a night without a date'}`;
+}
+
 async function lastStrip(archive: ArchiveReader): Promise<PrintedSheet> {
   const night = (await archive.latestNight()) ?? null;
   const notes = await sheetNotes(archive, { night });
@@ -42,7 +47,7 @@ async function lastStrip(archive: ArchiveReader): Promise<PrintedSheet> {
 }
 
 /** Covered one by one, a patch has its own light and all of before; a stretch that was given in two counts once more. */
-function dosesOf({ lights, cover, patches }: PrintedSheet): number[] {
+function dosesOf({ lights, cover, patches, ...sheet }: PrintedSheet): number[] {
   const own = new Array<number>(Math.max(0, patches)).fill(0);
   for (const { kind, patch, doseMs } of lights)
     if (kind === 'strip' && patch >= 1 && patch <= patches) own[patch - 1]! += doseMs;
@@ -53,7 +58,7 @@ function dosesOf({ lights, cover, patches }: PrintedSheet): number[] {
   });
   if (own.every((doseMs) => doseMs > 0)) return doses;
   throw new SheetNameError(
-    'this strip was not exposed to its end: tell what it had by --first, --step and --patches',
+    `the strip on ${stripWords(sheet)} was not exposed to its end: name another with --sheet, or tell what it had by --first, --step and --patches`,
   );
 }
 

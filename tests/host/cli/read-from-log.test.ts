@@ -78,6 +78,15 @@ describe('a strip of the log, read from its scan', () => {
     expect(words).toContain(stops);
   });
 
+  it('is said to be the last one, unless it was named', async () => {
+    const { err } = await treadle(['read', scan, '--archive', archive]);
+    const said =
+      /^The exposures are those of sheet 1 of (\d{4}-\d\d-\d\d), the last strip of the log; --sheet names another\.$/m;
+    const night = said.exec(err)?.[1];
+    expect(err).toMatch(said);
+    expect((await treadle(['read', scan, '--archive', archive, '--sheet', `${night}/1`])).err).toBe('');
+  });
+
   it('takes the edges that a person places, in pixels of the file', async () => {
     const found = JSON.parse((await treadle(['read', scan, '--archive', archive, '--json'])).out);
     const edges = [
