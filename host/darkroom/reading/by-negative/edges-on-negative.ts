@@ -32,7 +32,7 @@ export function findEdges(grid: LitGrid, doseLogs: readonly number[]): FoundEdge
 }
 
 /** So many patches may be as white as the border. */
-const WHITE_PATCHES = [0, 1, 2];
+const WHITE_PATCHES = [0, 1, 2, 3, 4];
 
 function edgesFrom(
   grid: LitGrid,
@@ -41,6 +41,7 @@ function edgesFrom(
   doseLogs: readonly number[],
 ): FoundEdges | undefined {
   const patches = doseLogs.length;
+  if (patches - white < 2) return undefined;
   const meanWidth = (right - left) / (patches - white);
   const box = { left: left - white * meanWidth, top, bottom };
   if (meanWidth < 4 || bottom - top < 6 || box.left < -0.3 * meanWidth) return undefined;

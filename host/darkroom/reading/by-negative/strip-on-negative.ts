@@ -3,7 +3,7 @@ import type { Negative } from '../../negative/negative.js';
 import type { PatchPlace } from '../patch-tones.js';
 import { StripRefused } from '../refusal.js';
 import { onNegative, type PlaceOf } from '../registration/placement.js';
-import { type Registration, register } from '../registration/register.js';
+import { LEAST_LIKENESS, type Registration, register } from '../registration/register.js';
 import { made, madeSmall, type Tones, toneAt } from '../registration/tones.js';
 import type { StripScan } from '../strip-scan.js';
 import { LEAST_LIGHT, turned, type Upright } from '../upright.js';
@@ -50,8 +50,6 @@ export function stripOnNegative(
   return { registration, picture, filmAt, film: small, miss: found.miss, places: placesOf(found, cell) };
 }
 
-/** Of the strip's slopes, less than this goes the way of any other negative's; another frame of the same subject comes near it. */
-const LEAST_LIKENESS = 0.53;
 /** Densities that strips of their own negative lie off by, at most. */
 const MOST_MISS = 0.1;
 

@@ -1,5 +1,5 @@
 import { type Candidate, coarseCandidates } from './coarse-search.js';
-import { FineSearch } from './fine-search.js';
+import { FineSearch, type FineSize } from './fine-search.js';
 import type { Placement } from './placement.js';
 import { madeSmall, type Tones } from './tones.js';
 
@@ -19,22 +19,40 @@ const SIZES = [
   { pixels: 96, candidates: 40, points: 1200, finestPixels: 0.2 },
   { pixels: 256, candidates: 8, points: 3000, finestPixels: 0.03 },
 ] as const;
+/** For strips that show little of which no other place of the frame has the like: the true place is far down the list of rough ones. */
+const WIDER_SIZES = [
+  { pixels: 96, candidates: 160, points: 600, finestPixels: 0.4 },
+  { pixels: 256, candidates: 40, points: 800, finestPixels: 0.4 },
+  { pixels: 256, candidates: 4, points: 3000, finestPixels: 0.03 },
+] as const;
 const FINEST_PIXELS = SIZES[1].pixels;
+
+/** Of the strip's slopes, less than this goes the way of any other negative's; another frame of the same subject comes near it. */
+export const LEAST_LIKENESS = 0.53;
 
 /**
  * Finds a strip on its negative: mirrored or not, turned by quarters and some degrees, shifted, and of any scale from a fifth
- * of the frame to all of it. Both as tones, the larger the darker on the print, so the paper's curve need not be known.
+ * of the frame to all of it. Both as tones, the larger the darker on the print, so the paper's curve need not be known. Where that
+ * finds nothing that is like enough, more places are looked at.
  */
 export function register(strip: Tones, negative: Tones): Registration {
   const fine = madeSmall(strip, 2 * FINEST_PIXELS);
-  const found = SIZES.reduce(
-    (rough, size) => {
-      const search = new FineSearch(fine, negative, size);
-      return bestOf(rough, size.candidates).map((each) => search.refined(each));
-    },
-    coarseCandidates(fine, madeSmall(negative, 400)),
-  );
-  const [first, ...others] = found.sort((one, other) => other.likeness - one.likeness);
+  const rough = coarseCandidates(fine, madeSmall(negative, 400));
+  const found = likeliest(fine, negative, rough, SIZES);
+  return found.likeness >= LEAST_LIKENESS ? found : likeliest(fine, negative, rough, WIDER_SIZES);
+}
+
+function likeliest(
+  strip: Tones,
+  negative: Tones,
+  rough: readonly Candidate[],
+  sizes: readonly (FineSize & { readonly candidates: number })[],
+): Registration {
+  const found = sizes.reduce((better, size) => {
+    const search = new FineSearch(strip, negative, size);
+    return bestOf(better, size.candidates).map((each) => search.refined(each));
+  }, rough);
+  const [first, ...others] = [...found].sort((one, other) => other.likeness - one.likeness);
   const elsewhere = others.find(({ placement }) => !isAlike(placement, first!.placement));
   return { ...first!, runnerUp: elsewhere?.likeness ?? 0 };
 }

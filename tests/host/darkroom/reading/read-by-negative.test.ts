@@ -5,7 +5,7 @@ import { filmTieOf } from '../../../../host/darkroom/reading/by-negative/film-ti
 import { spotOf } from '../../../../host/darkroom/reading/by-negative/read-by-negative.js';
 import { Random, scatteredSeed } from '../../../setup/random.js';
 import { madeNegative, scannedNegative } from './made-negative.js';
-import { baseStops, edgesFound, pictureTrial } from './picture-trials.js';
+import { baseStops, edgesFound, pictureTrial, registrationOff } from './picture-trials.js';
 
 // The virtual darkroom is the ground truth: no real paper was read. Many more: npm run bench -- negatives. A trial costs 1 s.
 describe('a strip with a picture, read against the scan of its negative', () => {
@@ -51,6 +51,24 @@ describe('a strip with a picture, read against the scan of its negative', () => 
     expect(base!.high - base!.low).toBeLessThan(1 / 3);
     expect(isoR!.low).toBeLessThan(truth.rangeR);
     expect(isoR!.high).toBeGreaterThan(truth.rangeR);
+  });
+
+  // Its true place was 88th among the rough ones, and 40 were looked at.
+  it('is found where it shows little that no other place has', () => {
+    const trial = pictureTrial(scatteredSeed(20_031), { device: 'flatbed' });
+    expect(trial.reading.refused).toBeNull();
+    expect(registrationOff(trial)).toBeLessThan(2);
+  });
+
+  // White up to the fourth edge: what has a tone was taken for all the patches but two.
+  it('has its edges found behind four white patches', () => {
+    const trial = pictureTrial(scatteredSeed(20_029), { device: 'flatbed' });
+    expect(trial.reading.refused).toBeNull();
+    const toned = trial.reading.patches.slice(4);
+    for (const [at, { fromPx, toPx }] of toned.entries())
+      expect(
+        Math.min(...[fromPx, toPx].map((px) => Math.abs(px - trial.strip.edgesPx[4 + at]!))),
+      ).toBeLessThan(0.01 * trial.strip.width + 1);
   });
 
   it('is refused on another negative', () => {
