@@ -133,6 +133,8 @@ describe('a sheet that was left', () => {
         ...{ name: 'cove', baseMs: 40_000 },
         passes: [{ kind: 'base', label: 'cove', filter: '3', stops120: 0 }],
       });
+      // From another recipe the knob would come past that of the sheet, and take it.
+      bench.ask({ type: 'choose', id: 0, job: 'plain', name: '' });
       bench.seconds(2);
       bench.turn(-24);
       expect(bench.panel.slice(1)).toEqual(left);
