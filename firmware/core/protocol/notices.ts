@@ -26,7 +26,7 @@ export function setWatching(on: bool): void {
   watching = on;
 }
 
-/** `label` is a text, or 0 for none. */
+/** `label` is a text. */
 export function noticeMoved(
   state: RunState,
   pass: i32,
@@ -41,8 +41,7 @@ export function noticeMoved(
   moved.pass = u8(pass);
   moved.piece = u8(piece);
   moved.remainingMs = remainingMs;
-  if (label != 0) copyText(moved.label, label);
-  else store<u8>(moved.label, 0);
+  copyText(moved.label, label);
   writeMoved(moved, 0);
   sendNotice();
 }

@@ -8,7 +8,7 @@ interface Equal {
   readonly why: string;
 }
 
-const sign = /_s as \w+_u$/;
+const sign = /_s as \w+_u$|_u as \w+_s$/;
 /** The last byte of a record, where its longest text ends before that. */
 const padding = 'the record ends in padding, which is zero from the start and which nothing writes';
 
@@ -570,5 +570,83 @@ export const equals: readonly Equal[] = [
     line: 'post(Form.Ended, EntryKind.Exposure',
     change: /^4 as [35]$/,
     why: 'the end of an entry has no kind of its own: it is that of its beginning',
+  },
+  {
+    file: 'firmware/core/arithmetic/lamp.ts',
+    line: 'if (onUs <= delayUs) return warmth',
+    change: /^i32\.le_u as lt_u$|^i32\.ge_u as gt_u$/,
+    why: 'when the delay is just over nothing of the rise has gone by',
+  },
+  {
+    file: 'firmware/core/baths/incoming-baths.ts',
+    line: 'for (let before = 0; before < i32(from.bath) - 1; before++)',
+    change: /^i32\.(?:lt_s as le_s|gt_s as ge_s)$/,
+    why: 'the place that this bath will have is empty, and no label is',
+  },
+  {
+    file: 'firmware/core/jobs/process/process.ts',
+    line: 'return bathAfter(-1) < 0 ? eveningPlan.refuse',
+    change: /^(?:\d+ as \d+|-1 as (?:0|-2)|0 as (?:1|-1))$/,
+    why: 'whatever refuses the baths, the panel says that they have no times, and nobody asks where',
+  },
+  {
+    file: 'firmware/core/jobs/process/process.ts',
+    line: 'elapsed < liftSeconds()',
+    change: sign,
+    why: 'seconds, none below zero',
+  },
+  {
+    file: 'firmware/core/jobs/recipe/recipe-in-use.ts',
+    line: 'if (length < RECIPE_BEGIN_BYTES || length > i32(RECIPE_BODY_BYTES))',
+    change: /^24 as 25$|^2200 as 2199$|^i32\.lt_u as le_u$/,
+    why: 'a recipe has one pass at least, and its head, so that it is longer than its beginning; and the longest ends in padding',
+  },
+  {
+    file: 'firmware/core/protocol/line-writer.ts',
+    line: 'if (point < 0x80)',
+    change: /^128 as 127$/,
+    why: 'DEL is in no text',
+  },
+  {
+    file: 'firmware/core/protocol/upload.ts',
+    line: 'headTaken = false;',
+    change: /^0 as -1$/,
+    why: 'a truth',
+  },
+  {
+    file: 'firmware/core/storage/ring.ts',
+    line: 'if (upto <= forgottenSeq) return StoreCode.Done',
+    change: /^0 as 1$/,
+    why: 'whoever forgets only asks whether it was refused',
+  },
+  {
+    file: 'firmware/core/storage/journal-writer.ts',
+    line: 'if (count == 0) return Issued.Nothing',
+    change: /^0 as -1$/,
+    why: 'it is neither a start nor a failure',
+  },
+  {
+    file: 'firmware/core/baths/points.ts',
+    line: 'if (isBelow ? at > c10 : at < c10) continue;',
+    change: /^i32\.(?:lt_s as le_s|gt_s as ge_s)$/,
+    why: 'at the temperature of a point the curve goes through that point, whether it is its beginning or its end',
+  },
+  {
+    file: 'firmware/core/jobs/checkup/checkup.ts',
+    line: 'if (clicks > 0) checkup.first += clicks;',
+    change: /^0 as -1$/,
+    why: 'a turn is of one click at least, one way or the other',
+  },
+  {
+    file: 'firmware/core/jobs/lamp-test/lamp-test-plan.ts',
+    line: 'return max(1, (neededMs + LAMP_TEST_MS - 1) / LAMP_TEST_MS)',
+    change: sign,
+    why: 'a time, and none is below zero',
+  },
+  {
+    file: 'firmware/core/log/outbox.ts',
+    line: 'return changetype<usize>(this) + LETTER_HEADER_BYTES',
+    change: /^8 as 7$/,
+    why: 'whoever writes and who reads go by the same place, and the byte before it is spare',
   },
 ];

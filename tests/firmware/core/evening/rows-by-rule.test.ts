@@ -97,6 +97,28 @@ describe('the filter of a light', () => {
   });
 });
 
+describe('the filter of a strip, while the knob is at it', () => {
+  it.each([
+    ['', 'no filter'],
+    ['2 1/2', 'filter 2 1/2'],
+    ['40 M 20', 'filter 40 M 20'],
+  ])("that is '%s' is told as '%s'", (filter, row) => {
+    const bench = board();
+    const strip = {
+      firstMs: 2000,
+      stepStops120: 60,
+      stepMs: 0,
+      patches: 4,
+      cover: 'cumulative',
+      filter,
+    } as const;
+    bench.ask({ type: 'strip-set', id: 0, ...strip });
+    bench.tap();
+    for (let pushes = 0; pushes < 9 && bench.panel[3] !== 'Knob: filter'; pushes++) bench.push();
+    expect(bench.panel[1]).toBe(row);
+  });
+});
+
 describe('what is left of a light, on the panel', () => {
   it('is the time to its end, to a tenth of a second, however long it is', () => {
     const bench = board();
