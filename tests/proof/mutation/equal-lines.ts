@@ -585,12 +585,6 @@ export const equals: readonly Equal[] = [
   },
   {
     file: 'firmware/core/jobs/process/process.ts',
-    line: 'return bathAfter(-1) < 0 ? eveningPlan.refuse',
-    change: /^(?:\d+ as \d+|-1 as (?:0|-2)|0 as (?:1|-1))$/,
-    why: 'whatever refuses the baths, the panel says that they have no times, and nobody asks where',
-  },
-  {
-    file: 'firmware/core/jobs/process/process.ts',
     line: 'elapsed < liftSeconds()',
     change: sign,
     why: 'seconds, none below zero',
