@@ -1,8 +1,5 @@
-import { join } from 'node:path';
 import { Readable, Writable } from 'node:stream';
-import { pathToFileURL } from 'node:url';
-import type { run as Run } from '../../../host/cli/run.js';
-import { projectRoot } from '../../../shared-protocol/project.js';
+import { run } from './packaged-run.js';
 import type { Ran } from './treadle.js';
 
 interface CommandLine {
@@ -14,11 +11,6 @@ interface CommandLine {
 
 /** As a script would have it: no colours, and times as the tests tell them. */
 export const usualEnvironment: NodeJS.ProcessEnv = { NO_COLOR: '1', TZ: 'UTC' };
-
-/** The package's own. */
-const { run }: { run: typeof Run } = await import(
-  pathToFileURL(join(projectRoot, 'dist/library/js/run.js')).href
-);
 
 /** What belongs to the process is one command's at a time: whoever comes meanwhile waits. */
 let last: Promise<unknown> = Promise.resolve();

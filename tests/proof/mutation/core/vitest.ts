@@ -13,7 +13,7 @@ import { projectRoot } from '../../../../shared-protocol/project.js';
 
 type Step = () => unknown;
 
-interface Suite {
+export interface Suite {
   readonly name: string;
   readonly parent?: Suite;
   readonly beforeAll: Step[];
@@ -27,6 +27,13 @@ export interface Check {
   run(): Promise<void>;
 }
 
+/** A check with what it is made of. */
+export interface CheckInSuites extends Check {
+  /** From the file to the innermost. */
+  readonly suites: readonly Suite[];
+  readonly test: Step;
+}
+
 const emptySuite = (name: string, parent?: Suite): Suite => ({
   name,
   ...(parent && { parent }),
@@ -37,10 +44,10 @@ const emptySuite = (name: string, parent?: Suite): Suite => ({
 });
 
 let suite = emptySuite('');
-let checks: Check[] = [];
+let checks: CheckInSuites[] = [];
 
 /** What a file of tests has, which `load` imports. */
-export async function checksOf(name: string, load: () => Promise<unknown>): Promise<Check[]> {
+export async function checksOf(name: string, load: () => Promise<unknown>): Promise<CheckInSuites[]> {
   suite = emptySuite(name);
   checks = [];
   await load();
@@ -72,6 +79,8 @@ function addCheck(name: string, test: Step): void {
   const suites = ancestry(suite);
   checks.push({
     name: [...suites.map(({ name }) => name), name].join(' > '),
+    suites,
+    test,
     run: () => runAlone(suites, test),
   });
 }

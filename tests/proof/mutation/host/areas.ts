@@ -14,7 +14,10 @@ const areas: Readonly<Record<string, Area>> = {
     sources: 'host/board/link',
     tests: ['tests/host/board/link', 'tests/host/recipe/baths', 'tests/host/records', 'tests/proof/security'],
   },
-  records: { sources: 'host/records', tests: ['tests/host/records', 'tests/host/board/link'] },
+  records: {
+    sources: 'host/records',
+    tests: ['tests/host/records', 'tests/host/cli', 'tests/proof/robustness', 'tests/host/board/link'],
+  },
   'shared-protocol': {
     sources: 'shared-protocol',
     tests: ['tests/shared-protocol', 'tests/proof/fuzz', 'tests/host/board/link', 'tests/host/records'],
@@ -24,7 +27,8 @@ const areas: Readonly<Record<string, Area>> = {
 /** What is generated, runs in the build alone, or is what the trials themselves find their files by. */
 const beside = /\/generated?\/|\/project\.ts$/;
 /** They start programs, or wait for more than a test of a mutant may. */
-const outside = /noise|programs|killed-program|archive-names|at-a-port|real-port|frozen-formats/;
+const outside =
+  /noise|programs|killed-program|archive-names|at-a-port|real-port|frozen-formats|cli\/questions\/|every-command|terminal|keys|loaded|watch|ports/;
 
 function filesIn(folder: string): string[] {
   return readdirSync(join(projectRoot, folder), { recursive: true, encoding: 'utf8' })
@@ -54,9 +58,14 @@ export interface HostMutant extends Change {
   readonly line: number;
 }
 
+export function sourcesOf(name: string): string[] {
+  return filesIn(areaOf(name).sources).filter((file) => !beside.test(`/${file}`));
+}
+
 export function mutantsOf(name: string): HostMutant[] {
-  const files = filesIn(areaOf(name).sources).filter((file) => !beside.test(`/${file}`));
-  return files.flatMap(mutantsIn).map((mutant, number) => ({ ...mutant, number }));
+  return sourcesOf(name)
+    .flatMap(mutantsIn)
+    .map((mutant, number) => ({ ...mutant, number }));
 }
 
 function mutantsIn(file: string): Omit<HostMutant, 'number'>[] {

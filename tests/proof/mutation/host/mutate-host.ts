@@ -11,7 +11,7 @@ import { isEqualInWords, requireNoStaleWords } from '../equal-in-words.js';
 import { lineOf } from '../line-of.js';
 import { shuffled } from '../shuffled.js';
 import { type HostMutant, mutantsOf } from './areas.js';
-import type { HostVerdict } from './trials.js';
+import type { HostVerdict, Reach } from './trials.js';
 
 export interface HostPlan {
   readonly area: string;
@@ -76,6 +76,8 @@ async function tryAll(crew: HostWorker, waiting: readonly HostMutant[], results:
 class HostWorker {
   readonly #arguments: readonly string[];
   #child: ChildProcess | undefined;
+  /** As the first process measured it. */
+  #reach: readonly Reach[] | undefined;
 
   constructor(area: string, mutants: readonly HostMutant[], checks: string) {
     this.#arguments = [area, mutants.map(({ number }) => number).join(), checks];
@@ -87,15 +89,22 @@ class HostWorker {
     const child = this.#child;
     child.send(number);
     const verdict = await answerOf<HostVerdict>(child);
-    if (verdict.is === 'unsure' || verdict.is === 'over') this.end();
-    if (verdict.is === 'over') return { is: 'noticed', by: 'its process', said: 'it never let go of it' };
+    if (isOver(verdict)) {
+      this.end();
+      return { is: 'noticed', by: 'its process', said: 'it never let go of it' };
+    }
+    if (verdict.is === 'unsure') this.end();
     return verdict;
   }
 
   async #start(): Promise<ChildProcess> {
     const child = fork(program, this.#arguments);
-    const { is } = await answerOf<{ readonly is: 'ready' }>(child);
-    if (is === 'over') throw new Error('the tests do not run as they are, without any change');
+    const loaded = await answerOf<'loaded'>(child);
+    child.send(this.#reach ?? 'measure');
+    const reach = await answerOf<readonly Reach[]>(child);
+    if (isOver(loaded) || isOver(reach))
+      throw new Error('the tests do not run as they are, without any change');
+    this.#reach = reach;
     return child;
   }
 
@@ -105,7 +114,11 @@ class HostWorker {
   }
 }
 
-async function answerOf<Answer>(child: ChildProcess): Promise<Answer | { readonly is: 'over' }> {
+type Over = { readonly is: 'over' };
+
+const isOver = (answer: unknown): answer is Over => (answer as Over).is === 'over';
+
+async function answerOf<Answer>(child: ChildProcess): Promise<Answer | Over> {
   const ended = new AbortController();
   const limit = setTimeout(() => ended.abort(), LIMIT_MS);
   const onExit = () => ended.abort();

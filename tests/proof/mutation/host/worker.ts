@@ -1,10 +1,11 @@
 /** One process that tries changes of a part of the host, one after another: `area number,number,... part-of-path`: these are put in. */
 import { join, relative } from 'node:path';
 import { createServer, createServerModuleRunner } from 'vite';
+import type { ModuleRunner } from 'vite/module-runner';
 import { projectRoot } from '../../../../shared-protocol/project.js';
 import { type HostMutant, mutantsOf } from './areas.js';
 import { switched } from './changes.js';
-import type { HostTrials, HostVerdict } from './trials.js';
+import type { HostTrials, HostVerdict, Reach } from './trials.js';
 
 const [area = '', numbers = '', only = ''] = process.argv.slice(2);
 const asked = new Set(numbers.split(',').map(Number));
@@ -18,7 +19,13 @@ const server = await createServer({
   server: { middlewareMode: true, ws: false, watch: null, hmr: false },
   optimizeDeps: { noDiscovery: true },
   oxc: { target: 'node20' },
-  resolve: { alias: { vitest: join(projectRoot, 'tests/proof/mutation/core/vitest.ts') } },
+  resolve: {
+    alias: [
+      { find: 'vitest', replacement: join(projectRoot, 'tests/proof/mutation/core/vitest.ts') },
+      // The package would run as it was built, without the changes.
+      { find: /^.*\/packaged-run\.js$/, replacement: join(projectRoot, 'host/cli/run.ts') },
+    ],
+  },
   plugins: [{ name: 'changes', enforce: 'pre', transform: (source, id) => withChanges(source, id, mutants) }],
 });
 
@@ -29,12 +36,21 @@ function withChanges(source: string, id: string, all: readonly HostMutant[]): st
 }
 
 console.log = () => {};
+/** A file of tests as it is when it is read for the first time; what it imports stays. */
+function anew(runner: ModuleRunner): (file: string) => Promise<unknown> {
+  return (file) => {
+    const read = runner.evaluatedModules.getModulesByFile(file) ?? [];
+    for (const module of read) runner.evaluatedModules.invalidateModule(module);
+    return runner.import(file);
+  };
+}
+
 /** Everything loaded anew, with one change from the first line on, or with none. */
 async function loaded(change?: number): Promise<HostTrials> {
   const runner = createServerModuleRunner(server.environments.ssr, { hmr: false });
   const path = join(projectRoot, 'tests/proof/mutation/host/trials.ts');
   const { HostTrials: Loaded } = (await runner.import(path)) as { HostTrials: typeof HostTrials };
-  const trials = new Loaded(change);
+  const trials = new Loaded(anew(runner), change);
   await trials.load(area, only);
   return trials;
 }
@@ -43,7 +59,6 @@ const trials = await loaded();
 // What a change leaves unfinished is not this process's failure.
 process.on('unhandledRejection', () => {});
 process.on('uncaughtException', () => {});
-await trials.measure();
 
 async function verdictOn(number: number): Promise<HostVerdict> {
   if (!trials.isOfLoading(number)) return trials.try(number);
@@ -58,6 +73,12 @@ async function verdictOn(number: number): Promise<HostVerdict> {
   }
 }
 
-process.on('message', async (number: number) => process.send?.(await verdictOn(number)));
+/** First what an earlier process measured, or that there was none; then each change. */
+process.once('message', async (reach: readonly Reach[] | 'measure') => {
+  if (reach === 'measure') await trials.measure();
+  else trials.take(reach);
+  process.on('message', async (number: number) => process.send?.(await verdictOn(number)));
+  process.send?.(trials.reach);
+});
 process.on('disconnect', () => process.exit());
-process.send?.({ is: 'ready' });
+process.send?.('loaded');
