@@ -61,11 +61,12 @@ describe('what an image says of itself', () => {
   });
 
   it('is damaged where a bit has changed, or the end lacks; what follows does not count', () => {
-    const image = anImage(1000);
-    for (const place of [0, imageMarkAt + 19, imageMarkAt + 24, imageMarkAt + 63, 999]) {
+    const image = anImage(450);
+    const magic = [...'treadle image 1\n'].map((_, at) => imageMarkAt + at);
+    for (let bit = 0; bit < image.length * 8; bit++) {
       const other = image.slice();
-      other[place]! ^= 1;
-      expect([place, readImageMark(other)]).toEqual([place, 'damaged']);
+      other[bit >> 3]! ^= 1 << (bit & 7);
+      expect([bit, readImageMark(other)]).toEqual([bit, magic.includes(bit >> 3) ? undefined : 'damaged']);
     }
     expect(readImageMark(image.subarray(0, -1))).toBe('damaged');
     expect(readImageMark(new Uint8Array([...image, 7]))).toEqual(full);

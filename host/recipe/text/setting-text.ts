@@ -37,7 +37,7 @@ export function readSetting(name: SettingName, text: string): number {
 export function formatSetting(name: SettingName, value: number): string {
   if (isSwitch(name)) return value === 0 ? 'off' : 'on';
   const { unit } = settings[name];
-  if (unit === 'min' && value === -1) return NEVER;
+  if (canBeNever(name) && value === -1) return NEVER;
   if (unit === TEMPERATURE) return value === 0 ? NOT_MEASURED : formatDegreesC(value);
   return unit === '' ? `${value}` : `${value} ${unit}`;
 }
@@ -59,6 +59,11 @@ function isSwitch(name: SettingName): boolean {
   return min === 0 && max === 1 && unit === '';
 }
 
+/** Below nothing there is one value, for what was never done. */
+function canBeNever(name: SettingName): boolean {
+  return settings[name].min === -1;
+}
+
 function numberIn(name: SettingName, text: string): number | undefined {
   const { unit } = settings[name];
   if (unit === TEMPERATURE)
@@ -67,7 +72,7 @@ function numberIn(name: SettingName, text: string): number | undefined {
   const [, sign, digits] = NUMBER.exec(unit === 'min' ? text.replace(/\s*min$/, '') : text) ?? [];
   if (digits !== undefined) return Number(digits) * (sign === '-' ? -1 : 1) + 0; // no negative zero
   if (isSwitch(name)) return SWITCH[text];
-  if (unit === 'min' && text === NEVER) return -1;
+  if (canBeNever(name) && text === NEVER) return -1;
   if (unit in TIME_UNIT_MS) return timeIn(TIME_UNIT_MS[unit]!, text);
   if (unit === 'cm2') return sizeCm2(text);
   return text.endsWith(unit) ? numberIn(name, text.slice(0, -unit.length).trim() || '?') : undefined;

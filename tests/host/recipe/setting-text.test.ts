@@ -53,6 +53,23 @@ describe('a setting as somebody types it', () => {
     expect(() => readSetting(name, text)).toThrow(words);
   });
 
+  it.each<SettingName>([
+    ...(['lens-check', 'pause-for-dodges', 'metronome', 'blackout', 'safelight-follows'] as const),
+    ...(['bath-follows', 'fibre-paper', 'confirm-filter'] as const),
+  ])('%s is on or off', (name) => {
+    expect([settingBounds(name), formatSetting(name, 0), formatSetting(name, 1)]).toEqual([
+      'on or off',
+      'off',
+      'on',
+    ]);
+  });
+
+  // The time on the knob could be set to 'never', and was then a minute behind UTC.
+  it('is never only where that is a value of its own', () => {
+    expect(formatSetting('zone-minutes', -1)).toBe('-1 min');
+    expect(() => readSetting('zone-minutes', 'never')).toThrow(/-720 to 840 min/);
+  });
+
   it('is read again as it is shown, every value of every setting', () => {
     const shown = fc.constantFrom(...names).chain((name) => {
       const { min, max } = settings[name];

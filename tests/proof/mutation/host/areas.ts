@@ -20,7 +20,14 @@ const areas: Readonly<Record<string, Area>> = {
   },
   'shared-protocol': {
     sources: 'shared-protocol',
-    tests: ['tests/shared-protocol', 'tests/proof/fuzz', 'tests/host/board/link', 'tests/host/records'],
+    tests: [
+      'tests/shared-protocol',
+      'tests/proof/fuzz',
+      'tests/host/board/link',
+      'tests/host/board/flash',
+      'tests/host/recipe',
+      'tests/host/records',
+    ],
   },
 };
 
@@ -28,7 +35,7 @@ const areas: Readonly<Record<string, Area>> = {
 const beside = /\/generated?\/|\/project\.ts$/;
 /** They start programs, or wait for more than a test of a mutant may. */
 const outside =
-  /noise|programs|killed-program|archive-names|at-a-port|real-port|frozen-formats|cli\/questions\/|every-command|terminal|keys|loaded|watch|ports/;
+  /noise|programs|killed-program|archive-names|at-a-port|real-port|cli\/questions\/|every-command|terminal|keys|loaded|watch|ports|cli\/help/;
 
 function filesIn(folder: string): string[] {
   return readdirSync(join(projectRoot, folder), { recursive: true, encoding: 'utf8' })

@@ -2,7 +2,7 @@
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { projectRoot } from '../../../../shared-protocol/project.js';
-import { type Check, checksOf } from '../core/vitest.js';
+import { type CheckInSuites, checksOf } from '../core/vitest.js';
 import { saidBy } from '../said-by.js';
 import { sourcesOf, testsOf } from './areas.js';
 import { runInTurn } from './in-turn.js';
@@ -13,17 +13,22 @@ export type HostVerdict =
   /** Its check fails without it as well, after it: another process is to try it. */
   | { readonly is: 'unsure'; readonly by: string };
 
-interface Measured {
-  readonly check: Check;
-  readonly ms: number;
-  readonly met: ReadonlySet<number>;
+/** One check of a file of tests, or all of them one after another. */
+export interface Place {
+  readonly file: string;
+  readonly at: number | 'all';
+  readonly name: string;
 }
 
-/** What one process has measured, for the next. */
-export interface Reach {
-  readonly name: string;
+/** What a check takes, and which changes it comes upon: measured by one process, and taken by the next. */
+export interface Reach extends Place {
   readonly ms: number;
   readonly met: readonly number[];
+}
+
+interface Measured extends Place {
+  readonly ms: number;
+  readonly met: ReadonlySet<number>;
 }
 
 const SEED = 1;
@@ -35,16 +40,9 @@ const NONE = -1;
 
 const ownRecords = join(projectRoot, 'tests/setup/own-records.ts');
 
-interface FileOfChecks {
-  readonly alone: readonly Check[];
-  /** All of them. */
-  readonly inTurn: Check;
-}
-
-/** The tests as they are loaded once, with the one change that is done from the first line on, or with none. */
+/** The sources as they are loaded once, with the one change that is done from the first line on, or with none. */
 export class HostTrials {
   readonly #anew: (file: string) => Promise<unknown>;
-  readonly #files: FileOfChecks[] = [];
   #done: number;
   #met = new Set<number>();
   #whileLoaded: ReadonlySet<number> = new Set();
@@ -54,23 +52,7 @@ export class HostTrials {
     this.#anew = anew;
     this.#done = done;
     fc.configureGlobal({ seed: SEED, endOnFailure: true });
-  }
-
-  async load(area: string, only: string): Promise<void> {
     this.takeOver();
-    await checksOf(ownRecords, () => this.#anew(ownRecords));
-    // A command is loaded when it is used for the first time: before that what is in its sources would be come upon there.
-    for (const file of sourcesOf(area)) await import(/* @vite-ignore */ join(projectRoot, file));
-    for (const file of testsOf(area, only)) this.#files.push(await this.#checksIn(file));
-    this.#whileLoaded = this.#met;
-  }
-
-  /** Each is read anew with its file before it runs: a folder that the file made is gone after the test before. */
-  async #checksIn(file: string): Promise<FileOfChecks> {
-    const read = () => checksOf(file, () => this.#anew(join(projectRoot, file)));
-    const run = async (at: number) => (await read())[at]!.run();
-    const alone = (await read()).map(({ name }, at) => ({ name, run: () => run(at) }));
-    return { alone, inTurn: { name: `${file}, in turn`, run: async () => runInTurn(await read()) } };
   }
 
   /** What the sources ask at each change: whether it is done. */
@@ -82,39 +64,57 @@ export class HostTrials {
     Object.assign(globalThis, { treadleChange });
   }
 
+  async load(area: string, only: string): Promise<void> {
+    await checksOf(ownRecords, () => this.#anew(ownRecords));
+    // A command is loaded when it is used for the first time: before that what is in its sources would be come upon there.
+    for (const file of sourcesOf(area)) await import(/* @vite-ignore */ join(projectRoot, file));
+    for (const file of testsOf(area, only)) await this.#read(file);
+    this.#whileLoaded = this.#met;
+  }
+
+  /** Anew for each check: a folder that the file made is gone after the one before. */
+  #read(file: string): Promise<CheckInSuites[]> {
+    return checksOf(file, () => this.#anew(join(projectRoot, file)));
+  }
+
+  #saidAt({ file, at, name }: Place): Promise<string | undefined> {
+    const run = async () => {
+      const checks = await this.#read(file);
+      await (at === 'all' ? runInTurn(checks) : checks[at]!.run());
+    };
+    return saidBy({ name, run }, LIMIT_MS);
+  }
+
   /** A file some of whose checks pass only after others is tried as a whole as well. */
-  async measure(): Promise<void> {
-    for (const { alone, inTurn } of this.#files) {
+  async measure(area: string, only: string): Promise<void> {
+    for (const file of testsOf(area, only)) {
       let passed = true;
-      for (const check of alone) passed = (await this.#measure(check)) === undefined && passed;
-      const said = passed ? undefined : await this.#measure(inTurn);
+      for (const [at, { name }] of (await this.#read(file)).entries())
+        passed = (await this.#measure({ file, at, name })) === undefined && passed;
+      const all: Place = { file, at: 'all', name: `${file}, in turn` };
+      const said = passed ? undefined : await this.#measure(all);
       if (said !== undefined)
-        process.stderr.write(`left out, since it fails by itself here: ${inTurn.name}: ${said}\n`);
+        process.stderr.write(`left out, since it fails by itself here: ${all.name}: ${said}\n`);
     }
     this.#measured.sort((one, other) => one.ms - other.ms);
   }
 
-  async #measure(check: Check): Promise<string | undefined> {
+  async #measure(place: Place): Promise<string | undefined> {
     this.#met = new Set();
     const begunMs = busyMs();
-    const said = await saidBy(check, LIMIT_MS);
+    const said = await this.#saidAt(place);
     const ms = busyMs() - begunMs;
-    if (said === undefined && ms <= LONGEST_MS) this.#measured.push({ check, ms, met: this.#met });
+    if (said === undefined && ms <= LONGEST_MS) this.#measured.push({ ...place, ms, met: this.#met });
     return said;
   }
 
   get reach(): Reach[] {
-    return this.#measured.map(({ check, ms, met }) => ({ name: check.name, ms, met: [...met] }));
+    return this.#measured.map(({ met, ...place }) => ({ ...place, met: [...met] }));
   }
 
   /** In place of measuring. */
   take(reach: readonly Reach[]): void {
-    const checks = new Map(this.#checks.map((check) => [check.name, check]));
-    this.#measured = reach.map(({ name, ms, met }) => ({ check: checks.get(name)!, ms, met: new Set(met) }));
-  }
-
-  get #checks(): Check[] {
-    return this.#files.flatMap(({ alone, inTurn }) => [...alone, inTurn]);
+    this.#measured = reach.map(({ met, ...place }) => ({ ...place, met: new Set(met) }));
   }
 
   /** Whether it is come upon only while the sources are loaded: they are to be loaded with it. */
@@ -122,30 +122,32 @@ export class HostTrials {
     return this.#whileLoaded.has(number) && !this.#measured.some(({ met }) => met.has(number));
   }
 
-  /** Of the tests that come upon any of these. */
-  namesOf(numbers: ReadonlySet<number>): Set<string> {
+  /** Of the tests that come upon any of these, or of all; quickest first. */
+  placesOf(numbers: ReadonlySet<number>): readonly Place[] {
     const near = this.#measured.filter(({ met }) => [...met].some((number) => numbers.has(number)));
-    return new Set((near.length > 0 ? near : this.#measured).map(({ check }) => check.name));
+    return near.length > 0 ? near : this.#measured;
   }
 
   async try(number: number): Promise<HostVerdict> {
     const reaching = this.#measured.filter(({ met }) => met.has(number));
     if (reaching.length === 0) return { is: 'not reached' };
-    for (const { check } of reaching) {
+    for (const place of reaching) {
       this.#done = number;
-      const said = await saidBy(check, LIMIT_MS);
+      const said = await this.#saidAt(place);
       this.#done = NONE;
       if (said === undefined) continue;
-      const saysSo = (await saidBy(check, LIMIT_MS)) !== undefined;
-      return saysSo ? { is: 'unsure', by: check.name } : { is: 'noticed', by: check.name, said };
+      const saysSo = (await this.#saidAt(place)) !== undefined;
+      return saysSo ? { is: 'unsure', by: place.name } : { is: 'noticed', by: place.name, said };
     }
     return { is: 'not noticed' };
   }
 
-  async tryThese(names: ReadonlySet<string>): Promise<HostVerdict> {
-    for (const check of this.#checks.filter(({ name }) => names.has(name))) {
-      const said = await saidBy(check, LIMIT_MS);
-      if (said !== undefined) return { is: 'noticed', by: check.name, said };
+  /** With the change from the first line on. */
+  async tryThese(places: readonly Place[]): Promise<HostVerdict> {
+    await checksOf(ownRecords, () => this.#anew(ownRecords));
+    for (const place of places) {
+      const said = await this.#saidAt(place);
+      if (said !== undefined) return { is: 'noticed', by: place.name, said };
     }
     return { is: 'not noticed' };
   }

@@ -46,16 +46,15 @@ function anew(runner: ModuleRunner): (file: string) => Promise<unknown> {
 }
 
 /** Everything loaded anew, with one change from the first line on, or with none. */
-async function loaded(change?: number): Promise<HostTrials> {
+async function anewWith(change?: number): Promise<HostTrials> {
   const runner = createServerModuleRunner(server.environments.ssr, { hmr: false });
   const path = join(projectRoot, 'tests/proof/mutation/host/trials.ts');
   const { HostTrials: Loaded } = (await runner.import(path)) as { HostTrials: typeof HostTrials };
-  const trials = new Loaded(anew(runner), change);
-  await trials.load(area, only);
-  return trials;
+  return new Loaded(anew(runner), change);
 }
 
-const trials = await loaded();
+const trials = await anewWith();
+await trials.load(area, only);
 // What a change leaves unfinished is not this process's failure.
 process.on('unhandledRejection', () => {});
 process.on('uncaughtException', () => {});
@@ -65,9 +64,7 @@ async function verdictOn(number: number): Promise<HostVerdict> {
   const { file } = mutants.find((mutant) => mutant.number === number)!;
   const near = new Set(mutants.filter((mutant) => mutant.file === file).map((mutant) => mutant.number));
   try {
-    return await (await loaded(number)).tryThese(trials.namesOf(near));
-  } catch (error) {
-    return { is: 'noticed', by: 'loading it', said: String(error).slice(0, 200) };
+    return await (await anewWith(number)).tryThese(trials.placesOf(near));
   } finally {
     trials.takeOver();
   }
@@ -75,7 +72,7 @@ async function verdictOn(number: number): Promise<HostVerdict> {
 
 /** First what an earlier process measured, or that there was none; then each change. */
 process.once('message', async (reach: readonly Reach[] | 'measure') => {
-  if (reach === 'measure') await trials.measure();
+  if (reach === 'measure') await trials.measure(area, only);
   else trials.take(reach);
   process.on('message', async (number: number) => process.send?.(await verdictOn(number)));
   process.send?.(trials.reach);
