@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { limits } from '../../shared-protocol/limits.js';
 import {
-  clockRangeMs,
   type Setting,
   settingAllows,
   settingNames,
@@ -61,11 +60,5 @@ describe('settings', () => {
   it('of the tray go as far as a time by temperature can', () => {
     expect(settings['tray-c10'].max).toBe(limits.warmestC10);
     expect(limits.coldestC10).toBeGreaterThan(settings['tray-c10'].min);
-  });
-
-  it('take a clock of this century: years that the panel writes with two digits', () => {
-    const { min, max } = clockRangeMs;
-    expect(new Date(min).toISOString()).toBe('2000-01-01T00:00:00.000Z');
-    expect(new Date(max).toISOString()).toBe('2099-12-31T23:59:59.999Z');
   });
 });

@@ -65,9 +65,7 @@ export async function printedSheets(
         sheetOf(entry, number) ??
         sheets.findLast((sheet) => sheet.board === entry.board && sheet.sheet === number);
       if (sheet !== undefined) sheet.ending = outcome;
-    }
-    if (isExposure(entry)) continue;
-    if (entry.kind === 'sheet') {
+    } else if (entry.kind === 'sheet') {
       const before = sheets.findLast((sheet) => sheet.board === entry.board);
       if (before !== undefined) before.ending ??= 'interrupted';
       const { board, log, boot, seq, at, night, details, remarks = [] } = entry;

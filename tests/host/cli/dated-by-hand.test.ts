@@ -75,6 +75,12 @@ describe('a night that no laptop told the time of', () => {
     expect(ran.err).toMatch(words);
   });
 
+  it('can be the night of the power-on before it, or of the one after: a board may be switched off and on in a night', async () => {
+    for (const date of ['2027-03-05', '2027-03-08'])
+      expect(await nights('--date', date, '2')).toMatchObject({ code: 0, out: '' });
+    expect((await nights('--date', 'unknown', '2')).code).toBe(0);
+  });
+
   it('has the time of day and its zone for a spreadsheet, where the time was told', async () => {
     const csv = (await nights('--csv', '--night', '2027-03-05')).out.split('\r\n');
     const two = (part: number) => `${part}`.padStart(2, '0');

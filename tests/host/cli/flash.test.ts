@@ -120,4 +120,22 @@ describe('treadle flash, with a simulated board at a pseudo-terminal and a folde
     expect(out).toBe(`Board ${desk.board.id} is back with version ${version}.\n`);
     expect(code).toBe(0);
   });
+
+  it('goes back by the boot button to no version before that of this copy, unless it is told to', async () => {
+    desk.board.cutPower();
+    printer.plugIn();
+    writeFileSync(desk.file('old.uf2'), anImageFile(anImage(3000, { version: '0.0.9' })));
+    const { code, err } = await flash(desk.file('old.uf2'), '--boot-button');
+    expect(err).toContain(`the image is version 0.0.9, and this copy of treadle is ${version}`);
+    expect(err).not.toContain('Writing');
+    expect(code).toBe(2);
+  });
+
+  it('does not take the button for what was meant where a port was named and is not there', async () => {
+    const places = ['--archive', desk.archive, '--drive', printer.folder, '--port', desk.file('no-port')];
+    const { code, err } = await treadle(['flash', desk.file('new.uf2'), ...places]);
+    expect(err).toMatch(/no-port/);
+    expect(err).not.toContain('button');
+    expect(code).toBe(3);
+  });
 });

@@ -7,6 +7,7 @@ import { holdPedal } from '../../../host/board/sim/controls.js';
 import { Flash } from '../../../host/board/sim/flash.js';
 import { collectIntoArchive } from '../../../host/records/archive/collect-log.js';
 import { openArchive } from '../../../host/records/archive/file-archive.js';
+import { ArchiveError } from '../../../host/records/archive-error.js';
 import { listOf } from '../../setup/list-of.js';
 import { CutCable, LaptopAndBoard } from '../board/link/laptop.js';
 
@@ -107,6 +108,41 @@ describe('pulling a log into the archive', () => {
     const records = (await listOf(archive.records())).map(({ log, seq, type }) => `${log}:${seq} ${type}`);
     expect(records.slice(-2)).toEqual(['1:1 started', '1:2 clock']);
     expect(records).toHaveLength(6 + 2);
+  });
+
+  it('says why the archive does not take it, and tries no other log for that; the board keeps all', async () => {
+    const pair = boardWithLog(3);
+    const file = join(folder, 'archive.sqlite');
+    const logs: number[] = [];
+    const refusing = {
+      ...{ file, latestLog: async () => ({ log: 4, nextSeq: 0 }), countHeld: async () => 0 },
+      keepRecords: async (_: string, log: number) => {
+        logs.push(log);
+        throw new ArchiveError(file, 'the disk is full');
+      },
+    };
+    await expect(pair.with((board) => collectIntoArchive(refusing, board))).rejects.toThrow(
+      /the disk is full/,
+    );
+    expect(logs).toEqual([4]);
+    expect(await pull(pair)).toMatchObject({ known: 0, holes: [] });
+    expect((await archived()).filter((record) => record.endsWith('started'))).toHaveLength(3);
+  });
+
+  it('lets a board forget nothing of what the file does not give back', async () => {
+    const pair = boardWithLog(3);
+    await using archive = await openArchive(join(folder, 'archive.sqlite'), pair.clock);
+    const losing = {
+      ...{ file: archive.file, latestLog: archive.latestLog.bind(archive) },
+      keepRecords: archive.keepRecords.bind(archive),
+      countHeld: async (...place: Parameters<typeof archive.countHeld>) =>
+        (await archive.countHeld(...place)) - 1,
+    };
+    await expect(pair.with((board) => collectIntoArchive(losing, board))).rejects.toThrow(
+      /4 records were written to it and 3 can be read: the board keeps them/,
+    );
+    const { oldestSeq } = await pair.with((board) => board.status());
+    expect(oldestSeq).toBe(1);
   });
 
   it('records the light of focusing with its time', async () => {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { nightLines } from '../../../host/cli/log-views/table.js';
 import { nightPage } from '../../../host/pages/night/night-page.js';
-import { eventWords } from '../../../host/records/log/event-words.js';
+import { eventWords, isBathOrTestResult } from '../../../host/records/log/event-words.js';
 import { entryOf, isExposure, type LogEntry } from '../../../host/records/log/log-entry.js';
 import { schemaHash } from '../../../shared-protocol/index.js';
 import { listOf } from '../../setup/list-of.js';
@@ -80,6 +80,40 @@ describe('what was logged besides light, in words', () => {
       'bath 3, fixer: 1 sheet for 41s of 1m30s; 1 sheet, 516 cm2 since it was mixed',
     ],
     [['bath-used', 3, 'fixer', 0, 0, 0, 0, 0, 0], 'bath 3, fixer: mixed fresh'],
+    [
+      ['bath-used', 2, 'stop', 1, 20_499, 19_500, 0, 1, 516],
+      'bath 2, stop: 1 sheet for 20s; 1 sheet, 516 cm2 since it was mixed',
+    ],
+    [
+      ['bath-used', 1, 'developer', 0, 90_000, 0, 0, 0, 0],
+      'bath 1, developer: 0 sheets for 0s of 1m30s; 0 sheets, 0 cm2 since it was mixed',
+    ],
+    [['development', 1, 235, 0, 0, 72_400], 'bath 1: the tray at 23.5C: 1m12s'],
+    [['development', 1, 0, 14_500, 6, 87_000], 'bath 1: first tone after 14.500 s, 6 times that: 1m27s'],
+    [
+      ['development', 2, 180, 20_000, 5, 100_000],
+      'bath 2: the tray at 18C; first tone after 20.000 s, 5 times that: 1m40s',
+    ],
+    [
+      ['sheet-resumed', 3, 1, 0, 0],
+      'sheet 3 is gone on with; since the start 1 print, 0 strips and tests, 0 wasted',
+    ],
+    [['sheet-unused', 3], 'sheet 3 never saw light, and counts as none'],
+    [['recipe-taken', 'jetty', 4], 'recipe jetty, version 4, taken as it is kept: what was turned is gone'],
+    [['recipe-change', '', 'base', 0, 0, 13_000, 0], 'base turned to 13.000 s'],
+    [
+      ['clock', Date.UTC(2100, 0, 1)],
+      'a laptop told a time that cannot be right (the year 2100); nothing is dated by it',
+    ],
+    [
+      ['clock', Number.MAX_SAFE_INTEGER],
+      'a laptop told a time that cannot be right (9007199254740991 ms since 1970); nothing is dated by it',
+    ],
+    [
+      sheet(8, 'strip', '', 0, 5000, 60, 1, 4, 'separate'),
+      'sheet 8: strip, 4 patches from 5.000 s by 0.001 s, separate',
+    ],
+    [sheet(9, 'none', '', 0, 0, 0, 0, 0, 'cumulative'), 'sheet 9: none'],
     [['test-result', 'lamp-lag-ms', 60], 'lamp test: the lamp loses 60 ms in each exposure'],
     [['test-result', 'safe-minutes', 3], 'safelight test: paper may lie out for 3 min'],
     [['test-result', 'safe-minutes', 0], 'safelight test: not safe, the shortest step differed'],
@@ -92,6 +126,7 @@ describe('what was logged besides light, in words', () => {
   ])('%j is: %s', (record, words) => {
     const [entry] = entries(record);
     expect(isExposure(entry!)).toBe(false);
+    expect(isBathOrTestResult(entry!)).toBe(/^(bath|lamp test|safelight test|stray light test)/.test(words));
     expect(eventWords(entry as Parameters<typeof eventWords>[0])).toBe(words);
   });
 });

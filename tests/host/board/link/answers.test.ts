@@ -105,6 +105,22 @@ describe('a board that answers with what is no answer', () => {
     await board.close();
   });
 
+  it('is not believed about a row of baths that grew or shrank while it was told', async () => {
+    for (const baths of [2, 4]) {
+      const times = { resinCoatedSeconds: 60, fibreSeconds: 60, drainSeconds: 5, agitationSeconds: 0 };
+      const { talk, board } = await answering('bath-get', ({ bath }: MessageOf<'bath-get'>) => [
+        {
+          ...{ type: 'bath', bath, baths: bath === 1 ? 3 : baths, label: `bath ${bath}`, ...times },
+          ...{ limitCm2: 0, sheets: 0, areaCm2: 0 },
+        } as never,
+      ]);
+      expect((await failure(talk, board.allBaths())).message).toContain(
+        `a row of 3 baths came, then of ${baths}`,
+      );
+      await board.close();
+    }
+  });
+
   it('is not believed about what its own schema does not allow', async () => {
     const talk = new Talk();
     const board = await talk.open();

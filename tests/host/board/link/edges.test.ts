@@ -76,6 +76,17 @@ describe('when a board is let go of', () => {
     expect(talk.peer.laptop.destroyed).toBe(true);
   });
 
+  it('and a port that only says that nothing more comes has gone away', async () => {
+    const talk = new Talk();
+    const board = await talk.open();
+    // A stream may end and never close.
+    talk.peer.laptop.push(null);
+    await talk.pass(100);
+    expect(board.lost.aborted).toBe(true);
+    expect(String(board.lost.reason)).toMatch(/its port went away/);
+    await board.close();
+  });
+
   it('a port that is open is closed, and any other stream is let go', async () => {
     for (const isOpen of [true, false]) {
       const talk = new Talk();

@@ -73,6 +73,34 @@ describe('the contents of recipes in the archive', () => {
     ]);
   });
 
+  it('of a version that was sent again with other notes are one, with what was thought of each; in order of name and version', async () => {
+    await using archive = await openArchive(fileOf('again.sqlite'));
+    for (const [name, version, notes] of [
+      ['jetty', 2, ''],
+      ['jetty', 10, ''],
+      ['boathouse', 3, 'first'],
+      ['boathouse', 3, 'second'],
+      ['jetty', 1, ''],
+    ] as const)
+      await archive.keepRecipe({ ...recipe, name, version, notes }, 'a');
+    const kept = await archive.recipes();
+    const contentOf = (words: string) =>
+      kept.find(({ recipe: one }) => 'notes' in one && one.notes === words)!.content;
+    const remark = { name: 'boathouse', version: 3, rating: 4, sheet: null };
+    for (const words of ['first', 'second'])
+      await archive.addRemark({ ...remark, content: contentOf(words), words });
+    await archive.addRemark({ ...remark, content: null, words: 'in general' });
+    const listed = listedVersions(kept, await archive.remarks(), recipe.negative.toUpperCase());
+    expect(listed.map(({ recipe: { name, version } }) => `${name} ${version}`)).toEqual([
+      ...['boathouse 3', 'jetty 1', 'jetty 2', 'jetty 10'],
+    ]);
+    expect(listed[0]).toMatchObject({ recipe: { notes: 'second' } });
+    expect(listed.map(({ remarks }) => remarks.map(({ words }) => words))).toEqual([
+      ...[['first', 'second', 'in general'], [], [], []],
+    ]);
+    expect(listedVersions(kept, [], 'no such negative')).toEqual([]);
+  });
+
   it('and what was said of them before single sheets could be meant is read, and kept beside what is', async () => {
     const file = fileOf('recipes-only.sqlite');
     const said = { name: 'boathouse', version: 1, content: null, rating: 4, words: 'fine' };
