@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import Database from 'libsql';
@@ -7,6 +7,7 @@ import type { LogRecord } from '../../../host/board/link/log-record.js';
 import { NumberingBeganAnew } from '../../../host/records/archive/archive.js';
 import { openArchive } from '../../../host/records/archive/file-archive.js';
 import { ArchiveError } from '../../../host/records/archive-error.js';
+import { logEntries } from '../../../host/records/log/log-entry.js';
 import { listOf } from '../../setup/list-of.js';
 import { recipe } from '../board/link/laptop.js';
 
@@ -70,6 +71,48 @@ describe('the archive', () => {
     expect(await archive.recipes()).toHaveLength(3);
   });
 
+  // SQLite's file format: the application's own number stands at offset 68, most significant byte first; 'file' knows it by that.
+  it('says in its file whose it is, and holds what has no date as files of before do', async () => {
+    await using archive = await openArchive(file);
+    await archive.keepRecords('a', 0, [lens(1)]);
+    expect(readFileSync(file).toString('latin1', 68, 72)).toBe('TrdA');
+    const database = new Database(file);
+    expect(database.prepare('SELECT quarter, records FROM quarter').all()).toMatchObject([
+      { quarter: -1, records: 1 },
+    ]);
+    database.close();
+  });
+
+  it('has a record put right of which anything has changed in the file', async () => {
+    await using archive = await openArchive(file);
+    const records = Array.from({ length: 5 }, (_, at) => lens(at + 1));
+    await archive.keepRecords('a', 0, records);
+    for (const damage of ['uptime_ms = 7', "type = 'sens'", "fields = '[1,2]'", "fields = '[1,2,200],4'"]) {
+      const database = new Database(file);
+      database.exec(`UPDATE record SET ${damage} WHERE seq = 2`);
+      database.close();
+      expect(await archive.keepRecords('a', 0, records)).toBe(0);
+      expect(await listOf(archive.records())).toMatchObject(records);
+    }
+  });
+
+  // What a date can be: ECMA-262, 21.4.1.1.
+  it('takes a date that cannot be for none, and tells all the same', async () => {
+    await using archive = await openArchive(file);
+    await archive.keepRecords('a', 0, [lens(1), lens(2)]);
+    for (const atMs of [8.64e15, 8.64e15 + 1, -8.64e15 - 1, 9e15, -9e15]) {
+      const database = new Database(file);
+      database.exec(`UPDATE record SET at_ms = ${BigInt(atMs)} WHERE seq = 2`);
+      database.close();
+      const entries = await listOf(logEntries(archive.records()));
+      expect(entries.map(({ at, night }) => [at, night])).toEqual([
+        [null, null],
+        [null, null],
+      ]);
+      expect(await archive.latestNight()).toBeUndefined();
+    }
+  });
+
   it('may be written by two programs', async () => {
     await using one = await openArchive(file);
     await using other = await openArchive(file);
@@ -110,6 +153,7 @@ describe('a file that is no archive of this version is left alone, with words:',
       /newer treadle \(its format is 99, this version knows up to \d+\): update/,
     );
     await expect(open()).rejects.toBeInstanceOf(ArchiveError);
+    await expect(open()).rejects.toMatchObject({ exitCode: 1 });
   });
 
   it('a folder, or a place below a file', async () => {

@@ -2,12 +2,13 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { BoardLostError } from '../../../host/board/errors.js';
+import { BoardLostError, RefusedError } from '../../../host/board/errors.js';
 import { holdPedal } from '../../../host/board/sim/controls.js';
 import { Flash } from '../../../host/board/sim/flash.js';
 import { collectIntoArchive } from '../../../host/records/archive/collect-log.js';
 import { openArchive } from '../../../host/records/archive/file-archive.js';
 import { ArchiveError } from '../../../host/records/archive-error.js';
+import type { ErrorCode } from '../../../shared-protocol/index.js';
 import { listOf } from '../../setup/list-of.js';
 import { CutCable, LaptopAndBoard } from '../board/link/laptop.js';
 
@@ -26,6 +27,11 @@ function startedTimes(starts: number): Uint8Array {
   }
   board.advanceUs(1_000_000);
   return board.flash.image();
+}
+
+function refusal(code: ErrorCode): RefusedError {
+  const nothing = { subject: undefined, field: undefined, given: undefined, low: undefined, high: undefined };
+  return new RefusedError({ request: 'forget', code, text: code, ...nothing });
 }
 
 /** A board with so many starts in its log, set down by its own core. */
@@ -143,6 +149,52 @@ describe('pulling a log into the archive', () => {
     );
     const { oldestSeq } = await pair.with((board) => board.status());
     expect(oldestSeq).toBe(1);
+  });
+
+  it.each<[string, Error, RegExp | undefined]>([
+    ['busy', refusal('busy'), undefined],
+    ['otherwise refusing', refusal('damaged'), /damaged/],
+    ['gone', new BoardLostError('/dev/x', 'it was unplugged'), /unplugged/],
+  ])(
+    'is over all the same where the board is %s when it is to forget, or says so',
+    async (_, error, words) => {
+      const pair = boardWithLog(3);
+      await using archive = await openArchive(join(folder, 'archive.sqlite'), pair.clock);
+      const work = pair.with((board) => {
+        const unforgetting = new Proxy(board, {
+          get: (target, name) => {
+            if (name === 'forget') return () => Promise.reject(error);
+            const value = Reflect.get(target, name) as unknown;
+            return typeof value === 'function' ? value.bind(target) : value;
+          },
+        });
+        return collectIntoArchive(archive, unforgetting);
+      });
+      if (words === undefined)
+        expect(await work).toMatchObject({ added: 4, known: 0, forgottenUptoSeq: undefined });
+      else await expect(work).rejects.toThrow(words);
+      expect((await listOf(archive.records())).length).toBe(4);
+    },
+  );
+
+  it('says which numbers the board has no record for', async () => {
+    const pair = boardWithLog(6);
+    await using archive = await openArchive(join(folder, 'archive.sqlite'), pair.clock);
+    const report = await pair.with((board) => {
+      const rotten = new Proxy(board, {
+        get: (target, name) => {
+          const value = Reflect.get(target, name) as unknown;
+          if (name !== 'collect') return typeof value === 'function' ? value.bind(target) : value;
+          return async function* (...from: Parameters<typeof board.collect>) {
+            for await (const batch of board.collect(...from))
+              yield { ...batch, records: batch.records.filter(({ seq }) => seq !== 3), holes: [3] };
+          };
+        },
+      });
+      return collectIntoArchive(archive, rotten);
+    });
+    expect(new Set(report.holes)).toEqual(new Set([3]));
+    expect(report.added).toBe(6);
   });
 
   it('records the light of focusing with its time', async () => {

@@ -5,7 +5,10 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { projectRoot } from '../../../shared-protocol/project.js';
-import { equals } from './equal-lines.js';
+import { equals as coreEquals } from './equal-lines.js';
+import { hostEquals } from './host/equal-lines.js';
+
+const equals = [...coreEquals, ...hostEquals];
 
 /** The same for every line that looks so, in any file of the core. */
 interface Rule {

@@ -112,7 +112,8 @@ describe('a recipe of a print as it was given', () => {
   it('is made of the log alone where the archive has nothing of it, and says what is not known', () => {
     const made = again(sheetWith([base, sky]), []);
     expect(made.recipe).toMatchObject({
-      ...{ name: 'boathouse', title: 'boathouse', baseMs: 12_500 },
+      ...{ name: 'boathouse', title: 'boathouse', baseMs: 12_500, negative: '', paper: '', notes: '' },
+      ...{ aperture10: 0, magnification1000: 0, columnHeightMm: 0, focalLengthMm: 0, dryDown10: 0 },
       passes: [
         { kind: 'base', filter: '2', stops120: 0, dodges: [] },
         { kind: 'burn', label: 'sky', filter: '00', stops120: 90 },

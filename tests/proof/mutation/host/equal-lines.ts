@@ -1,0 +1,65 @@
+import type { Equal } from '../equal-lines.js';
+
+/** Of the host and of what both sides share. */
+export const hostEquals: readonly Equal[] = [
+  {
+    file: 'host/board/link/answer-watch.ts',
+    line: 'this.#waitUntil(this.#sentMs + this.#noiseMs)',
+    change: /^\+ as -$/,
+    why: 'woken too early it sees that nothing is due and waits on',
+  },
+  {
+    file: 'host/board/link/line-framer.ts',
+    line: 'this.#lineBytes + end - start > LONGEST_KEPT',
+    change: /^> as >=$/,
+    why: 'a line of just that length has no surplus to leave out',
+  },
+  {
+    file: 'host/board/link/log-window.ts',
+    line: 'last === undefined ? 0 :',
+    change: /^0 as 1$/,
+    why: 'without a last stretch the count is not asked for',
+  },
+  {
+    file: 'host/board/link/log-collection.ts',
+    line: 'this.#beginSeq === undefined ? 0 :',
+    change: /^0 as 1$/,
+    why: 'it is only held against thousands of entries',
+  },
+  {
+    file: 'host/board/link/port-note.ts',
+    line: "digest('hex').slice(0, 16)",
+    change: /^16 as 17$/,
+    why: 'who writes the note and who reads it go by the same name',
+  },
+  {
+    file: 'host/records/archive/record-pages.ts',
+    line: 'let last = { log: -1, seq: -1, boot: -1 }',
+    change: /^1 as 2$/,
+    why: 'no log, record or start has a number below zero: both come before all',
+  },
+  {
+    file: 'host/records/archive/date-records.ts',
+    line: "dateFrom(database, { board: textOf(board) ?? '', log, boot }, -1)",
+    change: /^1 as 2$/,
+    why: 'no record has a number below zero: both come before all',
+  },
+  {
+    file: 'host/records/archive/collect-log.ts',
+    line: 'start.log, start.fromSeq - 1)',
+    change: /^1 as 2$/,
+    why: 'it is asked for one number more, which is before the first that the board has',
+  },
+  {
+    file: 'host/records/archive/archive-format.ts',
+    line: 'const PRINTED_FORMAT = 8;',
+    change: /^8 as 9$/,
+    why: 'the view that then stands for the table says what the table says',
+  },
+  {
+    file: 'host/records/archive/file-reader.ts',
+    line: 'this.#statements.clear()',
+    change: /^call left out$/,
+    why: 'who reads after closing is refused before a statement is looked for, and they go with the reader',
+  },
+];
