@@ -53,9 +53,8 @@ async function archiveOf(format: number): Promise<string> {
       if (undated !== undefined) await archive.dateByHand(undated, '2030-01-01');
     }
     const sheet = { board, log: 0, boot: 1, seq: 1 };
-    const [{ name, version }] = (await archive.recipes()).map(({ recipe }) => recipe) as [
-      { name: string; version: number },
-    ];
+    const [first] = await archive.recipes();
+    const { name, version } = first!.recipe;
     const remark = { name, version, content: null, rating: 5, words: 'kept' };
     await archive.addRemark({ ...remark, sheet: format >= 6 ? sheet : null });
     if (format >= 7) await archive.nameBoard(board, 'garage');
