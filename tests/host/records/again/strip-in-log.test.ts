@@ -27,7 +27,7 @@ const read = (sheet: number, doseMs: number): Said => ['strip-reading', sheet, '
 async function found(name: string, ...powerOns: (readonly Said[])[]) {
   await using archive = await openArchive(fileOf(`${++files}.sqlite`));
   for (const [at, said] of powerOns.entries()) await archive.keepRecords('a', 0, powerOn(at + 1, said));
-  return stripInLog(archive, name);
+  return await stripInLog(archive, name);
 }
 
 it('a strip covered step by step has at each patch its own light and that of all before', async () => {
