@@ -63,9 +63,10 @@ export function wordsByNumber<Word extends string>(
       throw new Error(`${name}: '${word}' and '${words[number]}' have the same number ${number}`);
     words[number] = word;
   }
-  const gap = Array.from(words).indexOf(undefined as never);
-  if (gap >= 0 || words.length !== Object.keys(numbers).length)
+  if (words.length !== Object.keys(numbers).length) {
+    const gap = Array.from(words).indexOf(undefined as never);
     throw new Error(`${name}: the numbers must go from 0 up without a gap, ${gap} is missing`);
+  }
   return words;
 }
 

@@ -51,6 +51,8 @@ describe('what lies on flashes is held:', () => {
       "settings: 'blackout' and 'metronome' have the same number 0",
     );
     expect(() => wordsByNumber('settings', { metronome: 0, blackout: 2 })).toThrow('1 is missing');
+    expect(() => wordsByNumber('settings', { metronome: 1 })).toThrow('0 is missing');
+    expect(wordsByNumber('settings', { metronome: 1, blackout: 0 })).toEqual(['blackout', 'metronome']);
   });
 
   it('a setting that goes, or that can no longer have what was kept', () => {

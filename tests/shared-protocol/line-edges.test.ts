@@ -74,6 +74,8 @@ describe('a line', () => {
       ['\xe4', 'bad-line'],
     ] as const)
       expect([sign, fault(sealed(`["polished",7,"${sign}"`))]).toEqual([sign, found]);
+    // What JSON takes between its elements: RFC 8259, section 2.
+    for (const space of ['\t', '\n', '\r']) expect(fault(sealed(`["ok",${space}7`))).toBe('bad-line');
   });
 
   it('that the schema does not allow says which field', () => {

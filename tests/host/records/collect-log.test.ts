@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { BoardLostError, RefusedError } from '../../../host/board/errors.js';
+import type { Board } from '../../../host/board/link/board.js';
 import { holdPedal } from '../../../host/board/sim/controls.js';
 import { Flash } from '../../../host/board/sim/flash.js';
 import { collectIntoArchive } from '../../../host/records/archive/collect-log.js';
@@ -32,6 +33,22 @@ function startedTimes(starts: number): Uint8Array {
 function refusal(code: ErrorCode): RefusedError {
   const nothing = { subject: undefined, field: undefined, given: undefined, low: undefined, high: undefined };
   return new RefusedError({ request: 'forget', code, text: code, ...nothing });
+}
+
+/** The board, telling of each batch the first record alone. */
+function onlyFirst(board: Board): Board {
+  return new Proxy(board, {
+    get: (target, name) => {
+      const value = Reflect.get(target, name) as unknown;
+      if (name !== 'collect') return typeof value === 'function' ? value.bind(target) : value;
+      return async function* (...from: Parameters<Board['collect']>) {
+        for await (const batch of target.collect(...from)) {
+          yield { ...batch, records: batch.records.slice(0, 1) };
+          return;
+        }
+      };
+    },
+  });
 }
 
 /** A board with so many starts in its log, set down by its own core. */
@@ -195,6 +212,17 @@ describe('pulling a log into the archive', () => {
     });
     expect(new Set(report.holes)).toEqual(new Set([3]));
     expect(report.added).toBe(6);
+  });
+
+  it('lets it forget none of a batch of one either', async () => {
+    const pair = boardWithLog(3);
+    const file = join(folder, 'archive.sqlite');
+    const losing = {
+      ...{ file, latestLog: async () => ({ log: 0, nextSeq: 4 }), keepRecords: async () => 1 },
+      countHeld: async () => 0,
+    };
+    const work = pair.with((board) => collectIntoArchive(losing, onlyFirst(board)));
+    await expect(work).rejects.toThrow(/\d records were written to it and 0 can be read/);
   });
 
   it('records the light of focusing with its time', async () => {

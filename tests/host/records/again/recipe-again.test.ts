@@ -87,6 +87,15 @@ describe('a recipe of a print as it was given', () => {
     expect(again(sheetWith(lights)).differences).toEqual(differences);
   });
 
+  it('says an offset in whole 1/120 stop where that is as good as the log', () => {
+    for (const offMs of [-2, 0, 2]) {
+      const burnt = again(sheetWith([base, { ...sky, doseMs: planner.burnMs(12_500, 61)! + offMs }]));
+      expect(burnt.recipe.passes[1]).toMatchObject({ label: 'sky', stops120: 61 });
+    }
+    const left = again(sheetWith([base, { ...sky, doseMs: planner.burnMs(12_500, 61)! + 12 }]));
+    expect(Number.isInteger(left.recipe.passes[1]!.stops120)).toBe(false);
+  });
+
   it('has what the knob turned, in pass and dodge, and the stops by which the lens was closed', () => {
     const turns: Turn[] = [
       { pass: 1, dodge: 1, stops120: -60 },

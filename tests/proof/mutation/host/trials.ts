@@ -122,10 +122,11 @@ export class HostTrials {
     return this.#whileLoaded.has(number) && !this.#measured.some(({ met }) => met.has(number));
   }
 
-  /** Of the tests that come upon any of these, or of all; quickest first. */
+  /** Of each file of tests in which one comes upon any of these, or of all; quickest first. Others of it may read a table. */
   placesOf(numbers: ReadonlySet<number>): readonly Place[] {
     const near = this.#measured.filter(({ met }) => [...met].some((number) => numbers.has(number)));
-    return near.length > 0 ? near : this.#measured;
+    const files = new Set(near.map(({ file }) => file));
+    return files.size > 0 ? this.#measured.filter(({ file }) => files.has(file)) : this.#measured;
   }
 
   async try(number: number): Promise<HostVerdict> {
