@@ -10,7 +10,7 @@ import {
   schemaToHold,
 } from '../../shared-protocol/generate/frozen-formats.js';
 import { projectRoot } from '../../shared-protocol/project.js';
-import { integer, text, u8, wordsByNumber } from '../../shared-protocol/wire-types.js';
+import { choice, integer, text, u8, wordsByNumber } from '../../shared-protocol/wire-types.js';
 
 const held = JSON.parse(
   readFileSync(join(projectRoot, 'shared-protocol/frozen-formats.json'), 'utf8'),
@@ -53,6 +53,10 @@ describe('what lies on flashes is held:', () => {
     expect(() => wordsByNumber('settings', { metronome: 0, blackout: 2 })).toThrow('1 is missing');
     expect(() => wordsByNumber('settings', { metronome: 1 })).toThrow('0 is missing');
     expect(wordsByNumber('settings', { metronome: 1, blackout: 0 })).toEqual(['blackout', 'metronome']);
+  });
+
+  it('a choice that is given the name of another', () => {
+    expect(() => choice('Cover', { lid: 0 })).toThrow("the choice 'Cover' stands in the schema twice");
   });
 
   it('a setting that goes, or that can no longer have what was kept', () => {

@@ -87,6 +87,7 @@ const sheet = (from: Recipe, passes: readonly Given[]): PrintedSheet => ({
   ...{
     turns: [],
     stoppedDown: 0,
+    ending: 'complete',
     sheet: 7,
     job: 'recipe',
     recipe: from.name,
