@@ -1,8 +1,10 @@
 import { logTransmittanceAt, type Negative } from '../../negative/negative.js';
 import { middleLogTransmittance } from '../../picture/preview.js';
+import { ASSUMED_BLACK } from '../assumed-black.js';
 import type { ErrorBudget } from '../error-budget.js';
 import type { PaperWhite } from '../paper-white.js';
 import { StripRefused } from '../refusal.js';
+import { seenDensity } from '../stray-light.js';
 import { LEAST_LIGHT } from '../upright.js';
 import { type FiguresByNegative, figuresByNegative } from './figures-by-negative.js';
 import type { StripOnNegative } from './strip-on-negative.js';
@@ -45,7 +47,8 @@ export function figuresOnNegative(
   const cells = toneCells(pixelsOf(strip, white));
   if (new Set(cells.map(({ patch }) => patch)).size < 2) throw new StripRefused('unlike-negative');
   const figures = figuresByNegative({ cells, doseLogs, film: strip.film, spotLog }, tone, budget);
-  if (figures.typicalMiss > MOST_MISS) throw new StripRefused('unlike-negative');
+  const blackSeen = seenDensity(ASSUMED_BLACK, 1, budget.flareShare);
+  if (figures.typicalMiss > MOST_MISS_SHARE * blackSeen) throw new StripRefused('unlike-negative');
   if (Math.abs(figures.tie.contrast - 1.05) > MOST_CONTRAST_OFF) throw new StripRefused('wrong-sheet');
   return figures;
 }
@@ -60,8 +63,11 @@ export function spotOf({ negative, spot }: AskedNegative): number {
 }
 const SPOT_PERCENT = [-0.6, -0.3, 0, 0.3, 0.6];
 
-/** In density: strips of their own negative lie off one curve by 0.02 at most, those of another frame of the same subject by more. */
-const MOST_MISS = 0.028;
+/**
+ * Of the deepest black that the device shows, stray light over it: strips of their own negative lie off one curve by 0.014 at most, those of
+ * another frame of the same subject by 0.0185 and more.
+ */
+const MOST_MISS_SHARE = 0.0145;
 /** No enlarger and scanner differ by so much; light other than the log says looks like that. */
 const MOST_CONTRAST_OFF = 0.4;
 

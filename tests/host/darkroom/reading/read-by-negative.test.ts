@@ -80,5 +80,8 @@ describe('a strip with a picture, read against the scan of its negative', () => 
   it('is refused on another frame of the same subject', () => {
     const { reading } = pictureTrial(20_008, { device: 'flatbed', isAnother: true });
     expect(reading).toMatchObject({ refused: 'unlike-negative', figures: undefined });
+    // A phone's stray light draws all tones together, and what they lie off with them.
+    const byPhone = pictureTrial(scatteredSeed(20_023), { device: 'phone', isAnother: true });
+    expect(byPhone.reading).toMatchObject({ refused: 'unlike-negative', figures: undefined });
   });
 });
