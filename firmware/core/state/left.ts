@@ -1,4 +1,4 @@
-/** A sheet that was left before it had all its light, until another is begun or sheets go to the baths. */
+/** A sheet that was left before it had all its light, until another has light or sheets go to the baths. */
 import { Job } from '../generated/constants';
 
 @unmanaged
