@@ -148,7 +148,7 @@ function sum(values: readonly number[]): number {
 }
 
 function median(values: readonly number[]): number {
-  return [...values].sort((one, other) => one - other)[Math.floor(values.length / 2)]!;
+  return [...values].sort((one, other) => one - other)[Math.floor(values.length / 2)] ?? Number.NaN;
 }
 
 function rootMeanSquare(values: readonly number[]): number {
