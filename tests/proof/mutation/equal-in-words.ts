@@ -5,10 +5,12 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { projectRoot } from '../../../shared-protocol/project.js';
-import { equals as coreEquals } from './equal-lines.js';
+import { eveningAndPanel } from './core/equal/evening-and-panel.js';
+import { jobsAndPlans } from './core/equal/jobs-and-plans.js';
+import { protocolAndStorage } from './core/equal/protocol-and-storage.js';
 import { hostEquals } from './host/equal-lines.js';
 
-const equals = [...coreEquals, ...hostEquals];
+const equals = [...jobsAndPlans, ...eveningAndPanel, ...protocolAndStorage, ...hostEquals];
 
 /** The same for every line that looks so, in any file of the core. */
 interface Rule {

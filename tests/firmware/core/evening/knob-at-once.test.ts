@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { pushKnob, tapPedal } from '../../../../host/board/sim/controls.js';
 import { boathouse } from './boathouse.js';
+import { chooseWork } from './choose-work.js';
 import { EveningBench } from './evening-bench.js';
 import { works } from './random-evening.js';
 
@@ -17,12 +18,7 @@ function begin(job: Work, settings: Readonly<Record<string, number>> = {}): Even
   }
   bench.print(boathouse);
   bench.focusAndStopDown();
-  bench.ask({
-    type: 'choose',
-    id: 0,
-    job,
-    name: job === 'recipe' || job === 'bracket' ? boathouse.name : '',
-  });
+  chooseWork(bench, job);
   bench.tap();
   bench.seconds(1);
   return bench;

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { boathouse } from './boathouse.js';
+import { chooseWork } from './choose-work.js';
 import { EveningBench } from './evening-bench.js';
 import { works } from './random-evening.js';
 
@@ -20,12 +21,7 @@ function begin(job: (typeof worksAndClock)[number]): EveningBench {
     });
   bench.print(boathouse);
   bench.focusAndStopDown();
-  bench.ask({
-    type: 'choose',
-    id: 0,
-    job,
-    name: job === 'recipe' || job === 'bracket' ? boathouse.name : '',
-  });
+  chooseWork(bench, job);
   bench.tap();
   bench.seconds(1);
   return bench;

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { boathouse } from './boathouse.js';
+import { chooseWork } from './choose-work.js';
 import { entries } from './entries.js';
 import { EveningBench } from './evening-bench.js';
 
@@ -13,8 +14,7 @@ function ready(job: (typeof kinds)[number], settings: Record<string, number> = {
   for (const [name, value] of Object.entries({ 'lens-check': 0, ...settings }))
     bench.ask({ type: 'set-setting', id: 0, name: name as 'metronome', value });
   bench.print({ ...boathouse, passes: boathouse.passes.slice(1) });
-  const name = job === 'recipe' || job === 'bracket' ? boathouse.name : '';
-  bench.ask({ type: 'choose', id: 0, job, name });
+  chooseWork(bench, job);
   bench.tap();
   bench.answer();
   return bench;

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { boathouse } from './boathouse.js';
+import { chooseWork } from './choose-work.js';
 import { EveningBench } from './evening-bench.js';
 
 // No outside source: a sheet that is gone on with is held against the same sheet with which nothing came between.
@@ -9,11 +10,6 @@ type Work = (typeof lit)[number] | 'plain' | 'safelight-test';
 type Step = (bench: EveningBench) => void;
 
 const LIGHTS = 12;
-
-function choose(bench: EveningBench, job: Work): void {
-  const name = job === 'recipe' || job === 'bracket' ? boathouse.name : '';
-  bench.ask({ type: 'choose', id: 0, job, name });
-}
 
 function give(bench: EveningBench): void {
   if (bench.panel[0]!.startsWith('Tap lens')) {
@@ -27,7 +23,7 @@ function give(bench: EveningBench): void {
 
 /** Every figure of that kind of work is turned, and the sheet never lit. */
 function turnFigures(bench: EveningBench, job: Work): void {
-  choose(bench, job);
+  chooseWork(bench, job);
   bench.tap();
   bench.seconds(1);
   for (let figure = 0; figure < 6; figure++) {
@@ -64,7 +60,7 @@ const between: Readonly<Record<string, Step>> = {
   'figures of a plain exposure': (bench) => turnFigures(bench, 'plain'),
   // It was given up for another that never saw light, as soon as the foot came down.
   'a hold out of another sheet': (bench) => {
-    choose(bench, 'plain');
+    chooseWork(bench, 'plain');
     bench.tap();
     bench.seconds(5);
     bench.hold();
@@ -75,13 +71,13 @@ const between: Readonly<Record<string, Step>> = {
     powerOff(bench);
   },
   'the power off while another sheet waits': (bench) => {
-    choose(bench, 'plain');
+    chooseWork(bench, 'plain');
     bench.tap();
     bench.seconds(5);
     powerOff(bench);
   },
   'the power off behind another sheet': (bench) => {
-    choose(bench, 'plain');
+    chooseWork(bench, 'plain');
     bench.tap();
     bench.seconds(1);
     bench.hold();
@@ -95,7 +91,7 @@ function goneOnWith(job: Work, lights: number, come: Step): unknown {
   bench.greet();
   bench.ask({ type: 'set-setting', id: 0, name: 'lens-check', value: 0 });
   bench.print(boathouse);
-  choose(bench, job);
+  chooseWork(bench, job);
   bench.tap();
   for (let light = 0; light < lights; light++) give(bench);
   bench.hold();

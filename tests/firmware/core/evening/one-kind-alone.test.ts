@@ -1,5 +1,6 @@
 import { expect, it } from 'vitest';
 import { boathouse } from './boathouse.js';
+import { chooseWork } from './choose-work.js';
 import { EveningBench } from './evening-bench.js';
 import { works } from './random-evening.js';
 
@@ -17,14 +18,9 @@ function board(): EveningBench {
   return bench;
 }
 
-function choose(bench: EveningBench, job: Work): void {
-  const name = job === 'recipe' || job === 'bracket' ? boathouse.name : '';
-  bench.ask({ type: 'choose', id: 0, job, name });
-}
-
 /** At rest, ready, and at each figure; no light is given. */
 function screensOf(bench: EveningBench, job: Work): string[] {
-  choose(bench, job);
+  chooseWork(bench, job);
   const screens = [bench.panel.join('|')];
   bench.tap();
   bench.seconds(1);
@@ -39,7 +35,7 @@ function screensOf(bench: EveningBench, job: Work): string[] {
 
 /** Each of its figures a click on, but the order of what comes. */
 function turnAll(bench: EveningBench, job: Work): void {
-  choose(bench, job);
+  chooseWork(bench, job);
   bench.tap();
   bench.seconds(1);
   for (let figure = 0; figure < FIGURES; figure++) {

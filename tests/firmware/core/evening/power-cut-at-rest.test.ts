@@ -1,46 +1,9 @@
 import { expect, it } from 'vitest';
 import { boathouse } from './boathouse.js';
 import { EveningBench } from './evening-bench.js';
+import { choose, give, lens, push, type Step, turn } from './evening-steps.js';
 
 // No outside source: an evening is held against the same evening in which the power went where nothing was under way.
-
-type Step = (bench: EveningBench) => void;
-
-const turn =
-  (clicks: number): Step =>
-  (bench) => {
-    bench.turn(clicks);
-    bench.seconds(0.3);
-  };
-const push: Step = (bench) => bench.push();
-/** The lens is confirmed anew where the board asks. */
-const lens: Step = (bench) => {
-  if (!bench.panel[0]!.startsWith('Tap lens')) return;
-  bench.tap();
-  bench.hold();
-};
-const give =
-  (lights: number): Step =>
-  (bench) => {
-    lens(bench);
-    bench.tap();
-    for (let light = 0; light < lights; light++) {
-      bench.answer();
-      bench.tap();
-      bench.seconds(70);
-    }
-  };
-const choose =
-  (job: 'bracket' | 'strip' | 'recipe' | 'lamp-test' | 'safelight-test'): Step =>
-  (bench) => {
-    bench.greet();
-    bench.ask({
-      type: 'choose',
-      id: 0,
-      job,
-      name: job === 'bracket' || job === 'recipe' ? boathouse.name : '',
-    });
-  };
 
 /** What is given, then what is read on it, with all that the knob changed before. */
 const evenings: Readonly<Record<string, readonly Step[]>> = {

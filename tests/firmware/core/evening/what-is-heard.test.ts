@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { boathouse } from './boathouse.js';
+import { chooseWork } from './choose-work.js';
 import { EveningBench } from './evening-bench.js';
 import { works } from './random-evening.js';
 import { heardSince } from './rhythm.js';
@@ -16,8 +17,7 @@ function begin(job: (typeof works)[number]): EveningBench {
   bench.ask({ type: 'set-setting', id: 0, name: 'metronome', value: 0 });
   bench.print({ ...boathouse, passes: boathouse.passes.slice(1) });
   bench.focusAndStopDown();
-  const name = job === 'recipe' || job === 'bracket' ? boathouse.name : '';
-  bench.ask({ type: 'choose', id: 0, job, name });
+  chooseWork(bench, job);
   bench.tap();
   bench.answer();
   bench.seconds(2);

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { boathouse } from './boathouse.js';
+import { chooseWork } from './choose-work.js';
 import { type BenchRecipe, EveningBench } from './evening-bench.js';
 import { works } from './random-evening.js';
 import { heardSince } from './rhythm.js';
@@ -17,8 +18,7 @@ function begin(settings: Record<string, number> = {}): EveningBench {
 }
 
 function choose(bench: EveningBench, job: Job): string {
-  const name = job === 'recipe' || job === 'bracket' ? boathouse.name : '';
-  expect(bench.ask({ type: 'choose', id: 0, job, name })).toMatchObject([{ type: 'ok' }]);
+  expect(chooseWork(bench, job)).toMatchObject([{ type: 'ok' }]);
   return bench.panel.join('|');
 }
 

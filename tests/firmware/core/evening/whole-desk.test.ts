@@ -1,41 +1,10 @@
 import { expect, it } from 'vitest';
 import { boathouse } from './boathouse.js';
 import { EveningBench } from './evening-bench.js';
+import { choose, give, hold, push, type Step, turn } from './evening-steps.js';
 
 // No outside source: what the knob finds at rest is held against the same evening in which the power stayed on.
 
-type Step = (bench: EveningBench) => void;
-type Work = 'strip' | 'recipe' | 'bracket' | 'lamp-test' | 'safelight-test';
-
-const choose =
-  (job: Work): Step =>
-  (bench) => {
-    bench.greet();
-    bench.ask({
-      type: 'choose',
-      id: 0,
-      job,
-      name: job === 'recipe' || job === 'bracket' ? boathouse.name : '',
-    });
-  };
-const give =
-  (lights: number): Step =>
-  (bench) => {
-    bench.tap();
-    for (let light = 0; light < lights; light++) {
-      bench.answer();
-      bench.tap();
-      bench.seconds(70);
-    }
-  };
-const turn =
-  (clicks: number): Step =>
-  (bench) => {
-    bench.turn(clicks);
-    bench.seconds(0.3);
-  };
-const push: Step = (bench) => bench.push();
-const hold: Step = (bench) => bench.hold();
 const setStrip: Step = (bench) => {
   const strip = {
     firstMs: 3210,

@@ -5,6 +5,7 @@ import type { Recipe } from '../../../../host/recipe/recipe.js';
 import type { PrintedSheet } from '../../../../host/records/again/printed-sheet.js';
 import { recipeAgain } from '../../../../host/records/again/recipe-again.js';
 import type { ExposureEntry } from '../../../../host/records/log/log-entry.js';
+import { printedSheet } from './printed.js';
 
 // Whatever became of a print, its recipe gives that again: each pass its light, each dodged area what it was spared of.
 
@@ -74,36 +75,17 @@ function given(plannedMs: number, { lights, goesOn }: Fate): Given {
   };
 }
 
-const sheet = (from: Recipe, passes: readonly Given[]): PrintedSheet => ({
-  ...{
-    board: 'a',
-    log: 1,
-    boot: 1,
-    seq: 1,
-    remarks: [],
-    at: '2027-03-05T20:00:00.000Z',
-    night: '2027-03-05',
-  },
-  ...{
-    turns: [],
-    stoppedDown: 0,
-    ending: 'complete',
-    sheet: 7,
-    job: 'recipe',
-    recipe: from.name,
-    version: 3,
-    baseMs: from.baseMs,
-  },
-  ...{ stepStops120: 0, stepMs: 0, patches: 0, cover: 'cumulative' },
-  lights: passes.flatMap(({ logged }, at) =>
-    logged.map((light) => ({
-      ...{ log: 1, seq: 1, boot: 1, at: null, night: null, board: 'a', uptimeMs: 0, recipe: from.name },
-      ...{ kind: from.passes[at]!.kind, label: from.passes[at]!.label, filter: from.passes[at]!.filter },
-      ...{ pass: at + 1, patch: 0, sheet: 7, onMs: light.doseMs, pauses: 0 },
-      ...light,
-    })),
-  ),
-});
+const sheet = (from: Recipe, passes: readonly Given[]): PrintedSheet =>
+  printedSheet(
+    passes.flatMap(({ logged }, at) => {
+      const { kind, label, filter } = from.passes[at]!;
+      return logged.map((light) => ({
+        ...{ kind, label, filter, pass: at + 1, onMs: light.doseMs, recipe: from.name },
+        ...light,
+      }));
+    }),
+    { recipe: from.name, version: 3, baseMs: from.baseMs },
+  );
 
 /** So much of a pass's lights fell while this dodge was held: it lies from so far in a light on, for so long. */
 function heldMs(lightsMs: readonly number[], fromMs: number, lengthMs: number): number {

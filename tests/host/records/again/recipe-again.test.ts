@@ -6,6 +6,7 @@ import { recipeAgain } from '../../../../host/records/again/recipe-again.js';
 import type { KeptRecipe } from '../../../../host/records/archive/archive.js';
 import type { ExposureEntry } from '../../../../host/records/log/log-entry.js';
 import { demoFile } from '../../recipe/demo-recipe.js';
+import { printedSheet } from './printed.js';
 
 const planner = loadPlanner();
 const content = readRecipe(JSON.stringify({ ...demoFile(), name: 'boathouse', notes: 'mind the reeds' }));
@@ -19,30 +20,13 @@ type Light = Partial<ExposureEntry> & Pick<ExposureEntry, 'pass' | 'doseMs'>;
 
 function sheetWith(lights: readonly Light[], more: Partial<PrintedSheet> = {}): PrintedSheet {
   const kinds = ['base', 'burn'] as const;
-  return {
-    ...{
-      board: 'a',
-      log: 1,
-      boot: 1,
-      seq: 1,
-      remarks: [],
-      at: '2027-03-05T20:00:00.000Z',
-      night: '2027-03-05',
-      ending: 'complete',
-      turns: [],
-      stoppedDown: 0,
-    },
-    ...{ sheet: 7, job: 'recipe', recipe: 'boathouse', version: 1, baseMs: planned.baseMs },
-    ...{ stepStops120: 0, stepMs: 0, patches: 0, cover: 'cumulative' },
-    lights: lights.map((light) => ({
-      ...{ log: 1, seq: 1, boot: 1, at: null, night: null, board: 'a', uptimeMs: 0, recipe: 'boathouse' },
-      ...{ kind: kinds[light.pass - 1]!, patch: 0, label: ['base', 'sky'][light.pass - 1]!, sheet: 7 },
-      ...{ filter: ['2', '00'][light.pass - 1]!, onMs: light.doseMs, outcome: 'complete', pauses: 0 },
-      plannedMs: [planned.baseMs, planned.skyMs][light.pass - 1]!,
-      ...light,
-    })),
-    ...more,
-  };
+  const lit = lights.map((light) => ({
+    ...{ kind: kinds[light.pass - 1]!, label: ['base', 'sky'][light.pass - 1]!, recipe: 'boathouse' },
+    ...{ filter: ['2', '00'][light.pass - 1]!, onMs: light.doseMs, outcome: 'complete' as const },
+    plannedMs: [planned.baseMs, planned.skyMs][light.pass - 1]!,
+    ...light,
+  }));
+  return printedSheet(lit, { recipe: 'boathouse', version: 1, baseMs: planned.baseMs, ...more });
 }
 
 const base = { pass: 1, doseMs: planned.baseMs };

@@ -1,4 +1,4 @@
-import type { Equal } from '../equal-lines.js';
+import type { Equal } from '../equal.js';
 
 /** Of the host and of what both sides share. */
 export const hostEquals: readonly Equal[] = [

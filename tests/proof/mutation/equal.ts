@@ -1,0 +1,8 @@
+/** A change of a single line that no test can notice, and why. The line stands in its file. */
+export interface Equal {
+  readonly file: string;
+  /** Part of the line that is changed; it stands in the file. */
+  readonly line: string;
+  readonly change: RegExp;
+  readonly why: string;
+}
