@@ -1,9 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { pushKnob, tapPedal } from '../../../../host/board/sim/controls.js';
-import { boathouse } from './boathouse.js';
-import { chooseWork } from './choose-work.js';
 import { EveningBench } from './evening-bench.js';
 import { works } from './random-evening.js';
+import { makeReady, turnSlowly } from './slow-clicks.js';
 
 type Work = (typeof works)[number];
 
@@ -16,11 +15,7 @@ function begin(job: Work, settings: Readonly<Record<string, number>> = {}): Even
     const times = { trayC10, resinCoatedSeconds: 120 - 30 * at, fibreSeconds: 240 - 60 * at };
     bench.ask({ type: 'point-set', id: 0, point: at + 1, points: 3, label: 'developer', ...times });
   }
-  bench.print(boathouse);
-  bench.focusAndStopDown();
-  chooseWork(bench, job);
-  bench.tap();
-  bench.seconds(1);
+  makeReady(bench, job);
   return bench;
 }
 
@@ -30,14 +25,6 @@ function atFigure(job: Work, pushes: number): EveningBench {
   for (let push = 0; push < pushes; push++) bench.push();
   bench.seconds(1);
   return bench;
-}
-
-function oneByOne(bench: EveningBench, clicks: number): string {
-  for (let click = 0; click < Math.abs(clicks); click++) {
-    bench.turn(Math.sign(clicks));
-    bench.seconds(0.5);
-  }
-  return bench.panel.join('|');
 }
 
 // Beyond an end they are refused together, and one by one they go as far as it is; a card is another after any turn.
@@ -54,7 +41,10 @@ describe.each([2, -2])('clicks that are told together, %i of them', (clicks) => 
         if (name.endsWith('the card')) continue;
         together.turn(clicks);
         together.seconds(0.5);
-        expect([name, together.panel.join('|')]).toEqual([name, oneByOne(atFigure(job, pushes), clicks)]);
+        expect([name, together.panel.join('|')]).toEqual([
+          name,
+          turnSlowly(atFigure(job, pushes), clicks, 0.5),
+        ]);
       }
       expect(figures.size).toBeGreaterThan(0);
     },

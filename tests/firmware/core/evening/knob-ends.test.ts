@@ -1,8 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { boathouse } from './boathouse.js';
-import { chooseWork } from './choose-work.js';
 import { EveningBench } from './evening-bench.js';
 import { works } from './random-evening.js';
+import { makeReady, turnSlowly } from './slow-clicks.js';
 
 const worksAndClock = [...works, 'clock'] as const;
 /** The most that any kind of work has figures. */
@@ -19,21 +18,8 @@ function begin(job: (typeof worksAndClock)[number]): EveningBench {
       ...{ type: 'bath-set', id: 0, bath, baths: 2, label: `bath ${bath}`, limitCm2: 5000 },
       ...{ resinCoatedSeconds: 90, fibreSeconds: 120, drainSeconds: 10, agitationSeconds: 30 },
     });
-  bench.print(boathouse);
-  bench.focusAndStopDown();
-  chooseWork(bench, job);
-  bench.tap();
-  bench.seconds(1);
+  makeReady(bench, job);
   return bench;
-}
-
-/** Slowly, click by click. */
-function turn(bench: EveningBench, clicks: number): string {
-  for (let click = 0; click < Math.abs(clicks); click++) {
-    bench.turn(Math.sign(clicks));
-    bench.seconds(0.2);
-  }
-  return bench.panel.join('|');
 }
 
 /** Times so near that they look the same follow one another at the short end. */
@@ -43,7 +29,7 @@ const ALIKE = 3;
 function wayOf(bench: EveningBench, way: number): string[] {
   const screens = [bench.panel.join('|')];
   for (let alike = 0; alike < ALIKE && screens.length <= MOST_CLICKS; ) {
-    const next = turn(bench, way);
+    const next = turnSlowly(bench, way, 0.2);
     alike = next === screens.at(-1) ? alike + 1 : 0;
     if (alike === 0) screens.push(next);
   }
@@ -61,15 +47,16 @@ describe('the knob, at each of its figures', () => {
       if (seen.has(name)) break;
       seen.add(name);
       // What was turned is asked for, even where it is as it was.
-      turn(bench, 1);
-      const start = turn(bench, -1);
+      turnSlowly(bench, 1, 0.2);
+      const start = turnSlowly(bench, -1, 0.2);
       const up = wayOf(bench, 1);
       if (up.length > MOST_CLICKS) continue; // it goes round
       const down = wayOf(bench, -1);
       expect(down.slice(0, up.length)).toEqual(up.toReversed());
       const upAgain = wayOf(bench, 1);
       expect(upAgain).toEqual(down.toReversed());
-      for (let click = 0; bench.panel.join('|') !== start && click < MOST_CLICKS; click++) turn(bench, -1);
+      for (let click = 0; bench.panel.join('|') !== start && click < MOST_CLICKS; click++)
+        turnSlowly(bench, -1, 0.2);
       expect(bench.panel.join('|')).toBe(start);
     }
     expect(bench.board.lampOn).toBe(false);
@@ -111,7 +98,7 @@ describe('a plain exposure by the knob', () => {
   it('has each filter of the usual sets, from the softest to the hardest, and none before them', () => {
     const bench = at(3);
     const filters = Array.from({ length: 13 }, (_, click) => {
-      if (click > 0) turn(bench, 1);
+      if (click > 0) turnSlowly(bench, 1, 0.2);
       return bench.panel[1]!.replace(/^10\.00 s */, '');
     });
     const set = ['00', '0', '1', '1 1/2', '2', '2 1/2', '3', '3 1/2', '4', '4 1/2', '5'];
@@ -123,13 +110,13 @@ describe('a plain exposure by the knob', () => {
     const time = () => Number(/^[\d.]+(?= s)/.exec(bench.panel[1]!)![0]);
     const up = [time()];
     for (let end = false; !end; ) {
-      turn(bench, 1);
+      turnSlowly(bench, 1, 0.2);
       end = time() === up.at(-1);
       if (!end) up.push(time());
     }
     expect(up.at(-1)).toBe(3600);
     const down = up.toReversed().map((_, click) => {
-      if (click > 0) turn(bench, -1);
+      if (click > 0) turnSlowly(bench, -1, 0.2);
       return time();
     });
     expect(down).toEqual(up.toReversed());
