@@ -54,11 +54,11 @@ function patchTable({ patches }: StripReading): string {
 function figureRow(what: string, interval: Interval | undefined): string[] {
   if (interval === undefined) return [what, 'not on this strip', '', '', ''];
   const { ms, lowMs, highMs } = inMs(interval);
-  return [what, seconds(ms), seconds(lowMs), seconds(highMs), `+-${halfWidth(interval).toFixed(2)}`];
+  return [what, seconds(ms), seconds(lowMs), seconds(highMs), `+-${furthest(interval).toFixed(2)}`];
 }
 
-function halfWidth({ low, high }: Interval): number {
-  return (high - low) / 2;
+function furthest({ value, low, high }: Interval): number {
+  return Math.max(value - low, high - value);
 }
 
 function rangeWords(isoR: Interval | undefined): string {

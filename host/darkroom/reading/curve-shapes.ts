@@ -4,8 +4,13 @@ import { BEND_WIDTH, bend, unbend } from '../paper/characteristic-curve.js';
 export interface CurveShape {
   readonly shareAt: (u: number) => number;
   readonly placeOf: (share: number) => number;
-  /** Before a strip was looked at. */
-  readonly weight: number;
+  /** How much it counts before a strip was looked at. */
+  readonly weight: ShapeWeight;
+}
+
+export interface ShapeWeight {
+  readonly inFigure: number;
+  readonly inInterval: number;
 }
 
 /**
@@ -16,8 +21,17 @@ export interface CurveShape {
 const WIDTHS = [0.07, BEND_WIDTH, 0.28, 0.8];
 const POWERS = [-20, -6, -2, 1, 2, 6, 20];
 
-/** By trials: with more R is surer on the project's own papers, and its interval misses too often on others. */
-export const ownShape: CurveShape = { shareAt: bend, placeOf: unbend, weight: 16 };
+const EVEN: ShapeWeight = { inFigure: 1, inInterval: 1 };
+
+/**
+ * By trials: with more R is surer on the project's own papers. A phone's strip often does not tell which shape is right, and then this
+ * one is taken for it: an interval does not count on that so much, or it misses too often on others.
+ */
+export const ownShape: CurveShape = {
+  shareAt: bend,
+  placeOf: unbend,
+  weight: { inFigure: 16, inInterval: 6 },
+};
 
 export const curveShapes: readonly CurveShape[] = WIDTHS.flatMap((width) =>
   POWERS.map((power) => (width === BEND_WIDTH && power === 1 ? ownShape : shape(width, power))),
@@ -29,11 +43,11 @@ function shape(width: number, power: number): CurveShape {
     return {
       shareAt: (u) => bend(u, width) ** power,
       placeOf: (share) => unbend(share ** (1 / power), width),
-      weight: 1,
+      weight: EVEN,
     };
   return {
     shareAt: (u) => 1 - (1 - bend(u, width)) ** -power,
     placeOf: (share) => unbend(1 - (1 - share) ** (-1 / power), width),
-    weight: 1,
+    weight: EVEN,
   };
 }

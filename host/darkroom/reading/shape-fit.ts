@@ -1,6 +1,6 @@
 import { isoPoints } from '../paper/iso-6846.js';
 import { LN_BLACK_SPREAD } from './assumed-black.js';
-import type { CurveShape } from './curve-shapes.js';
+import type { CurveShape, ShapeWeight } from './curve-shapes.js';
 import type { ErrorBudget } from './error-budget.js';
 import { type Estimate, estimate, type Observation, type Unknown } from './estimate.js';
 import { seenDensity } from './stray-light.js';
@@ -66,9 +66,9 @@ export class ShapeFit {
     this.#values = names.map((name) => this.#estimate.value(name)) as unknown as Values;
   }
 
-  /** Natural logarithm of how likely this shape is, against others. */
-  get evidence(): number {
-    return this.#estimate.evidence + Math.log(this.#shape.weight);
+  /** Natural logarithm of how likely this shape is against others, for the figure or for its interval. */
+  evidence(of: keyof ShapeWeight): number {
+    return this.#estimate.evidence + Math.log(this.#shape.weight[of]);
   }
 
   /** Mean square of what the patches miss the curve by, in their doubts. */

@@ -1,30 +1,47 @@
-import { curveShapes } from './curve-shapes.js';
+import { curveShapes, type ShapeWeight } from './curve-shapes.js';
 import { type Figure, type SeenStrip, ShapeFit } from './shape-fit.js';
+
+/** A figure by all shapes; its interval lies about `middle`, which counts on none of them so much as the figure does. */
+export interface JoinedFigure extends Figure {
+  readonly middle: number;
+}
 
 /** A strip by curves of all shapes that papers may have, each counted by how well it goes with the patches. */
 export class ShapeFits {
   readonly #fits: readonly ShapeFit[];
-  readonly #weights: readonly number[];
+  readonly #shares: Readonly<Record<keyof ShapeWeight, readonly number[]>>;
 
   /** @param placeNear log10 of the exposure for 0.60, roughly. */
   constructor(strip: SeenStrip, placeNear: number) {
     this.#fits = fitsOf(strip, placeNear);
-    const most = likeliest(this.#fits).evidence;
-    this.#weights = this.#fits.map(({ evidence }) => Math.exp(evidence - most));
+    this.#shares = {
+      inFigure: sharesOf(this.#fits, 'inFigure'),
+      inInterval: sharesOf(this.#fits, 'inInterval'),
+    };
   }
 
   /** Its mean over the shapes, and how far they and each of them may be off. */
-  figure(of: (fit: ShapeFit) => Figure): Figure {
+  figure(of: (fit: ShapeFit) => Figure): JoinedFigure {
+    const { inFigure, inInterval } = this.#shares;
     const figures = this.#fits.map(of);
-    const value = this.#mean(figures.map((figure) => figure.value));
-    const squares = figures.map((figure) => figure.deviation ** 2 + (figure.value - value) ** 2);
-    return { value, deviation: Math.sqrt(this.#mean(squares)) };
+    const values = figures.map(({ value }) => value);
+    const middle = meanBy(inInterval, values);
+    const squares = figures.map(({ value, deviation }) => deviation ** 2 + (value - middle) ** 2);
+    return { value: meanBy(inFigure, values), middle, deviation: Math.sqrt(meanBy(inInterval, squares)) };
   }
+}
 
-  #mean(values: readonly number[]): number {
-    const sum = this.#weights.reduce((total, weight) => total + weight, 0);
-    return values.reduce((total, value, at) => total + this.#weights[at]! * value, 0) / sum;
-  }
+/** Of 1 in all. */
+function sharesOf(fits: readonly ShapeFit[], of: keyof ShapeWeight): number[] {
+  const evidences = fits.map((fit) => fit.evidence(of));
+  const most = Math.max(...evidences);
+  const weights = evidences.map((evidence) => Math.exp(evidence - most));
+  const all = weights.reduce((sum, weight) => sum + weight, 0);
+  return weights.map((weight) => weight / all);
+}
+
+function meanBy(shares: readonly number[], values: readonly number[]): number {
+  return values.reduce((sum, value, at) => sum + shares[at]! * value, 0);
 }
 
 /** Once more with wider doubts where the patches scatter more than they should (R. T. Birge, Physical Review 40, 1932, from memory). */
@@ -38,5 +55,5 @@ function fitsOf(strip: SeenStrip, placeNear: number): ShapeFit[] {
 }
 
 function likeliest(fits: readonly ShapeFit[]): ShapeFit {
-  return fits.reduce((best, fit) => (fit.evidence > best.evidence ? fit : best));
+  return fits.reduce((best, fit) => (fit.evidence('inFigure') > best.evidence('inFigure') ? fit : best));
 }

@@ -3,11 +3,11 @@ import { ASSUMED_BLACK } from './assumed-black.js';
 import type { ErrorBudget } from './error-budget.js';
 import { MonotoneCurve, pooled } from './monotone-curve.js';
 import { type FitReading, fitPaper, nearlyBlack } from './paper-fit.js';
-import type { Figure, SeenPatch } from './shape-fit.js';
-import { ShapeFits } from './shape-fits.js';
+import type { SeenPatch } from './shape-fit.js';
+import { type JoinedFigure, ShapeFits } from './shape-fits.js';
 import { withoutFlare } from './stray-light.js';
 
-/** A figure and the ends between which it lies in 95 of 100 cases. */
+/** A figure and the ends between which it lies in 95 of 100 cases; they need not lie as far to either side. */
 export interface Interval {
   readonly value: number;
   readonly low: number;
@@ -110,13 +110,17 @@ function betweenPatches(patches: readonly ReadPatch[], density: number): number 
 const BETWEEN_SHARE = 0.01;
 const BETWEEN_JUMP_SHARE = 0.033;
 
-function inStops({ value, deviation }: Figure, own: number): Interval {
-  const stops = { value: value / LOG10_OF_STOP, deviation: Math.hypot(deviation / LOG10_OF_STOP, own) };
+function inStops({ value, middle, deviation }: JoinedFigure, own: number): Interval {
+  const stops = {
+    value: value / LOG10_OF_STOP,
+    middle: middle / LOG10_OF_STOP,
+    deviation: Math.hypot(deviation / LOG10_OF_STOP, own),
+  };
   return intervalOf(stops, (each) => each);
 }
 
-function intervalOf({ value, deviation }: Figure, to: (value: number) => number): Interval {
-  const [low, high] = [value - DEVIATIONS * deviation, value + DEVIATIONS * deviation];
+function intervalOf({ value, middle, deviation }: JoinedFigure, to: (value: number) => number): Interval {
+  const [low, high] = [middle - DEVIATIONS * deviation, middle + DEVIATIONS * deviation];
   return { value: to(value), low: to(low), high: to(high) };
 }
 

@@ -138,29 +138,43 @@ function lightForPlace(
     const there = doseFor(shifted);
     return here === undefined || there === undefined ? LOST_STOPS : there - here;
   });
-  const value = needed.value - first.lightLog(filmLog) / LOG10_OF_STOP;
-  return intervalOf(value, Math.hypot(deviationOf(needed), ...misses));
+  const filmStops = first.lightLog(filmLog) / LOG10_OF_STOP;
+  return widened(needed, Math.hypot(...misses), (stops) => stops - filmStops);
 }
 /** A tone that an error would take off the strip is known badly. */
 const LOST_STOPS = 0.25;
 
 /** Light that is tied otherwise draws the curve out, or together. */
 function rangeOf(isoR: Interval, first: Fitted, shifts: readonly Fitted[]): Interval {
-  const [lowest, highest] = [first.curve.points[0]!.y, first.curve.points.at(-1)!.y];
-  const ends = [0.1, 0.9].map((share) => lowest + share * (highest - lowest));
-  const spanOf = ({ curve }: Fitted) => {
-    const [from, to] = ends.map((density) => curve.reaches(density));
-    return from === undefined || to === undefined ? Number.NaN : Math.log(to - from);
-  };
-  const here = spanOf(first);
-  const misses = shifts.map(spanOf).map((there) => (Number.isNaN(there - here) ? 0 : there - here));
-  const byFit = Math.log(isoR.high / isoR.low) / 2 / DEVIATIONS;
-  const half = DEVIATIONS * Math.hypot(byFit, ...misses);
-  return { value: isoR.value, low: isoR.value * Math.exp(-half), high: isoR.value * Math.exp(half) };
+  const misses = shifts.map((shifted) => drawnOut(first.curve, shifted.curve));
+  const lnRange = { value: Math.log(isoR.value), low: Math.log(isoR.low), high: Math.log(isoR.high) };
+  return widened(lnRange, Math.hypot(...misses), Math.exp);
 }
 
-function deviationOf({ low, high }: Interval): number {
-  return (high - low) / 2 / DEVIATIONS;
+/** Between tones that both have, since an error may take the strip's end tones off it; natural logarithm. */
+function drawnOut(from: MonotoneCurve, to: MonotoneCurve): number {
+  const lowest = Math.max(from.points[0]!.y, to.points[0]!.y);
+  const highest = Math.min(from.points.at(-1)!.y, to.points.at(-1)!.y);
+  const ends = [0.1, 0.9].map((share) => lowest + share * (highest - lowest));
+  const spanOf = (curve: MonotoneCurve) => {
+    const [start, end] = ends.map((density) => curve.reaches(density));
+    return start === undefined || end === undefined ? undefined : end - start;
+  };
+  const [before, after] = [spanOf(from), spanOf(to)];
+  return before === undefined || after === undefined ? LOST_RANGE : Math.log(after / before);
+}
+/** The same of a range: a quarter stop at either end of three and a half. */
+const LOST_RANGE = 0.1;
+
+/** With what else it may be off by, one standard deviation. */
+function widened(figure: Interval, deviation: number, to: (value: number) => number): Interval {
+  const { value, low, high } = figure;
+  const more = DEVIATIONS * deviation;
+  return {
+    value: to(value),
+    low: to(value - Math.hypot(value - low, more)),
+    high: to(value + Math.hypot(high - value, more)),
+  };
 }
 
 function intervalOf(value: number, deviation: number): Interval {

@@ -28,8 +28,9 @@ function meanLight(film: ArrayLike<number>, contrast: number): number {
   return sum / film.length;
 }
 
-function spreadOf({ low, high }: Interval): number {
-  return (high - low) / 2 / DEVIATIONS;
+/** One standard deviation about the value, which need not be in the middle. */
+function spreadOf({ value, low, high }: Interval): number {
+  return Math.hypot((high - low) / 2 / DEVIATIONS, value - (low + high) / 2);
 }
 
 function rounded(value: number): number {
