@@ -48,7 +48,11 @@ export function addStripOptions(command: Command): Command {
     );
 }
 
-export type KnownStrip = Pick<StripInLog, 'dosesMs'> & Partial<StripInLog>;
+export type KnownStrip = Pick<StripInLog, 'dosesMs'> &
+  Partial<StripInLog> & {
+    /** By the person, and not by the log. */
+    readonly isCounted?: boolean;
+  };
 
 /** From the log, or as it was told. */
 export async function knownStrip(options: StripScanOptions): Promise<KnownStrip> {
@@ -82,7 +86,7 @@ function stripTold(first?: string, step?: string, patches?: string): KnownStrip 
     patches: readCount('--patches', patches, 2, limits.stripPatches),
     cover: 'cumulative',
   });
-  return { dosesMs: plan.patches.map(({ doseMs }) => doseMs) };
+  return { dosesMs: plan.patches.map(({ doseMs }) => doseMs), isCounted: true };
 }
 
 export interface ScannedStrip {
@@ -95,14 +99,15 @@ export interface ScannedStrip {
 export async function readScannedStrip(
   path: string,
   argument: string,
-  { dosesMs }: Pick<KnownStrip, 'dosesMs'>,
+  { dosesMs, isCounted }: Pick<KnownStrip, 'dosesMs' | 'isCounted'>,
   tone: number,
   options: Pick<StripScanOptions, 'by' | 'edgesAt'> & { readonly onNegative?: AskedNegative | undefined },
 ): Promise<ScannedStrip> {
   const scan = await namingOption(argument, () => readStripScan(path));
   const device = options.by ?? scan.device;
   const edgesPx = options.edgesAt === undefined ? undefined : edgesAt(options.edgesAt, dosesMs, scan);
-  const asked = { dosesMs, tone, device, negative: options.onNegative, ...(edgesPx && { edgesPx }) };
+  const negative = options.onNegative;
+  const asked = { dosesMs, isCounted, tone, device, negative, ...(edgesPx && { edgesPx }) };
   return { scan, device, reading: readStrip(scan, asked) };
 }
 

@@ -1,3 +1,4 @@
+import { hasRoomBefore, hasToneBefore } from './before-first.js';
 import type { FiguresByNegative } from './by-negative/figures-by-negative.js';
 import { type AskedNegative, figuresOnNegative } from './by-negative/read-by-negative.js';
 import { type StripOnNegative, stripOnNegative } from './by-negative/strip-on-negative.js';
@@ -21,6 +22,8 @@ export interface StripAsked {
   /** Density above paper white of the tone that the base is for. */
   readonly tone: number;
   readonly device: ScanDevice;
+  /** The patches were counted by eye, and not by a log: white ones at the light end may have been left out. */
+  readonly isCounted?: boolean | undefined;
   /** Edges as a person placed them, pixels of the scan along the strip, one more than patches; found where left out. */
   readonly edgesPx?: readonly number[];
   /** The negative's scan, of a strip with its picture. */
@@ -163,7 +166,10 @@ function foundIn(picture: Upright, rough: number, asked: StripAsked): FoundPlace
   checkTones(grid, dosesMs.length, asked.tone);
   const found = findPatches(grid, dosesMs.length);
   if (found === undefined) throw new StripRefused('not-a-strip');
-  if (edgesPx === undefined && hasMoreBefore(grid, found)) throw new StripRefused('wrong-sheet');
+  if (edgesPx === undefined) {
+    if (hasToneBefore(grid, found)) throw new StripRefused('wrong-sheet');
+    if (asked.isCounted && hasRoomBefore(grid, found)) throw new StripRefused('room-for-more');
+  }
   const [cellX, cellY] = grid.cell;
   const edges =
     edgesPx === undefined
@@ -194,27 +200,6 @@ function checkTones({ columns, rows, density }: DensityGrid, patches: number, to
 const DARK_SHARE = 0.5;
 const DARKER_THAN = 1.2;
 const LEAST_TONE = 0.06;
-
-/** Paper before the first patch is white; what has a tone there is a patch that the strip should not have. */
-function hasMoreBefore(
-  { columns, rows, density }: DensityGrid,
-  { edges, topRow, bottomRow }: FoundPatches,
-): boolean {
-  const [first, second] = [edges[0]!, edges[1]!];
-  const [from, to] = [first - 0.5 * (second - first), first - 0.2 * (second - first)].map(Math.round) as [
-    number,
-    number,
-  ];
-  if (from < 0 || to <= from) return false;
-  const levelOf = (row: number) => {
-    const values = density.slice(row * columns + from, row * columns + to).sort();
-    return values[values.length >> 1]!;
-  };
-  const beside = [topRow - 3, bottomRow + 2].filter((row) => row >= 0 && row < rows).map(levelOf);
-  const paper = beside.length > 0 ? Math.min(...beside) : 0;
-  return levelOf(Math.round((topRow + bottomRow) / 2)) - paper > NEARLY_WHITE;
-}
-const NEARLY_WHITE = 0.05;
 
 function stepsOf({ steps }: FoundPatches): readonly number[] {
   return steps;

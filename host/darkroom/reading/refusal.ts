@@ -6,6 +6,8 @@ export const refusals = {
     'there are fewer patches than the strip is said to have: scan all of it, name its sheet or the right number with --patches, or place the edges with --edges-at',
   'wrong-sheet':
     'the tones do not go with these exposures: name the sheet of the log that this is, or give --first, --step and --patches',
+  'room-for-more':
+    'before the first patch there is white paper for one more, and on no other side: give the number of all patches with --patches, those that stayed white with them; where it is right, crop the scan nearer to the first patch, or place the edges with --edges-at',
   'edges-outside':
     'an edge lies outside the picture: give the pixels at which they lie in it, from left to right or from top to bottom',
   'no-white': 'no unexposed paper is in the frame to measure from: scan the strip with its white border',

@@ -77,6 +77,22 @@ describe('treadle read', () => {
     expect(JSON.parse(ran.out)).toMatchObject({ refused: 'wrong-sheet', baseMs: null });
   });
 
+  // Only those were counted that show a tone, and the base came out one step off, without a word.
+  it('refuses a strip whose white patches were not counted, and says so', async () => {
+    const paler = madeStrip(new Random(7), { device: 'flatbed', rangeR: 90, dosesMs: strip.dosesMs });
+    const file = join(folder, 'paler.png');
+    const { width, height, codes, dosesMs } = paler;
+    await sharp(codes, { raw: { width, height, channels: 1 } })
+      .png()
+      .toFile(file);
+    const countedAs = (patches: number) =>
+      treadle(['read', file, '--first', `${dosesMs[0]}ms`, '--step', '1/2', '--patches', `${patches}`]);
+    const ran = await countedAs(dosesMs.length - 1);
+    expect(ran.code).toBe(2);
+    expect(ran.err).toMatch(/\(room-for-more\): .*--patches.*crop.*--edges-at/);
+    expect((await countedAs(dosesMs.length)).code).toBe(0);
+  });
+
   it('says what is wrong with what was typed', async () => {
     const ran = await treadle(['read', scan, '--first', '5s']);
     expect(ran).toMatchObject({ code: 2, out: '' });

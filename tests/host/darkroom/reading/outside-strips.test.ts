@@ -26,7 +26,8 @@ async function read(strip: OutsideStrip) {
   const file = join(folder, 'strip.png');
   writeFileSync(file, await outsidePng(strip));
   const dosesMs = Array.from({ length: strip.patches }, (_, at) => FIRST_MS * 2 ** (at * strip.stepStops));
-  return readStrip(await readStripScan(file), { dosesMs, tone: 0.6, device: 'flatbed' });
+  const asked = { dosesMs, isCounted: true, tone: 0.6, device: 'flatbed' } as const;
+  return readStrip(await readStripScan(file), asked);
 }
 
 describe('a strip that somebody else made', () => {
