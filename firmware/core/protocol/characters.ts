@@ -17,7 +17,13 @@ export function isControl(point: i32): bool {
 }
 
 export function utf8Length(point: i32): i32 {
-  return point < 0x80 ? 1 : point < 0x800 ? 2 : point < 0x10000 ? 3 : 4;
+  return point < 0x80 // U+0080 itself is a control character
+    ? 1
+    : point < 0x800
+      ? 2
+      : point < 0x10000
+        ? 3
+        : 4;
 }
 
 export function writeUtf8(to: usize, point: i32): void {

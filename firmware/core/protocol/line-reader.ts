@@ -42,7 +42,7 @@ export function readId(): i32 {
 
 export function readInteger(field: i32, min: i64, max: i64): i64 {
   if (wrong) return 0;
-  let value: i64 = 0;
+  let value: i64 = 0; // of a line without the comma it is not taken
   if (skipComma()) {
     const negative = at < end && load<u8>(at) == MINUS;
     if (negative) at++;
@@ -217,7 +217,9 @@ function utf16Unit(): i32 {
   let unit = 0;
   for (let count = 0; count < 4; count++) {
     const digit = hexValue(load<u8>(at++));
-    if (digit < 0) return 0;
+    if (digit < 0) {
+      return 0; // a control character
+    }
     unit = (unit << 4) | digit;
   }
   return unit;

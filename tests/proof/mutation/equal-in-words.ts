@@ -86,6 +86,11 @@ const rules: readonly Rule[] = [
     why: 'what it is compared with is plain ASCII, and a byte beyond that is none of it, with a sign or without',
   },
   {
+    line: /load<u16>\(\w+\) [!=]= 0x[0-7][0-9a-f]{3}\b/,
+    change: /^i32\.load16_u as load16_s$/,
+    why: 'what it is compared with has no sign in 16 bits, and what has one is not it either way',
+  },
+  {
     line: /shift >= 0; shift -= 4/,
     change: /^0 as -1$/,
     why: 'it goes down by four, from a number that fours go into',

@@ -19,6 +19,8 @@ type Entry = Extract<Message, { seq: number }>;
 export interface BenchRecipe {
   readonly name: string;
   readonly baseMs: number;
+  /** Title, negative and paper; not sent where they are left out. */
+  readonly texts?: Readonly<Record<MessageOf<'recipe-text'>['which'], string>>;
   /** In tenths of a stop number; f/8 where it is left out. */
   readonly aperture10?: number;
   readonly passes: readonly {
@@ -168,6 +170,8 @@ export class EveningBench<Home extends BoardHome = SimulatedBoard> {
       passes: recipe.passes.length,
       dodges: dodges.length,
     });
+    for (const [which, value] of Object.entries(recipe.texts ?? {}))
+      this.#part({ type: 'recipe-text', id: 0, which, value } as MessageOf<'recipe-text'>);
     this.#part({
       type: 'recipe-head',
       id: 0,

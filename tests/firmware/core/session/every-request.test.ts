@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { encodeLine, type Message, messages, messageTypes } from '../../../../shared-protocol/index.js';
 import { arbitraryMessage, seed } from '../../../shared-protocol/arbitrary-message.js';
-import { Conversation, readAll, recipeUpload } from './conversation.js';
+import { Conversation, readAll, recipeUpload, sealed } from './conversation.js';
 
 /** Where a number of 16 bits would turn over if it had a sign, and the last. */
 const IDS = [0x7fff, 0x8000, 0xffff];
@@ -45,6 +45,19 @@ it('every request is answered under its own number, whatever that is, and in wor
       }
     }
   }
+});
+
+it('what no board knows, and what is no line, is refused in words as well', () => {
+  const board = furnished();
+  const damaged = encodeLine({ type: 'ping', id: 9 }).replace('ping', 'pong');
+  for (const [line, id] of [
+    [sealed('["polished",9,1'), 9],
+    [damaged, 0],
+    ['once upon a time\n', 0],
+  ] as const)
+    expect(readAll(board.raw(line)), line).toMatchObject([
+      { type: 'error', id, text: expect.stringMatching(WORDS) },
+    ]);
 });
 
 it('what is sent out of its order is refused by what is missing, and all of it is there afterwards as it was', () => {

@@ -20,7 +20,8 @@ it('lists that are asked for at once come one after the other, each as it would 
     for (const second of lists.filter((list) => list !== first)) {
       board.hello();
       board.roomBytes = 0;
-      for (const list of [first, second]) board.raw(encodeLine(list));
+      // A laptop that hears nothing for a while asks again.
+      for (const list of [first, second, first, second]) board.raw(encodeLine(list));
       const heard: Message[] = [];
       for (let turn = 0; turn < 60; turn++) heard.push(...board.drain(250));
       const [one, other] = [first, second].map((list) => alone[lists.indexOf(list)]!) as [
@@ -31,4 +32,20 @@ it('lists that are asked for at once come one after the other, each as it would 
       expect(heard.map(without)).toEqual([...one, ...other]);
       board.roomBytes = Number.POSITIVE_INFINITY;
     }
+});
+
+it('as many lists as may be asked for at once, between any two parts of a recipe, leave it as it was sent', () => {
+  const board = Conversation.greeted();
+  const parts = recipeUpload('slipway', 8000, 100);
+  const heard: Message[] = [];
+  for (const [at, part] of parts.entries()) {
+    board.roomBytes = 0;
+    for (let list = 0; list < 3; list++)
+      board.raw(encodeLine({ type: 'collect', id: 1000 + 3 * at + list, fromSeq: 1, count: 5 }));
+    heard.push(...board.drain());
+    expect(board.say(part), encodeLine(part)).toMatchObject([{ type: 'ok' }]);
+  }
+  expect(heard.filter(({ type }) => type === 'collected')).toHaveLength(3 * parts.length);
+  const told = board.say({ type: 'recipe-get', id: 9, name: 'slipway' });
+  for (const { id: _, ...part } of parts.slice(0, -1)) expect(told).toContainEqual({ ...part, id: 9 });
 });
