@@ -137,7 +137,7 @@ export class LogCollection {
       }
       rest.count ||= 1;
     }
-    throw this.#neverWhole(limits.collectRecords - records.size);
+    throw this.#neverWhole('the end of an answer');
   }
 
   #checkEnd(fromSeq: number, nextSeq: number, endSeq: number): void {
@@ -173,7 +173,8 @@ export class LogCollection {
       missed = still === lacked && answers.every(({ isClean }) => isClean) ? missed + 1 : 1;
       lacked = still;
     }
-    if (lacked > 0 && missed < TIMES_MISSED) throw this.#neverWhole(lacked);
+    if (lacked > 0 && missed < TIMES_MISSED)
+      throw this.#neverWhole(counted(lacked, 'log entry', 'log entries'));
     return window;
   }
 
@@ -183,11 +184,10 @@ export class LogCollection {
     return isInside ? missingFrom(window, wantSeq) : [];
   }
 
-  #neverWhole(lacked: number): Error {
-    const entries = counted(lacked, 'log entry', 'log entries');
+  #neverWhole(what: string): Error {
     if (this.#link.damagedLines > this.#damageBefore)
-      return new DamagedLineError(this.#link.path, `${entries} never arrived whole`);
-    return this.#wrong(`${entries} did not come, however often they were asked for`);
+      return new DamagedLineError(this.#link.path, `${what} never arrived whole`);
+    return this.#wrong(`${what} did not come, however often asked for`);
   }
 
   #requireTime(): void {

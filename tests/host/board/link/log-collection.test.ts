@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { RefusedError } from '../../../../host/board/errors.js';
+import { DamagedLineError, RefusedError, WrongAnswerError } from '../../../../host/board/errors.js';
 import { Random } from '../../../setup/random.js';
 import { damaged, lens } from './scripted-peer.js';
 import { collect, Talk } from './talk.js';
@@ -14,6 +14,25 @@ async function pulled(talk: Talk, fromSeq = 0): Promise<{ seqs: number[]; holes:
   return {
     seqs: batches.flatMap((batch) => batch.records.map(({ seq }) => seq)),
     holes: batches.flatMap((batch) => [...batch.holes]),
+  };
+}
+
+/** The board's answers take a millisecond a line, as they do on a wire. */
+function lineByLine(talk: Talk): void {
+  const lines: (() => void)[] = [];
+  const next = () => {
+    lines.shift()!();
+    if (lines.length > 0) talk.clock.after(1, next);
+  };
+  talk.peer.answer = (message) => {
+    if (message.type !== 'collect') return undefined;
+    const { fromSeq, count, id } = message;
+    const some = talk.peer.log.filter(({ seq }) => seq >= fromSeq).slice(0, count);
+    const end = { nextSeq: (some.at(-1)?.seq ?? fromSeq - 1) + 1, endSeq: talk.peer.log.at(-1)!.seq + 1 };
+    if (lines.length === 0) talk.clock.after(1, next);
+    for (const spoken of [...some, { type: 'collected', ...end } as const])
+      lines.push(() => talk.peer.tell(spoken, id));
+    return [];
   };
 }
 
@@ -95,6 +114,33 @@ describe('pulling the log', () => {
     expect(told).toBe(300);
   });
 
+  it('finds the end of the log by one line more, when the first answer lost its own', async () => {
+    const talk = new Talk();
+    talk.peer.log = records(1, 300);
+    lineByLine(talk);
+    let told = 0;
+    let ends = 0;
+    talk.peer.outgoing = (line) => {
+      if (line.startsWith('["lens"')) told++;
+      return line.startsWith('["collected"') && ++ends === 1 ? damaged(line) : line;
+    };
+    expect(await pulled(talk)).toEqual({ seqs: span(1, 300), holes: [] });
+    expect(told).toBe(300 + 1);
+  });
+
+  // '-19 log entries did not come' it said: of those there were more than it had asked for.
+  it.each([
+    ['swallows', () => undefined, WrongAnswerError, /the end of an answer did not come, however often/],
+    ['damages', damaged, DamagedLineError, /the end of an answer never arrived whole/],
+  ])('ends, and says why, where the line %s the end of every answer', async (_, spoil, kind, words) => {
+    const talk = new Talk();
+    talk.peer.log = records(1, 300);
+    talk.peer.outgoing = (line) => (line.startsWith('["collected"') ? spoil(line) : line);
+    const error = await pulled(talk).catch((reason: unknown) => reason as Error);
+    expect(error).toBeInstanceOf(kind);
+    expect((error as Error).message).toMatch(words);
+  });
+
   it('asks at once, and only for that, when a later answer comes in place of one', async () => {
     const talk = new Talk();
     talk.peer.log = records(1, 300);
@@ -128,6 +174,38 @@ describe('pulling the log', () => {
     const batches = await talk.over(collect(board.collect(1)));
     expect(batches.flatMap((batch) => batch.records.map(({ seq }) => seq))).toEqual(span(1, 400));
     await board.close();
+  });
+
+  it('asks no more often for a number that is not there where the answer before came damaged', async () => {
+    const timesAsked = async (isDamaged: boolean) => {
+      const talk = new Talk();
+      talk.peer.log = [...records(1, 99), ...records(101, 200)];
+      lineByLine(talk);
+      const spoilt = isDamaged ? [5, 7, 5] : [];
+      talk.peer.outgoing = (line) => {
+        if (!line.includes(`,1,${spoilt[0]},`)) return line;
+        spoilt.shift();
+        return damaged(line);
+      };
+      expect(await pulled(talk)).toEqual({ seqs: [...span(1, 99), ...span(101, 200)], holes: [100] });
+      expect(spoilt).toEqual([]);
+      return talk.peer.heard.filter((asked) => asked.type === 'collect' && asked.fromSeq === 100).length;
+    };
+    expect(await timesAsked(true)).toBe(await timesAsked(false));
+  });
+
+  it('gives up a board that tells one record more each time it is asked', async () => {
+    const talk = new Talk();
+    talk.peer.log = records(1, 64);
+    let told = 1;
+    talk.peer.answer = (message) =>
+      message.type === 'collect'
+        ? [...records(message.fromSeq, told++), { type: 'collected', nextSeq: 65, endSeq: 65 }]
+        : undefined;
+    const error = await pulled(talk).catch((reason: unknown) => reason as Error);
+    expect(error).toBeInstanceOf(WrongAnswerError);
+    expect((error as Error).message).toMatch(/[1-9]\d* log entries did not come, however often/);
+    expect(talk.peer.heard.length).toBeLessThan(64);
   });
 
   it('reports numbers that the board has no record for, and goes on', async () => {
