@@ -17,6 +17,7 @@ export class AnswerWatch {
   #repeats = 0;
   #repeatsInNoise = 0;
   #damageBefore = 0;
+  #isOver = false;
   #cancel = () => {};
 
   constructor(link: Link, setup: LinkSetup, line: string, again: () => void) {
@@ -34,11 +35,13 @@ export class AnswerWatch {
   }
 
   stop(): void {
+    this.#isOver = true;
     this.#cancel();
   }
 
-  /** False when it was said often enough. */
+  /** False when it was said often enough. What an answer is told to may have ended the request: then it is not said again. */
   repeat(): boolean {
+    if (this.#isOver) return true;
     if (this.#repeats >= this.#setup.timing.repeats) return false;
     this.#repeats++;
     this.#sendAgain();

@@ -23,8 +23,8 @@ export interface OpenBoardOptions extends LinkOptions {
 
 /**
  * Opens the board at a serial port, or at the other end of any byte stream.
- * @throws VersionMismatchError when the two sides are out of step, NoBoardError when nothing answers as a board, the
- *   errors of `openSerialPort`, the signal's reason when aborted. Whatever it throws, the port is closed again.
+ * @throws VersionMismatchError when the two sides are out of step, NoBoardError when nothing answers as a board,
+ *   BoardLostError when it goes away meanwhile, the errors of `openSerialPort`, the signal's reason when aborted. Whatever it throws, the port is closed again.
  */
 export async function openBoard(where: string | Duplex, options: OpenBoardOptions = {}): Promise<Board> {
   options.signal?.throwIfAborted();
@@ -42,6 +42,8 @@ export async function openBoard(where: string | Duplex, options: OpenBoardOption
   try {
     const requests = new Requests(link, setup);
     const welcome = await sayHello(link, requests, setup, options.signal);
+    // It may have gone in the very moment of its answer, before anybody could be told so.
+    if (link.end !== undefined) throw link.end;
     const board = new Board(link, requests, welcome, setup, offSignals);
     if (board.mismatch && !options.acceptOtherVersion) throw board.mismatch;
     // A laptop whose clock is not set can do all else; its evenings then have no date.

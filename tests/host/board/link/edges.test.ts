@@ -8,11 +8,12 @@ import {
   PortNotFoundError,
   type RefusedError,
 } from '../../../../host/board/errors.js';
+import type { Board } from '../../../../host/board/link/board.js';
 import { onExitSignals } from '../../../../host/board/link/exit-signals.js';
 import { LineFramer } from '../../../../host/board/link/line-framer.js';
 import type { LineEvent } from '../../../../host/board/link/line-observer.js';
 import { stayConnected } from '../../../../host/board/link/stay-connected.js';
-import { limits } from '../../../../shared-protocol/index.js';
+import { type ErrorCode, limits } from '../../../../shared-protocol/index.js';
 import { usualBaths } from '../../../../shared-protocol/usual-baths.js';
 import { LaptopAndBoard } from './laptop.js';
 import { damaged, lens, sealed, usualWelcome } from './scripted-peer.js';
@@ -57,6 +58,22 @@ describe('a full row of baths', () => {
       expect(await board.allBaths()).toMatchObject(baths);
       expect(await board.allBathTimes()).toEqual(times);
     });
+  });
+});
+
+describe('times by temperature', () => {
+  // As none they would have been taken off the baths by whoever set them anew from what came.
+  it('that a board does not tell are not taken for none', async () => {
+    const talk = new Talk();
+    const board = await talk.open();
+    const refuse = (code: ErrorCode) => {
+      talk.peer.answer = ({ type }) =>
+        type === 'point-get' ? [{ type: 'error', code, text: '', field: 0, low: 0, high: 0 }] : undefined;
+      return talk.over(board.allBathTimes());
+    };
+    expect(await refuse('not-found')).toEqual([]);
+    await expect(refuse('damaged')).rejects.toMatchObject({ code: 'damaged' });
+    await board.close();
   });
 });
 
@@ -180,6 +197,21 @@ describe('what comes from the line', () => {
     );
   });
 
+  it('after the end is heard and counted no more', async () => {
+    const talk = new Talk();
+    const events: LineEvent[] = [];
+    const board = await talk.open({ observe: (event) => events.push(event) });
+    talk.peer.incoming = () => undefined;
+    await expect(talk.over(board.status())).rejects.toThrow(BoardLostError);
+    const told = events.length;
+    const counted = board.linkCounters;
+    talk.peer.say(`junk\n${'~'.repeat(1000)}\n`);
+    await talk.pass(10);
+    expect(events.slice(told)).toEqual([]);
+    expect(board.linkCounters).toEqual(counted);
+    await board.close();
+  });
+
   it('of a stranger is counted line by line, whatever is wrong with each', async () => {
     const talk = new Talk();
     talk.peer.incoming = () => {
@@ -210,6 +242,39 @@ describe('what comes from the line', () => {
   });
 });
 
+describe('whoever observes the line', () => {
+  /** A board that answers otherwise than it was asked for a setting; at the first time its observer does something. */
+  async function atAWrongAnswer(act: (board: Board) => void) {
+    const talk = new Talk();
+    let notTaken = 0;
+    const observe = ({ text }: LineEvent) => {
+      if (text.startsWith('not taken') && notTaken++ === 0) act(board);
+    };
+    const board = await talk.open({ observe });
+    talk.peer.answer = ({ type }) => (type === 'get-setting' ? [{ type: 'ok' }] : undefined);
+    return { talk, board };
+  }
+
+  // The line was sent again all the same: the error of that was nobody's, and ended the program.
+  it('may let go of the board at what it is told', async () => {
+    const { talk, board } = await atAWrongAnswer((there) => void there.close());
+    await expect(talk.over(board.getSetting('metronome'))).rejects.toThrow(/this program closed/);
+    expect(board.linkCounters.repeats).toBe(0);
+    expect(talk.timeline.nextUs).toBeUndefined();
+  });
+
+  // Nobody waited for the answer any more, and so the board was called lost.
+  it('may break the request off at what it is told, and the board is there as before', async () => {
+    const stop = new AbortController();
+    const { talk, board } = await atAWrongAnswer(() => stop.abort(new Error('enough')));
+    const work = talk.over(board.getSetting('metronome', { signal: stop.signal }));
+    await expect(work).rejects.toThrow('enough');
+    await talk.pass(6000);
+    expect(board.lost.aborted).toBe(false);
+    await board.close();
+  });
+});
+
 describe('a board that could not even read the number of a line', () => {
   it('has it said again at once', async () => {
     const talk = new Talk();
@@ -227,6 +292,22 @@ describe('a board that could not even read the number of a line', () => {
     talk.peer.tell({ type: 'welcome', ...usualWelcome }, 99);
     await talk.over(board.status());
     expect(board.linkCounters.strayAnswers).toBe(0);
+    await board.close();
+  });
+
+  it('has it said again at once also where it was said again before', async () => {
+    const talk = new Talk();
+    const board = await talk.open();
+    const onTheWay = [() => undefined, () => 'junk'];
+    talk.peer.incoming = (line) => (onTheWay.length > 0 ? onTheWay.shift()!() : line);
+    const startMs = talk.clock.nowMs();
+    await talk.over(board.status());
+    const repeatMs = talk.clock.nowMs() - startMs;
+    expect(board.linkCounters.repeats).toBe(2);
+    onTheWay.push(() => undefined);
+    await talk.over(board.status());
+    const usualMs = talk.clock.nowMs() - startMs - repeatMs;
+    expect(repeatMs - usualMs).toBeLessThan(100);
     await board.close();
   });
 
@@ -269,6 +350,29 @@ describe('the log of a board of another version', () => {
   });
 });
 
+describe('a line that this version knows otherwise', () => {
+  // As a record of its own it stood in the archive for ever.
+  it('is no record of a board of another version, and is asked for again', async () => {
+    const talk = new Talk();
+    talk.peer.welcome = { schemaHash: '00000000' };
+    let times = 0;
+    talk.peer.answer = ({ type, id }) => {
+      if (type !== 'collect' || times++ > 0) return undefined;
+      talk.peer.say(sealed(`["status",${id},3,2,500`));
+      return [];
+    };
+    talk.peer.log = [lens(1), lens(2)];
+    const board = await talk.open({ acceptOtherVersion: true });
+    const batches = await talk.over(collect(board.collect(1)));
+    expect(batches.flatMap(({ records }) => records.map(({ seq, type }) => [seq, type]))).toEqual([
+      [1, 'lens'],
+      [2, 'lens'],
+    ]);
+    expect(board.linkCounters.wrongAnswers).toBe(1);
+    await board.close();
+  });
+});
+
 describe('a log', () => {
   it('far along whose end has rotted is told to its end', async () => {
     const talk = new Talk();
@@ -282,6 +386,23 @@ describe('a log', () => {
 });
 
 describe('a board that was lost', () => {
+  // It was handed out as if it were there, and nobody was ever told that it is not.
+  it('in the moment in which it answered the hello is not handed out', async () => {
+    const talk = new Talk();
+    const observe = ({ kind }: LineEvent) => kind === 'received' && talk.peer.laptop.destroy();
+    await expect(talk.open({ observe, setClock: false })).rejects.toThrow(BoardLostError);
+    expect(talk.timeline.nextUs).toBeUndefined();
+  });
+
+  it('leaves nothing to do, though nobody let go of it yet', async () => {
+    const talk = new Talk();
+    const board = await talk.open();
+    talk.peer.vanish();
+    await new Promise((resolve) => board.lost.addEventListener('abort', resolve));
+    expect(talk.timeline.nextUs).toBeUndefined();
+    await board.close();
+  });
+
   /** What comes of work whose board is lost at once and then looked for. */
   async function lookingFor(again: (times: number) => Duplex): Promise<{ error: unknown; times: number }> {
     const talk = new Talk();
