@@ -9,6 +9,18 @@ export const hostEquals: readonly Equal[] = [
     why: 'woken too early it sees that nothing is due and waits on',
   },
   {
+    file: 'host/board/link/answer-reader.ts',
+    line: 'return false;',
+    change: /^false as true$/,
+    why: 'the request has failed by then: whoever made it takes no line any more',
+  },
+  ...['#startMs = 0', '#noLineBefore = 0', '#sentMs = 0', '#damageBefore = 0'].map((line) => ({
+    file: 'host/board/link/answer-watch.ts',
+    line,
+    change: /^0 as 1$/,
+    why: 'it is set when the watch starts',
+  })),
+  {
     file: 'host/board/link/line-framer.ts',
     line: 'this.#lineBytes + end - start > LONGEST_KEPT',
     change: /^> as >=$/,
