@@ -343,7 +343,6 @@ export class Board {
 
   /** Lets go of the port. A print that runs goes on. */
   async close(): Promise<void> {
-    this.#heartbeat.stop();
     this.#onClose();
     await this.#link.close();
   }

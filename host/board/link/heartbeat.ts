@@ -18,7 +18,6 @@ export class Heartbeat {
   readonly #setup: LinkSetup;
   readonly #ask: () => Promise<Run>;
   #before: Run;
-  #stopped = false;
   #cancel = () => {};
 
   constructor(link: Link, setup: LinkSetup, welcome: Run, ask: () => Promise<Run>) {
@@ -35,13 +34,11 @@ export class Heartbeat {
   }
 
   stop(): void {
-    this.#stopped = true;
     this.#cancel();
   }
 
   #beat(): void {
     const { clock, timing } = this.#setup;
-    if (this.#link.end !== undefined) return;
     if (clock.nowMs() - this.#link.lastSaidMs < timing.heartbeatMs) this.start();
     else void this.#askAndGoOn();
   }
@@ -54,7 +51,7 @@ export class Heartbeat {
       // knows nothing of this conversation began another run.
       if (error instanceof RefusedError && error.code === 'not-allowed') this.#link.fail('it started anew');
     }
-    if (this.#link.end === undefined && !this.#stopped) this.start();
+    if (this.#link.end === undefined) this.start();
   }
 
   #compare(now: Run): void {

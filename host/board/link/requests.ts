@@ -164,7 +164,7 @@ export class Requests implements Asking {
       },
       lost: (error) => settle(() => reject(error)),
     });
-    options.signal?.addEventListener('abort', abort, { once: true });
+    options.signal?.addEventListener('abort', abort);
     watch.start();
     return promise;
   }

@@ -89,7 +89,8 @@ describe('a board that answers with what is no answer', () => {
     };
     await talk.over(say({ oldestSeq: 5, nextSeq: 5 + mostEntries, entriesLeft: 0 }));
     await talk.over(say({ entriesLeft: mostEntries, recipes: limits.recipes }));
-    await failure(talk, say({ oldestSeq: 5, nextSeq: 6 + mostEntries }));
+    const { message } = await failure(talk, say({ oldestSeq: 5, nextSeq: 6 + mostEntries }));
+    expect(message).toContain(`${mostEntries + 1} log entries came`);
     await failure(talk, say({ entriesLeft: mostEntries + 1 }));
     await board.close();
   });
@@ -130,6 +131,16 @@ describe('a board that answers with what is no answer', () => {
       return [];
     };
     await failure(talk, board.getSetting('tone-volume'));
+    await board.close();
+  });
+
+  it('is not believed in a message that nobody here knows', async () => {
+    const { talk, board } = await answering('get-setting', ({ id }: MessageOf<'get-setting'>) => {
+      talk.peer.say(sealed(`["polished",${id},1,2`));
+      return [];
+    });
+    expect((await failure(talk, board.getSetting('tone-volume'))).message).toContain('something unknown');
+    expect(board.linkCounters.wrongAnswers).toBe(4);
     await board.close();
   });
 

@@ -1,5 +1,5 @@
 import { execFileSync } from 'node:child_process';
-import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
+import { mkdtempSync, readdirSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -26,6 +26,13 @@ describe.skipIf(process.platform === 'win32')('the note beside a port', () => {
     expect(isNoted('/dev/ttyACM1')).toBe(false);
     forgetPort(PORT);
     expect(readdirSync(folder)).toEqual([]);
+  });
+
+  it("is nobody else's to read, to change or to run", () => {
+    notePort(PORT);
+    const { mode } = statSync(join(folder, readdirSync(folder)[0]!));
+    expect(mode & 0o077).toBe(0);
+    forgetPort(PORT);
   });
 
   // Others may write to that folder: a command that found its port busy then waited for the pipe without end.

@@ -272,6 +272,17 @@ describe('a quiet line', () => {
     await board.close();
   });
 
+  it('takes any other refusal for a sign of life', async () => {
+    const talk = new Talk();
+    const board = await talk.open();
+    talk.peer.answer = ({ type }) =>
+      type === 'ping' ? [{ type: 'error', code: 'damaged', text: '', field: 0, low: 0, high: 0 }] : undefined;
+    await talk.pass(12_000);
+    expect(talk.peer.types().filter((type) => type === 'ping')).toHaveLength(2);
+    expect(board.lost.aborted).toBe(false);
+    await board.close();
+  });
+
   it('does not take the uptime that wraps after 49.7 days for a restart', async () => {
     expect(await told({ boot: 7, uptimeMs: 2 ** 32 - 3000 }, { boot: 7, uptimeMs: 2000 })).toBe('there');
   });
