@@ -12,7 +12,7 @@ import {
 } from '../jobs/checkup/checkup';
 import { beginPass } from '../plan/giving';
 import { Due, Question } from '../state/situation';
-import { checkup, given, light, situation } from '../state/state';
+import { checkup, given, keeping, light, situation } from '../state/state';
 import { setTimer, Timer } from '../timers/timers';
 import { forgetKeptDesk } from './desk';
 import { enter, goToRest, SECOND_US } from './enter';
@@ -25,7 +25,8 @@ export function startCheckup(nowUs: i64): void {
   situation.question = Question.Checkup;
   checkup.faults = 0;
   checkup.isUnwritten = true;
-  forgetKeptDesk(); // so that it is written anew, to a sector that is free
+  // So that it is written anew, to a sector that is free; unless something is, which must stay as it is meanwhile.
+  if (!keeping.inBackground) forgetKeptDesk();
   enterStep(CheckupStep.Pedal, nowUs);
 }
 

@@ -9,6 +9,7 @@ import {
   runStateNow,
   setStrip,
 } from '../evening/evening';
+import { endKeepingInBackground } from '../evening/unkept';
 import { ok, StripSet, writeOk } from '../generated/codec';
 import { ErrorCode, MessageType, RunState, settingWords } from '../generated/constants';
 import { recipeBeginAt, recipeLength } from '../recipe/recipe';
@@ -21,7 +22,6 @@ import {
   settingsName,
   settingValue,
 } from '../settings/settings';
-import { keeping } from '../state/state';
 import { DocumentKind, findDocument } from '../storage/shelf';
 import { dropDocument, putDocument } from '../storage/shelf-writer';
 import { StoreCode } from '../storage/store-code';
@@ -145,7 +145,7 @@ export function storageFinished(ticket: i32, code: i32, nowUs: i64): void {
   if (type == MessageType.SetSetting && code < 0) changeSetting(awaitedSetting, settingBefore);
   if (type == MessageType.RecipeCommit && code == StoreCode.Done)
     onRecipeKept(recipeBeginAt(incomingRecipe).name);
-  if (type == MessageType.StripSet) keeping.inBackground = false;
+  if (type == MessageType.StripSet) endKeepingInBackground(code, nowUs);
   if (type == MessageType.BathSet && code == StoreCode.Done) onBathsKept();
   if (type == MessageType.PointSet && code == StoreCode.Done) useIncomingPoints();
   if (type == MessageType.PointsClear && code == StoreCode.Done) clearPoints();
