@@ -65,6 +65,8 @@ export function lookForRoom(): void {
 
 /** True when nothing is lit nor about to be, so that the flash may take its time. */
 export function eveningIsIdle(): bool {
+  // At rest again by a hold, and what was given of the sheet is not told yet.
+  if (light.lit != Lit.No) return false;
   switch (situation.state) {
     case RunState.Rest:
     case RunState.LensCheck:

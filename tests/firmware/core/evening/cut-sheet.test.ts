@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { Random } from '../../../setup/random.js';
 import { boathouse } from './boathouse.js';
+import { entries } from './entries.js';
 import { EveningBench } from './evening-bench.js';
 
 /** A sheet that had part of its light was lost with the power: nothing of it lay in the flash but the log. */
@@ -120,6 +121,58 @@ describe('a sheet that the power was cut from', () => {
     bench.push();
     expect(bench.panel[3]).toBe('Sheet 1 done');
     expect(tallies(bench).at(-1)).toMatchObject({ outcome: 'complete', prints: 1, wasted: 0 });
+  });
+
+  it('while another sheet was begun is not gone on with: which of them had light nobody can tell', () => {
+    const bench = printing();
+    giveBase(bench);
+    bench.hold();
+    bench.seconds(1);
+    bench.turn(1);
+    bench.tap();
+    bench.answer();
+    bench.board.pedal(true);
+    bench.seconds(0.5);
+    powerOff(bench);
+    bench.board.pedal(false);
+    expect(entries(bench, 'sheet')).toMatchObject([{ sheet: 1 }, { sheet: 2 }]);
+    expect(bench.panel[1]).not.toContain('goes on');
+  });
+
+  it('after it was gone on with was wasted as any other: the log says so', () => {
+    const bench = printing();
+    giveBase(bench);
+    light(bench, 5);
+    bench.hold();
+    bench.seconds(1);
+    bench.tap();
+    expect(bench.panel[0]).toBe('Tap start Hold back');
+    bench.seconds(3);
+    powerOff(bench);
+    expect(tallies(bench)).toMatchObject([
+      { type: 'sheet-ended', boot: 1, outcome: 'stopped', wasted: 1 },
+      { type: 'sheet-resumed', boot: 1, wasted: 0 },
+      { type: 'sheet-ended', boot: 2, outcome: 'interrupted', wasted: 1 },
+    ]);
+  });
+
+  it('in one pass, and then in the next that was chosen, has had part of both', () => {
+    const bench = printing();
+    giveBase(bench);
+    light(bench, 5);
+    powerOff(bench);
+    // From here on nothing more of the sheet comes to lie on the desk.
+    bench.seconds(2);
+    for (let sector = 0; sector < 96; sector++) bench.board.flash.wearOut(0x12_0000 / 4096 + sector);
+    bench.tap();
+    bench.push();
+    expect(bench.panel[3]).toBe('Pass 3: left edge');
+    light(bench, 2);
+    expect(bench.board.lampOn).toBe(true);
+    powerOff(bench);
+    expect(bench.panel.slice(1, 3)).toEqual(['Sheet 1 goes on', 'was cut in pass 3/3']);
+    bench.tap();
+    expect(bench.panel.slice(1)).toEqual(['Give pass 3 again?', 'left edge', 'Had at most 4.97 s']);
   });
 
   it('in its first light was begun all the same', () => {
@@ -336,4 +389,46 @@ describe('what lies on the desk, with the power cut into each change of the flas
       }
       expect(cuts).toBeGreaterThan(2);
     });
+
+  /** A print of one light, cut in that change of the flash after it ended so; undefined where there is none so late. */
+  function cutAfterSheet(end: (bench: EveningBench) => void, operation: number): EveningBench | undefined {
+    const bench = evening();
+    bench.print({ ...boathouse, baseMs: 2000, passes: boathouse.passes.slice(1, 2) });
+    bench.tap();
+    bench.answer();
+    bench.tap();
+    bench.board.flash.cutPowerAfter(operation, () => false);
+    const before = bench.board.flash.operations;
+    end(bench);
+    bench.seconds(8);
+    if (bench.board.flash.operations - before <= operation) return undefined;
+    bench.board.cutPower();
+    bench.board.restorePower();
+    bench.seconds(1);
+    bench.greet();
+    return bench;
+  }
+
+  it.each([
+    ['had all its light', 'complete', () => {}],
+    ['was left', 'stopped', (bench: EveningBench) => bench.hold()],
+  ] as const)(
+    'a sheet that %s is ended once in the log, and goes on for as long as its light was not whole',
+    (_, outcome, end) => {
+      const seen = new Set<string>();
+      for (let operation = 0; ; operation++) {
+        const bench = cutAfterSheet(end, operation);
+        if (bench === undefined) break;
+        const [light] = lights(bench);
+        const ended = entries(bench, 'sheet-ended').map((entry) => 'outcome' in entry && entry.outcome);
+        const isDone = light!.outcome === 'complete';
+        expect(bench.panel[1]!.includes('goes on'), `change ${operation}`).toBe(!isDone);
+        // One that had all its light may have been cut before the log had its end.
+        if (!isDone) expect(ended, `change ${operation}`).toHaveLength(1);
+        else expect(ended.filter((said) => said !== 'complete')).toEqual([]);
+        seen.add(ended.includes(outcome) ? 'logged' : 'cut');
+      }
+      expect(seen.size).toBe(2);
+    },
+  );
 });
