@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import type { MessageOf } from '../../../../shared-protocol/index.js';
 import { limits } from '../../../../shared-protocol/limits.js';
 import { boathouse } from './boathouse.js';
 import { chooseWork, type Work } from './choose-work.js';
@@ -61,11 +62,10 @@ function quickPush(bench: EveningBench): void {
 
 const lights = (bench: EveningBench) =>
   bench.log().flatMap((entry) => (entry.type === 'exposure' && entry.kind !== 'focus' ? [entry] : []));
-const strip = (firstMs: number, patches: number) =>
-  ({
-    ...{ type: 'strip-set', id: 0, firstMs, stepStops120: 60, stepMs: 0, patches },
-    ...{ cover: 'separate', filter: '' },
-  }) as const;
+const strip = (firstMs: number, patches: number): MessageOf<'strip-set'> => ({
+  ...{ type: 'strip-set', id: 0, firstMs, stepStops120: 60, stepMs: 0 },
+  ...{ patches, cover: 'separate', filter: '' },
+});
 
 /** The shelf's sector that waits, erased and marked, for the next document; its mark stands at 0, its header at 16. */
 function readySector(bench: EveningBench): number {
