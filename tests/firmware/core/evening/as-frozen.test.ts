@@ -67,6 +67,7 @@ function randomEvening(seed: number): EveningBench {
 it('every entry of the log takes the bytes that its kind has for ever, and most kinds are among them', () => {
   const dark = new EveningBench();
   playDarkEvening(dark);
+  dark.ask({ type: 'bath-renew', id: 0, bath: 1 });
   const seen = new Set<string>();
   for (const bench of [dark, ...[1, 2, 3, 4].map(randomEvening)]) {
     for (const { type, kind, length } of recordsOf(bench)) {

@@ -154,6 +154,27 @@ describe('while the shelf is being written for a laptop', () => {
   });
 });
 
+describe('while a newer version of a recipe is being written', () => {
+  it('the knob may change the desk at any moment, and the newer version is the one that is there', () => {
+    const moments = Array.from({ length: 40 }, (_, at) => at * 200 + 100);
+    let answered = 0;
+    for (const us of moments) {
+      const bench = chosen('recipe');
+      for (const baseMs of [13_000, 14_000]) bench.send({ ...boathouse, baseMs });
+      bench.seconds(1);
+      const commit = bench.upload({ ...boathouse, baseMs: 15_000 });
+      answered += bench.askAtOnce(commit, us).length;
+      bench.turn(-2);
+      bench.seconds(1);
+      const head = bench
+        .ask({ type: 'recipe-get', id: 0, name: boathouse.name })
+        .find((line) => line.type === 'recipe-head');
+      expect(head, `${us} us`).toMatchObject({ baseMs: 15_000 });
+    }
+    expect(answered).toBeLessThan(moments.length);
+  });
+});
+
 describe('while the desk is being written', () => {
   it('another strip is refused, and the one that was chosen is as it was', () => {
     const bench = chosen('recipe');

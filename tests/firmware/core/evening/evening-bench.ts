@@ -19,6 +19,8 @@ type Entry = Extract<Message, { seq: number }>;
 export interface BenchRecipe {
   readonly name: string;
   readonly baseMs: number;
+  /** 1 where it is left out. */
+  readonly version?: number;
   /** Title, negative and paper; not sent where they are left out. */
   readonly texts?: Readonly<Record<MessageOf<'recipe-text'>['which'], string>>;
   /** In tenths of a stop number; f/8 where it is left out. */
@@ -162,6 +164,11 @@ export class EveningBench<Home extends BoardHome = SimulatedBoard> {
 
   /** Uploads a recipe as the laptop does, and leaves what is chosen. */
   send(recipe: BenchRecipe): void {
+    expectOk(this.ask(this.upload(recipe)));
+  }
+
+  /** Sends all parts of a recipe, and answers the line that commits it. */
+  upload(recipe: BenchRecipe): MessageOf<'recipe-commit'> {
     const dodges = recipe.passes.flatMap((pass) => pass.dodges ?? []);
     this.#part({
       type: 'recipe-begin',
@@ -175,7 +182,7 @@ export class EveningBench<Home extends BoardHome = SimulatedBoard> {
     this.#part({
       type: 'recipe-head',
       id: 0,
-      version: 1,
+      version: recipe.version ?? 1,
       baseMs: recipe.baseMs,
       aperture10: recipe.aperture10 ?? 80,
       magnification1000: 5000,
@@ -204,7 +211,7 @@ export class EveningBench<Home extends BoardHome = SimulatedBoard> {
     });
     const whole = crc32(this.#checksums.join('')).toString(16).padStart(8, '0');
     this.#checksums = [];
-    expectOk(this.ask({ type: 'recipe-commit', id: 0, whole }));
+    return { type: 'recipe-commit', id: 0, whole };
   }
 
   /** The whole log, oldest first. */

@@ -58,6 +58,18 @@ describe('the light for focusing', () => {
     expect(bench.panel[0]).toBe('Tap strip Hold focus');
   });
 
+  it('asks about the lens after each time that it was on, since it was opened for it', () => {
+    const bench = new EveningBench();
+    for (let times = 0; times < 3; times++) {
+      bench.focusAndStopDown();
+      expect(bench.panel[0]).toBe('Tap strip Hold focus');
+      bench.hold();
+      bench.tap();
+      expect(bench.panel[0]).toBe('Stopped down? Hold');
+      bench.hold();
+    }
+  });
+
   it('is logged with when it came on and how long it was on, and so is the confirmed lens', () => {
     const bench = new EveningBench();
     bench.greet();

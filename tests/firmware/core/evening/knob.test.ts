@@ -61,6 +61,37 @@ describe('the knob at rest', () => {
   });
 });
 
+describe('the knob held down', () => {
+  it('leads back to rest from the lens check and from a strip that is being read, which stays to be read', () => {
+    const bench = rest();
+    bench.hold();
+    bench.tap();
+    expect(bench.panel[0]).toBe('Stopped down? Hold');
+    bench.holdKnob();
+    expect(bench.panel[0]).toBe('Tap lens Hold focus');
+    bench.tap();
+    bench.hold();
+    bench.ask({ type: 'choose', id: 0, job: 'strip', name: '' });
+    bench.tap();
+    giveRest(bench);
+    bench.turn(1);
+    expect(bench.panel[0]).toBe('Tap accept Hold rest');
+    bench.holdKnob();
+    expect([bench.panel[0], bench.panel[3]]).toEqual(['Tap strip Hold focus', 'Push knob: read it']);
+  });
+
+  it('before a light goes back, and the log lacks nothing of it', () => {
+    const bench = ready();
+    bench.turn(1);
+    for (let times = 0; times < 3; times++) {
+      bench.holdKnob();
+      bench.tap();
+    }
+    bench.seconds(1);
+    expect(bench.ask({ type: 'diagnose', id: 0 })).toMatchObject([{ entriesLost: 0 }]);
+  });
+});
+
 describe('the knob before a print', () => {
   // 12 s x 2^(1/12) = 12.714 s, by definition; its half stop held back 12.714 x (1 - 2^(-1/2)) = 3.724 s.
   it('turns the whole recipe by twelfths of a stop', () => {
@@ -98,6 +129,36 @@ describe('the knob before a print', () => {
     bench.tap();
     bench.turn(1);
     expect(bench.panel[1]).toBe(shows);
+  });
+
+  // A slow detent is a twelfth of a stop; quicker ones are the fractions that printers count in, a quarter and a half.
+  it.each([
+    [0.09, 1 / 4],
+    [0.03, 1 / 2],
+  ])(
+    'goes further where it is turned quickly: with %f s between detents by %f stop each',
+    (seconds, stops) => {
+      const bench = ready();
+      bench.turn(1);
+      for (let detents = 1; detents <= 3; detents++) {
+        bench.seconds(seconds);
+        bench.turn(1);
+        const baseSeconds = 12 * 2 ** (1 / 12 + detents * stops);
+        expect(bench.panel[1]).toBe(`${baseSeconds.toFixed(2)} s`);
+      }
+    },
+  );
+
+  it('goes as far to either side, however many detents an encoder tells at once', () => {
+    const bench = ready();
+    for (const detents of [1000, -1000, -1000, 1000]) {
+      bench.turn(detents);
+      expect(bench.panel[1] === '12.00 s').toBe(false);
+      bench.seconds(1);
+      bench.turn(-detents);
+      expect(bench.panel[1]).toBe('12.00 s');
+      bench.seconds(1);
+    }
   });
 
   it('pushed goes through base, dodges, burns and the next pass, and round', () => {
@@ -221,6 +282,20 @@ describe('the knob before a print', () => {
 });
 
 describe('a recipe that the knob changed', () => {
+  it('says which version it would be kept over, up to the highest that a laptop may send', () => {
+    for (const version of [1, 0x7fff, 0x8000, 0xffff]) {
+      const bench = rest();
+      bench.print({ ...boathouse, version });
+      bench.tap();
+      bench.turn(1);
+      bench.holdKnob();
+      bench.holdKnob();
+      expect(bench.panel.slice(0, 4)).toEqual([
+        ...['Tap keep Hold rest', 'Turn: another name', 'boathouse', `over version ${version}`],
+      ]);
+    }
+  });
+
   it('is kept as the next version by holding the knob once the print is done, and the laptop can fetch it', () => {
     const bench = ready();
     bench.turn(2);

@@ -69,4 +69,18 @@ describe('what is heard', () => {
       bench.board.pedal(false);
     }
   });
+
+  it('when the knob is turned before the rest of a light is that this cannot be: it is given as it was planned', () => {
+    const bench = begin('plain');
+    bench.tap();
+    bench.seconds(3);
+    bench.tap();
+    bench.hold();
+    bench.tap();
+    expect(bench.panel[0]).toBe('Tap start Hold back');
+    bench.seconds(1);
+    const before = bench.panel;
+    expect(during(bench, 2, () => bench.turn(1))).toBe(WRONG);
+    expect(bench.panel).toEqual(before);
+  });
 });

@@ -78,10 +78,15 @@ export class Conversation {
     });
   }
 
-  /** Lets the flash finish what it was asked to do. */
-  settle(): void {
+  /** Lets the flash finish what it was asked to do, by then. */
+  settle(nowUs = 1n): void {
     for (let ok = this.#flashOk.shift(); ok !== undefined; ok = this.#flashOk.shift())
-      this.#core.flashDone(ok, 1n);
+      this.#core.flashDone(ok, nowUs);
+  }
+
+  /** An event that is not of the line, as the board tells it. */
+  happens(event: (core: Core) => void): void {
+    event(this.#core);
   }
 
   /** Puts raw bytes on the line and answers everything the core sent since; the flash is not settled. */

@@ -237,4 +237,16 @@ export const jobsAndPlans: readonly Equal[] = [
     change: sign,
     why: 'a time, and none is below zero',
   },
+  {
+    file: 'firmware/core/plan/giving.ts',
+    line: '((given.passes >> pass) & 1) != 0',
+    change: /^i32\.shr_s as shr_u$/,
+    why: 'only the lowest bit is looked at, which is the same in both: there are fewer passes than bits',
+  },
+  {
+    file: 'firmware/core/plan/pulses.ts',
+    line: 'piece.onUs = offUs > reachedUs ? offUs - reachedUs : 0',
+    change: /^i32\.gt_u as ge_u$/,
+    why: 'where both are alike the difference is 0 as well',
+  },
 ];
