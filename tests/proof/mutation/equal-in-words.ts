@@ -9,6 +9,7 @@ import { eveningAndPanel } from './core/equal/evening-and-panel.js';
 import { jobsAndPlans } from './core/equal/jobs-and-plans.js';
 import { protocolAndStorage } from './core/equal/protocol-and-storage.js';
 import { hostEquals } from './host/equal-lines.js';
+import { lineOf } from './line-of.js';
 
 const equals = [...jobsAndPlans, ...eveningAndPanel, ...protocolAndStorage, ...hostEquals];
 
@@ -97,11 +98,22 @@ const rules: readonly Rule[] = [
   },
 ];
 
-export function isEqualInWords(file: string, words: string, sourceLine: string): boolean {
+export function isEqualInWords(mutant: {
+  readonly file: string;
+  readonly line: number;
+  readonly words: string;
+}): boolean {
+  const { file, line, words } = mutant;
+  const text = lineOf(mutant);
+  const above = lineOf({ file, line: line - 1 });
   return (
     equals.some(
-      (equal) => file === equal.file && sourceLine.includes(equal.line) && equal.change.test(words),
-    ) || rules.some(({ line, change }) => line.test(sourceLine) && change.test(words))
+      (equal) =>
+        file === equal.file &&
+        text.includes(equal.line) &&
+        above.includes(equal.below ?? '') &&
+        equal.change.test(words),
+    ) || rules.some((rule) => rule.line.test(text) && rule.change.test(words))
   );
 }
 

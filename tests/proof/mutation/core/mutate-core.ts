@@ -45,8 +45,7 @@ export async function mutateCore(plan: Plan): Promise<boolean> {
     const reaches = await reachOf(plan, core.hash, crew);
     for (const worker of crew) await worker.use(reaches, plan.longestMs);
     const waiting = mutants.filter(
-      (mutant) =>
-        results.of(mutant.id) === undefined && !isEqualInWords(mutant.file, mutant.words, lineOf(mutant)),
+      (mutant) => results.of(mutant.id) === undefined && !isEqualInWords(mutant),
     );
     const count = waiting.length;
     await Promise.all(crew.map((worker) => work(worker, waiting, results, count)));
@@ -54,9 +53,7 @@ export async function mutateCore(plan: Plan): Promise<boolean> {
     for (const worker of crew) worker.end();
   }
   return isReached(
-    report(mutants, (mutant) =>
-      isEqualInWords(mutant.file, mutant.words, lineOf(mutant)) ? 'equal' : results.of(mutant.id)?.is,
-    ),
+    report(mutants, (mutant) => (isEqualInWords(mutant) ? 'equal' : results.of(mutant.id)?.is)),
     plan.bar,
   );
 }

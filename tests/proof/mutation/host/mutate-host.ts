@@ -8,7 +8,6 @@ import { isReached, report } from '../core/report.js';
 import { Results } from '../core/results.js';
 import { mutationFolder } from '../core/whole-core.js';
 import { isEqualInWords, requireNoStaleWords } from '../equal-in-words.js';
-import { lineOf } from '../line-of.js';
 import { shuffled } from '../shuffled.js';
 import { type HostMutant, mutantsOf } from './areas.js';
 import type { HostVerdict, Reach } from './trials.js';
@@ -54,7 +53,7 @@ export async function mutateHost({
   return isReached(counted, bar);
 }
 
-const isSame = (mutant: HostMutant) => isEqualInWords(mutant.file, mutant.words, lineOf(mutant));
+const isSame = (mutant: HostMutant) => isEqualInWords(mutant);
 
 /**
  * A new process after each that a change has spoilt. In a new one nothing else was changed before, and the test passed:

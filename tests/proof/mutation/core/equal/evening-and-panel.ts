@@ -231,4 +231,18 @@ export const eveningAndPanel: readonly Equal[] = [
     change: /^\d+ as \d+$/,
     why: 'each refusal has its own words, and where there is none nobody asks',
   },
+  {
+    file: 'firmware/core/evening/desk.ts',
+    line: 'memory.copy(keptDesk, desk, DESK_BYTES)',
+    below: '  }',
+    change: /^376 as 377$/,
+    why: 'at power-up: the byte behind it is of the header that the shelf writes next, which is filled in before it is written',
+  },
+  {
+    file: 'firmware/core/index.ts',
+    line: 'return;',
+    below: 'onNextPiece(atUs);',
+    change: /^return left out$/,
+    why: 'pieces follow one another in passes of one pulse alone, while the lamp is on: whatever comes after that light enters a state, where no pulse is due',
+  },
 ];
