@@ -191,7 +191,7 @@ function refusalOf(code: PlanCode): Refusal {
     case PlanCode.DodgesTooLong:
       return Refusal.DodgesTooLong;
     default:
-      return Refusal.NothingChosen;
+      return Refusal.NothingChosen; // Its count, which the knob alone can turn to.
   }
 }
 

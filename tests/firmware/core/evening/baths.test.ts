@@ -317,7 +317,31 @@ describe('the baths', () => {
       ...{ type: 'bath-set', id: 0, bath: 1, baths: 1, label: 'developer', limitCm2: 0 },
       ...{ resinCoatedSeconds: 60, fibreSeconds: 0, drainSeconds: 10, agitationSeconds: 15 },
     });
-    expect([bench.panel[0], bench.panel[3]]).toEqual(['Turn knob Hold focus', 'Set bath times first']);
+    expect(bench.panel).toEqual(['Turn knob Hold focus', '', '', 'Set bath times first']);
+  });
+
+  it('begin with the first that the paper in use goes into: there the knob asks which paper it is, and it is out no more', () => {
+    const bench = atBaths({ 'bath-follows': 1, 'lens-check': 0 });
+    for (const [at, label] of ['pre-wash', 'developer'].entries())
+      bench.ask({
+        ...{ type: 'bath-set', id: 0, bath: at + 1, baths: 2, label, limitCm2: 0, drainSeconds: 10 },
+        ...{ agitationSeconds: 0, resinCoatedSeconds: at * 60, fibreSeconds: 90 },
+      });
+    bench.ask({ type: 'choose', id: 0, job: 'plain', name: '' });
+    bench.tap();
+    bench.tap();
+    bench.seconds(20);
+    bench.tap();
+    expect(bench.panel.slice(2)).toEqual(['developer', 'Bath 1/1, 1 sheet']);
+    const asked = Array.from({ length: 4 }, () => {
+      bench.push();
+      return bench.panel[3];
+    });
+    expect(asked).toContain('Knob: paper');
+    bench.tap();
+    bench.seconds(61);
+    const [used] = entries(bench, 'bath-used');
+    expect((used as { outMs: number }).outMs).toBeGreaterThan(20_000);
   });
 });
 

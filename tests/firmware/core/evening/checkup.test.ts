@@ -130,11 +130,18 @@ describe('the checkup', () => {
     const bench = atTheCheckup();
     pedalFine(bench);
     knobFine(bench);
-    const lights = Array.from({ length: 8 }, () => {
+    bench.askAtOnce({ type: 'ping', id: 0 });
+    bench.notices.length = 0;
+    const seen = Array.from({ length: 8 }, () => {
       bench.seconds(1);
-      return bench.board.displayLightPercent;
+      return { light: bench.board.displayLightPercent, row: bench.panel[1] };
     });
-    expect(lights).toEqual([66, 33, 0, 99, 66, 33, 0, 99]);
+    expect(seen.map(({ light }) => light)).toEqual([66, 33, 0, 99, 66, 33, 0, 99]);
+    // Dots while they can be seen best; the question for as long as the light fades.
+    for (const { light, row } of seen) expect(row).toBe(light === 99 ? DOTS : 'Dots, light fades?');
+    bench.askAtOnce({ type: 'ping', id: 0 });
+    const rows = bench.notices.flatMap((line) => (line.type === 'shown' ? [line.row] : []));
+    expect(new Set(rows)).toEqual(new Set([1, 2, 3]));
     bench.seconds(3);
     expect(bench.board.displayLightPercent).toBe(0);
     bench.push();

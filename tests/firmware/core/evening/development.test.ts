@@ -55,6 +55,17 @@ describe('development by temperature', () => {
   });
 
   // Half-way between 20 and 24 C, in the logarithm: the geometric mean, sqrt(90 x 60) = 73.5 s, by definition.
+  it('is by the row again when the knob is turned far below the coldest tray', () => {
+    const bench = atBaths();
+    toTemperature(bench);
+    bench.turn(1);
+    for (let turns = 0; turns < 2; turns++) {
+      bench.seconds(1);
+      bench.turn(-24);
+    }
+    expect(bench.panel[1]).toBe('Not measured');
+  });
+
   it('reckons between two temperatures in the logarithm of time, by half degrees of the knob', () => {
     const bench = atBaths();
     toTemperature(bench);
@@ -222,6 +233,18 @@ describe('development by the first tone', () => {
     expect(bench.panel.slice(0, 3)).toEqual(['Hold: back to rest', '1:20', 'developer']);
     bench.seconds(2);
     expect(bench.panel[0]).toBe('Tap at first tone');
+  });
+
+  it('does not take a tap in the first two seconds for the tone, as README says', () => {
+    const bench = atBaths([], { 'first-tone-factor': 4 });
+    bench.tap();
+    bench.seconds(1.5);
+    bench.tap();
+    expect(bench.panel[0]).toBe('Hold: back to rest');
+    bench.seconds(1);
+    expect(bench.panel[0]).toBe('Tap at first tone');
+    bench.seconds(60);
+    expect(bench.panel[2]).toBe('developer');
   });
 
   it('is asked for by the knob at the first bath, from 4 to 8 or not at all', () => {

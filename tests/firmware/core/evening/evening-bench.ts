@@ -25,6 +25,8 @@ export interface BenchRecipe {
   readonly texts?: Readonly<Record<MessageOf<'recipe-text'>['which'], string>>;
   /** In tenths of a stop number; f/8 where it is left out. */
   readonly aperture10?: number;
+  /** What its paper is called; nothing where it is left out. */
+  readonly paper?: string;
   readonly passes: readonly {
     readonly kind: 'base' | 'burn';
     readonly label: string;
@@ -188,6 +190,8 @@ export class EveningBench<Home extends BoardHome = SimulatedBoard> {
       magnification1000: 5000,
       dryDown10: 0,
     });
+    if (recipe.paper !== undefined)
+      this.#part({ type: 'recipe-text', id: 0, which: 'paper', value: recipe.paper });
     recipe.passes.forEach((pass, index) => {
       const { kind, label, filter } = pass;
       const { stops120 } = splitStops(pass.stops120);

@@ -179,6 +179,22 @@ describe('the knob before a print', () => {
     ]);
   });
 
+  it('goes the same way round whatever its paper is called', () => {
+    const [without, longest] = [undefined, 'é'.repeat(24)].map((paper) => {
+      const bench = new EveningBench();
+      bench.greet();
+      bench.print(paper === undefined ? boathouse : { ...boathouse, paper });
+      bench.focusAndStopDown();
+      bench.tap();
+      bench.answer();
+      return Array.from({ length: 9 }, () => {
+        bench.push();
+        return bench.panel.join('|');
+      });
+    });
+    expect(longest).toEqual(without);
+  });
+
   // Stops alone never came to it from most bases: 12 s went by 10.09 and 9.52.
   it('turns the base to 10.00 s exactly, in round seconds, whatever the setting says', () => {
     for (const step of [12, 0]) {
@@ -192,7 +208,9 @@ describe('the knob before a print', () => {
       }
       expect(bench.panel.slice(1)).toEqual(['10.00 s', 'boathouse', 'Knob: base, seconds']);
       giveRest(bench);
-      expect(entries(bench, 'recipe-change')).toMatchObject([{ what: 'base', baseMs: 10_000 }]);
+      expect(entries(bench, 'recipe-change')).toMatchObject([
+        { what: 'base', pass: 0, dodge: 0, baseMs: 10_000, stops120: 0 },
+      ]);
       expect(entries(bench, 'sheet')).toMatchObject([{ baseMs: 10_000 }]);
     }
   });

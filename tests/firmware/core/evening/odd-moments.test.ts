@@ -123,6 +123,20 @@ describe('the most that the knob turns to', () => {
     expect(bench.panel[1]).toBe(`${most}`);
   });
 
+  it.each([-1, 1])('leaves a bracket the only pass that there is, at a click of %i', (click) => {
+    const bench = begin();
+    bench.print({ ...boathouse, passes: boathouse.passes.slice(1, 2) });
+    choose(bench, 'bracket', boathouse.name);
+    bench.tap();
+    bench.push();
+    const before = bench.panel;
+    expect(before.join('|')).toContain('sky');
+    bench.seconds(1);
+    bench.turn(click);
+    bench.seconds(1);
+    expect(bench.panel).toEqual(before);
+  });
+
   // Ten stops down is a thousandth and a bit of an hour: 3600 s / 1024, by definition.
   it('leaves a bracket its lightest variant at ten stops below the base', () => {
     const bench = begin();

@@ -53,6 +53,22 @@ describe('a print', () => {
     expect(bench.panel.slice(2)).toEqual(['mast', 'Next: roof']);
   });
 
+  // Half and half, by definition: no open rest comes behind the second.
+  it('names the dodge that comes next where the dodges take all that the pass has', () => {
+    const bench = new EveningBench();
+    bench.greet();
+    const dodges = ['mast', 'roof'].map((label) => ({ label, stops120: -120 }));
+    bench.print({ ...boathouse, passes: [{ ...boathouse.passes[0]!, dodges }] });
+    bench.focusAndStopDown();
+    bench.tap();
+    bench.answer();
+    bench.tap();
+    bench.seconds(1);
+    expect(bench.panel.slice(2)).toEqual(['mast', 'Next: roof']);
+    bench.seconds(6);
+    expect(bench.panel.slice(2)).toEqual(['roof', 'Dodge 2/2 pass 1/1']);
+  });
+
   // 12 s held back by 1/3 and 1/2 stop: 12 x (1 - 2^(-1/3)) = 2.476 and 12 x (1 - 2^(-1/2)) = 3.515 s, by definition;
   // a burn of one stop is the base again, one of half a stop 12 x (2^(1/2) - 1) = 4.971 s.
   it('stops the lamp for each dodge and gives every piece of every pass', () => {

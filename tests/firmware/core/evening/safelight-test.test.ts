@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { SimulatedBoard } from '../../../../host/board/sim/simulated-board.js';
 import { entries } from './entries.js';
 import { EveningBench } from './evening-bench.js';
-import { heardIn } from './rhythm.js';
+import { heardIn, heardSince } from './rhythm.js';
 
 const MINUTE = 60;
 const GREY_SECONDS = 3;
@@ -274,6 +274,51 @@ describe('paper that lies out', () => {
 
   it('is told of at once where the safelight is not safe at all', () => {
     expect(stripGiven(0).panel[3]).toBe('Paper out 3 min!');
+  });
+
+  /** A plain exposure with all its light, `minutes` being allowed. */
+  function plainGiven(minutes: number): EveningBench {
+    const bench = new EveningBench();
+    bench.greet();
+    for (const [name, value] of Object.entries({ 'safe-minutes': minutes, 'lens-check': 0, metronome: 0 }))
+      bench.ask({ type: 'set-setting', id: 0, name: name as 'metronome', value });
+    bench.ask({ type: 'choose', id: 0, job: 'plain', name: '' });
+    bench.tap();
+    bench.tap();
+    bench.seconds(20);
+    return bench;
+  }
+
+  it.each([1, 3, 60])(
+    'is told by tone when it has been out for %i minutes from its first light',
+    (minutes) => {
+      const bench = plainGiven(minutes);
+      const since = bench.board.lampEdges.at(-2)!;
+      expect(since.on).toBe(true);
+      const fromUs = bench.board.nowUs;
+      bench.seconds(MINUTE * minutes);
+      const [first] = bench.board.tones.filter(({ atUs, hz }) => atUs > fromUs && hz > 0);
+      expect(first!.atUs - since.atUs).toBe(minutes * MINUTE * 1_000_000);
+    },
+  );
+
+  it('is told by tone after a minute where the safelight is not safe at all', () => {
+    expect(heardIn(plainGiven(0), MINUTE)).toBe('quick quick quick quick quick');
+  });
+
+  it('of the sheet before is forgotten with the next one out of the box, and what still sounds ends', () => {
+    const bench = plainGiven(1);
+    bench.tap();
+    bench.tap();
+    const fromUs = bench.board.nowUs;
+    for (let moments = 0; moments < 400 && bench.panel[0] !== 'Tap again Hold rest'; moments++)
+      bench.seconds(0.05);
+    bench.seconds(0.3);
+    bench.tap();
+    expect(bench.panel[0]).toBe('Tap start Hold back');
+    bench.seconds(5);
+    expect(heardSince(bench, fromUs)).toMatch(/long long long$/);
+    expect(bench.board.tones.at(-1)!.hz).toBe(0);
   });
 
   it('counts from its first light to the first bath, and the log says how long that was', () => {

@@ -158,8 +158,15 @@ describe('a recipe that cannot be', () => {
     ['with a burn of more than an hour', recipe(600_000, burn(360)), 'too-long'],
     ['with a pass that the lamp cannot give', recipe(100, base(-240)), 'below-lamp'],
     ['with a pass of less than a millisecond', recipe(100, base(-1_200)), 'below-lamp'],
-  ])('%s is refused', (_, plannable, fault) => {
-    expect(onlyFault(plannable).fault).toBe(fault);
+    ['with a burn of less than a millisecond', recipe(50, burn(1)), 'below-lamp'],
+  ])('%s is refused, and a dodge is named only where one is at fault', (what, plannable, fault) => {
+    const error = onlyFault(plannable);
+    expect(error.fault).toBe(fault);
+    expect(error.figures.dodge).toBe(what.includes('dodge') ? 0 : undefined);
+  });
+
+  it('with no pass is no matter of any time', () => {
+    expect(onlyFault(recipe(10_000)).figures).toEqual({ neededMs: 0, allowedMs: 0 });
   });
 
   it('with more passes or dodges than a board holds is refused, and one with just as many is not', () => {

@@ -123,11 +123,18 @@ describe('a strip of the longest light', () => {
 describe('a strip that cannot be', () => {
   it.each<[string, StripRequest, string, object]>([
     ['with a first time of nothing', { ...halfStops, firstMs: 0 }, 'base-out-of-range', { neededMs: 0 }],
+    [
+      'with a first time of a millisecond',
+      { ...halfStops, firstMs: 1, cover: 'separate' },
+      'below-lamp',
+      { pass: 0, neededMs: 1 },
+    ],
     ['with a first time of two hours', { ...halfStops, firstMs: 7_200_000 }, 'base-out-of-range', {}],
     ['with one patch', { ...halfStops, patches: 1 }, 'count-out-of-range', {}],
     ['with thirteen patches', { ...halfStops, patches: 13 }, 'count-out-of-range', {}],
     ['with no step', { ...halfStops, step: { stops120: 0 } }, 'stops-out-of-range', {}],
     ['with a step down', { ...halfStops, step: { stops120: -60 } }, 'stops-out-of-range', {}],
+    ['with the least step down', { ...halfStops, step: { stops120: -1 } }, 'stops-out-of-range', {}],
     ['over more than ten stops', { ...halfStops, step: { stops120: 360 } }, 'stops-out-of-range', {}],
     [
       'with a patch of more than an hour',

@@ -107,6 +107,23 @@ describe('the strip that the board proposes', () => {
     expect(core.patchMs(dark.firstMs, dark.stops120, 0, dark.patches - 1)).toBe(32_000);
   });
 
+  // From 5 to 10 s is a stop, by definition, and five of those below 5 s are 156 ms.
+  it('goes by stops after one in equal seconds that was all too dark, by those between its first two patches', () => {
+    const seen = verdict.options.indexOf('too-dark');
+    expect(core.nextStrip(seen, 0, 5000, 0, 5000, 6)).toBe(1);
+    expect([core.nextStripFirstMs(), core.nextStripStops120(), core.nextStripPatches()]).toEqual([
+      156, 120, 6,
+    ]);
+  });
+
+  it.each(['too-dark', 'too-light'] as const)(
+    'has steps, however near the patches of one in equal seconds were that was all %s',
+    (seen) => {
+      core.nextStrip(verdict.options.indexOf(seen), 0, 20_000, 0, 20, 6);
+      expect(core.nextStripStops120()).toBeGreaterThan(0);
+    },
+  );
+
   it('never goes above an hour nor below what the lamp can give', () => {
     expect(after({ firstMs: 1_000_000, stops120: 120, patches: 2 }, 'too-light', 0)).toMatchObject({
       firstMs: 2_000_000,
