@@ -113,6 +113,21 @@ function bytesOf(kind: number, body: Buffer): number[] | undefined {
   }
 }
 
+/** Of how many records a row of baths or of times is, and where each has its number: they lie one behind another. */
+function expectInTheirPlaces(kind: number, body: Buffer): void {
+  for (const [document, record, number, count] of [
+    ['baths', 'bath', 'bath', 'baths'],
+    ['points', 'bath-point', 'point', 'points'],
+  ] as const) {
+    if (kind !== frozen[`document/${document}`]) continue;
+    const numbers = Array.from(
+      { length: body[placeOf(record, count)]! },
+      (_, at) => body[at * partBytes(record) + placeOf(record, number)],
+    );
+    expect(numbers).toEqual(numbers.map((_, at) => at + 1));
+  }
+}
+
 function placeOf(message: string, field: string): number {
   const told = Object.entries(frozen).find(
     ([key, words]) => key.startsWith(`message ${message}/`) && String(words).startsWith(`${field}:`),
@@ -146,6 +161,7 @@ it('every document on the shelf takes the bytes that its parts have for ever', (
     const bytes = bytesOf(kind, sector.subarray(64));
     if (kind === 0 || kind === 0xff || bytes === undefined) continue;
     expect(bytes, `document of kind ${kind}`).toContain(length);
+    expectInTheirPlaces(kind, sector.subarray(64));
     seen.add(kind);
   }
   expect(seen.size).toBe(5);

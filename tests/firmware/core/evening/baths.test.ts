@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { SimulatedBoard } from '../../../../host/board/sim/simulated-board.js';
+import { limits } from '../../../../shared-protocol/limits.js';
 import { usualBaths } from '../../../../shared-protocol/usual-baths.js';
 import { boathouse } from './boathouse.js';
 import { entries } from './entries.js';
@@ -20,6 +21,20 @@ function setBath(bench: EveningBench, limitCm2: number): void {
     ...{ type: 'bath-set', id: 0, bath: 1, baths: 1, label: 'developer', limitCm2 },
     ...{ resinCoatedSeconds: 60, fibreSeconds: 120, drainSeconds: 10, agitationSeconds: 15 },
   });
+}
+
+interface RowBath {
+  readonly label: string;
+  readonly resinCoatedSeconds: number;
+  readonly fibreSeconds: number;
+}
+
+function setRow(bench: EveningBench, row: readonly RowBath[]): void {
+  for (const [at, bath] of row.entries())
+    bench.ask({
+      ...{ type: 'bath-set', id: 0, bath: at + 1, baths: row.length, limitCm2: 0 },
+      ...{ drainSeconds: 10, agitationSeconds: 0, ...bath },
+    });
 }
 
 function throughAll(bench: EveningBench): void {
@@ -287,16 +302,47 @@ describe('the baths', () => {
       { label: 'washing aid', resinCoatedSeconds: 0, fibreSeconds: 600 },
       { label: 'wash', resinCoatedSeconds: 180, fibreSeconds: 600 },
     ];
-    for (const [at, bath] of row.entries())
-      bench.ask({
-        ...{ type: 'bath-set', id: 0, bath: at + 1, baths: row.length, limitCm2: 0 },
-        ...{ drainSeconds: 10, agitationSeconds: 0, ...bath },
-      });
+    setRow(bench, row);
     bench.tap();
     bench.turn(1);
     expect(bench.panel.slice(2)).toEqual(['wash', 'Knob: bath 2/2']);
     bench.turn(-1);
     expect(bench.panel.slice(2)).toEqual(['developer', 'Knob: bath 1/2']);
+  });
+
+  it('that the paper in use does not go into are passed over at the beginning of the row, too', () => {
+    const bench = atBaths();
+    const row = [
+      { label: 'soak', resinCoatedSeconds: 0, fibreSeconds: 60 },
+      { label: 'developer', resinCoatedSeconds: 60, fibreSeconds: 90 },
+      { label: 'wash', resinCoatedSeconds: 180, fibreSeconds: 600 },
+    ];
+    setRow(bench, row);
+    bench.tap();
+    for (const [clicks, label] of [
+      [-1, 'developer'],
+      [1, 'wash'],
+      [-1, 'developer'],
+      [-9, 'developer'],
+    ] as const) {
+      bench.turn(clicks);
+      expect([clicks, bench.panel[2]]).toEqual([clicks, label]);
+    }
+  });
+
+  it('are as many as there may be, and paper goes through each', () => {
+    const bench = atBaths();
+    const labels = Array.from({ length: limits.baths }, (_, at) => `bath ${at + 1}`);
+    setRow(
+      bench,
+      labels.map((label) => ({ label, resinCoatedSeconds: 20, fibreSeconds: 20 })),
+    );
+    bench.tap();
+    for (const _ of labels) {
+      bench.tap();
+      bench.seconds(21);
+    }
+    expect(entries(bench, 'bath-used').map((used) => 'label' in used && used.label)).toEqual(labels);
   });
 
   it('take no more sheets than a tray holds, and no fewer than one', () => {

@@ -116,6 +116,38 @@ describe('development by temperature', () => {
     );
   });
 
+  // Found by trying many: times that are so near a half second that a digit of the exponent tells which second is next.
+  it.each([
+    { from: 1602, to: 202, part: 3, width: 43 },
+    { from: 514, to: 29_491, part: 15, width: 16 },
+    { from: 2129, to: 32_288, part: 11, width: 16 },
+    { from: 23_222, to: 1279, part: 29, width: 256 },
+    { from: 33_870, to: 1323, part: 89, width: 256 },
+  ])('is the next whole second by whole numbers, $part of $width on the way from $from s to $to s', (way) => {
+    const { from, to, part, width } = way;
+    const ends = [
+      { trayC10: 50, resinCoatedSeconds: from, fibreSeconds: from },
+      { trayC10: 50 + width, resinCoatedSeconds: to, fibreSeconds: to },
+    ];
+    const shown = BigInt(seconds(atBaths(ends, { 'tray-c10': 50 + part }).panel[1]!));
+    // The time to the power of the width, so many times two: nothing is rounded.
+    const exact = BigInt(from) ** BigInt(width - part) * BigInt(to) ** BigInt(part) * 2n ** BigInt(width);
+    expect((2n * shown - 1n) ** BigInt(width) <= exact).toBe(true);
+    expect(exact < (2n * shown + 1n) ** BigInt(width)).toBe(true);
+  });
+
+  // A laptop that sorts its list may send a time again; which of the two counts must not hang on where the tray is.
+  it.each([
+    [199, '1:31'],
+    [200, '1:30'],
+    [201, '1:29'],
+  ])('goes at %i tenths of a degree by the first of two times for 20 C', (trayC10, time) => {
+    const bench = atBaths([...sheet, { trayC10: 200, resinCoatedSeconds: 50, fibreSeconds: 60 }], {
+      'tray-c10': trayC10,
+    });
+    expect(bench.panel[1]).toBe(`${time} at ${(trayC10 / 10).toFixed(1)} C`);
+  });
+
   it('has no time outside the data sheet: it says between which there is one, and a tap starts nothing', () => {
     const bench = atBaths(sheet, { 'tray-c10': 305 });
     expect(bench.panel).toEqual([

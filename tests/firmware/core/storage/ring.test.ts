@@ -191,6 +191,22 @@ describe('the log', () => {
     expect(again.entries().map(({ seq }) => seq)).toEqual(Array.from({ length: 10 }, (_, i) => last - 9 + i));
   });
 
+  it('gives back the room of a sector when all in it is forgotten, and not an entry earlier', () => {
+    const [pages, sectors, written] = [16, 284, 40];
+    const rig = freshRig();
+    // Of its sectors one is kept for the end of an entry.
+    const all = (sectors - 1) * pages;
+    expect(rig.core.room()).toBe(all);
+    for (let entry = 1; entry <= written; entry++) {
+      expect(rig.finish(rig.append(1, new Uint8Array(208)))).toBe(code.done);
+      expect(rig.core.room()).toBe(all - entry);
+    }
+    for (let upto = 1; upto < written; upto++) {
+      expect(rig.finish(rig.forget(upto))).toBe(code.done);
+      expect([upto, rig.core.room()]).toEqual([upto, all - written + pages * Math.floor(upto / pages)]);
+    }
+  });
+
   it('never forgets an entry that cannot be read yet', () => {
     const rig = freshRig();
     expose(rig);
@@ -258,5 +274,18 @@ describe('the log', () => {
     expect(rig.finish(rig.begin(1, planned))).toBe(code.failed);
     expect(rig.core.openSeq()).toBe(0);
     expect(rig.entries()).toHaveLength(1);
+  });
+
+  // Three sectors at most, say the notes on the storage region: somebody waits in the dark for each.
+  it('gives an entry up when the third sector does not take it, and not when the second one does not', () => {
+    const rig = freshRig();
+    expose(rig);
+    rig.begin(1, planned);
+    const asked = rig.ticket;
+    for (let sector = 0; sector < 384; sector++) rig.flash.wearOut(sector);
+    for (const answer of [undefined, undefined, code.failed]) {
+      expect(rig.step()).toBe(true);
+      expect(rig.finished.get(asked)).toBe(answer);
+    }
   });
 });

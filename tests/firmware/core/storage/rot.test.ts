@@ -29,6 +29,21 @@ describe('bits that rot at rest', () => {
     expect(rig.entry(lost)?.seq).toBe(lost + 1);
   });
 
+  // The place of the end in its page, in bytes, is 32 and so many times what an entry takes.
+  it.each([1, 40, 80])(
+    'cost the first entry alone where they hit it, behind it those of %i bytes',
+    (bytes) => {
+      const rig = new StoreRig(new Flash());
+      for (let entry = 1; entry <= 20; entry++) {
+        expect(rig.finish(rig.append(1, new Random(entry).bytes(bytes)))).toBe(code.done);
+        if (entry === 1) rig.flash.flipBits(sectorBytes + 40, 0x10);
+        expect(rig.entries().map(({ seq }) => seq)).toEqual(
+          Array.from({ length: entry - 1 }, (_, index) => index + 2),
+        );
+      }
+    },
+  );
+
   it.each([1, 3, 6, 7])('cost nothing where they hit the mark of sector %i', (sector) => {
     const flash = filled(100);
     flash.flipBits(sector * sectorBytes + 5, 0x01);

@@ -117,6 +117,21 @@ describe('the shelf', () => {
     expect(new StoreRig(again.flash).document(recipe, 'jetty')).toEqual(body(1));
   });
 
+  it('erases one sector ahead and no more, wherever on the shelf it is', () => {
+    const rig = freshRig();
+    const erases = () => rig.flash.erases.subarray(firstShelfSector).reduce((sum, count) => sum + count);
+    const before = erases();
+    for (let version = 1; version <= 100; version++) {
+      put(rig, recipe, 'jetty', body(version, 10));
+      // A sector of the log, one of the tally, one of the shelf.
+      for (let rests = 0; rests < 3; rests++) {
+        rig.core.idle();
+        rig.settle();
+      }
+      expect(erases() - before).toBe(version + 1);
+    }
+  });
+
   it('takes turns with the free sectors, restarts or not', () => {
     let rig = freshRig();
     for (let number = 0; number < 40; number++) put(rig, recipe, `recipe-${number}`, body(number, 10));
@@ -138,6 +153,17 @@ describe('the shelf', () => {
     expect(rig.finish(rig.put(recipe, 'jetty', body(3)))).toBe(code.failed);
     expect(rig.finish(rig.drop(recipe, 'jetty'))).toBe(code.failed);
     expect(rig.document(recipe, 'jetty')).toEqual(body(2));
+  });
+
+  // Three sectors at most, say the notes on the storage region: the laptop and whoever keeps a print wait for each.
+  it('gives a document up when the third sector does not take it, and not when the second one does not', () => {
+    const rig = freshRig();
+    for (let sector = 0; sector < 96; sector++) rig.flash.wearOut(firstShelfSector + sector);
+    expect(rig.put(recipe, 'jetty', body(1))).toBe(code.waiting);
+    for (const answer of [undefined, undefined, code.failed]) {
+      expect(rig.step()).toBe(true);
+      expect(rig.finished.get(rig.ticket)).toBe(answer);
+    }
   });
 
   it('keeps the old version when the bytes of the new one change under its hands', () => {
