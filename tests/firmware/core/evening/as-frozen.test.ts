@@ -141,12 +141,12 @@ it('every document on the shelf takes the bytes that its parts have for ever', (
   const times = { resinCoatedSeconds: 60, fibreSeconds: 90, drainSeconds: 5, agitationSeconds: 15 };
   for (const bath of [1, 2, 3])
     bench.ask({ type: 'bath-set', id: 0, bath, baths: 3, label: `bath ${bath}`, ...times, limitCm2: 0 });
-  for (const point of [1, 2])
+  for (const point of [1, 2, 3])
     bench.ask({
       type: 'point-set',
       id: 0,
       point,
-      points: 2,
+      points: 3,
       label: 'bath 1',
       trayC10: 190 + point,
       ...{ resinCoatedSeconds: 70, fibreSeconds: 80 },
