@@ -62,7 +62,7 @@ const recipes = (bench: EveningBench) =>
   bench
     .ask({ type: 'recipe-list', id: 0 })
     .flatMap((line) => (line.type === 'recipe-line' ? [line.name] : []));
-const choose = (bench: EveningBench, job: 'recipe' | 'bracket' | 'strip', name = '') =>
+const choose = (bench: EveningBench, job: 'recipe' | 'bracket' | 'strip' | 'process', name = '') =>
   expect(bench.ask({ type: 'choose', id: 0, job, name })).toMatchObject([{ type: 'ok' }]);
 
 /** Every screen on which a light of it is offered. */
@@ -171,6 +171,32 @@ describe('over power-off', () => {
     choose(bench, 'recipe', aside);
     const lights = lightsOf(bench);
     expect(lights.join('|')).toMatch(/jetty.*facade.*sky.*left edge/);
+  });
+
+  // What is set aside lies in memory before the times by temperature.
+  it('the longest recipe that is set aside gives no bath a time by temperature', () => {
+    const bench = evening();
+    bench.send({ ...boathouse, name: 'other' });
+    const dodges = Array.from({ length: limits.recipeDodges }, (_, at) => ({
+      ...{ label: `dodge ${at + 1}`, stops120: -3.3 },
+    }));
+    bench.print({
+      ...{ name: 'longest', baseMs: 60_000 },
+      passes: Array.from({ length: limits.recipePasses }, (_, at) => ({
+        ...{ kind: at === 0 ? ('base' as const) : ('burn' as const), label: `pass ${at + 1}`, filter: '2' },
+        ...(at === 0 ? { stops120: 0, dodges } : { stops120: 30.3 }),
+      })),
+    });
+    strip(bench);
+    give(bench);
+    readSecond(bench);
+    choose(bench, 'recipe', 'other');
+    bench.seconds(3);
+    expect(recipes(bench).some((name) => name.startsWith('negative-'))).toBe(true);
+    bench.ask({ type: 'set-setting', id: 0, name: 'tray-c10', value: 200 });
+    choose(bench, 'process');
+    bench.tap();
+    expect(bench.panel.slice(1, 3)).toEqual(['1:30', 'developer']);
   });
 
   it('the bracket of a recipe that is gone is not what an evening begins with', () => {
