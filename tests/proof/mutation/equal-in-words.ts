@@ -8,10 +8,17 @@ import { projectRoot } from '../../../shared-protocol/project.js';
 import { eveningAndPanel } from './core/equal/evening-and-panel.js';
 import { jobsAndPlans } from './core/equal/jobs-and-plans.js';
 import { protocolAndStorage } from './core/equal/protocol-and-storage.js';
+import { storageAndBaths } from './core/equal/storage-and-baths.js';
 import { hostEquals } from './host/equal-lines.js';
 import { lineOf } from './line-of.js';
 
-const equals = [...jobsAndPlans, ...eveningAndPanel, ...protocolAndStorage, ...hostEquals];
+const equals = [
+  ...jobsAndPlans,
+  ...eveningAndPanel,
+  ...protocolAndStorage,
+  ...storageAndBaths,
+  ...hostEquals,
+];
 
 /** The same for every line that looks so, in any file of the core. */
 interface Rule {
