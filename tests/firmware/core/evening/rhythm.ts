@@ -1,5 +1,12 @@
 import type { EveningBench } from './evening-bench.js';
 
+/** How long each lasts in milliseconds, as README has it. */
+const NAMES = new Map([
+  [300, 'long'],
+  [100, 'short'],
+  [40, 'quick'],
+]);
+
 /** The rhythm since `fromUs` as people hear it: long, short or quick, with the pauses left out. */
 export function heardSince(bench: EveningBench, fromUs: number): string {
   const tones = bench.board.tones.filter(({ atUs }) => atUs >= fromUs);
@@ -7,7 +14,7 @@ export function heardSince(bench: EveningBench, fromUs: number): string {
     const next = tones[at + 1];
     return hz === 0 || next === undefined ? [] : [(next.atUs - atUs) / 1000];
   });
-  return lengths.map((ms) => (ms >= 250 ? 'long' : ms >= 80 ? 'short' : 'quick')).join(' ');
+  return lengths.map((ms) => NAMES.get(ms) ?? `${ms} ms`).join(' ');
 }
 
 /** What is heard while so many seconds go by. */
