@@ -153,6 +153,7 @@ describe('a board that answers with what is no answer', () => {
     });
     expect(await talk.over(board.getSetting('metronome'))).toBe(1);
     await board.close();
+    expect(talk.timeline.nextUs).toBeUndefined();
   });
 
   it('is not connected anew: it is there, and would say the same again', async () => {

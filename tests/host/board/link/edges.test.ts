@@ -1,12 +1,13 @@
 /** Where what is allowed ends, and what is cleared away when something is over. */
 import { type Duplex, duplexPair } from 'node:stream';
-import { beforeEach, describe, expect, it } from 'vitest';
+import { beforeEach, describe, expect, it, vi } from 'vitest';
 import {
   BoardLostError,
   InvalidRequestError,
   NoBoardError,
   PortNotFoundError,
   type RefusedError,
+  VersionMismatchError,
 } from '../../../../host/board/errors.js';
 import type { Board } from '../../../../host/board/link/board.js';
 import { onExitSignals } from '../../../../host/board/link/exit-signals.js';
@@ -127,6 +128,8 @@ describe('when a board is let go of', () => {
       type === 'make-way' ? [{ type: 'way', stands: 'not-asked' }] : undefined;
     expect(await talk.over(board.makingWay())).toBe('not-asked');
     expect(talk.peer.heard.at(-1)).toMatchObject({ type: 'make-way', ask: false });
+    await talk.over(board.askToMakeWay());
+    expect(talk.peer.heard.at(-1)).toMatchObject({ type: 'make-way', ask: true });
     await board.close();
   });
 });
@@ -162,6 +165,21 @@ describe('a process that is told to end', () => {
     expect(listeners()).toEqual(before);
   });
 
+  it('ends by the same signal once all is closed, where nobody else handles that', async () => {
+    const kill = vi.spyOn(process, 'kill').mockReturnValue(true);
+    try {
+      expect(process.listenerCount('SIGHUP')).toBe(0);
+      const told: string[] = [];
+      onExitSignals(async () => void told.push('closed'));
+      kill.mockImplementation((_, signal) => told.push(String(signal)) > 0);
+      process.emit('SIGHUP', 'SIGHUP');
+      await new Promise((resolve) => setImmediate(resolve));
+      expect(told).toEqual(['closed', 'SIGHUP']);
+    } finally {
+      kill.mockRestore();
+    }
+  });
+
   it('is not asked about a port where no board answered', async () => {
     const before = listeners();
     const talk = new Talk();
@@ -189,6 +207,7 @@ describe('what comes from the line', () => {
     const of = (kind: string) => events.filter((event) => event.kind === kind).map(({ text }) => text.trim());
     expect(of('sent').map((text) => text.split(',')[0])).toEqual(['["hello"', '["ping"']);
     expect(of('received').map((text) => text.split(',')[0])).toEqual(['["welcome"', '["status"']);
+    expect(of('note')).toEqual(['opened', 'this program closed the connection']);
     expect(events.filter(({ kind }) => kind === 'thrown-away')).toMatchObject(
       [
         { text: 'junk', why: /^bad-line/ },
@@ -219,6 +238,18 @@ describe('what comes from the line', () => {
       return undefined;
     };
     await expect(talk.open({ timing: { helloMs: 200 } })).rejects.toThrow(/ 3 lines came back/);
+  });
+
+  it('of a stranger is told apart from silence by a single byte', async () => {
+    for (const said of ['', '~']) {
+      const talk = new Talk();
+      talk.peer.incoming = () => {
+        talk.peer.say(said);
+        return undefined;
+      };
+      const none = talk.open({ timing: { helloMs: 200 } });
+      await expect(none).rejects.toThrow(said === '' ? /nothing came back/ : /came back and no line/);
+    }
   });
 
   it('too long by one byte is too long wherever it is cut', () => {
@@ -325,6 +356,16 @@ describe('a board that could not even read the number of a line', () => {
     expect(await refuse(0, 0, 3)).toMatchObject({ field: undefined, given: undefined, low: undefined });
     await board.close();
   });
+});
+
+it('a board of another version is not asked to tell of itself, nor to stop', async () => {
+  const talk = new Talk();
+  talk.peer.welcome = { schemaHash: '00000000' };
+  const board = await talk.open({ acceptOtherVersion: true });
+  await expect(talk.over(collect(board.notices()))).rejects.toBeInstanceOf(VersionMismatchError);
+  expect(talk.peer.types()).toEqual(['hello']);
+  expect(talk.timeline.nextUs).toBeUndefined();
+  await board.close();
 });
 
 describe('the log of a board of another version', () => {

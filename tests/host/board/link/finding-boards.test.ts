@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { type Duplex, duplexPair } from 'node:stream';
 import { describe, expect, it } from 'vitest';
 import {
@@ -19,6 +20,7 @@ import { stayConnected } from '../../../../host/board/link/stay-connected.js';
 import { SimulatedBoard } from '../../../../host/board/sim/simulated-board.js';
 import { Timeline } from '../../../../host/board/sim/timeline.js';
 import { inVirtualTime, timelineClock } from '../../../../host/board/sim/virtual-time.js';
+import { projectRoot } from '../../../../shared-protocol/project.js';
 import { ScriptedPeer, usualWelcome } from './scripted-peer.js';
 import { collect, EPOCH_MS } from './talk.js';
 
@@ -36,6 +38,7 @@ class Computer {
   readonly timeline = new Timeline();
   readonly facts: PortFacts[] = [];
   readonly opened: string[] = [];
+  readonly rates: number[] = [];
   readonly #plugs = new Map<string, () => Duplex>();
 
   readonly options = {
@@ -43,8 +46,9 @@ class Computer {
     draw: () => 0,
     ports: {
       list: async () => this.facts,
-      open: async (path: string) => {
+      open: async (path: string, baudRate: number) => {
         this.opened.push(path);
+        this.rates.push(baudRate);
         const plug = this.#plugs.get(path);
         if (plug === undefined) throw new PortNotFoundError(path);
         return plug();
@@ -102,6 +106,16 @@ class Computer {
 const own = { vendorId: '2E8A', productId: '000A' };
 
 describe('the board among the ports of a computer', () => {
+  it('is spoken to at the rate that its firmware begins with, or as somebody says', async () => {
+    const source = readFileSync(`${projectRoot}/firmware/board/devices/uart_line.h`, 'utf8');
+    const firmwareRate = Number(/SERIAL_BAUD (\d+)u/.exec(source)![1]);
+    const computer = new Computer();
+    computer.board('own', AA, own);
+    for (const options of [{}, { baudRate: 9600 }])
+      await (await computer.over(openBoard('own', { ...computer.options, ...options }))).close();
+    expect(computer.rates).toEqual([firmwareRate, 9600]);
+  });
+
   // Every port used to be opened, which resets some devices and disturbs others.
   it.each([
     ['its ids', own],

@@ -1,5 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { DamagedLineError, RefusedError, WrongAnswerError } from '../../../../host/board/errors.js';
+import {
+  BoardLostError,
+  DamagedLineError,
+  RefusedError,
+  WrongAnswerError,
+} from '../../../../host/board/errors.js';
 import { Random } from '../../../setup/random.js';
 import { damaged, lens } from './scripted-peer.js';
 import { collect, Talk } from './talk.js';
@@ -114,18 +119,24 @@ describe('pulling the log', () => {
     expect(told).toBe(300);
   });
 
-  it('finds the end of the log by one line more, when the first answer lost its own', async () => {
-    const talk = new Talk();
-    talk.peer.log = records(1, 300);
-    lineByLine(talk);
-    let told = 0;
-    let ends = 0;
-    talk.peer.outgoing = (line) => {
-      if (line.startsWith('["lens"')) told++;
-      return line.startsWith('["collected"') && ++ends === 1 ? damaged(line) : line;
+  it.each([
+    ['whole', records(1, 300)],
+    ['with numbers that are not there', [...records(1, 10), ...records(13, 300)]],
+  ])('finds the end of a log by one line more, when the first answer lost its own: %s', async (_, log) => {
+    const linesTold = async (lostEnds: number) => {
+      const talk = new Talk();
+      talk.peer.log = log;
+      lineByLine(talk);
+      let told = 0;
+      let ends = 0;
+      talk.peer.outgoing = (line) => {
+        if (line.startsWith('["lens"')) told++;
+        return line.startsWith('["collected"') && ++ends <= lostEnds ? damaged(line) : line;
+      };
+      expect((await pulled(talk)).seqs).toEqual(log.map(({ seq }) => seq));
+      return told;
     };
-    expect(await pulled(talk)).toEqual({ seqs: span(1, 300), holes: [] });
-    expect(told).toBe(300 + 1);
+    expect(await linesTold(1)).toBe((await linesTold(0)) + 1);
   });
 
   // '-19 log entries did not come' it said: of those there were more than it had asked for.
@@ -236,6 +247,71 @@ describe('pulling the log', () => {
     const batches = await talk.over(collect(board.collect(0)));
     expect(batches.flatMap((batch) => batch.records.map(({ seq }) => seq))).toEqual(span(4000, 4100));
     await board.close();
+  });
+
+  it('asks for nothing more once nobody takes what comes', async () => {
+    const talk = new Talk();
+    talk.peer.log = records(1, 1000);
+    const board = await talk.open();
+    lineByLine(talk);
+    const asked = () => talk.peer.types().filter((type) => type === 'collect').length;
+    const takeTwo = async () => {
+      let taken = 0;
+      for await (const _ of board.collect(1)) if (++taken === 2) return asked();
+      return 0;
+    };
+    const askedThen = await talk.over(takeTwo());
+    await talk.pass(3000);
+    expect(asked()).toBe(askedThen);
+    await board.close();
+  });
+
+  it('asks for a whole window that is missing at once', async () => {
+    const talk = new Talk();
+    talk.peer.log = [...records(1, 64), ...records(129, 200)];
+    expect(await pulled(talk)).toEqual({ seqs: [...span(1, 64), ...span(129, 200)], holes: span(65, 128) });
+    expect(talk.peer.heard.some((asked) => asked.type === 'collect' && asked.fromSeq === 128)).toBe(false);
+  });
+
+  it('waits for the answer of a request that the board could not read and that was sent again', async () => {
+    const talk = new Talk();
+    talk.peer.log = records(1, 128);
+    lineByLine(talk);
+    const { answer } = talk.peer;
+    let isFirst = true;
+    talk.peer.answer = (message) => {
+      if (message.type !== 'collect' || !isFirst) return answer(message);
+      isFirst = false;
+      const refusal = { type: 'error', code: 'bad-crc', text: '', field: 0, low: 0, high: 0 } as const;
+      talk.clock.after(0.5, () => talk.peer.tell(refusal, message.id));
+      return [];
+    };
+    const board = await talk.open();
+    const batches = await talk.over(collect(board.collect(1)));
+    expect(batches.flatMap((batch) => batch.records.map(({ seq }) => seq))).toEqual(span(1, 128));
+    expect(board.linkCounters).toMatchObject({ repeats: 1, strayAnswers: 0 });
+    await board.close();
+  });
+
+  // Of the windows that were asked for ahead nobody took the failure, which ended the program.
+  it('fails once, however many windows were under way', async () => {
+    const unhandled: unknown[] = [];
+    const note = (reason: unknown) => unhandled.push(reason);
+    process.on('unhandledRejection', note);
+    try {
+      const talk = new Talk();
+      talk.peer.log = records(1, 1000);
+      lineByLine(talk);
+      talk.peer.outgoing = (line) => {
+        if (line.includes(',1,140,')) talk.peer.vanish();
+        return line;
+      };
+      await expect(pulled(talk)).rejects.toBeInstanceOf(BoardLostError);
+      await new Promise((resolve) => setImmediate(resolve));
+      expect(unhandled).toEqual([]);
+    } finally {
+      process.off('unhandledRejection', note);
+    }
   });
 
   it('passes on a refusal', async () => {

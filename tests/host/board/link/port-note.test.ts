@@ -1,5 +1,5 @@
 import { execFileSync } from 'node:child_process';
-import { mkdtempSync, readdirSync, rmSync, statSync } from 'node:fs';
+import { mkdtempSync, readdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -32,6 +32,19 @@ describe.skipIf(process.platform === 'win32')('the note beside a port', () => {
     notePort(PORT);
     const { mode } = statSync(join(folder, readdirSync(folder)[0]!));
     expect(mode & 0o077).toBe(0);
+    forgetPort(PORT);
+  });
+
+  it('of a process that has ended is replaced, and one that says nothing yet is not believed', () => {
+    notePort(PORT);
+    const note = join(folder, readdirSync(folder)[0]!);
+    // No process has that number: Linux counts to 4194304 at the most (proc(5)), macOS to 99998.
+    for (const said of ['99999999', '', '0']) {
+      writeFileSync(note, said);
+      expect(isNoted(PORT)).toBe(false);
+    }
+    notePort(PORT);
+    expect(isNoted(PORT)).toBe(true);
     forgetPort(PORT);
   });
 

@@ -27,6 +27,18 @@ export const hostEquals: readonly Equal[] = [
     why: 'a line of just that length has no surplus to leave out',
   },
   {
+    file: 'host/board/link/line-framer.ts',
+    line: 'if (start + room > 0) this.#parser.write',
+    change: /^> as >=$/,
+    why: 'a piece of no bytes has no line for the parser',
+  },
+  {
+    file: 'host/board/link/log-collection.ts',
+    line: 'if (seq < window.uptoSeq) window.records.set(seq, record)',
+    change: /^< as <=$/,
+    why: 'of a window only what is before its end is looked at',
+  },
+  {
     file: 'host/board/link/log-window.ts',
     line: 'last === undefined ? 0 :',
     change: /^0 as 1$/,
