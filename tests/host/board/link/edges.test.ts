@@ -166,12 +166,15 @@ describe('a process that is told to end', () => {
   });
 
   it('ends by the same signal once all is closed, where nobody else handles that', async () => {
-    const kill = vi.spyOn(process, 'kill').mockReturnValue(true);
+    const kill = vi.spyOn(process, 'kill');
     try {
       expect(process.listenerCount('SIGHUP')).toBe(0);
       const told: string[] = [];
       onExitSignals(async () => void told.push('closed'));
-      kill.mockImplementation((_, signal) => told.push(String(signal)) > 0);
+      kill.mockImplementation((_, signal) => {
+        told.push(String(signal));
+        return true;
+      });
       process.emit('SIGHUP', 'SIGHUP');
       await new Promise((resolve) => setImmediate(resolve));
       expect(told).toEqual(['closed', 'SIGHUP']);
