@@ -20,6 +20,7 @@ import { BoardAtAPort } from '../cli/board-at-a-port.js';
 import { PrinterAndDrive } from '../cli/printer-and-drive.js';
 import { treadle } from '../cli/treadle.js';
 import { findBarriers, launchChromium, openWatched, pageTestsRun } from './chromium.js';
+import { cutOff } from './cut-off.js';
 import { lookAt } from './look-at.js';
 
 const boathouse = readFileSync(join(projectRoot, 'host/evening/boathouse.json'), 'utf8');
@@ -112,6 +113,50 @@ describe.runIf(pageTestsRun && process.platform !== 'win32')('in a browser, the 
     await page.getByRole('button', { name: 'Send it as the next version' }).press('Enter');
     await page.getByText("'boathouse' version 4 is on board").waitFor();
     await finish();
+    await server.close();
+    await desk.close();
+    port.close();
+    simulated.close();
+  });
+
+  it('draws no row that was not told as an empty one, and says in sight what is wrong with a file, a fault a line', async () => {
+    const simulated = new SimulatedBoard({ speed: SPEED });
+    const port = await offerPort(simulated.plug());
+    const desk = boardForDesk(port.path);
+    const server = await openDeskServer([boardRoom(desk, join(folder, 'rows.sqlite'))]);
+    // Not a watched page: a refusal of the server is a trouble in the browser's eyes.
+    const page = await browser.newPage({ viewport: { width: 360, height: 640 } });
+    await page.goto(server.url);
+    await page.getByRole('button', { name: 'The board' }).click();
+    await page.getByRole('heading', { name: `at ${port.path}` }).waitFor();
+    expect(await cutOff(page)).toEqual([]);
+    simulated.knobTurn(1);
+    const rows = page.getByRole('region', { name: 'Its display' }).locator('.row');
+    await rows.filter({ hasText: 'Safelight test' }).waitFor();
+    // The first row is the same for a strip and for this test, so that the board does not tell it anew.
+    expect((await rows.allTextContents()).map((row) => row.trimEnd())).toEqual([
+      '...',
+      ...simulated.panel.slice(1).map((row) => row.trimEnd()),
+    ]);
+    await page.getByText('Name and settings').press('Enter');
+    await page.getByRole('textbox', { name: 'zone-minutes' }).waitFor();
+    await page.getByText('Baths', { exact: true }).press('Enter');
+    await page.getByLabel('other baths, from a file').setInputFiles({
+      name: 'baths.json',
+      mimeType: 'application/json',
+      buffer: Buffer.from('{"bath":[]}'),
+    });
+    const trouble = page.getByRole('alert').filter({ hasText: 'there is no such field' });
+    await trouble.waitFor();
+    // biome-ignore lint/performance/useDomNodeTextContent: what counts is the lines that people see
+    expect((await trouble.innerText()).split('\n')).toEqual([
+      expect.stringMatching(/^Line 1.*this field is missing$/),
+      expect.stringMatching(/^line 1.*there is no such field/),
+    ]);
+    const { y, height } = (await trouble.boundingBox())!;
+    expect(y + height).toBeLessThanOrEqual(640);
+    expect(y).toBeGreaterThanOrEqual(0);
+    await page.close();
     await server.close();
     await desk.close();
     port.close();

@@ -89,6 +89,17 @@ describe.runIf(pageTestsRun)('in a browser, the rehearsal', () => {
     await finish();
   });
 
+  it('is worked by the keys at once where it was opened by them', async () => {
+    const { page, finish } = await openWatched(desk.browser);
+    await page.clock.install({ time: 0 });
+    await page.goto(desk.server.url);
+    await page.getByRole('button', { name: 'Rehearse an evening' }).press('Enter');
+    await page.clock.pauseAt(60_000);
+    await new Keys(page).act('tap: the lens');
+    expect((await rowsOf(page))[0]).toBe('Stopped down? Hold');
+    await finish();
+  });
+
   // The picture of a whole recipe as it was planned: tests/host/darkroom has that against sources.
   it('the sheet grows dark as the recipe would print it, within a grey level, once all its light was given', async () => {
     const { page, finish } = await openStill(desk.browser, desk.server.url);

@@ -7,13 +7,15 @@ import { answerTo, ask } from '../server-link.js';
 import { linesOf } from './lines-of.js';
 
 const LAST_KEPT = 8;
-/** The rows of a display of which nothing was told yet. */
-const NOT_TOLD: readonly string[] = Array.from({ length: limits.displayRows }, () => '');
+/** A row as the board told it; undefined until it changes, since it tells no others. */
+export type ToldRow = string | undefined;
+
+const NOT_TOLD: readonly ToldRow[] = Array.from({ length: limits.displayRows });
 
 /** The board as the server tells of it while this is looked at, and what is done with it. */
 export class BoardInHand {
   readonly now = signal<BoardNow>({ stands: 'looking' });
-  readonly rows = signal<readonly string[]>(NOT_TOLD);
+  readonly rows = signal<readonly ToldRow[]>(NOT_TOLD);
   /** Undefined until the board tells: it does when that changes. */
   readonly lampIsOn = signal<boolean | undefined>(undefined);
   readonly happened = signal<readonly string[]>([]);

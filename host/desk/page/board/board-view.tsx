@@ -35,6 +35,7 @@ function BoardView({ board, print }: Props) {
       <Settings board={board} />
       <Baths board={board} />
       <NewFirmware />
+      <Said board={board} />
       <footer>
         <p>No page and no command can light the lamp: pedal and knob alone do.</p>
       </footer>
@@ -68,10 +69,18 @@ function Jobs({ board, print }: Props) {
       {progress.value !== undefined && (
         <progress aria-label={progress.value.what} value={progress.value.done} max={progress.value.all} />
       )}
-      <p role="status" class="came">
-        {sentence(board.came.value.split('\n').map(shownText).join(' '))}
-      </p>
-      <p role="alert">{sentence(shownText(board.trouble.value))}</p>
     </section>
+  );
+}
+
+/** What came of the last thing that was done, in sight whichever part of the view it was done in. */
+function Said({ board: { came, trouble } }: { readonly board: BoardInHand }) {
+  return (
+    <div class="said">
+      <p role="status" class="came">
+        {sentence(shownText(came.value))}
+      </p>
+      <p role="alert">{sentence(shownText(trouble.value))}</p>
+    </div>
   );
 }

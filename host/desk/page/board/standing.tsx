@@ -1,6 +1,6 @@
 import type { BoardNow } from '../../server/board/told.js';
 import { sentence, shownText } from '../shell/shown-text.js';
-import type { BoardInHand } from './board-in-hand.js';
+import type { BoardInHand, ToldRow } from './board-in-hand.js';
 
 interface Props {
   readonly board: BoardInHand;
@@ -31,18 +31,21 @@ export function Standing({ board }: Props) {
   );
 }
 
-/** A board tells what it shows when that changes. */
-function Display({ rows }: { readonly rows: readonly string[] }) {
-  if (rows.every((text) => text === ''))
+/** A board tells what it shows when that changes: a row that has not is not drawn as an empty one. */
+function Display({ rows }: { readonly rows: readonly ToldRow[] }) {
+  if (rows.every((text) => text === undefined))
     return <p>What its display shows stands here as soon as it changes.</p>;
   return (
-    <section class="panel" aria-label="Its display">
-      {rows.map((text, row) => (
-        <p class="row" key={row}>
-          {text}
-        </p>
-      ))}
-    </section>
+    <div>
+      <section class="panel" aria-label="Its display">
+        {rows.map((text, row) => (
+          <p class="row" key={row}>
+            {text ?? '...'}
+          </p>
+        ))}
+      </section>
+      {rows.includes(undefined) && <p>A row of ... has not changed since the desk found the board.</p>}
+    </div>
   );
 }
 
@@ -58,7 +61,7 @@ function standsWords(now: BoardNow): string {
     case 'none':
       return sentence(now.words);
     case 'lost':
-      return `${sentence(now.words)} It is looked for, and all goes on when it is back.`;
+      return `${sentence(now.words)}. It is looked for, and all goes on when it is back.`;
     case 'there': {
       const { id, name, path, version } = now;
       return `${name === '' ? `Board ${id}` : `${name} (${id})`} at ${path}, version ${version}`;

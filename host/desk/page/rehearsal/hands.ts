@@ -78,10 +78,11 @@ export class Hands {
   }
 }
 
-/** Keys with others beside them are the browser's, and those on a control are the control's. */
+/** Keys with others beside them are the browser's, those on a control the control's; what opened this view has done its part. */
 function belongsElsewhere({ target, ctrlKey, altKey, metaKey }: KeyboardEvent): boolean {
   if (ctrlKey || altKey || metaKey) return true;
   return (
-    target instanceof Element && target.closest('input, select, textarea, a, button:not(.contact)') !== null
+    target instanceof Element &&
+    target.closest('input, select, textarea, a, button:not(.contact, [aria-current])') !== null
   );
 }
