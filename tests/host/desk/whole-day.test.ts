@@ -114,8 +114,8 @@ describe.runIf(pageTestsRun && process.platform !== 'win32')('in a browser, a da
     printByHand(simulated, 'boathouse-at-noon');
     await lookAt(page, 'day 5, the evening');
     await page.getByRole('button', { name: 'Collect the log' }).click();
-    // Two lines once came as one, with a mark between them that is no letter.
-    await page.getByText(/new records? of board .*archive\.sqlite\. Recipes as the board has them/).waitFor();
+    // Two lines once came as one, with a mark between them that is no letter; now each is a line.
+    await page.getByText(/new records? of board .*archive\.sqlite\.\nRecipes as the board has them/).waitFor();
     await lookAt(page, 'day 6, collected');
 
     await page.getByRole('button', { name: 'The nights' }).click();
