@@ -44,8 +44,12 @@ export class PortFailedError extends TreadleError {
   constructor(
     readonly path: string,
     cause: Error,
+    /** Why, where that is known, and what to do. */
+    why = '',
   ) {
-    super(`${path} could not be opened as a serial port: ${cause.message}`, { cause });
+    super(why === '' ? `${path} could not be opened as a serial port: ${cause.message}` : `${path} ${why}`, {
+      cause,
+    });
   }
 }
 

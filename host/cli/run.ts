@@ -12,7 +12,7 @@ export async function run(words: readonly string[]): Promise<number> {
   endWhenOutputFails();
   try {
     const program = await programFor(words);
-    await program.parseAsync(withoutHelpOfNothing(words), { from: 'user' });
+    await program.parseAsync(withNegativeValues(withoutHelpOfNothing(words)), { from: 'user' });
     return Number(process.exitCode ?? ExitCode.done);
   } catch (error) {
     // The parser of the command line has said its words already.
@@ -32,3 +32,19 @@ function withoutHelpOfNothing(words: readonly string[]): readonly string[] {
   if (isKnown || first === '' || first === 'help' || first.startsWith('-')) return words;
   return words.filter((word) => word !== '--help' && word !== '-h');
 }
+
+/**
+ * '-5ms' and '-1/3' are values and no options, of which none begins with a digit: their minus is a typographer's from here on,
+ * which whoever reads a time or stops takes as well. What follows an option is its value already.
+ */
+function withNegativeValues(words: readonly string[]): readonly string[] {
+  const end = words.indexOf('--');
+  return words.map((word, at) => {
+    const isAfterOption = at > 0 && words[at - 1]!.startsWith('-');
+    const isLeftAlone = isAfterOption || (end !== -1 && at > end) || PLAIN_NUMBER.test(word);
+    return isLeftAlone ? word : word.replace(/^-(?=[\d.])/, '\u2212');
+  });
+}
+
+/** Which the parser of the command line takes for a value by itself. */
+const PLAIN_NUMBER = /^-(\d+|\d*\.\d+)$/;

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { loadPlanner, type PlanError, type PlannableRecipe, type RecipeConditions } from './planner/index.js';
 import { type FieldProblem, fieldProblems, fieldWords } from './reading/field-problems.js';
 import { readJson } from './reading/json-text.js';
+import { anotherKind } from './reading/kind-of-file.js';
 import { type PathPart, RecipeError } from './reading/problem.js';
 import { placed } from './reading/read-by-schema.js';
 import type { Recipe, RecipePass } from './recipe.js';
@@ -16,6 +17,8 @@ import { nameFromTitle } from './recipe-name.js';
 export function readRecipe(bytes: Uint8Array | string, conditions: RecipeConditions = {}): Recipe {
   const json = readJson(bytes);
   if (!('locate' in json)) throw new RecipeError(json);
+  const other = anotherKind(json.value, recipeFile.shape);
+  if (other.length > 0) throw new RecipeError(placed(json, other));
   const read = recipeFile.safeParse(json.value, { error: fieldWords });
   if (!read.success)
     throw new RecipeError(

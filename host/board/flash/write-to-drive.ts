@@ -86,7 +86,7 @@ function explained(folder: string, error: unknown, written: number, whole: numbe
       error,
     );
   const say =
-    code === 'ENOSPC' ? 'the drive is full, which a board never is: is it really one?' : trouble.say;
+    code === 'ENOSPC' ? 'the drive is full, which a board never is, so look whether it is one' : trouble.say;
   return new DriveWriteError(
     `cannot write to the drive ${folder}: ${say}. The board waits for firmware until it gets one whole, or its power ` +
       `anew. ${written === 0 ? 'Nothing was written' : bootButtonWords}`,

@@ -15,6 +15,9 @@ const USUAL_GROUP = 'dialout';
 /** A board pulled out while its port opens is told as a device; Windows has numbers: 433 no such device, 1167 not connected. */
 const GONE = /no such (?:file|device)|not configured|file not found|cannot find|error code (?:433|1167)\b/i;
 
+/** Of a file or a device that knows no baud rate. */
+const NO_SERIAL_PORT = /inappropriate ioctl/i;
+
 /** The operating system's words for a port that would not open, as the error that says what to do about it. */
 export function openTrouble(path: string, cause: Error, platform = process.platform): TreadleError {
   const words = cause.message;
@@ -24,6 +27,8 @@ export function openTrouble(path: string, cause: Error, platform = process.platf
     return new PortBusyError(path, isNoted(path) ? THE_DESK : holders(platform));
   if (/permission denied|access denied|not permitted/i.test(words))
     return new PortPermissionError(path, permissionRemedy(path, platform));
+  if (NO_SERIAL_PORT.test(words))
+    return new PortFailedError(path, cause, "is no serial port: 'treadle ports' lists those there are");
   return new PortFailedError(path, cause);
 }
 

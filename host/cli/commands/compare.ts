@@ -7,6 +7,7 @@ import { hundredths } from '../../figures.js';
 import type { Recipe } from '../../recipe/index.js';
 import { loadPlanner } from '../../recipe/planner/index.js';
 import { type PrintChange, printChanges } from '../../records/again/print-changes.js';
+import type { PrintedSheet } from '../../records/again/printed-sheet.js';
 import { recipeAgain } from '../../records/again/recipe-again.js';
 import { sheetNamed } from '../../records/again/sheet-name.js';
 import type { ArchiveReader, SheetRemark } from '../../records/archive/archive.js';
@@ -71,8 +72,11 @@ async function compare(first: string, second: string, options: CompareOptions): 
   const remarks = { first: one.remarks, second: other.remarks };
   if (options.json) printJson({ first: one.recipe, second: other.recipe, changes, remarks });
   else {
-    print(cleanText(words(first, second, changes), 'lines'));
-    for (const [name, said] of [[first, one.remarks] as const, [second, other.remarks] as const])
+    const [left, right] = isSameSheet(one.sheet, other.sheet)
+      ? [first, `${second} (the same)`]
+      : [first, second];
+    print(cleanText(words(left, right, changes), 'lines'));
+    for (const [name, said] of [[left, one.remarks] as const, [right, other.remarks] as const])
       for (const line of said) print(cleanText(`${name}: ${remarkWords(line)}`));
   }
   await picture(one.recipe, other.recipe, options);
@@ -81,6 +85,11 @@ async function compare(first: string, second: string, options: CompareOptions): 
 interface Print {
   readonly recipe: Recipe;
   readonly remarks: readonly SheetRemark[];
+  readonly sheet: PrintedSheet;
+}
+
+function isSameSheet(one: PrintedSheet, other: PrintedSheet): boolean {
+  return one.board === other.board && one.log === other.log && one.seq === other.seq;
 }
 
 /** A print as it was given, with its lens as it then was. */
@@ -92,7 +101,7 @@ async function printOf(archive: ArchiveReader, name: string, options: CompareOpt
   );
   for (const lacking of unknown) remark(cleanText(`${name}: ${lacking}.`));
   const aperture10 = stoppedDownAperture10(recipe.aperture10, stoppedDown);
-  return { recipe: { ...recipe, aperture10 }, remarks: sheet.remarks };
+  return { recipe: { ...recipe, aperture10 }, remarks: sheet.remarks, sheet };
 }
 
 function words(first: string, second: string, changes: readonly PrintChange[]): string {

@@ -31,7 +31,7 @@ interface DryDownOptions extends NewVersionOptions, BoardOptions {
   readonly sheet?: string;
   readonly matched?: string;
   readonly percent?: string;
-  readonly filter: string;
+  readonly filter?: string;
   readonly send?: true;
   readonly asNext?: true;
   readonly archive?: string;
@@ -43,7 +43,7 @@ export function define(command: Command): void {
     .option('--sheet <base>', 'list the exposures of a test sheet for this base')
     .option('--matched <patch>', 'the dry patch that looks as patch 1 looked wet; 2.5 is between 2 and 3')
     .option('--percent <figure>', 'use this figure, such as 8%')
-    .option('--filter <filter>', 'filter of the test sheet', '')
+    .option('--filter <filter>', 'filter of the test sheet; by default none')
     .option('--send', 'send the test sheet to the board, as a recipe with a pass for each patch')
     .addOption(asNextOption())
     .addOption(archiveOption())
@@ -84,7 +84,7 @@ async function dryDown(path: string | undefined, options: DryDownOptions): Promi
 }
 
 async function sendSheet(baseMs: number, options: DryDownOptions): Promise<void> {
-  const sheet = dryDownSheetRecipe(baseMs, options.filter);
+  const sheet = dryDownSheetRecipe(baseMs, options.filter ?? '');
   await using archive = await openArchive(options.archive);
   const sent = await withBoardThroughLosses(options, async (board) => ({
     ...(await sendRecipe(archive, board, sheet, { asNext: options.asNext === true })),

@@ -163,9 +163,14 @@ async function exportPaper(
   const { output, force } = options;
   if (output !== undefined) await checkNewFile(output, force === true);
   await using archive = await readArchive(options.archive);
-  const text = jsonText(measuredPaperFile(await profileNamed(archive, paper, options)), 2);
+  const measured = await profileNamed(archive, paper, options);
+  const text = jsonText(measuredPaperFile(measured), 2);
   if (output === undefined) print(text);
   else await writeNewFile(output, `${text}\n`, force === true);
+  if (measured.profile.filters.every(({ speedP }) => speedP === undefined))
+    remark(
+      'No light was measured: its speeds are right beside each other, and none of them is an ISO speed.',
+    );
 }
 
 async function listVersions(paper: string, options: PaperOptions): Promise<void> {

@@ -10,7 +10,26 @@ export interface FieldProblem {
 
 /** Everything that is wrong, in the file's order of fields as far as zod keeps it. */
 export function fieldProblems(error: z.ZodError, value: unknown): FieldProblem[] {
-  return error.issues.flatMap((issue) => problemsOf(issue, value));
+  return error.issues
+    .filter((issue) => !error.issues.some((other) => saysMore(other, issue, error.issues)))
+    .flatMap((issue) => problemsOf(issue, value));
+}
+
+/** Of a value of the wrong kind zod goes on to tell the size, and of a number too large for it each bound that it is beyond. */
+function saysMore(
+  other: z.core.$ZodIssue,
+  issue: z.core.$ZodIssue,
+  all: readonly z.core.$ZodIssue[],
+): boolean {
+  if (other === issue || issue.code === 'unrecognized_keys' || !isSamePath(other.path, issue.path))
+    return false;
+  if (other.code === 'invalid_type') return issue.code !== 'invalid_type';
+  const isBound = other.code === 'too_big' || other.code === 'too_small';
+  return isBound && other.code === issue.code && all.indexOf(other) > all.indexOf(issue);
+}
+
+function isSamePath(one: readonly PropertyKey[], other: readonly PropertyKey[]): boolean {
+  return one.length === other.length && one.every((part, at) => part === other[at]);
 }
 
 /** For `error` of zod's parse functions: names the fields that there are, which the issue itself does not. */

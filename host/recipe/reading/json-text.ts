@@ -24,7 +24,7 @@ export interface JsonText {
 /** The text's value, or what is wrong with it as JSON: syntax, names given twice, sheer size. */
 export function readJson(bytes: Uint8Array | string): JsonText | readonly RecipeProblem[] {
   const text = typeof bytes === 'string' ? bytes : decode(bytes);
-  if (text === undefined) return [{ path: '', message: 'the file is not UTF-8 text' }];
+  if (text === undefined) return [{ path: '', message: 'the file is not UTF-8 text: save it as UTF-8' }];
   // Editors on some systems put a byte-order mark first; RFC 8259 section 8.1 lets a reader ignore it.
   const json = text.replace(/^\uFEFF/, '');
   if (json.length > mostFileBytes)

@@ -1,6 +1,7 @@
-import type { z } from 'zod';
+import { z } from 'zod';
 import { type FieldProblem, fieldProblems, fieldWords } from './field-problems.js';
 import { type JsonText, readJson } from './json-text.js';
+import { anotherKind } from './kind-of-file.js';
 import { FileError, type PlacedProblem } from './problem.js';
 
 /**
@@ -14,6 +15,8 @@ export function readBySchema<Schema extends z.ZodType>(
 ): z.output<Schema> {
   const json = readJson(bytes);
   if (!('locate' in json)) throw new FileError(json);
+  const other = schema instanceof z.ZodObject ? anotherKind(json.value, schema.shape) : [];
+  if (other.length > 0) throw new FileError(placed(json, other));
   const read = schema.safeParse(json.value, { error: fieldWords });
   const problems = read.success ? more(read.data) : fieldProblems(read.error, json.value);
   if (!read.success || problems.length > 0) throw new FileError(placed(json, problems));

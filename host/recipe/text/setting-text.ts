@@ -17,7 +17,7 @@ import { UnreadableText } from './unreadable-text.js';
 const SWITCH: Readonly<Record<string, number>> = { on: 1, yes: 1, off: 0, no: 0 };
 /** How many milliseconds one of a setting's own unit is. */
 const TIME_UNIT_MS: Readonly<Record<string, number>> = { ms: 1, s: 1000, min: 60_000 };
-const NUMBER = /^([+-]?)\s*(\d{1,10})$/;
+const NUMBER = /^([+\-\u2212]?)\s*(\d{1,10})$/;
 const NEVER = 'never';
 /** A temperature is kept in tenths of a degree; without its unit it is in whole degrees. */
 const TEMPERATURE = '0.1 C';
@@ -67,10 +67,10 @@ function canBeNever(name: SettingName): boolean {
 function numberIn(name: SettingName, text: string): number | undefined {
   const { unit } = settings[name];
   if (unit === TEMPERATURE)
-    return text === NOT_MEASURED ? 0 : anyTemperatureC10(/[cf]$/.test(text) ? text : `${text}C`);
+    return text === NOT_MEASURED ? 0 : anyTemperatureC10(/(^|[a-z])$/.test(text) ? text : `${text}C`);
   // Minutes may be more than the longest time there is for an exposure.
   const [, sign, digits] = NUMBER.exec(unit === 'min' ? text.replace(/\s*min$/, '') : text) ?? [];
-  if (digits !== undefined) return Number(digits) * (sign === '-' ? -1 : 1) + 0; // no negative zero
+  if (digits !== undefined) return Number(digits) * signOf(sign) + 0; // no negative zero
   if (isSwitch(name)) return SWITCH[text];
   if (canBeNever(name) && text === NEVER) return -1;
   if (unit in TIME_UNIT_MS) return timeIn(TIME_UNIT_MS[unit]!, text);
@@ -78,12 +78,17 @@ function numberIn(name: SettingName, text: string): number | undefined {
   return text.endsWith(unit) ? numberIn(name, text.slice(0, -unit.length).trim() || '?') : undefined;
 }
 
+/** The sign may be a typographer's minus. */
+function signOf(sign: string | undefined): 1 | -1 {
+  return sign === '-' || sign === '\u2212' ? -1 : 1;
+}
+
 /** A time in the setting's unit; the lamp's lag may be below nothing. */
 function timeIn(unitMs: number, text: string): number | undefined {
-  const [, sign, size = ''] = /^([+-]?)\s*(.*)$/s.exec(text)!;
+  const [, sign, size = ''] = /^([+\-\u2212]?)\s*(.*)$/s.exec(text)!;
   if (/^0+\s*(ms|s|m|min|h)$/.test(size)) return 0;
   try {
-    return (sign === '-' ? -1 : 1) * (readTime(size) / unitMs);
+    return signOf(sign) * (readTime(size) / unitMs);
   } catch (error) {
     if (error instanceof UnreadableText) return undefined;
     throw error;

@@ -1,6 +1,6 @@
 import { isSameOnBoard } from '../../recipe/board-recipe.js';
 import type { Recipe } from '../../recipe/recipe.js';
-import { revised } from '../../recipe/revised.js';
+import { withHistory } from '../../recipe/revised.js';
 import type { KeptRecipe } from '../archive/archive.js';
 import { nextVersion } from '../recipes/not-over.js';
 import type { PrintedSheet } from './printed-sheet.js';
@@ -27,15 +27,15 @@ export function againAsVersion(
   if (same !== undefined) return { recipe: { ...recipe, version: same.recipe.version }, isNew: false };
   const newest = { ...recipe, version: recipe.name === sheet.recipe ? sheet.version + 1 : 1 };
   const version = nextVersion(newest, undefined, kept);
-  return { recipe: withHistory({ ...recipe, version }, differences, sheet), isNew: true };
+  return { recipe: withItsSheet({ ...recipe, version }, differences, sheet), isNew: true };
 }
 
-function withHistory(
+function withItsSheet(
   recipe: Recipe,
   differences: readonly string[],
   { sheet, night }: Pick<PrintedSheet, 'sheet' | 'night'>,
 ): Recipe {
   const as = `as sheet ${sheet}${night === null ? '' : ` of ${night}`} was given`;
   const lines = differences.length === 0 ? [as] : differences.map((one) => `${as}: ${one}`);
-  return { ...revised(recipe, recipe, lines, new Date()), version: recipe.version };
+  return withHistory(recipe, recipe, lines, new Date());
 }

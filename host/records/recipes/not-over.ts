@@ -1,5 +1,6 @@
 import { TreadleError } from '../../errors.js';
 import { type BoardRecipe, isSameOnBoard } from '../../recipe/board-recipe.js';
+import { LAST_VERSION, NoVersionLeftError } from '../../recipe/last-version.js';
 import { recipeDifferences } from '../../recipe/recipe-differences.js';
 import type { KeptRecipe } from '../archive/archive.js';
 
@@ -25,17 +26,6 @@ export class RecipeOverError extends TreadleError {
     );
   }
 }
-
-/** No version is left after 65535. */
-export class NoVersionLeftError extends TreadleError {
-  override readonly name = 'NoVersionLeftError';
-  readonly exitCode = 2;
-  constructor(readonly recipe: string) {
-    super(`'${recipe}' has had version ${LAST_VERSION}, the last that there is: give it another name`);
-  }
-}
-
-const LAST_VERSION = 0xffff;
 
 /** The version under which a recipe goes to a board, and why. */
 export interface Numbered {

@@ -150,6 +150,11 @@ describe('treadle compare', () => {
     expect(ran.out).toMatch(/^burn sky +\+0\.75 +\+0\.75 +same$/m);
   });
 
+  it('says where both are one sheet', async () => {
+    const { out } = await compare('last', 'last');
+    expect(out).toMatch(/^ +last +last \(the same\) +change$/m);
+  });
+
   it('writes a picture of both, the first on the left and the darker one darker', async () => {
     const output = join(folder, 'both.png');
     const ran = await compare('1.1', '2', '--output', output);

@@ -92,6 +92,40 @@ describe('the commands for a board, on a simulated one at a pseudo-terminal', ()
     );
   });
 
+  it('settings takes a lag below nothing with its unit as without, and one that cannot be is no unknown option', async () => {
+    expect((await desk.treadle('settings', 'set', 'lamp-lag-ms', '-5ms')).out).toMatch(
+      /^lamp-lag-ms +-5 ms/m,
+    );
+    expect((await desk.treadle('settings', 'set', 'lamp-lag-ms', '-6')).out).toMatch(/^lamp-lag-ms +-6 ms/m);
+    const beyond = await desk.treadle('settings', 'set', 'lamp-lag-ms', '-700ms');
+    expect(beyond).toMatchObject({ code: 2, out: '' });
+    expect(beyond.err).toContain('is not possible; -500 to 1000 ms');
+    expect((await desk.treadle('settings', 'set', 'lamp-lag-ms', '0ms')).code).toBe(0);
+  });
+
+  it('settings names an emptied temperature as it was given', async () => {
+    expect((await desk.treadle('settings', 'set', 'tray-c10', 'warm')).err).toContain(
+      "'warm' is not a temperature",
+    );
+  });
+
+  it('of a file of another kind says what it is, and no list of its fields', async () => {
+    const baths = desk.file('baths.json');
+    expect((await treadle(['baths', 'usual', '-o', baths])).code).toBe(0);
+    const sent = await desk.treadleWithArchive('send', baths);
+    expect(sent).toMatchObject({ code: 2, out: '' });
+    expect(sent.err).toMatch(
+      /cannot be used:\nline 1, column 1: this is a file of baths: 'treadle baths set' gives.*\n$/,
+    );
+    const given = await desk.treadle('baths', 'set', demoRecipe);
+    expect(given).toMatchObject({ code: 2, out: '' });
+    expect(given.err).toMatch(
+      /cannot be used:\nline 1, column 1: this is a recipe: 'treadle send' gives.*\n$/,
+    );
+    const planned = await treadle(['strip', '--file', demoRecipe]);
+    expect(planned.err).toMatch(/this is a recipe: .*\n$/);
+  });
+
   it.each([
     [['set', 'focus-limit-s', '5'], "focus-limit-s: '5' is not possible; 10 to 900 s"],
     [['set', 'focus-limit-s', 'long'], "focus-limit-s: 'long' is not possible; 10 to 900 s"],

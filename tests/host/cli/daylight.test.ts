@@ -120,6 +120,23 @@ describe('changes of filter, split grade and dry-down', () => {
     expect(out).toContain('then 12.000 s through filter 5, +0.584963 stop from the base');
     expect(out).toMatch(/dodge 'face' in both/);
     expect(out).toMatch(/burn 'sky' .* so that it stays/);
+    // 3.249 s on a base of 8 s; its offset is 59/120 stop, which nobody reads (59 / 120 = 0.4917).
+    expect(out).toContain("burn 'far hills' +1/3 to +0.4917 stop of the new base, so that it stays 3.249 s");
+  });
+
+  it('change nothing under version 65535, after which there is none', async () => {
+    const last = inFolder('last.json');
+    const text = readFileSync(recipe, 'utf8').replace('"title"', '"version": 65535, "title"');
+    writeFileSync(last, text);
+    for (const words of [
+      ['change', last, '--set', 'sky=+1/2'],
+      ['split', last, '--soft', '00:8s', '--hard', '5:12s'],
+    ]) {
+      const ran = await treadle(words);
+      expect(ran).toMatchObject({ code: 2, out: '' });
+      expect(ran.err).toMatch(/has had version 65535, the last that there is: give it another name/);
+    }
+    expect(readFileSync(last, 'utf8')).toBe(text);
   });
 
   it('split asks whether soft and hard were swapped', async () => {

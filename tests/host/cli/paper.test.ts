@@ -73,7 +73,9 @@ describe('treadle paper', () => {
 
   it('writes the paper file that other commands take', async () => {
     const file = join(folder, 'pearl.json');
-    expect(await paper('export', 'Pearl', '-o', file)).toMatchObject({ code: 0, out: '' });
+    const unmetered = await paper('export', 'Pearl', '-o', file);
+    expect(unmetered).toMatchObject({ code: 0, out: '' });
+    expect(unmetered.err).toContain('none of them is an ISO speed');
     const { name, filters } = readPaper(readFileSync(file));
     expect(name).toBe('Pearl');
     expect(Math.abs(filters['2']!.rangeR / strip.rangeR - 1)).toBeLessThan(0.12);

@@ -214,7 +214,18 @@ describe('a file that is not JSON', () => {
   });
 
   it('nor UTF-8 is told so', () => {
-    expect(problemsOf(Uint8Array.of(0x7b, 0xff, 0x7d))).toMatchObject([{ message: /UTF-8/ }]);
+    expect(problemsOf(Uint8Array.of(0x7b, 0xff, 0x7d))).toMatchObject([
+      { message: expect.stringMatching(/not UTF-8.*save it as UTF-8/) },
+    ]);
+  });
+
+  it('gets one fault for one figure or one field, whatever is wrong with it', () => {
+    expect(problemsOf({ ...demoFile(), version: 1e308 })).toMatchObject([
+      { path: 'version', message: expect.stringContaining('must be at most 65535;') },
+    ]);
+    expect(problemsOf({ ...demoFile(), history: 'x'.repeat(300) })).toMatchObject([
+      { path: 'history', message: expect.stringContaining('must be a list in [ ]') },
+    ]);
   });
 
   it('gets the place of every wrong field, too', () => {

@@ -35,7 +35,12 @@ const cases: [NodeJS.Platform, string, unknown, RegExp][] = [
   ['win32', 'Opening COM3: Unknown error code 433', PortNotFoundError, /carries data/],
   ['win32', 'Opening COM3: Unknown error code 31', PortFailedError, /could not be opened/],
   ['win32', 'Opening COM3: Access denied', PortBusyError, /close it, or unplug/],
-  ['linux', 'Error: Inappropriate ioctl for device, cannot get', PortFailedError, /could not be opened/],
+  [
+    'linux',
+    'Error: Inappropriate ioctl for device, cannot get',
+    PortFailedError,
+    /^\/dev\/x is no serial port: 'treadle ports'/,
+  ],
 ];
 
 describe('a port that does not open', () => {
