@@ -115,7 +115,9 @@ describe.runIf(pageTestsRun && process.platform !== 'win32')('in a browser, a da
     await lookAt(page, 'day 5, the evening');
     await page.getByRole('button', { name: 'Collect the log' }).click();
     // Two lines once came as one, with a mark between them that is no letter; now each is a line.
-    await page.getByText(/new records? of board .*archive\.sqlite\.\nRecipes as the board has them/).waitFor();
+    await page
+      .getByText(/new records? of board .*archive\.sqlite\.\nRecipes as the board has them/)
+      .waitFor();
     await lookAt(page, 'day 6, collected');
 
     await page.getByRole('button', { name: 'The nights' }).click();
