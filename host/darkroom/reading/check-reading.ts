@@ -37,7 +37,7 @@ export function checkPatches(tones: readonly PatchTone[], { steps, places }: Fou
   if (tones.some(({ waves }) => waves < WAVES)) throw new StripRefused('moire');
   const uneven = tones.filter(({ spread }) => spread > PICTURE_SPREAD).length;
   if (uneven > tones.length / 2) throw new StripRefused('picture');
-  if (uneven > 0) throw new StripRefused('glare');
+  if (uneven > 0 || isEvenInPlaces(tones)) throw new StripRefused('glare');
   if (tones.some(({ glareShare, density }) => density > 0.5 && glareShare > GLARE_SHARE && glareShare < 0.4))
     throw new StripRefused('glare');
   const rises = tones.slice(1).map(({ density }, at) => density - tones[at]!.density);
@@ -58,6 +58,17 @@ export function checkPatches(tones: readonly PatchTone[], { steps, places }: Fou
   if (isOneTakenForTwo(places, steps, densities[0]!) || held === 'fewer' || hasForeignEnd(places))
     throw new StripRefused('fewer-patches');
   if (held === 'more') throw new StripRefused('wrong-sheet');
+}
+
+/** Of what scans of flat patches scatter by, some twice as much as the worst of a thousand made ones, and many times a patch beside it. */
+const SHINY_SPREAD = 0.035;
+const SHINY_TIMES = 6;
+
+/** Where the edge of a shine lies on a few patches, they scatter and the others do not; a paper's grain does it to all. */
+function isEvenInPlaces(tones: readonly PatchTone[]): boolean {
+  const spreads = tones.map(({ spread }) => spread).sort((one, other) => one - other);
+  const usual = spreads[Math.floor(spreads.length / 4)]!;
+  return spreads.at(-1)! > Math.max(SHINY_SPREAD, SHINY_TIMES * usual);
 }
 
 /** A patch that is much narrower than the others, at an edge that nobody sees, is half of a real one. */

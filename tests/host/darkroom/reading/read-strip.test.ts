@@ -74,6 +74,15 @@ describe('a strip of the virtual darkroom', () => {
     }
   });
 
+  // The edge of a shine scattered less than a picture would; a base was read a fifth of a stop off, beyond its interval.
+  it.each([
+    ['flatbed', 10_758],
+    ['phone', 10_025],
+    ['phone', 10_580],
+  ] as const)('by %s, of seed %i, under a shine that few patches show is refused', (device, seed) => {
+    expect(trial(seed, { device, trouble: 'glare', size: 300 }).reading.refused).toBe('glare');
+  });
+
   // Most squares that are looked at for waves had an edge in them, and a base was read that was off and its interval narrow.
   it('with waves over narrow patches is refused', () => {
     for (const seed of [1_364_076_727, 3_262_916_883])
