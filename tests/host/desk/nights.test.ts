@@ -100,6 +100,11 @@ describe.runIf(pageTestsRun)('in a browser, the nights', () => {
     await second!.getByRole('button', { name: 'Put it on the desk again' }).click();
     await page.getByText("'Boathouse, late sun' version 2 is on the desk").waitFor();
     await first!.getByRole('button', { name: 'Compare it' }).click();
+    // A remark tells the night anew: the sheet once offered to be compared with itself.
+    await first!.getByRole('textbox', { name: 'remark' }).fill('gulls too grey');
+    await first!.getByRole('button', { name: 'Keep it' }).click();
+    await first!.getByText('gulls too grey').waitFor();
+    await first!.getByRole('button', { name: 'Compare with... (choose another sheet)' }).waitFor();
     await second!.getByRole('button', { name: 'Compare with 2027-03-05/1' }).click();
     await page.getByRole('row', { name: /^base 12\.500 s 14\.865 s \+0\.25 stop/ }).waitFor();
     const pictures = page.locator('.pictures canvas[aria-busy="false"]');

@@ -1,6 +1,7 @@
 import type { SheetTold } from '../../server/nights/told.js';
 import type { PrintOnDesk } from '../print/print-on-desk.js';
 import type { LookingBack } from './looking-back.js';
+import { isSameSheet } from './night-words.js';
 
 interface Props {
   readonly looking: LookingBack;
@@ -40,5 +41,5 @@ export function Actions({ looking, print, sheet }: Props) {
 
 function compareWords(first: SheetTold | undefined, sheet: SheetTold): string {
   if (first === undefined) return 'Compare it';
-  return first === sheet ? 'Compare with... (choose another sheet)' : `Compare with ${first.name}`;
+  return isSameSheet(first, sheet) ? 'Compare with... (choose another sheet)' : `Compare with ${first.name}`;
 }

@@ -10,7 +10,7 @@ import type {
 } from '../../server/nights/told.js';
 import type { PrintOnDesk } from '../print/print-on-desk.js';
 import { ask } from '../server-link.js';
-import { nightQuery, sheetQuery } from './night-words.js';
+import { isSameSheet, nightQuery, sheetQuery } from './night-words.js';
 
 /** So many nights of a negative are opened at once. */
 const NIGHTS_AT_ONCE = 10;
@@ -76,7 +76,7 @@ export class LookingBack {
   /** Remembers the first; with the second both are compared. */
   compare(sheet: SheetTold): Promise<void> {
     const first = this.first.value;
-    if (first === undefined || first === sheet) {
+    if (first === undefined || isSameSheet(first, sheet)) {
       this.first.value = first === undefined ? sheet : undefined;
       return Promise.resolve();
     }

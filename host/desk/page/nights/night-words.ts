@@ -14,6 +14,11 @@ export function sheetQuery({ key, place }: Pick<SheetTold, 'key' | 'place'>): st
   return new URLSearchParams({ ...night, board, log: `${log}`, boot: `${boot}`, seq: `${seq}` }).toString();
 }
 
+/** A night is told anew after each remark, and so is its sheet. */
+export function isSameSheet(one: SheetTold, other: SheetTold): boolean {
+  return sheetQuery(one) === sheetQuery(other);
+}
+
 type NightLine = NightsTold['nights'][number];
 
 export function keyOf({ night, undated }: NightLine): NightKey {
