@@ -2,7 +2,12 @@ import { basename } from 'node:path';
 import type { Command } from 'commander';
 import type { KeptReading, KeptStripReading } from '../../darkroom/profile/kept-reading.js';
 import { keepStrip, keptPatches, readPaperName } from '../../daylight/papers/keep-strip.js';
-import { type MeasuredPaper, papersOn } from '../../daylight/papers/measured-paper.js';
+import {
+  type MeasuredPaper,
+  paperName,
+  paperProfileOf,
+  papersInUse,
+} from '../../daylight/papers/measured-paper.js';
 import { measuredPaperFile } from '../../daylight/papers/measured-paper-file.js';
 import { isSameFile } from '../../files/same-file.js';
 import { jsonText } from '../../json-text.js';
@@ -17,7 +22,7 @@ import { nightOf } from '../../records/log/night.js';
 import { filterOfStrip } from '../filter-of-strip.js';
 import { archiveOption, examples, forceOption, jsonOption, outputOption } from '../options.js';
 import { chartOf, paperAccount, paperData, versionsOf, versionTable } from '../paper-account.js';
-import { profileNamed } from '../profile-named.js';
+import { profileNamed, readPaperNamed } from '../profile-named.js';
 import { readCount, readOption } from '../read-options.js';
 import { StripUnreadError } from '../reading-account.js';
 import {
@@ -139,7 +144,7 @@ async function show(paper: string | undefined, options: ShowOptions): Promise<vo
 }
 
 async function list(archive: ArchiveReader, { json }: PaperOptions): Promise<void> {
-  const papers = await papersOn(archive);
+  const papers = await papersInUse(archive);
   if (json) return printJson(papers);
   if (papers.length === 0)
     return remark("No paper was read yet: 'treadle paper add' reads the scan of a strip.");
@@ -237,9 +242,12 @@ async function tellProfile(
   developer: string,
   { json }: PaperOptions,
 ): Promise<void> {
-  const measured = await profileNamed(archive, paper, { developer });
-  if (json) printJson(paperData(measured));
-  else print(paperAccount(measured));
+  const measured = await paperProfileOf(archive, paper, developer);
+  if (measured !== undefined) return json ? printJson(paperData(measured)) : print(paperAccount(measured));
+  if (json) printJson({ paper, developer, filters: [] });
+  remark(
+    `Every strip of ${paperName({ paper, developer })} is left out: it is not listed any more. 'treadle paper take-in' takes one in again.`,
+  );
 }
 
 function tabletStrip({ tablet, exposure, first, step, patches, sheet }: AddOptions): KnownStrip {
@@ -287,10 +295,10 @@ function sayOfStrip(command: Command, name: string, what: string, kind: 'left-ou
     .addHelpText('after', examples(`treadle paper ${name} "Pearl" 3`))
     .action(async (paper: string, strip: string, options: PaperOptions) => {
       await using archive = await openArchive(options.archive);
-      const measured = await profileNamed(archive, paper, options);
-      const reading = readCount('<strip>', strip, 1, measured.profile.strips.length);
+      const named = await readPaperNamed(archive, paper, options.developer);
+      const reading = readCount('<strip>', strip, 1, named.strips);
       const body: KeptReading = { kind, reading };
-      await archive.addPaperReading({ paper: measured.paper, developer: measured.developer, body });
-      await tellProfile(archive, measured.paper, measured.developer, options);
+      await archive.addPaperReading({ paper: named.paper, developer: named.developer, body });
+      await tellProfile(archive, named.paper, named.developer, options);
     });
 }

@@ -31,6 +31,12 @@ export function stripsIn(rows: readonly PaperReadingRow[]): {
   return { strips, leftOut };
 }
 
+/** Whether nothing of it counts, such as a strip read under a name that was misspelled. A damaged row may have been one that does. */
+export function isAllLeftOut(rows: readonly PaperReadingRow[]): boolean {
+  const { strips, leftOut } = stripsIn(rows);
+  return rows.every(({ body }) => body !== null) && strips.every(({ number }) => leftOut.has(number));
+}
+
 /**
  * The strip of the profile that this one is: the same sheet of the log, or tone for tone the same scan. Counted twice, it
  * would make the figures surer than they are.

@@ -2,7 +2,7 @@ import { isoBounds } from '../../darkroom/paper/iso-6846.js';
 import { commonPaper, type FilterFigures, type PaperFigures } from '../../darkroom/paper/paper.js';
 import { keptReadingFrom } from '../../darkroom/profile/kept-reading.js';
 import { type FilterProfile, type PaperProfile, profileFrom } from '../../darkroom/profile/paper-profile.js';
-import type { PaperReadingRow } from '../../darkroom/profile/strips.js';
+import { isAllLeftOut, type PaperReadingRow } from '../../darkroom/profile/strips.js';
 import { REPLACEMENT, unsafeCharacters } from '../../unsafe-characters.js';
 
 /** Where readings of papers are kept: the archive, as far as it is needed here. */
@@ -48,9 +48,17 @@ export function isSamePaper(one: string, other: string): boolean {
   return first === second;
 }
 
-/** The papers, the one last read last. */
+/** The papers, the one last read last, with those whose strips were all left out. */
 export async function papersOn(shelf: PaperShelf): Promise<PaperOnShelf[]> {
   return papersAmong(await shelf.paperReadings());
+}
+
+/** The papers of which a strip counts, the one last read last. */
+export async function papersInUse(shelf: PaperShelf): Promise<PaperOnShelf[]> {
+  const rows = await shelf.paperReadings();
+  return papersAmong(rows).filter(
+    (on) => !isAllLeftOut(rows.filter((row) => row.paper === on.paper && row.developer === on.developer)),
+  );
 }
 
 /**

@@ -71,6 +71,24 @@ describe('treadle paper', () => {
     expect((await paper('leave-out', 'Pearl', '7')).code).toBe(2);
   });
 
+  it('does not list a paper any more whose strips are all left out, and does once one is taken in', async () => {
+    const listed = async () =>
+      JSON.parse((await paper('--json')).out).map((each: { paper: string }) => each.paper);
+    const before = await listed();
+    expect(await paper('add', 'Perl', secondScan, ...told, '--filter', '2')).toMatchObject({ code: 0 });
+    expect(await listed()).toEqual([...before, 'Perl']);
+    const left = await paper('leave-out', 'perl', '1');
+    expect(left).toMatchObject({ code: 0, out: '' });
+    expect(left.err).toContain('Every strip of Perl is left out');
+    expect(await listed()).toEqual(before);
+    const shown = await paper('show', 'Perl');
+    expect(shown).toMatchObject({ code: 2 });
+    expect(shown.err).toContain("every strip of 'Perl' is left out; 'treadle paper take-in'");
+    await paper('take-in', 'Perl', '1');
+    expect(await listed()).toEqual([...before, 'Perl']);
+    await paper('leave-out', 'Perl', '1');
+  });
+
   it('writes the paper file that other commands take', async () => {
     const file = join(folder, 'pearl.json');
     const unmetered = await paper('export', 'Pearl', '-o', file);

@@ -3,7 +3,7 @@ import {
   type MeasuredPaper,
   paperName,
   paperProfileOf,
-  papersOn,
+  papersInUse,
 } from '../../../daylight/papers/measured-paper.js';
 import { InputError } from '../../../errors.js';
 import { readingArchive } from '../archive-at-desk.js';
@@ -29,7 +29,7 @@ export function papersRoom(archive: string | undefined): Ways {
 }
 
 async function listed(file: string | undefined): Promise<PaperListed[]> {
-  const papers = await readingArchive(file, (archive) => papersOn(archive));
+  const papers = await readingArchive(file, (archive) => papersInUse(archive));
   return papers.map(({ paper, developer, versions }) => ({
     paper,
     developer,
