@@ -8,6 +8,7 @@ import { projectRoot } from '../../../shared-protocol/project.js';
 import { eveningAndPanel } from './core/equal/evening-and-panel.js';
 import { jobsAndPlans } from './core/equal/jobs-and-plans.js';
 import { protocolAndStorage } from './core/equal/protocol-and-storage.js';
+import { signsAndEdges } from './core/equal/signs-and-edges.js';
 import { storageAndBaths } from './core/equal/storage-and-baths.js';
 import { hostEquals } from './host/equal-lines.js';
 import { lineOf } from './line-of.js';
@@ -15,6 +16,7 @@ import { lineOf } from './line-of.js';
 const equals = [
   ...jobsAndPlans,
   ...eveningAndPanel,
+  ...signsAndEdges,
   ...protocolAndStorage,
   ...storageAndBaths,
   ...hostEquals,
