@@ -25,10 +25,28 @@ export const signsAndEdges: readonly Equal[] = [
     why: 'whoever is told so asks only whether it is below zero, or has made sure that there is one',
   },
   {
+    file: 'firmware/core/evening/desk.ts',
+    line: 'desk, DESK_BYTES) < i32(SHEET_AT)) {',
+    change: sign,
+    why: 'the length of a document, and 0 where there is none',
+  },
+  {
     file: 'firmware/core/evening/menu.ts',
     line: 'if (place >= begin && place < recipesEnd())',
     change: sign,
     why: 'places of the menu count from zero, and this one is not before the first recipe',
+  },
+  {
+    file: 'firmware/core/index.ts',
+    line: 'if (finishedTicket >= LOG_TICKETS) logFinished',
+    change: /^65536 as 65535$/,
+    why: "the line's tickets end at 1000 and the number of kinds of message",
+  },
+  {
+    file: 'firmware/core/index.ts',
+    line: 'else if (finishedTicket >= SESSION_TICKETS) sessionStored',
+    change: /^1000 as 1001$/,
+    why: 'kind 0 is the greeting, which keeps nothing',
   },
   {
     file: 'firmware/core/jobs/clock/calendar-figures.ts',
