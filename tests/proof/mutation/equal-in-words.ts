@@ -5,6 +5,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { projectRoot } from '../../../shared-protocol/project.js';
+import { edgesOfLines } from './core/equal/edges-of-lines.js';
 import { eveningAndPanel } from './core/equal/evening-and-panel.js';
 import { jobsAndPlans } from './core/equal/jobs-and-plans.js';
 import { protocolAndStorage } from './core/equal/protocol-and-storage.js';
@@ -16,6 +17,7 @@ import { lineOf } from './line-of.js';
 const equals = [
   ...jobsAndPlans,
   ...eveningAndPanel,
+  ...edgesOfLines,
   ...signsAndEdges,
   ...protocolAndStorage,
   ...storageAndBaths,
