@@ -60,4 +60,22 @@ export const edgesOfLines: readonly Equal[] = [
     change: /^40 as 41$/,
     why: 'the first byte of the record of what ends a list, which is set whenever that is told',
   },
+  {
+    file: 'firmware/core/protocol/requests.ts',
+    line: 'return answerEvening(code < 0 ? errorOf(code) : FINE, id);',
+    change: /^0 as -1$/,
+    why: 'forgetting is refused only as busy, which is -2',
+  },
+  {
+    file: 'firmware/core/protocol/keeping.ts',
+    line: 'removeDocument(DocumentKind.Recipe, name, MessageType.RecipeRemove, id, crc);',
+    change: /^23 as 24$/,
+    why: 'recipe-remove and choose are answered alike when the flash has it: no more happens then with either',
+  },
+  {
+    file: 'firmware/core/protocol/upload.ts',
+    line: 'return NO_WORDS;',
+    change: /^0 as 1$/,
+    why: 'only what was not taken is put into words, and all of that has some',
+  },
 ];
