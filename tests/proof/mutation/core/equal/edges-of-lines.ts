@@ -61,12 +61,6 @@ export const edgesOfLines: readonly Equal[] = [
     why: 'the first byte of the record of what ends a list, which is set whenever that is told',
   },
   {
-    file: 'firmware/core/protocol/requests.ts',
-    line: 'return answerEvening(code < 0 ? errorOf(code) : FINE, id);',
-    change: /^0 as -1$/,
-    why: 'forgetting is refused only as busy, which is -2',
-  },
-  {
     file: 'firmware/core/protocol/keeping.ts',
     line: 'removeDocument(DocumentKind.Recipe, name, MessageType.RecipeRemove, id, crc);',
     change: /^23 as 24$/,
