@@ -57,6 +57,18 @@ describe('the clock', () => {
     expect(mark!.uptimeMs).toBeGreaterThan(upMs - 2000);
   });
 
+  it('is marked in the log with the time since power-up at which it was set', () => {
+    const bench = new EveningBench();
+    bench.greet();
+    bench.seconds(3000);
+    const beforeMs = bench.board.nowUs / 1000;
+    bench.ask({ type: 'set-clock', id: 0, epochMs: Date.UTC(2027, 2, 5, 21, 40) });
+    const afterMs = bench.board.nowUs / 1000;
+    const [mark] = entries(bench, 'clock');
+    expect(mark!.uptimeMs).toBeGreaterThanOrEqual(Math.floor(beforeMs));
+    expect(mark!.uptimeMs).toBeLessThanOrEqual(afterMs);
+  });
+
   it('goes on from the time as it is, the next time', () => {
     const bench = atTheClock();
     bench.greet();

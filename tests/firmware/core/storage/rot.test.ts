@@ -53,6 +53,15 @@ describe('bits that rot at rest', () => {
     expect(rig.entries().map(({ seq }) => seq)).toEqual(Array.from({ length: 101 }, (_, index) => index + 1));
   });
 
+  it('that leave nothing of the oldest sector cost no entry of another', () => {
+    const flash = filled(100);
+    for (let page = 0; page < perSector; page++) flash.flipBits(sectorBytes + page * 256 + 40, 0x10);
+    const rig = new StoreRig(flash);
+    expect(rig.entries().map(({ seq }) => seq)).toEqual(
+      Array.from({ length: 100 - perSector }, (_, index) => perSector + index + 1),
+    );
+  });
+
   it('never let a number be given twice that the laptop has let go of', () => {
     const flash = filled(20);
     const before = new StoreRig(flash);
@@ -97,6 +106,19 @@ describe('bits that rot at rest', () => {
     expect(again.names(documentKind.recipe)).toEqual(['boathouse', 'jetty']);
     expect(again.core.isIntact(again.find(documentKind.recipe, 'jetty'))).toBe(0);
     expect(again.core.isIntact(again.find(documentKind.recipe, 'boathouse'))).toBe(1);
+  });
+
+  it('leave the next version newer than the one whose mark they hit', () => {
+    const rig = new StoreRig(new Flash());
+    const put = (board: StoreRig, version: number) =>
+      board.finish(board.put(documentKind.recipe, 'jetty', Uint8Array.of(version)));
+    for (const version of [1, 2]) expect(put(rig, version)).toBe(code.done);
+    rig.flash.flipBits(shelfOffset + rig.find(documentKind.recipe, 'jetty') * sectorBytes + 5, 0x01);
+    const again = new StoreRig(rig.flash);
+    expect(again.document(documentKind.recipe, 'jetty')).toEqual(Uint8Array.of(2));
+    expect(put(again, 3)).toBe(code.done);
+    expect(again.document(documentKind.recipe, 'jetty')).toEqual(Uint8Array.of(3));
+    expect(new StoreRig(rig.flash).document(documentKind.recipe, 'jetty')).toEqual(Uint8Array.of(3));
   });
 
   it('anywhere in any number leave a board that boots, reads and writes', () => {

@@ -132,6 +132,31 @@ describe('the shelf', () => {
     }
   });
 
+  it('has the sector of a dropped document for others, without a restart', () => {
+    const rig = freshRig();
+    for (let number = 0; number < 200; number++) {
+      put(rig, recipe, `recipe-${number}`, body(number, 10));
+      expect(rig.finish(rig.drop(recipe, `recipe-${number}`))).toBe(code.done);
+    }
+    expect(rig.core.countDocuments(recipe)).toBe(0);
+  });
+
+  it('puts a document where it erased ahead, wherever that is and whatever was dropped since', () => {
+    const rig = freshRig();
+    for (let version = 1; version <= 100; version++) {
+      put(rig, recipe, 'reeds', body(version, 10));
+      if (version % 7 === 0) put(rig, recipe, 'boathouse', body(version, 10));
+      // A sector of the log, one of the tally, one of the shelf.
+      for (let rests = 0; rests < 3; rests++) {
+        rig.core.idle();
+        rig.settle();
+      }
+      expect(rig.finish(rig.drop(recipe, 'reeds'))).toBe(code.done);
+      put(rig, recipe, 'jetty', body(version, 300));
+      expect(rig.document(recipe, 'jetty')).toEqual(body(version, 300));
+    }
+  });
+
   it('takes turns with the free sectors, restarts or not', () => {
     let rig = freshRig();
     for (let number = 0; number < 40; number++) put(rig, recipe, `recipe-${number}`, body(number, 10));
