@@ -8,6 +8,7 @@ import { projectRoot } from '../../../shared-protocol/project.js';
 import { edgesOfLines } from './core/equal/edges-of-lines.js';
 import { eveningAndPanel } from './core/equal/evening-and-panel.js';
 import { jobsAndPlans } from './core/equal/jobs-and-plans.js';
+import { nobodyAsks } from './core/equal/nobody-asks.js';
 import { protocolAndStorage } from './core/equal/protocol-and-storage.js';
 import { signsAndEdges } from './core/equal/signs-and-edges.js';
 import { storageAndBaths } from './core/equal/storage-and-baths.js';
@@ -21,6 +22,7 @@ const equals = [
   ...signsAndEdges,
   ...protocolAndStorage,
   ...storageAndBaths,
+  ...nobodyAsks,
   ...hostEquals,
 ];
 
