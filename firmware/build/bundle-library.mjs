@@ -48,6 +48,7 @@ async function bundleCode() {
       main: './dist/host/cli/main.js',
       // By its name for the tests, which run commands without a process for each.
       run: './dist/host/cli/run.js',
+      'desk-thread': './dist/host/desk/server/thread/thread-main.js',
     },
     platform: 'node',
     // Of a package that has both, the form whose parts are known by name (jsonc-parser's other one hides them).

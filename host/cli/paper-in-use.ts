@@ -76,11 +76,11 @@ export async function measuredNamed(
   paper: string,
   { developer, archive }: PaperInUseOptions,
 ): Promise<MeasuredPaper> {
-  if (!(await isArchiveThere(archive)))
+  const { isArchiveThere, readArchive } = await import('../records/archive/read-archive.js');
+  if (!isArchiveThere(archive))
     throw new UsageError(
       `${option}: '${paper}' is no file, and there is no archive yet in which a paper could be: 'treadle paper add' reads the scan of a strip`,
     );
-  const { readArchive } = await import('../records/archive/read-archive.js');
   await using reader = await readArchive(archive);
   return await profileNamed(reader, paper, developer === undefined ? {} : { developer });
 }
@@ -89,8 +89,8 @@ export async function measuredNamed(
 async function measuredIfAny(paper: string, options: PaperInUseOptions): Promise<MeasuredPaper | undefined> {
   if (paper.trim() === '') return undefined;
   try {
-    if (!(await isArchiveThere(options.archive))) return undefined;
-    const { readArchive } = await import('../records/archive/read-archive.js');
+    const { isArchiveThere, readArchive } = await import('../records/archive/read-archive.js');
+    if (!isArchiveThere(options.archive)) return undefined;
     await using reader = await readArchive(options.archive);
     const name = (await papersOn(reader)).findLast((each) => isSamePaper(each.paper, paper))?.paper;
     if (name === undefined) return undefined;
@@ -104,9 +104,4 @@ async function measuredIfAny(paper: string, options: PaperInUseOptions): Promise
     remark(cleanText(`What was measured of '${paper}' is not used: ${error.message}`));
     return undefined;
   }
-}
-
-export async function isArchiveThere(archive: string | undefined): Promise<boolean> {
-  const { archivePath, usualArchiveFile } = await import('../records/archive/archive-name.js');
-  return archivePath(archive ?? usualArchiveFile()).there !== undefined;
 }

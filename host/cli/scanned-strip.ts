@@ -8,9 +8,8 @@ import { readStops } from '../recipe/text/stop-text.js';
 import { readExposure } from '../recipe/text/time-text.js';
 import { UnreadableText } from '../recipe/text/unreadable-text.js';
 import { type StripInLog, stripInLog, stripWords } from '../records/again/strip-in-log.js';
-import { readArchive } from '../records/archive/read-archive.js';
+import { isArchiveThere, readArchive } from '../records/archive/read-archive.js';
 import { namingOption } from './naming-option.js';
-import { isArchiveThere } from './paper-in-use.js';
 import { readCount, readOption } from './read-options.js';
 import { remark } from './terminal/print.js';
 import { UsageError } from './usage-error.js';
@@ -63,7 +62,7 @@ export async function knownStrip(options: StripScanOptions): Promise<KnownStrip>
       '--sheet names a strip of the log, and --first, --step and --patches tell one that no board made: give the one or the others',
     );
   if (isTold) return stripTold(first, step, patches);
-  if (!(await isArchiveThere(options.archive)))
+  if (!isArchiveThere(options.archive))
     throw new UsageError(
       "there is no archive yet that could have the strip: fetch the board's log with 'treadle collect', or tell the strip by --first, --step and --patches",
     );

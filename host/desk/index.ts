@@ -12,4 +12,5 @@ export { printsRoom } from './server/prints/prints-room.js';
 export { KeptScan } from './server/scan/kept-scan.js';
 export { scanRoom } from './server/scan/scan-room.js';
 export { stripRoom } from './server/strips/strip-room.js';
+export { WorkThread } from './server/thread/work-thread.js';
 export { writeStaticDesk } from './server/write-static.js';

@@ -14,6 +14,7 @@ import {
   printsRoom,
   scanRoom,
   stripRoom,
+  WorkThread,
   writeStaticDesk,
 } from '../../desk/index.js';
 import { FileThereError } from '../../files/file-access-error.js';
@@ -52,14 +53,15 @@ async function desk(files: string, options: DeskOptions): Promise<void> {
   const prints = printsRoom({ archive, folder: resolve(files) });
   const flashing = flashRoom(board, { ...(archive && { archive }), ...(port && { port }) });
   const scans = new KeptScan(archive);
+  const thread = new WorkThread();
   const rooms = [
     nightsRoom(archive),
     boardRoom(board, archive),
     flashing,
     scanRoom(scans),
-    stripRoom(archive, scans),
+    stripRoom(archive, thread, scans),
     prints,
-    papersRoom(archive),
+    papersRoom(archive, thread),
   ];
   const server = await openDeskServer(rooms);
   try {
@@ -68,6 +70,7 @@ async function desk(files: string, options: DeskOptions): Promise<void> {
     else await showUntilEnded(server.url, open).finally(() => taken.release());
   } finally {
     await server.close();
+    await thread.close();
     await board.close();
   }
 }

@@ -10,7 +10,7 @@ import { isColourProfile } from './profile-tags.js';
 export interface StripScan {
   readonly width: number;
   readonly height: number;
-  readonly light: Float32Array;
+  readonly light: Float32Array<ArrayBuffer>;
   /** Pixels of the file to one of these. */
   readonly filePixels: number;
   /** By what the file's numbers were made light; a damaged profile is as none. */

@@ -15,3 +15,8 @@ export async function readArchive(name = usualArchiveFile()): Promise<ArchiveRea
     );
   return new FileReader(path, connectToRead(await loadLibsql(path), path));
 }
+
+/** Whether there is such an archive, or the usual one. @throws ArchiveError for what can be none */
+export function isArchiveThere(name = usualArchiveFile()): boolean {
+  return archivePath(name).there !== undefined;
+}

@@ -10,7 +10,13 @@ import { framed } from '../../../host/darkroom/negative/framed.js';
 import { commonPaper, Paper } from '../../../host/darkroom/paper/paper.js';
 import { previewPrint } from '../../../host/darkroom/picture/preview.js';
 import { paperProfileOf } from '../../../host/daylight/papers/measured-paper.js';
-import { openDeskServer, papersRoom, scanRoom, writeStaticDesk } from '../../../host/desk/index.js';
+import {
+  openDeskServer,
+  papersRoom,
+  scanRoom,
+  WorkThread,
+  writeStaticDesk,
+} from '../../../host/desk/index.js';
 import { noFraming } from '../../../host/recipe/framing.js';
 import { readRecipe } from '../../../host/recipe/index.js';
 import { loadPlanner } from '../../../host/recipe/planner/index.js';
@@ -70,13 +76,17 @@ function areaNamed(page: Page, name: string) {
 
 describe.runIf(pageTestsRun)('in a browser, the picture of the print', () => {
   const archive = join(mkdtempSync(join(tmpdir(), 'treadle-papers-')), 'archive.sqlite');
+  const thread = new WorkThread();
   const desk = browserAndServer(async () => {
     await using kept = await openArchive(archive);
     for (const filter of ['2', '4'])
       await kept.addPaperReading({ paper: 'Pearl', developer: '', body: keptStrip(papers.Pearl, filter) });
-    return openDeskServer([scanRoom(), papersRoom(archive)]);
+    return openDeskServer([scanRoom(), papersRoom(archive, thread)]);
   });
-  afterAll(() => rmSync(dirname(archive), { recursive: true }));
+  afterAll(async () => {
+    await thread.close();
+    rmSync(dirname(archive), { recursive: true });
+  });
 
   it('is that of the preview, within a grey level', async () => {
     const { page, finish } = await openWatched(desk.browser);

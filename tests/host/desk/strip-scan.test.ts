@@ -16,6 +16,7 @@ import {
   printsRoom,
   scanRoom,
   stripRoom,
+  WorkThread,
 } from '../../../host/desk/index.js';
 import { PrintMaker } from '../../../host/desk/page/picture/print-maker.js';
 import { readNight } from '../../../host/desk/server/nights/sheets-of-night.js';
@@ -52,7 +53,11 @@ const filmScanner = { gamma: 1, offset: 0.3 };
 const scanned = scannedNegative(negative, filmScanner);
 const pictureStrip = madePictureStrip(seed, negative, easel, { device: 'flatbed' });
 
-afterAll(() => rmSync(folder, { recursive: true }));
+const thread = new WorkThread();
+afterAll(async () => {
+  await thread.close();
+  rmSync(folder, { recursive: true });
+});
 
 describe.runIf(pageTestsRun)('on the desk, the scan of a strip', () => {
   let browser: Browser;
@@ -84,9 +89,9 @@ describe.runIf(pageTestsRun)('on the desk, the scan of a strip', () => {
       launchChromium(),
       openDeskServer([
         nightsRoom(archive),
-        papersRoom(archive),
+        papersRoom(archive, thread),
         scanRoom(scans),
-        stripRoom(archive, scans),
+        stripRoom(archive, thread, scans),
         printsRoom({ archive, folder }),
       ]),
     ]);
@@ -140,7 +145,7 @@ describe.runIf(pageTestsRun)('on the desk, the scan of a strip', () => {
     const { board, log, boot, seq } = (await readNight(reader, loadPlanner(), { night })).sheets[0]!.sheet;
     const place = { night, board, log: `${log}`, boot: `${boot}`, seq: `${seq}` };
     const ask = (more: Record<string, string>, file = scan) =>
-      stripRoom(archive)['/api/strip']!.POST!.answer({
+      stripRoom(archive, thread)['/api/strip']!.POST!.answer({
         body: new Uint8Array(),
         gone: new AbortController().signal,
         file,

@@ -1,12 +1,7 @@
-import { measuredFilters, measuredWords } from '../../../daylight/papers/measured-filters.js';
-import {
-  type MeasuredPaper,
-  paperName,
-  paperProfileOf,
-  papersInUse,
-} from '../../../daylight/papers/measured-paper.js';
+import { paperName, papersInUse } from '../../../daylight/papers/measured-paper.js';
 import { InputError } from '../../../errors.js';
 import { readingArchive } from '../archive-at-desk.js';
+import type { WorkThread } from '../thread/work-thread.js';
 import { json, type Ways } from '../way.js';
 import type { PaperListed, PaperTold } from './told.js';
 
@@ -16,13 +11,13 @@ class NoPaperError extends InputError {
 }
 
 /** What was measured of papers, for pictures and for what is worked out by filters. */
-export function papersRoom(archive: string | undefined): Ways {
+export function papersRoom(archive: string | undefined, thread: WorkThread): Ways {
   return {
     '/api/papers': { GET: { answer: async () => json(await listed(archive)) } },
     '/api/papers/paper': {
       GET: {
         answer: async ({ query }) =>
-          json(await told(archive, query.get('paper') ?? '', query.get('developer') ?? '')),
+          json(await told(archive, thread, query.get('paper') ?? '', query.get('developer') ?? '')),
       },
     },
   };
@@ -38,25 +33,15 @@ async function listed(file: string | undefined): Promise<PaperListed[]> {
   }));
 }
 
-async function told(file: string | undefined, paper: string, developer: string): Promise<PaperTold> {
-  const measured = await readingArchive(file, (archive) => paperProfileOf(archive, paper, developer));
+async function told(
+  file: string | undefined,
+  thread: WorkThread,
+  paper: string,
+  developer: string,
+): Promise<PaperTold> {
+  const rows = await readingArchive(file, (archive) => archive.paperReadings(paper));
+  const measured = await thread.do('tellPaper', { rows, paper, developer });
   if (measured === undefined)
     throw new NoPaperError(`nothing was read of '${paperName({ paper, developer })}'`);
-  return toldOf(measured);
-}
-
-function toldOf(measured: MeasuredPaper): PaperTold {
-  const { rangeSource, factorSource, ...table } = measuredFilters(measured);
-  const names = table.filters.map(({ filter }) => filter);
-  const each = <Told>(of: (filter: string) => Told) =>
-    Object.fromEntries(names.map((filter) => [filter, of(filter)]));
-  return {
-    name: paperName(measured),
-    figures: measured.figures,
-    table,
-    rangeSources: each((filter) => rangeSource!(filter)),
-    factorSources: each((from) => each((to) => factorSource!(from, to))),
-    words: measuredWords(measured, [])[0]!,
-    filterWords: each((filter) => measuredWords(measured, [filter])[1]!),
-  };
+  return measured;
 }

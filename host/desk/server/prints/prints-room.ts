@@ -4,9 +4,9 @@ import { openArchive } from '../../../records/archive/file-archive.js';
 import { listedVersions } from '../../../records/archive/recipe-versions.js';
 import { keepRecipeByHand } from '../../../records/recipes/keep-by-hand.js';
 import { readingArchive } from '../archive-at-desk.js';
+import { InTurn } from '../in-turn.js';
 import { json, type Ways } from '../way.js';
 import { Draft } from './draft.js';
-import { InTurn } from './in-turn.js';
 import { PrintError } from './print-error.js';
 import { PrintFolder } from './print-folder.js';
 

@@ -10,6 +10,13 @@ const MOST_BYTES = 40_000_000;
 /** Width and height come before the codes. */
 const HEAD_BYTES = 4;
 
+/** Codes of 16 bits in rows from the top left. */
+export interface DeskScan {
+  readonly width: number;
+  readonly height: number;
+  readonly samples: Uint16Array<ArrayBuffer>;
+}
+
 /** The scan that lies on the desk, small, in a file beside the archive, so that it lies there at the next start. */
 export class KeptScan {
   readonly #path: string;
@@ -30,9 +37,7 @@ export class KeptScan {
   }
 
   /** Undefined where none lies there. */
-  async pixels(): Promise<
-    { readonly width: number; readonly height: number; readonly samples: Uint16Array } | undefined
-  > {
+  async pixels(): Promise<DeskScan | undefined> {
     const bytes = Uint8Array.from(await this.read()).buffer;
     if (bytes.byteLength <= HEAD_BYTES) return undefined;
     const [width, height] = new Uint16Array(bytes, 0, 2) as unknown as [number, number];

@@ -1,13 +1,12 @@
 import type { KeptStripReading } from '../../../darkroom/profile/kept-reading.js';
-import type { StripReading } from '../../../darkroom/reading/read-strip.js';
-import { keepStrip, keptPatches, readPaperName } from '../../../daylight/papers/keep-strip.js';
-import { measuredWords } from '../../../daylight/papers/measured-filters.js';
-import { paperProfileOf } from '../../../daylight/papers/measured-paper.js';
+import { keepStrip, readPaperName } from '../../../daylight/papers/keep-strip.js';
 import { InputError } from '../../../errors.js';
 import { UnreadableText } from '../../../recipe/text/unreadable-text.js';
 import type { StripInLog } from '../../../records/again/strip-in-log.js';
 import { openArchive } from '../../../records/archive/file-archive.js';
 import { nightOf } from '../../../records/log/night.js';
+import type { WorkThread } from '../thread/work-thread.js';
+import type { ReadForPage } from './read-for-page.js';
 
 /** What the page asked to keep cannot be kept; the message says why. */
 class NotKeptError extends InputError {
@@ -22,7 +21,7 @@ interface Asked {
 
 interface ReadStrip extends Asked {
   readonly strip: StripInLog;
-  readonly reading: StripReading;
+  readonly read: ReadForPage;
   readonly scan: { readonly name: string; readonly device: KeptStripReading['device'] };
 }
 
@@ -52,13 +51,14 @@ function named(field: string, text: string): string {
  */
 export async function keepInProfile(
   file: string | undefined,
-  { paper, developer, strip, reading, scan }: ReadStrip,
+  thread: WorkThread,
+  { paper, developer, strip, read, scan }: ReadStrip,
 ): Promise<string[]> {
-  if (reading.refused !== null)
+  if (read.told.refused !== null)
     throw new NotKeptError(
       'a strip that could not be read tells nothing of its paper: put its edges right first',
     );
-  if (reading.byNegative !== undefined)
+  if (read.told.filmContrast !== null)
     throw new NotKeptError(
       'only a strip of even light goes into the profile of a paper, not one of a picture',
     );
@@ -74,9 +74,10 @@ export async function keepInProfile(
       light: strip.night ?? nightOf(Date.now()),
       scan: scan.name,
       sheet: `${night}/${strip.sheet}`,
-      patches: keptPatches(reading),
+      patches: read.patches,
     },
   });
-  const measured = await paperProfileOf(archive, kept.paper, kept.developer);
-  return measuredWords(measured!, [strip.filter]);
+  const rows = await archive.paperReadings(kept.paper);
+  const { words, filterWords } = (await thread.do('tellPaper', { rows, ...kept }))!;
+  return [words, filterWords[strip.filter]!];
 }

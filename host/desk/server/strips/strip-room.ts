@@ -1,4 +1,3 @@
-import { commonScanReading, type Negative, scanTable } from '../../../darkroom/negative/negative.js';
 import { readStripScan } from '../../../darkroom/reading/strip-scan.js';
 import { readTone } from '../../../darkroom/reading/tone.js';
 import { InputError } from '../../../errors.js';
@@ -7,9 +6,11 @@ import { readingArchive } from '../archive-at-desk.js';
 import { sheetAt } from '../nights/sheet-at.js';
 import type { KeptScan } from '../scan/kept-scan.js';
 import { MOST_SCAN_BYTES } from '../scan/scan-room.js';
+import type { WorkThread } from '../thread/work-thread.js';
 import { json, type Ways } from '../way.js';
 import { keepInProfile, paperAsked } from './into-profile.js';
-import { readForPage, tellStrip } from './tell-strip.js';
+import type { AskedByPage } from './read-for-page.js';
+import type { StripTold } from './told.js';
 
 /** The page placed edges that a strip of so many patches cannot have. */
 class EdgesError extends InputError {
@@ -21,8 +22,11 @@ class NoNegativeError extends InputError {
   override readonly name = 'NoNegativeError';
 }
 
-/** Scans of strips that the log has, each read as it is brought. @param scans where the negative's lies, for strips with a picture. */
-export function stripRoom(archive: string | undefined, scans?: KeptScan): Ways {
+/**
+ * Scans of strips that the log has, each read as it is brought.
+ * @param scans where the negative's lies, for strips with a picture.
+ */
+export function stripRoom(archive: string | undefined, thread: WorkThread, scans?: KeptScan): Ways {
   return {
     '/api/strip': {
       POST: {
@@ -30,36 +34,37 @@ export function stripRoom(archive: string | undefined, scans?: KeptScan): Ways {
         bodyIn: 'file',
         answer: async ({ file, query }) => {
           const name = query.get('name') ?? 'the scan';
+          const paper = paperAsked(query);
           const strip = await readingArchive(archive, async (one) =>
             stripInLog(one, (await sheetAt(one, query)).name),
           );
           const tone = readTone(query.get('tone') ?? '');
-          const edges = edgesAsked(query, strip.dosesMs.length);
+          const edgesPx = edgesAsked(query, strip.dosesMs.length);
           const negative = await negativeAsked(query, scans);
           const scan = await readStripScan(file!, name);
-          const asked = { ...strip, tone, negative };
-          const reading = readForPage(scan, asked, edges);
-          const paper = paperAsked(query);
-          const kept = paper && { ...paper, strip, reading, scan: { name, device: scan.device } };
-          return json(tellStrip(scan, reading, asked, kept ? await keepInProfile(archive, kept) : []));
+          const { device } = scan;
+          const given = [scan.light.buffer, ...(negative ? [negative.samples.buffer] : [])];
+          const read = await thread.do('readStrip', { scan, strip, tone, edgesPx, negative }, given);
+          const keep = paper && { ...paper, strip, read, scan: { name, device } };
+          const keptIn = keep ? await keepInProfile(archive, thread, keep) : [];
+          return json({ ...read.told, keptIn } satisfies StripTold);
         },
       },
     },
   };
 }
 
-/** The scan on the desk, as what it is asked to be taken for. @throws NoNegativeError */
+/** @throws NoNegativeError */
 async function negativeAsked(
   query: URLSearchParams,
   scans: KeptScan | undefined,
-): Promise<{ readonly negative: Negative } | undefined> {
+): Promise<AskedByPage['negative']> {
   const as = query.get('negative');
   if (as === null) return undefined;
   const kept = await scans?.pixels();
   if (kept === undefined)
     throw new NoNegativeError("no scan of a negative lies on the desk: lay it there, under 'The scan'");
-  const reading = { ...commonScanReading, as: as === 'positive' ? 'positive' : 'negative' } as const;
-  return { negative: { ...kept, logTransmittance: scanTable(reading) } };
+  return { ...kept, as: as === 'positive' ? 'positive' : 'negative' };
 }
 
 /** @throws EdgesError */

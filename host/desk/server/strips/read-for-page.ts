@@ -1,43 +1,61 @@
-import { srgbOfLight } from '../../../darkroom/negative/negative.js';
+import {
+  commonScanReading,
+  type Negative,
+  scanTable,
+  srgbOfLight,
+} from '../../../darkroom/negative/negative.js';
+import type { KeptStripReading } from '../../../darkroom/profile/kept-reading.js';
 import { filmTieOf } from '../../../darkroom/reading/by-negative/film-tie-of.js';
 import { edgeLines } from '../../../darkroom/reading/edges-picture.js';
-import {
-  type Placed,
-  readStrip,
-  type StripAsked,
-  type StripReading,
-} from '../../../darkroom/reading/read-strip.js';
+import { type Placed, readStrip, type StripReading } from '../../../darkroom/reading/read-strip.js';
 import { readingData } from '../../../darkroom/reading/reading-data.js';
 import { refusals } from '../../../darkroom/reading/refusal.js';
 import type { StripScan } from '../../../darkroom/reading/strip-scan.js';
+import { keptPatches } from '../../../daylight/papers/keep-strip.js';
+import type { StripInLog } from '../../../records/again/strip-in-log.js';
+import type { DeskScan } from '../scan/kept-scan.js';
 import type { EdgeTold, StripPicture, StripTold } from './told.js';
 
 /** Longest side of the picture on the page. */
 const SHOWN_PIXELS = 900;
 
-interface AskedByPage extends Pick<StripAsked, 'dosesMs' | 'tone' | 'negative'> {
-  readonly chosenMs: number | undefined;
-  readonly filter: string;
+export interface AskedByPage {
+  readonly scan: StripScan;
+  readonly strip: Pick<StripInLog, 'dosesMs' | 'chosenMs' | 'filter'>;
+  readonly tone: number;
+  /** Pixels of the file, as a person placed them. */
+  readonly edgesPx: readonly number[] | undefined;
+  /** The scan on the desk, for a strip with its picture, and what it is taken for. */
+  readonly negative: (DeskScan & { readonly as: 'negative' | 'positive' }) | undefined;
 }
 
-/** Reads the scan of a strip, for the page. @param edgesPx pixels of the file, as a person placed them. */
-export function readForPage(
-  scan: StripScan,
-  { dosesMs, tone, negative }: AskedByPage,
-  edgesPx?: readonly number[],
-): StripReading {
+export interface ReadForPage {
+  readonly told: Omit<StripTold, 'keptIn'>;
+  /** As they go into the profile of a paper. */
+  readonly patches: KeptStripReading['patches'];
+}
+
+/** Reads the scan of a strip, for the page. */
+export function readForPage({ scan, strip, tone, edgesPx, negative }: AskedByPage): ReadForPage {
   const placed = edgesPx?.map((edge) => edge / scan.filePixels);
-  const { device } = scan;
-  return readStrip(scan, { dosesMs, tone, device, negative, ...(placed && { edgesPx: placed }) });
+  const reading = readStrip(scan, {
+    ...{ dosesMs: strip.dosesMs, tone, device: scan.device },
+    negative: negative && { negative: asNegative(negative, negative.as) },
+    ...(placed && { edgesPx: placed }),
+  });
+  return { told: tell(scan, reading, strip, tone), patches: keptPatches(reading) };
 }
 
-/** What the page shows of it. @param keptIn the profile that it was kept in, in words. */
-export function tellStrip(
+function asNegative(scan: DeskScan, as: 'negative' | 'positive'): Negative {
+  return { ...scan, logTransmittance: scanTable({ ...commonScanReading, as }) };
+}
+
+function tell(
   scan: StripScan,
   reading: StripReading,
-  { dosesMs, tone, chosenMs, filter }: AskedByPage,
-  keptIn: readonly string[],
-): StripTold {
+  { dosesMs, chosenMs, filter }: AskedByPage['strip'],
+  tone: number,
+): ReadForPage['told'] {
   const { device, colour, filePixels } = scan;
   const along = reading.placed?.picture.along ?? (scan.width >= scan.height ? 'x' : 'y');
   return {
@@ -49,7 +67,6 @@ export function tellStrip(
     edges: reading.placed === undefined ? [] : edgesIn(scan, reading.placed, along),
     picture: pictureOf(scan),
     filmTie: (reading.byNegative && filmTieOf(reading.byNegative, filter)) ?? null,
-    keptIn,
   };
 }
 
