@@ -36,7 +36,9 @@ const reading = {
 };
 
 /** Rooms whose files are wanted together; each command has its own, and what the parser of options needs, apart. */
-const rooms = ['recipe', 'board', 'records', 'darkroom', 'daylight', 'pages', 'desk'];
+const rooms = ['recipe', 'board', 'records', 'darkroom', 'daylight', 'pages'];
+/** What the desk's thread runs begins as it is loaded, and has a file of its own. */
+const desk = { name: 'desk-room', test: /dist\/host\/desk\/(?!server\/thread\/within\/)/ };
 const sharedByCommands =
   /dist\/host\/cli\/(?:simulator\/|log-views\/|terminal\/(?!output-errors)|(?:board-session|(?:read|write|recipe|strip|naming|new|state|stopped|trace|tell|version|change|paper|profile|bath)-)|pictures\.)/;
 
@@ -48,7 +50,7 @@ async function bundleCode() {
       main: './dist/host/cli/main.js',
       // By its name for the tests, which run commands without a process for each.
       run: './dist/host/cli/run.js',
-      'desk-thread': './dist/host/desk/server/thread/thread-main.js',
+      'desk-thread': './dist/host/desk/server/thread/within/thread-main.js',
     },
     platform: 'node',
     // Of a package that has both, the form whose parts are known by name (jsonc-parser's other one hides them).
@@ -71,6 +73,7 @@ async function bundleCode() {
         },
         ...Object.entries(reading).map(([name, test]) => ({ name, test })),
         ...rooms.map((room) => ({ name: `${room}-room`, test: new RegExp(`dist/host/${room}/`) })),
+        desk,
         { name: 'commands', test: sharedByCommands },
       ],
       includeDependenciesRecursively: false,

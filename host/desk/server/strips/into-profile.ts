@@ -5,8 +5,8 @@ import { UnreadableText } from '../../../recipe/text/unreadable-text.js';
 import type { StripInLog } from '../../../records/again/strip-in-log.js';
 import { openArchive } from '../../../records/archive/file-archive.js';
 import { nightOf } from '../../../records/log/night.js';
+import type { ReadForPage } from '../thread/within/read-for-page.js';
 import type { WorkThread } from '../thread/work-thread.js';
-import type { ReadForPage } from './read-for-page.js';
 
 /** What the page asked to keep cannot be kept; the message says why. */
 class NotKeptError extends InputError {

@@ -6,10 +6,10 @@ import { readingArchive } from '../archive-at-desk.js';
 import { sheetAt } from '../nights/sheet-at.js';
 import type { KeptScan } from '../scan/kept-scan.js';
 import { MOST_SCAN_BYTES } from '../scan/scan-room.js';
+import type { AskedByPage } from '../thread/within/read-for-page.js';
 import type { WorkThread } from '../thread/work-thread.js';
 import { json, type Ways } from '../way.js';
 import { keepInProfile, paperAsked } from './into-profile.js';
-import type { AskedByPage } from './read-for-page.js';
 import type { StripTold } from './told.js';
 
 /** The page placed edges that a strip of so many patches cannot have. */

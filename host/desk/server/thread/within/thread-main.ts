@@ -1,6 +1,6 @@
 /** Does what it is sent, in a thread of its own: see `WorkThread`. */
 import { parentPort } from 'node:worker_threads';
-import type { Done, Order } from './work-thread.js';
+import type { Done, Order } from '../work-thread.js';
 import { works } from './works.js';
 
 parentPort!.on('message', async (order: Order) => {

@@ -1,5 +1,5 @@
-import { tellPaper } from '../papers/tell-paper.js';
-import { readForPage } from '../strips/read-for-page.js';
+import { readForPage } from './read-for-page.js';
+import { tellPaper } from './tell-paper.js';
 
 /**
  * What takes a processor's seconds. Data goes in and comes out, no functions. What a person can do something about is

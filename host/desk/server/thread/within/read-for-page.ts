@@ -3,18 +3,18 @@ import {
   type Negative,
   scanTable,
   srgbOfLight,
-} from '../../../darkroom/negative/negative.js';
-import type { KeptStripReading } from '../../../darkroom/profile/kept-reading.js';
-import { filmTieOf } from '../../../darkroom/reading/by-negative/film-tie-of.js';
-import { edgeLines } from '../../../darkroom/reading/edges-picture.js';
-import { type Placed, readStrip, type StripReading } from '../../../darkroom/reading/read-strip.js';
-import { readingData } from '../../../darkroom/reading/reading-data.js';
-import { refusals } from '../../../darkroom/reading/refusal.js';
-import type { StripScan } from '../../../darkroom/reading/strip-scan.js';
-import { keptPatches } from '../../../daylight/papers/keep-strip.js';
-import type { StripInLog } from '../../../records/again/strip-in-log.js';
-import type { DeskScan } from '../scan/kept-scan.js';
-import type { EdgeTold, StripPicture, StripTold } from './told.js';
+} from '../../../../darkroom/negative/negative.js';
+import type { KeptStripReading } from '../../../../darkroom/profile/kept-reading.js';
+import { filmTieOf } from '../../../../darkroom/reading/by-negative/film-tie-of.js';
+import { edgeLines } from '../../../../darkroom/reading/edges-picture.js';
+import { type Placed, readStrip, type StripReading } from '../../../../darkroom/reading/read-strip.js';
+import { readingData } from '../../../../darkroom/reading/reading-data.js';
+import { refusals } from '../../../../darkroom/reading/refusal.js';
+import type { StripScan } from '../../../../darkroom/reading/strip-scan.js';
+import { keptPatches } from '../../../../daylight/papers/keep-strip.js';
+import type { StripInLog } from '../../../../records/again/strip-in-log.js';
+import type { DeskScan } from '../../scan/kept-scan.js';
+import type { EdgeTold, StripPicture, StripTold } from '../../strips/told.js';
 
 /** Longest side of the picture on the page. */
 const SHOWN_PIXELS = 900;

@@ -1,11 +1,11 @@
-import { measuredFilters, measuredWords } from '../../../daylight/papers/measured-filters.js';
+import { measuredFilters, measuredWords } from '../../../../daylight/papers/measured-filters.js';
 import {
   type MeasuredPaper,
   paperName,
   paperProfileOf,
   type ShelvedReading,
-} from '../../../daylight/papers/measured-paper.js';
-import type { PaperTold } from './told.js';
+} from '../../../../daylight/papers/measured-paper.js';
+import type { PaperTold } from '../../papers/told.js';
 
 interface AskedPaper {
   readonly paper: string;
