@@ -7,7 +7,7 @@ import { CHECKS_ALONE } from './checks.js';
 import { Worker } from './crew.js';
 import { couldBeSeen, type Mutant, mutantsOf } from './mutants.js';
 import { isReached, report } from './report.js';
-import { type Result, Results } from './results.js';
+import { noticedByNewest, type Result, Results } from './results.js';
 import type { Reach } from './trials.js';
 import { compileWholeCore, mutationFolder, readWholeCore } from './whole-core.js';
 
@@ -37,7 +37,7 @@ export async function mutateCore(plan: Plan): Promise<boolean> {
       : shuffled(all, plan.seed).slice(0, plan.sample);
   console.error(`${mutants.length} of ${all.length} mutants of the core, seed ${plan.seed}`);
   requireNoStaleWords();
-  const results = new Results(core.hash);
+  const results = new Results(core.hash, noticedByNewest());
   if (plan.again) results.forgetUnnoticed();
   if (plan.checks !== undefined) process.env[CHECKS_ALONE] = plan.checks;
   const crew = Array.from({ length: plan.workers }, () => new Worker());

@@ -11,18 +11,16 @@ export interface Result {
   readonly ms: number;
 }
 
-/**
- * What was found of each mutant of one build of the core, a line a mutant, so that it can be gone on with. A new build
- * begins with what the one before it had noticed, in functions that are as they were.
- */
+/** What was found of each mutant of one build, a line a mutant, so that it can be gone on with. */
 export class Results {
   readonly #file: string;
   readonly #found = new Map<string, Result>();
 
-  constructor(hash: string) {
-    this.#file = join(mutationFolder, `results-${hash}.jsonl`);
+  /** @param before what to begin with where nothing was kept by that name */
+  constructor(name: string, before: readonly Result[] = []) {
+    this.#file = join(mutationFolder, `results-${name}.jsonl`);
     if (existsSync(this.#file)) for (const result of read(this.#file)) this.#found.set(result.id, result);
-    else for (const result of newest().filter(({ is }) => is === 'noticed')) this.keep(result);
+    else for (const result of before) this.keep(result);
   }
 
   of(id: string): Result | undefined {
@@ -46,11 +44,11 @@ function read(file: string): Result[] {
   return lines.map((line) => JSON.parse(line));
 }
 
-/** Of the build that was tried last. */
-function newest(): Result[] {
+/** What the build of the core that was tried last had noticed: a new one begins with it, in functions that are as they were. */
+export function noticedByNewest(): Result[] {
   const files = readdirSync(mutationFolder)
     .filter((name) => /^results-[0-9a-f]{16}\.jsonl$/.test(name))
     .map((name) => join(mutationFolder, name))
     .toSorted((one, other) => statSync(other).mtimeMs - statSync(one).mtimeMs);
-  return files[0] === undefined ? [] : read(files[0]);
+  return files[0] === undefined ? [] : read(files[0]).filter(({ is }) => is === 'noticed');
 }

@@ -43,13 +43,16 @@ const ownRecords = join(projectRoot, 'tests/setup/own-records.ts');
 /** The sources as they are loaded once, with the one change that is done from the first line on, or with none. */
 export class HostTrials {
   readonly #anew: (file: string) => Promise<unknown>;
+  readonly #begin: (check: Place) => void;
   #done: number;
   #met = new Set<number>();
   #whileLoaded: ReadonlySet<number> = new Set();
   #measured: Measured[] = [];
 
-  constructor(anew: (file: string) => Promise<unknown>, done = NONE) {
+  /** @param begin is told of each check before it runs */
+  constructor(anew: (file: string) => Promise<unknown>, begin: (check: Place) => void, done = NONE) {
     this.#anew = anew;
+    this.#begin = begin;
     this.#done = done;
     fc.configureGlobal({ seed: SEED, endOnFailure: true });
     this.takeOver();
@@ -77,7 +80,9 @@ export class HostTrials {
     return checksOf(file, () => this.#anew(join(projectRoot, file)));
   }
 
-  #saidAt({ file, at, name }: Place): Promise<string | undefined> {
+  #saidAt(place: Place): Promise<string | undefined> {
+    const { file, at, name } = place;
+    this.#begin({ file, at, name });
     const run = async () => {
       const checks = await this.#read(file);
       await (at === 'all' ? runInTurn(checks) : checks[at]!.run());
@@ -141,6 +146,11 @@ export class HostTrials {
       return saysSo ? { is: 'unsure', by: place.name } : { is: 'noticed', by: place.name, said };
     }
     return { is: 'not noticed' };
+  }
+
+  /** Without any change. */
+  async passes(place: Place): Promise<boolean> {
+    return (await this.#saidAt(place)) === undefined;
   }
 
   /** With the change from the first line on. */

@@ -3,9 +3,10 @@ import { join, relative } from 'node:path';
 import { createServer, createServerModuleRunner } from 'vite';
 import type { ModuleRunner } from 'vite/module-runner';
 import { projectRoot } from '../../../../shared-protocol/project.js';
+import { GOES_ON_EACH_MS, type Told } from './answer-of.js';
 import { type HostMutant, mutantsOf } from './areas.js';
 import { switched } from './changes.js';
-import type { HostTrials, HostVerdict, Reach } from './trials.js';
+import type { HostTrials, HostVerdict, Place, Reach } from './trials.js';
 
 const [area = '', numbers = '', only = ''] = process.argv.slice(2);
 const asked = new Set(numbers.split(',').map(Number));
@@ -36,6 +37,9 @@ function withChanges(source: string, id: string, all: readonly HostMutant[]): st
 }
 
 console.log = () => {};
+const tell = (told: Told) => void process.send?.(told);
+setInterval(() => tell({ goesOn: true }), GOES_ON_EACH_MS).unref();
+
 /** A file of tests as it is when it is read for the first time; what it imports stays. */
 function anew(runner: ModuleRunner): (file: string) => Promise<unknown> {
   return (file) => {
@@ -50,7 +54,7 @@ async function anewWith(change?: number): Promise<HostTrials> {
   const runner = createServerModuleRunner(server.environments.ssr, { hmr: false });
   const path = join(projectRoot, 'tests/proof/mutation/host/trials.ts');
   const { HostTrials: Loaded } = (await runner.import(path)) as { HostTrials: typeof HostTrials };
-  return new Loaded(anew(runner), change);
+  return new Loaded(anew(runner), (at) => tell({ at }), change);
 }
 
 const trials = await anewWith();
@@ -70,12 +74,14 @@ async function verdictOn(number: number): Promise<HostVerdict> {
   }
 }
 
-/** First what an earlier process measured, or that there was none; then each change. */
+/** First what an earlier process measured, or that there was none; then each change, or a check without any. */
 process.once('message', async (reach: readonly Reach[] | 'measure') => {
   if (reach === 'measure') await trials.measure(area, only);
   else trials.take(reach);
-  process.on('message', async (number: number) => process.send?.(await verdictOn(number)));
-  process.send?.(trials.reach);
+  process.on('message', async (order: number | Place) => {
+    tell({ answer: typeof order === 'number' ? await verdictOn(order) : await trials.passes(order) });
+  });
+  tell({ answer: trials.reach });
 });
 process.on('disconnect', () => process.exit());
-process.send?.('loaded');
+tell({ answer: 'loaded' });
