@@ -127,6 +127,51 @@ describe.runIf(pageTestsRun)('in a browser, prints', () => {
     await page.context().close();
   });
 
+  it('keep what is turned before a file was opened or written, and the file that was chosen last lies there', async () => {
+    for (const name of ['slow', 'quick']) writeFileSync(join(folder, `${name}.json`), byHand);
+    const { page, finish } = await openWatched(desk.browser);
+    const slow = await answeredLate(page, 'GET', /file\?name=slow/);
+    const writing = await answeredLate(page, 'POST', /prints\/file/);
+    const base = page.getByRole('spinbutton', { name: 'base', exact: true });
+    await page.goto(desk.server.url);
+    await page.getByRole('button', { name: 'New', exact: true }).click();
+    await page.getByText('A new print: give it a title').waitFor();
+    await page.getByRole('button', { name: 'Open', exact: true }).click();
+    await page.getByRole('button', { name: 'slow.json' }).click();
+    await slow.asked;
+    await turn(page, 'base', '15');
+    slow.answer();
+    await page.getByText('slow.json is on the desk. What was changed before it came').waitFor();
+    await expect.poll(() => base.inputValue()).toBe('12.5s');
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await expect.poll(() => base.inputValue()).toBe('15s');
+    await page.getByRole('button', { name: 'Redo' }).click();
+
+    await turn(page, 'base', '14');
+    await page.getByRole('button', { name: 'Write the file' }).click();
+    await writing.asked;
+    await turn(page, 'stops of dodge face', '1/3');
+    writing.answer();
+    await page.getByText(/version \d+ is in .*slow.json/).waitFor();
+    expect(await base.inputValue()).toBe('14s');
+    expect(await page.getByRole('spinbutton', { name: 'stops of dodge face' }).inputValue()).toBe('−1/3');
+    await page.getByRole('button', { name: 'Write the file' }).click();
+    const lines = () => readRecipe(readFileSync(join(folder, 'slow.json'), 'utf8')).history.map(undated);
+    await expect.poll(lines).toEqual(['base 12.5s to 14s', 'dodge face -1/2 -> -1/3']);
+
+    await page.getByRole('button', { name: 'Open', exact: true }).click();
+    const again = await answeredLate(page, 'GET', /file\?name=slow/);
+    await page.getByRole('button', { name: 'slow.json' }).click();
+    await again.asked;
+    await page.getByRole('button', { name: 'quick.json' }).click();
+    again.answer();
+    await page.getByText('quick.json is on the desk').waitFor();
+    await turn(page, 'base', '13');
+    await page.getByRole('button', { name: 'Write the file' }).click();
+    await page.getByText(/version \d+ is in .*quick.json/).waitFor();
+    await finish();
+  });
+
   it('are kept as versions in the archive, where the commands find them, and opened from there', async () => {
     const { page, finish } = await openWatched(desk.browser);
     await page.goto(desk.server.url);
@@ -227,6 +272,25 @@ describe.runIf(pageTestsRun)('in a browser, prints', () => {
     rmSync(files, { recursive: true });
   });
 });
+
+/** Such a question to the server waits for its answer until that is let through. */
+async function answeredLate(page: Page, method: string, path: RegExp) {
+  let answer = () => {};
+  const mayBeAnswered = new Promise<void>((resolve) => {
+    answer = resolve;
+  });
+  let ask = () => {};
+  const asked = new Promise<void>((resolve) => {
+    ask = resolve;
+  });
+  await page.route(path, async (route) => {
+    if (route.request().method() !== method) return route.fallback();
+    ask();
+    await mayBeAnswered;
+    await route.continue();
+  });
+  return { asked, answer };
+}
 
 /** Turns the base, until the server has it. */
 async function turnAndKeep(page: Page, seconds: number): Promise<void> {

@@ -55,4 +55,28 @@ describe('the print on the desk', () => {
     print.undo();
     expect(print.recipe.value.baseMs).toBe(13_000);
   });
+
+  it('keeps what is changed of it while it is being kept, as a change of the version that was kept', () => {
+    const print = new PrintOnDesk(boathouse, { before: boathouse });
+    const was = print.step();
+    const kept = { ...boathouse, version: boathouse.version + 1, history: ['base 10s to 12.5s'] };
+    print.change(withBase(boathouse, 13_000), 'base');
+    print.kept(kept, { before: kept }, was);
+    expect(print.recipe.value).toEqual(withBase(kept, 13_000));
+    expect(print.origin.value).toEqual({ before: kept });
+    print.undo();
+    expect(print.recipe.value).toEqual(withBase(boathouse, 13_000));
+  });
+
+  it('stays what it is where it is another by the time that the one before was kept', () => {
+    const print = new PrintOnDesk(boathouse, { before: boathouse });
+    const was = print.step();
+    const ofAnEarlierNight = { ...boathouse, version: boathouse.version - 1 };
+    print.change(ofAnEarlierNight, 'again');
+    print.kept({ ...boathouse, version: boathouse.version + 1 }, {}, was);
+    expect(print.recipe.value).toEqual(ofAnEarlierNight);
+    print.open(withBase(boathouse, 9000), {});
+    print.kept({ ...boathouse, version: boathouse.version + 1 }, {}, was);
+    expect(print.recipe.value).toEqual(withBase(boathouse, 9000));
+  });
 });

@@ -1,16 +1,38 @@
 import { signal } from '@preact/signals';
 import { TreadleError } from '../../../errors.js';
-import { readRecipe, UnreadableText } from '../../../recipe/index.js';
+import { type Recipe, readRecipe, UnreadableText } from '../../../recipe/index.js';
+import { InTurn } from '../../in-turn.js';
 import { NotDoneError } from '../server-link.js';
 import { fileText, keepVersion, serverKeeps, versionText, writeFile } from './kept-by-server.js';
-import { fileNameOf, fileOf, nextVersion, type OwnFile, ownFile, usualPrint } from './kept-print.js';
+import {
+  fileNameOf,
+  fileOf,
+  nextVersion,
+  type Origin,
+  type OwnFile,
+  ownFile,
+  usualPrint,
+} from './kept-print.js';
 import type { PrintOnDesk } from './print-on-desk.js';
 
-/** Opens prints and keeps them, and tells what became of it. */
+const CHANGED_BEFORE =
+  ' What was changed before it came is in the print that lay there: Undo brings that back.';
+
+interface Opened {
+  readonly recipe: Recipe;
+  readonly origin: Origin;
+  readonly called: string;
+}
+
+/**
+ * Opens prints and keeps them, and tells what became of it. Answers may be slow, and a person goes on meanwhile: what is
+ * asked is done in turn, and what was changed before an answer came is kept or told of.
+ */
 export class Keeping {
   readonly said = signal('');
   readonly refused = signal('');
   readonly #print: PrintOnDesk;
+  readonly #inTurn = new InTurn();
 
   constructor(print: PrintOnDesk) {
     this.#print = print;
@@ -24,27 +46,27 @@ export class Keeping {
   }
 
   openText(file: OwnFile): Promise<void> {
-    return this.#do(async () => this.#openFile(file));
+    return this.#open(async () => inFile(file));
   }
 
   openFromFolder(name: string): Promise<void> {
-    return this.#do(async () => this.#openFile({ name, text: await fileText(name) }));
+    return this.#open(async () => inFile({ name, text: await fileText(name) }));
   }
 
   openVersion(content: string): Promise<void> {
-    return this.#do(async () => {
+    return this.#open(async () => {
       const recipe = readRecipe(await versionText(content));
-      this.#print.open(recipe, { before: recipe });
-      return `'${recipe.name}' version ${recipe.version} is on the desk.`;
+      return { recipe, origin: { before: recipe }, called: `'${recipe.name}' version ${recipe.version}` };
     });
   }
 
   /** As a version in the archive. */
   keep(): Promise<void> {
     return this.#do(async () => {
+      const was = this.#print.step();
       const recipe = await keepVersion(this.#next());
-      const file = ownFile(recipe, this.#print.origin.peek());
-      this.#print.open(recipe, file === undefined ? { before: recipe } : { before: recipe, file });
+      const file = ownFile(recipe, was.origin);
+      this.#print.kept(recipe, file === undefined ? { before: recipe } : { before: recipe, file }, was);
       return `'${recipe.name}' version ${recipe.version} is in the archive.`;
     });
   }
@@ -52,23 +74,28 @@ export class Keeping {
   /** As a file for the commands: into the desk's folder, or as a download where there is no server. */
   writeFile(): Promise<void> {
     return this.#do(async () => {
+      const was = this.#print.step();
       const recipe = this.#next();
-      const own = ownFile(recipe, this.#print.origin.peek());
+      const own = ownFile(recipe, was.origin);
       const name = fileNameOf(recipe, own);
       const text = fileOf(recipe, own);
       const isHere = serverKeeps() && own?.isElsewhere !== true;
       const where = isHere
         ? `in ${(await writeFile(name, text, own?.text ?? null)).path}`
         : download(name, text);
-      this.#print.open(recipe, { before: recipe, file: { ...own, name, text } });
+      this.#print.kept(recipe, { before: recipe, file: { ...own, name, text } }, was);
       return `'${recipe.name}' version ${recipe.version} is ${where}.`;
     });
   }
 
-  #openFile(file: OwnFile): string {
-    const recipe = readRecipe(file.text);
-    this.#print.open(recipe, { before: recipe, file });
-    return `${file.name} is on the desk.`;
+  #open(read: () => Promise<Opened>): Promise<void> {
+    return this.#do(async () => {
+      const was = this.#print.recipe.peek();
+      const { recipe, origin, called } = await read();
+      const isChanged = this.#print.recipe.peek() !== was;
+      this.#print.open(recipe, origin);
+      return `${called} is on the desk.${isChanged ? CHANGED_BEFORE : ''}`;
+    });
   }
 
   #next() {
@@ -78,7 +105,11 @@ export class Keeping {
     return recipe;
   }
 
-  async #do(work: () => Promise<string>): Promise<void> {
+  #do(work: () => Promise<string>): Promise<void> {
+    return this.#inTurn.do(() => this.#tell(work));
+  }
+
+  async #tell(work: () => Promise<string>): Promise<void> {
     this.refused.value = '';
     this.said.value = '';
     try {
@@ -90,6 +121,11 @@ export class Keeping {
       this.refused.value = error.message;
     }
   }
+}
+
+function inFile(file: OwnFile): Opened {
+  const recipe = readRecipe(file.text);
+  return { recipe, origin: { before: recipe, file }, called: file.name };
 }
 
 function download(name: string, text: string): string {

@@ -10,7 +10,7 @@ export type Planned = { readonly plan: RecipePlan } | { readonly refusal: string
 /** So many steps can be taken back. */
 const STEPS_KEPT = 500;
 
-interface Step {
+export interface Step {
   readonly recipe: Recipe;
   readonly origin: Origin;
   /** What led to it. */
@@ -45,9 +45,26 @@ export class PrintOnDesk {
     if (to !== now.recipe) this.#go({ recipe: to, origin: now.origin, step });
   }
 
-  /** Another print, or this one as it was kept: a step like any other, so that what was there is not lost. */
+  /** What lies there now, to be known again. */
+  step(): Step {
+    return this.#now.peek();
+  }
+
+  /** Another print: a step like any other, so that what was there is not lost. */
   open(recipe: Recipe, origin: Origin): void {
     this.#go({ recipe, origin, step: newStep('open') });
+  }
+
+  /** This one as it was kept, a step as well. What was changed while it was being kept is a change of what is kept now. */
+  kept(as: Recipe, origin: Origin, was: Step): void {
+    const { recipe, origin: from } = this.#now.peek();
+    const before = was.recipe;
+    const { name, version, history } = as;
+    const isSame =
+      from === was.origin &&
+      (['name', 'version', 'history'] as const).every((field) => recipe[field] === before[field]);
+    // By now another print may lie there, as one of an earlier night.
+    if (isSame) this.open(recipe === before ? as : { ...recipe, name, version, history }, origin);
   }
 
   /** Called otherwise, it is still this print, with the file that it has. */

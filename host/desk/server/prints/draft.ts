@@ -4,7 +4,7 @@ import { makeFolder } from '../../../files/make-folder.js';
 import { readWholeFile } from '../../../files/read-file.js';
 import { writeWholeFile } from '../../../files/write-file.js';
 import { archivePath, usualArchiveFile } from '../../../records/archive/archive-name.js';
-import { InTurn } from '../in-turn.js';
+import { InTurn } from '../../in-turn.js';
 
 export interface DraftKept {
   readonly revision: number;

@@ -3,8 +3,8 @@ import { fileFromRecipe, mostFileBytes, readRecipe, writeRecipe } from '../../..
 import { openArchive } from '../../../records/archive/file-archive.js';
 import { listedVersions } from '../../../records/archive/recipe-versions.js';
 import { keepRecipeByHand } from '../../../records/recipes/keep-by-hand.js';
+import { InTurn } from '../../in-turn.js';
 import { readingArchive } from '../archive-at-desk.js';
-import { InTurn } from '../in-turn.js';
 import { json, type Ways } from '../way.js';
 import { Draft } from './draft.js';
 import { PrintError } from './print-error.js';

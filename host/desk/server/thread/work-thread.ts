@@ -1,7 +1,7 @@
 import { once } from 'node:events';
 import { type TransferListItem, Worker } from 'node:worker_threads';
 import { coreUrl } from '../../../core/load-core.js';
-import { InTurn } from '../in-turn.js';
+import { InTurn } from '../../in-turn.js';
 import type { Works } from './within/works.js';
 
 /** What the thread is sent. */
