@@ -1,17 +1,12 @@
-import { readFileSync } from 'node:fs';
-import { join } from 'node:path';
 import { expect, it } from 'vitest';
-import { projectRoot } from '../../../../shared-protocol/project.js';
 import { Random } from '../../../setup/random.js';
 import { playDarkEvening } from './dark-evening.js';
 import { EveningBench } from './evening-bench.js';
+import { frozen, placeOf } from './kept-document.js';
 import { anyEvent, anyGesture, anyWork } from './random-evening.js';
 
 // What evenings leave on the flash, read byte by byte, against shared-protocol/frozen-formats.json, which outlives every version.
 
-const frozen: Readonly<Record<string, number | string>> = JSON.parse(
-  readFileSync(join(projectRoot, 'shared-protocol/frozen-formats.json'), 'utf8'),
-);
 const SECTOR_BYTES = 4096;
 const RING_SECTORS = 284;
 const SHELF_AT = 0x12_0000;
@@ -126,13 +121,6 @@ function expectInTheirPlaces(kind: number, body: Buffer): void {
     );
     expect(numbers).toEqual(numbers.map((_, at) => at + 1));
   }
-}
-
-function placeOf(message: string, field: string): number {
-  const told = Object.entries(frozen).find(
-    ([key, words]) => key.startsWith(`message ${message}/`) && String(words).startsWith(`${field}:`),
-  )![1];
-  return Number(/ at (\d+)$/.exec(String(told))![1]);
 }
 
 it('every document on the shelf takes the bytes that its parts have for ever', () => {

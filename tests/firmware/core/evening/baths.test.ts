@@ -2,10 +2,12 @@ import { describe, expect, it } from 'vitest';
 import { SimulatedBoard } from '../../../../host/board/sim/simulated-board.js';
 import { limits } from '../../../../shared-protocol/limits.js';
 import { usualBaths } from '../../../../shared-protocol/usual-baths.js';
+import { markOfFullLog } from '../../../setup/full-log.js';
 import { boathouse } from './boathouse.js';
 import { entries } from './entries.js';
 import { EveningBench } from './evening-bench.js';
-import { heardIn } from './rhythm.js';
+import { changeDocument, placeOf } from './kept-document.js';
+import { heardIn, heardSince } from './rhythm.js';
 
 function atBaths(settings: Record<string, number> = {}, board = new SimulatedBoard()): EveningBench {
   const bench = new EveningBench(board);
@@ -114,6 +116,23 @@ describe('the baths', () => {
     expect(bench.panel[1]).toBe('0:01 lift, drain');
   });
 
+  it('are told to a watching laptop by what they are called, with what is left of each', () => {
+    const bench = atBaths();
+    bench.ask({ type: 'watch', id: 0, on: true });
+    bench.hush();
+    throughAll(bench);
+    const told = [...bench.notices, ...bench.hear()].flatMap((line) =>
+      line.type === 'moved' && /^(step-ready|timing)$/.test(line.state)
+        ? [[line.state, line.label, line.remainingMs]]
+        : [],
+    );
+    expect(told).toEqual(
+      usualBaths.flatMap(({ label, resinCoatedSeconds }) =>
+        ['step-ready', 'timing'].map((state) => [state, label, resinCoatedSeconds * 1000]),
+      ),
+    );
+  });
+
   it('a tap takes the paper out before its time, and the log has the time that it had', () => {
     const bench = atBaths();
     bench.tap();
@@ -175,6 +194,45 @@ describe('the baths', () => {
     const later = new EveningBench(board);
     later.greet();
     expect(bath(later)).toMatchObject([{ label: 'developer', sheets: 4, areaCm2: 2000 }]);
+  });
+
+  // What the record of a bath has room for is frozen: 16 bits of sheets, 32 of square centimetres.
+  it('count no further than a row has room for, over power-off and on the panel, too', () => {
+    const bench = atBaths({ 'sheet-cm2': 500 });
+    setBath(bench, 0);
+    bench.tap();
+    bench.tap();
+    bench.seconds(61);
+    bench.hold();
+    bench.seconds(2);
+    changeDocument(bench, 'baths', (body) => {
+      body.writeUInt16LE(0xffff - 11, placeOf('bath', 'sheets'));
+      body.writeUInt32LE(0xffff_ffff - 5999, placeOf('bath', 'areaCm2'));
+      return body;
+    });
+    bench.board.cutPower();
+    bench.board.restorePower();
+    bench.seconds(1);
+    bench.greet();
+    bench.ask({ type: 'choose', id: 0, job: 'process', name: '' });
+    bench.tap();
+    for (let pushes = 0; pushes < 8 && bench.panel[3] !== 'Knob: mixed fresh'; pushes++) bench.push();
+    expect(bench.panel[1]).toBe('65524 sheets so far');
+    bench.hold();
+    for (const [sheets, missingCm2] of [
+      [11, 499],
+      [12, 0],
+    ] as const) {
+      bench.tap();
+      for (let pushes = 0; pushes < 8 && bench.panel[3] !== 'Knob: how many'; pushes++) bench.push();
+      bench.turn(sheets - 1);
+      expect(bench.panel[1]).toBe(`${sheets} sheets`);
+      bench.tap();
+      bench.seconds(61);
+      bench.hold();
+      expect(bath(bench)).toMatchObject([{ sheets: 0xffff, areaCm2: 0xffff_ffff - missingCm2 }]);
+    }
+    expect(entries(bench, 'bath-used').at(-1)).toMatchObject({ totalSheets: 0xffff, totalCm2: 0xffff_ffff });
   });
 
   // After a wash of four sheets the next one went in as four, and the developer's count rose by three too many.
@@ -263,6 +321,62 @@ describe('the baths', () => {
     expect(entries(bench, 'bath-used').at(-1)).toMatchObject({
       ...{ bath: 1, label: 'developer', sheets: 0, plannedMs: 0, totalSheets: 0, totalCm2: 0 },
     });
+  });
+
+  it('are not mixed fresh where the log has no room to say so: the count stays', () => {
+    const bench = atBaths({ 'sheet-cm2': 500 });
+    const { board } = bench;
+    board.cutPower();
+    const { offset, mark } = markOfFullLog(2);
+    board.flash.program(offset, mark);
+    board.restorePower();
+    bench.seconds(1);
+    bench.greet();
+    bench.ask({ type: 'choose', id: 0, job: 'process', name: '' });
+    bench.tap();
+    bench.tap();
+    bench.seconds(91);
+    bench.hold();
+    bench.tap();
+    for (let pushes = 0; pushes < 8 && bench.panel[3] !== 'Knob: mixed fresh'; pushes++) bench.push();
+    expect(bench.panel[1]).toBe('1 sheet so far');
+    for (let marks = 0; marks < 200; marks++)
+      bench.ask({ type: 'set-clock', id: 0, epochMs: Date.UTC(2027, 2, 5) });
+    const fromUs = board.nowUs;
+    bench.turn(1);
+    bench.seconds(1);
+    expect(heardSince(bench, fromUs)).toBe('quick quick quick quick quick');
+    expect(bench.panel[1]).toBe('1 sheet so far');
+    expect(bath(bench)).toMatchObject([{ sheets: 1, areaCm2: 500 }]);
+  });
+
+  it('mixed fresh by the knob take no more of the flash than when a laptop says so', () => {
+    const [byKnob, byLaptop] = [
+      (bench: EveningBench) => {
+        bench.tap();
+        for (let pushes = 0; pushes < 8 && bench.panel[3] !== 'Knob: mixed fresh'; pushes++) bench.push();
+        bench.turn(1);
+        bench.push();
+        bench.hold();
+      },
+      (bench: EveningBench) => {
+        bench.ask({ type: 'bath-renew', id: 0, bath: 1 });
+      },
+    ].map((mix) => {
+      const bench = atBaths();
+      bench.tap();
+      bench.tap();
+      bench.seconds(91);
+      bench.hold();
+      bench.seconds(5);
+      const before = bench.board.flash.operations;
+      mix(bench);
+      bench.seconds(5);
+      expect(bath(bench)).toMatchObject([{ sheets: 0, areaCm2: 0 }]);
+      return bench.board.flash.operations - before;
+    });
+    expect(byKnob).toBeGreaterThan(0);
+    expect(byKnob).toBeLessThanOrEqual(byLaptop!);
   });
 
   it('change between the papers by the knob, and that stays so', () => {
@@ -428,6 +542,31 @@ describe('baths that follow', () => {
     expect(bench.panel[0]).toBe('Tap read Hold rest');
     bench.tap();
     expect([bench.panel[0], bench.panel[3]]).toEqual(['Tap accept Hold rest', 'Knob: which is right']);
+  });
+
+  // A board that is asked to wake each minute for nothing wakes for ever.
+  it.each([
+    ['goes into the first bath', 1],
+    ['makes way for the next sheet', 0],
+  ])('paper that %s is not waited for any more', (_, follows) => {
+    const bench = new EveningBench();
+    bench.greet();
+    for (const [name, value] of [
+      ['safe-minutes', 3],
+      ['lens-check', 0],
+      ['bath-follows', follows],
+    ] as const)
+      bench.ask({ type: 'set-setting', id: 0, name, value });
+    bench.ask({ type: 'choose', id: 0, job: 'plain', name: '' });
+    bench.tap();
+    bench.tap();
+    bench.seconds(30);
+    const untilNextUs = () => bench.board.timeline.nextUs;
+    expect(untilNextUs()).toBeDefined();
+    if (follows === 1) throughAll(bench);
+    else bench.tap();
+    bench.seconds(5);
+    expect(untilNextUs()).toBeUndefined();
   });
 
   it('left by a hold lead back to what was printed', () => {

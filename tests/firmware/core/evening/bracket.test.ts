@@ -125,6 +125,55 @@ describe('a bracket', () => {
     expect(sum).toBe(Math.round(BASE_MS * 2 ** (40 / 120)));
   });
 
+  // Dodges that do not stop the lamp: a setting, and the hand moves on under the light.
+  it.each([
+    [1, 3],
+    [0, 1],
+  ])('where dodges stop the lamp (%i) gives the passes beside it in as many lights', (pauses, lights) => {
+    const bench = evening();
+    bench.ask({ type: 'set-setting', id: 0, name: 'pause-for-dodges', value: pauses });
+    bracketed(bench, 1);
+    const before = bench.pulses.length;
+    for (let taps = 0; taps < 9 && !bench.panel[3]!.startsWith('Pass 2'); taps++) {
+      bench.tap();
+      bench.seconds(20);
+    }
+    const base = bench.pulses.slice(before);
+    expect(base).toHaveLength(lights);
+    expect(base.reduce((sum, us) => sum + us, 0)).toBe(BASE_MS * 1000);
+  });
+
+  // base x 2^(n/120) and base x (2^(n/120) - 1), by definition: an offset that came of a time is not whole.
+  it('gives the passes beside it to the millisecond, fine parts and all', () => {
+    const [hard, edge] = [80.42, 30.44];
+    const bench = new EveningBench();
+    bench.greet();
+    bench.print({
+      ...{ name: 'split', baseMs: BASE_MS },
+      passes: [
+        { kind: 'base', label: 'hard', filter: '', stops120: hard },
+        { kind: 'burn', label: 'sky', filter: '', stops120: 120 },
+        { kind: 'burn', label: 'edge', filter: '', stops120: edge },
+      ],
+    });
+    bench.ask({ type: 'set-setting', id: 0, name: 'lens-check', value: 0 });
+    bench.turn(1);
+    bracketed(bench, 1);
+    giveAll(bench);
+    const whole = exposures(bench).flatMap((entry) =>
+      entry.type === 'exposure' && entry.kind !== 'bracket' ? [entry.plannedMs] : [],
+    );
+    expect(whole).toEqual([Math.round(BASE_MS * 2 ** (hard / 120)), burnMs(edge)]);
+  });
+
+  it('of the base reads the middle one as no offset', () => {
+    const bench = evening();
+    bracketed(bench, 0);
+    giveAll(bench);
+    bench.turn(1);
+    expect(bench.panel.slice(1, 3)).toEqual(['+0 stop', 'Patch 3/5']);
+  });
+
   it('read: the version that was right is the pass from now on, and the log says so', () => {
     const bench = evening();
     bracketed(bench, 1);

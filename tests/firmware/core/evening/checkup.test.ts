@@ -89,6 +89,31 @@ describe('the checkup', () => {
     ]);
   });
 
+  it('tells the whole milliseconds for which the pedal was closed, and none that had only begun', () => {
+    const bench = atTheCheckup();
+    bench.tap();
+    bench.board.pedal(true);
+    bench.board.advanceUs(340_999);
+    bench.board.pedal(false);
+    bench.seconds(0.5);
+    expect(bench.panel[2]).toBe('bounces 0, ms 340');
+  });
+
+  it('has nothing for the knob to turn where the lamp relay is next, and clicks at the tap', () => {
+    const bench = atTheCheckup();
+    upToTheBox(bench);
+    for (let steps = 0; steps < 2; steps++) bench.tap();
+    const before = bench.panel;
+    expect(before[0]).toBe('Tap start Hold back');
+    bench.push();
+    expect(bench.panel).toEqual(before);
+    bench.turn(1);
+    expect(bench.panel).toEqual(before);
+    bench.tap();
+    bench.seconds(PULL_INS_SECONDS);
+    expect(bench.pulses).toHaveLength(100);
+  });
+
   it('counts what the pedal bounces', () => {
     const bench = atTheCheckup();
     bench.tap();

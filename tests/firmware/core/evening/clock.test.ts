@@ -78,6 +78,26 @@ describe('the clock', () => {
     expect(bench.panel[1]).toBe('2028-02-29 00:01');
   });
 
+  // A laptop whose clock was never set: the knob has the years from 2020 to 2099 alone, of its own zone.
+  it.each([
+    ['2000-01-01 00:00', 0, false],
+    ['2019-12-31 23:59', 0, false],
+    ['2020-01-01 00:00', 0, true],
+    ['2020-01-01 00:00', -60, false],
+    ['2099-12-31 23:59', 0, true],
+    ['2099-12-31 23:59', 60, false],
+  ])('goes on from %s UTC, %i minutes ahead of it, where the knob can turn to that', (text, zone, isOne) => {
+    const bench = atTheClock();
+    bench.tap();
+    const untold = bench.panel[1]!;
+    bench.hold();
+    bench.greet();
+    bench.ask({ type: 'set-setting', id: 0, name: 'zone-minutes', value: zone });
+    bench.ask({ type: 'set-clock', id: 0, epochMs: Date.parse(`${text.replace(' ', 'T')}Z`) });
+    bench.tap();
+    expect(bench.panel[1]).toBe(isOne ? text : untold);
+  });
+
   it('takes the zone into account, which is kept', () => {
     const bench = atTheClock();
     setTo(bench, '2027-07-01 00:30');

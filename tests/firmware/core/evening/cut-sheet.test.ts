@@ -315,14 +315,30 @@ describe('a sheet that the power was cut from', () => {
     expect(tallies(bench)).toEqual([]);
   });
 
-  it('for a test of the safelight is done anew: its minutes went by', () => {
-    const bench = evening();
-    bench.ask({ type: 'choose', id: 0, job: 'safelight-test', name: '' });
-    bench.tap();
-    light(bench, 5);
-    powerOff(bench);
-    expect(bench.panel[1]).not.toContain('goes on');
-  });
+  it.each(['safelight-test', 'stray-light-test'] as const)(
+    'for a %s is done anew: its minutes went by',
+    (job) => {
+      for (const [lit, isHeld] of [
+        [0.5, false],
+        [5, false],
+        [0.5, true],
+        [5, true],
+      ] as const) {
+        const bench = evening();
+        bench.ask({ type: 'choose', id: 0, job, name: '' });
+        const before = bench.panel;
+        bench.tap();
+        // Long enough for the desk to be written.
+        bench.seconds(3);
+        light(bench, lit);
+        if (isHeld) bench.hold();
+        bench.seconds(isHeld ? 3 : 0);
+        if (isHeld) expect(bench.panel).toEqual(before);
+        powerOff(bench);
+        expect(bench.panel[1]).not.toContain('goes on');
+      }
+    },
+  );
 });
 
 const SEED = 1405;

@@ -1,19 +1,13 @@
-import { readFileSync } from 'node:fs';
-import { join } from 'node:path';
-import { crc32 } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
 import { limits } from '../../../../shared-protocol/index.js';
-import { projectRoot } from '../../../../shared-protocol/project.js';
 import { boathouse } from './boathouse.js';
 import { entries } from './entries.js';
 import { EveningBench } from './evening-bench.js';
+import { changeDocument } from './kept-document.js';
 
 // No outside source: what the board shows and gives after the power was off is held against the same without that.
 
 const SHELF_AT = 0x12_0000;
-const frozen: Readonly<Record<string, number | string>> = JSON.parse(
-  readFileSync(join(projectRoot, 'shared-protocol/frozen-formats.json'), 'utf8'),
-);
 /** Sixteen figures, two filters and a name: all that a desk was before a sheet lay on it. */
 const OLD_DESK_BYTES = 16 * 4 + 2 * 28 + 24;
 
@@ -324,31 +318,12 @@ describe('what lies on the desk at power-up', () => {
     expect(written(bench)).toEqual(before);
   });
 
-  /** Makes the desk as it lies on the flash end behind its texts. */
-  function shortenDesk({ board: { flash } }: EveningBench): void {
-    const [BODY_AT, HEADER_AT, SUMMED_BYTES] = [64, 16, 36];
-    for (let at = SHELF_AT; at < limits.storageBytes; at += limits.sectorBytes) {
-      const sector = Buffer.from(flash.read(at, limits.sectorBytes));
-      const header = sector.subarray(HEADER_AT, HEADER_AT + SUMMED_BYTES + 4);
-      if (header[14] !== frozen['document/desk']) continue;
-      const body = sector.subarray(BODY_AT, BODY_AT + OLD_DESK_BYTES);
-      sector.fill(0xff, BODY_AT + OLD_DESK_BYTES);
-      header.writeUInt16LE(OLD_DESK_BYTES, 12);
-      header.writeUInt32LE(crc32(body), 8);
-      // The header's own is seeded with the shelf's magic.
-      header.writeUInt32LE(crc32(header.subarray(0, SUMMED_BYTES), sector.readUInt32LE(0)), SUMMED_BYTES);
-      const image = flash.image();
-      image.set(sector, at);
-      flash.load(image);
-    }
-  }
-
   it('the desk of a firmware that kept no sheet on it has its strip', () => {
     const bench = evening();
     strip(bench, '3 1/2');
     bench.seconds(3);
     const wanted = bench.panel;
-    shortenDesk(bench);
+    changeDocument(bench, 'desk', (body) => body.subarray(0, OLD_DESK_BYTES));
     offAndOn(bench);
     expect(bench.panel).toEqual(wanted);
   });

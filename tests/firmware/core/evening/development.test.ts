@@ -173,6 +173,21 @@ describe('development by temperature', () => {
     expect(bench.panel.slice(1)).toEqual(['Not measured', 'developer', 'Knob: temperature']);
   });
 
+  it('is not measured still when the knob is turned down from there', () => {
+    const bench = atBaths();
+    toTemperature(bench);
+    const before = bench.panel;
+    for (const clicks of [-1, -9]) {
+      bench.turn(clicks);
+      bench.seconds(1);
+      expect(bench.panel).toEqual(before);
+    }
+    expect(bench.panel[1]).toBe('Not measured');
+    bench.hold();
+    bench.seconds(2);
+    expect(bench.ask({ type: 'get-setting', id: 0, name: 'tray-c10' })).toMatchObject([{ value: 0 }]);
+  });
+
   it('is there for the bath of that name alone, and stays over power-off with the temperature', () => {
     const board = new SimulatedBoard();
     const bench = atBaths(sheet, { 'tray-c10': 220 }, board);

@@ -401,6 +401,10 @@ describe('the numbers of negatives', () => {
     expect(shown()).toBe('negative-1');
     bench.turn(-1);
     expect(shown()).toBe(boathouse.name);
+    for (const clicks of [-1, -1, -5]) {
+      bench.turn(clicks);
+      expect(shown()).toBe(boathouse.name);
+    }
     for (let turns = 0; turns < 6; turns++) bench.turn(24);
     expect(shown()).toBe('negative-99');
     bench.turn(1);

@@ -256,24 +256,32 @@ describe('the first tone', () => {
   };
 
   it('makes the time its multiple, rounded half up to a second', () => {
-    for (const ms of [4000, 4124, 4125, 4126, 5249, 5250]) {
-      const bench = toneAt(ms / 1000, 4, { seconds: 90, drain: 0 });
-      bench.seconds(60);
+    // Seven times 12.357 s are 86.499 s, seven times 12.5 s are 87.5 s.
+    for (const [ms, factor] of [
+      ...[4000, 4124, 4125, 4126, 5249, 5250].map((ms) => [ms, 4] as const),
+      ...[12_357, 12_358, 12_499, 12_500].map((ms) => [ms, 7] as const),
+    ]) {
+      const bench = toneAt(ms / 1000, factor, { seconds: 90, drain: 0 });
+      bench.seconds(90);
       const [tone] = entries(bench, 'development');
       expect(tone).toMatchObject({ firstToneMs: ms });
       expect(entries(bench, 'bath-used')).toMatchObject([
-        { givenMs: Math.floor((ms * 4 + 500) / 1000) * 1000 },
+        { givenMs: Math.floor((ms * factor + 500) / 1000) * 1000 },
       ]);
     }
   });
 
-  it('that comes after hours makes it the longest that a row may have, and no longer', () => {
-    const longest = 0xffff;
-    const bench = toneAt(17_000, 4, { seconds: longest, drain: 0 });
-    bench.seconds(longest);
-    expect(entries(bench, 'bath-used')).toMatchObject([{ givenMs: longest * 1000 }]);
-    expect(entries(bench, 'development')).toMatchObject([{ plannedMs: longest * 1000 }]);
-  });
+  // The second one in the last second of all, where no more than that is left.
+  it.each([17_000, 65_534.5])(
+    'that comes after %d s makes it the longest that a row may have, and no longer',
+    (seconds) => {
+      const longest = 0xffff;
+      const bench = toneAt(seconds, 4, { seconds: longest, drain: 0 });
+      bench.seconds(longest);
+      expect(entries(bench, 'bath-used')).toMatchObject([{ givenMs: longest * 1000 }]);
+      expect(entries(bench, 'development')).toMatchObject([{ plannedMs: longest * 1000 }]);
+    },
+  );
 
   it('that makes it short has the paper lifted at the next second, not before what is over', () => {
     const bench = toneAt(8, 4, { seconds: 90, drain: 30 });

@@ -70,6 +70,26 @@ describe('what is heard', () => {
     }
   });
 
+  // ISO 7731 has signals between 500 and 2500 Hz, where ears are best (from memory); README calls one of ours low.
+  it('has a pitch that ears hear well, and what cannot be a lower one than all else', () => {
+    const hz = (bench: EveningBench) => bench.board.tones.flatMap((tone) => (tone.hz > 0 ? [tone.hz] : []));
+    for (const job of works) {
+      const bench = begin(job);
+      bench.tap();
+      bench.seconds(95);
+      expect(hz(bench).length).toBeGreaterThan(0);
+      for (const heard of hz(bench)) {
+        expect(heard).toBeGreaterThanOrEqual(500);
+        expect(heard).toBeLessThanOrEqual(2500);
+      }
+    }
+    const bench = begin('strip');
+    const before = hz(bench).length;
+    for (let pushes = 0; pushes < 9 && !bench.panel[3]!.endsWith('patches'); pushes++) bench.push();
+    expect(during(bench, 2, () => bench.turn(24))).toBe(WRONG);
+    for (const heard of hz(bench).slice(before)) expect(heard).toBeLessThan(500);
+  });
+
   it('when the knob is turned before the rest of a light is that this cannot be: it is given as it was planned', () => {
     const bench = begin('plain');
     bench.tap();

@@ -59,6 +59,13 @@ function faultOf(plan: () => unknown): string {
 describe('a recipe', () => {
   it.each<[string, PlannableRecipe, PlannableRecipe, string]>([
     ['a base of an hour', recipe(HOUR_MS), recipe(HOUR_MS + 1), 'base-out-of-range'],
+    // A millisecond and ten stops are 1.024 s.
+    [
+      'a base of a millisecond',
+      recipe(1, { pass: FURTHEST }),
+      recipe(0, { pass: FURTHEST }),
+      'base-out-of-range',
+    ],
     ['the shortest base', recipe(LEAST_MS), recipe(LEAST_MS - 1), 'below-lamp'],
     [
       'half taken off for dry-down',

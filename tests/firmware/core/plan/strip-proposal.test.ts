@@ -132,6 +132,27 @@ describe('the strip that the board proposes', () => {
     expect(after(firstStrip, 'too-dark', 0)).toMatchObject({ firstMs: 100 });
   });
 
+  // Twice 1,100 s are 2,200 s, and twice that is longer than an hour.
+  it('is of two patches where an hour has room for no third, whatever there were before', () => {
+    for (const patches of [2, 3, 6]) {
+      const strip = { firstMs: 1_100_000 / 2 ** (patches - 1), stops120: 120, patches };
+      expect(after(strip, 'too-light', 0)).toEqual({ firstMs: 1_100_000, stops120: 120, patches: 2 });
+    }
+  });
+
+  // A laptop may tell of another lamp before the strip is read.
+  it('has no coarser steps than the one before, though the lamp could not give finer ones', () => {
+    try {
+      core.setLamp(-500, 1000);
+      for (const stops120 of [21, 30, 60]) {
+        const next = after({ firstMs: 2, stops120, patches: 6 }, 'patch', 5)!;
+        expect(next.stops120).toBe(stops120);
+      }
+    } finally {
+      core.setLamp(0, 0);
+    }
+  });
+
   it('closes the lens by whole stops until there are 8 s to dodge in', () => {
     expect([8000, 7999, 4000, 3999, 500].map((ms) => core.stopsDown(ms))).toEqual([0, 1, 1, 2, 4]);
   });

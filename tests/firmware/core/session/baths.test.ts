@@ -67,6 +67,11 @@ describe('the baths', () => {
     const row = Array.from({ length: limits.baths }, (_, at) => `bath ${at + 1}`);
     expect(new Set(set(...row))).toEqual(new Set(['ok']));
     expect(get(limits.baths)).toMatchObject({ label: `bath ${limits.baths}` });
+    board = new Conversation(board.flash);
+    board.hello();
+    row.forEach((label, at) => {
+      expect(get(at + 1)).toMatchObject({ label, bath: at + 1, baths: limits.baths });
+    });
   });
 
   it('are refused out of order, past the end of the row, and without a label', () => {

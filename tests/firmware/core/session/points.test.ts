@@ -44,6 +44,17 @@ describe('times by temperature', () => {
     expect(get(1)).toMatchObject({ label: 'first', points: 1 });
   });
 
+  // A board keeps its last answers in turn: each of their places is tried.
+  it.each([0, 1, 2, 3])('that begin to come make no other request be done twice (%i)', (others) => {
+    for (let other = 0; other < others; other++) board.say({ type: 'ping', id: board.nextId++ });
+    const renew = { type: 'bath-renew', id: board.nextId++, bath: 1 } as const;
+    board.say(renew);
+    board.say(pointSet(1, 2));
+    expect(board.say(renew)).toMatchObject([{ type: 'ok', id: renew.id }]);
+    const log = board.say({ type: 'collect', id: board.nextId++, fromSeq: 1, count: 20 });
+    expect(log.filter((line) => line.type === 'bath-used')).toHaveLength(1);
+  });
+
   it('are cleared, over the next start too', () => {
     board.say(pointSet(1, 1));
     expect(clear()).toMatchObject({ type: 'ok' });
