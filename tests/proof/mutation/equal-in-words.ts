@@ -5,6 +5,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { projectRoot } from '../../../shared-protocol/project.js';
+import { bathsAndStrips } from './core/equal/baths-and-strips.js';
 import { edgesOfLines } from './core/equal/edges-of-lines.js';
 import { eveningAndPanel } from './core/equal/evening-and-panel.js';
 import { jobsAndPlans } from './core/equal/jobs-and-plans.js';
@@ -23,6 +24,7 @@ const equals = [
   ...protocolAndStorage,
   ...storageAndBaths,
   ...nobodyAsks,
+  ...bathsAndStrips,
   ...hostEquals,
 ];
 

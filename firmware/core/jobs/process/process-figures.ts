@@ -96,7 +96,9 @@ export function bathFigureAfter(value: i32, clicks: i32): i32 {
     case BathFigure.Temperature:
       return c10After(value, clicks);
     default:
-      return clicks > 0 ? 0 : timed.sheetsBefore;
+      return clicks > 0 // mixed fresh, or not after all
+        ? 0
+        : timed.sheetsBefore;
   }
 }
 
