@@ -24,7 +24,7 @@ const compiled = Object.values(exports)
 
 /** With how stops and times are written: what logs say has them. */
 const ground =
-  /dist\/(?:host\/(?:core\/|files\/|cli\/exit-code|recipe\/(?:fine-stops|text\/(?:stop|time|unreadable)-|baths\/(?:bath-time|temperature)-)|(?!index)[^/]+$)|shared-protocol\/(?:limits|settings|wire-text|field-check|read-record|generated\/))/;
+  /dist\/(?:host\/(?:core\/|files\/|cli\/(?:exit-code|running-command)|recipe\/(?:fine-stops|text\/(?:stop|time|unreadable)-|baths\/(?:bath-time|temperature)-)|(?!index)[^/]+$)|shared-protocol\/(?:limits|settings|wire-text|field-check|read-record|generated\/))/;
 /** What is read and shown of a log, apart from the rooms that it stands in: a list of nights needs no schema and no board. */
 const reading = {
   'archive-reading':

@@ -1,6 +1,7 @@
 import { type ErrorCode, errorCodes } from '../../shared-protocol/index.js';
 import { boardWords } from '../board-words.js';
 import { type FailureExitCode, TreadleError } from '../errors.js';
+import type { NotedHolder } from './link/link-options.js';
 
 /** No port of that name: plug in, or name another. */
 export class PortNotFoundError extends TreadleError {
@@ -31,7 +32,9 @@ export class PortBusyError extends TreadleError {
   readonly exitCode = 3;
   constructor(
     readonly path: string,
-    readonly holders: string,
+    holders: string,
+    /** Where it is one of treadle's own, and said so. */
+    readonly holder?: NotedHolder,
   ) {
     super(`another program has ${path} open: ${holders}`);
   }

@@ -4,12 +4,24 @@ import type { OpenBoardOptions } from '../board/link/open-board.js';
 import { type Connection, stayConnected } from '../board/link/stay-connected.js';
 import { openMeant } from '../board/open-meant.js';
 import { namingOption } from './naming-option.js';
+import { runningCommand } from './running-command.js';
 import { remark } from './terminal/print.js';
 import { TraceFile } from './trace-file.js';
 
 export interface BoardOptions {
   readonly port?: string;
   readonly trace?: string;
+}
+
+/** Most of what commands do at a board takes no longer. */
+const PATIENCE_MS = 10_000;
+
+/** How a command opens ports: it is told to others as what it is, and waits for another that is soon done. */
+export function atPorts(isUntilEnded = false) {
+  return {
+    holder: { program: runningCommand(), keepsIt: isUntilEnded },
+    patience: { mostMs: PATIENCE_MS, onWait: remark },
+  } satisfies OpenBoardOptions;
 }
 
 /** Opens the board that is meant, works with it, and lets go of its port whatever happens. */
@@ -19,7 +31,7 @@ export function withBoard<Result>(
   opening: OpenBoardOptions = {},
 ): Promise<Result> {
   return withTrace(trace, async (observed) => {
-    const board = await openMeant(port, { ...opening, ...observed });
+    const board = await openMeant(port, { ...atPorts(), ...opening, ...observed });
     try {
       return await work(board);
     } finally {
@@ -38,7 +50,7 @@ export function withBoardThroughLosses<Result>(
   opening: OpenBoardOptions = {},
 ): Promise<Result> {
   return withTrace(trace, async (observed) => {
-    const options = { ...opening, ...observed };
+    const options = { ...atPorts(), ...opening, ...observed };
     const board = await openMeant(port, options);
     return stayConnected(board, board.path, work, {
       ...options,

@@ -2,6 +2,7 @@ import { Command } from 'commander';
 import { version } from '../../shared-protocol/generated/versions.js';
 import { commandGroups } from './command-list.js';
 import { refuseEmptyWords } from './refuse-empty-words.js';
+import { noteCommand } from './running-command.js';
 
 const DESCRIPTION = `Plans prints and test strips, sends them to the board under the enlarger, and keeps a record of every exposure.
 Write times as 12.5s or 120ms, stops as +1/3, -1/2, 1 1/4 or 0.5.`;
@@ -24,7 +25,10 @@ export async function programFor(words: readonly string[]): Promise<Command> {
     .showHelpAfterError('(add --help to see how it is used)')
     .configureOutput({ outputError: (text, write) => write(text.replace(/^error: /, 'treadle: ')) })
     .exitOverride()
-    .hook('preAction', (_, command) => refuseEmptyWords(command));
+    .hook('preAction', (_, command) => {
+      refuseEmptyWords(command);
+      noteCommand(command);
+    });
   const wanted = commandNamedIn(words);
   for (const { heading, commands } of commandGroups) {
     treadle.commandsGroup(heading);

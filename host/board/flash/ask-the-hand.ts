@@ -47,11 +47,23 @@ async function seeItGo(board: Board): Promise<void> {
   const patience = new AbortController();
   const cancel = board.clock.after(ANSWER_MS, () => patience.abort());
   try {
-    if ((await board.makingWay({ signal: patience.signal })) === 'not-asked') throw notStored();
+    if ((await board.makingWay({ signal: patience.signal })) === 'not-asked')
+      throw (await hasStartedAnew(board)) ? becameNoDrive() : notStored();
   } catch (error) {
     if (!patience.signal.aborted) throw error;
   } finally {
     cancel();
+  }
+}
+
+/** It goes on with the firmware that it has, and knows nothing of this conversation. */
+async function hasStartedAnew(board: Board): Promise<boolean> {
+  if (board.mismatch !== undefined) return false;
+  try {
+    return (await board.status()).boot !== board.welcome.boot;
+  } catch (error) {
+    if (error instanceof RefusedError) return error.code === 'not-allowed';
+    throw error;
   }
 }
 
@@ -82,5 +94,13 @@ function calledOff(): NotAllowedAtBoardError {
 function notStored(): NotAllowedAtBoardError {
   return new NotAllowedAtBoardError(
     'the board had something left to write and stayed as it is: nothing was changed; try again',
+  );
+}
+
+/** A chip's own program makes it a drive whatever it has stored; what goes on at once has no such program. */
+function becameNoDrive(): NotAllowedAtBoardError {
+  return new NotAllowedAtBoardError(
+    'the board started anew at once and became no drive: so does a simulated one, which has no drive to become. Nothing ' +
+      "was changed. A real board that does this takes new firmware by its boot button: 'treadle flash --boot-button'",
   );
 }

@@ -32,6 +32,25 @@ export const defaultTiming: LinkTiming = {
   heartbeatMs: 5000,
 };
 
+/** Who has a port, for others that find it busy. */
+export interface PortHolder {
+  /** What the person began: 'treadle collect'. */
+  readonly program: string;
+  /** It keeps the port until it is ended; others are done by themselves. */
+  readonly keepsIt?: boolean;
+}
+
+export interface NotedHolder extends PortHolder {
+  readonly pid: number;
+}
+
+/** For a port that another command has and will be done with. */
+export interface Patience {
+  readonly mostMs: number;
+  /** Told once, in words for a person, where it comes to waiting. */
+  readonly onWait: (words: string) => void;
+}
+
 /** Draws a whole number from 0 up to, and without, `below`. */
 export type Draw = (below: number) => number;
 

@@ -1,9 +1,12 @@
 import type { Duplex } from 'node:stream';
+import type { Clock } from '../../clock.js';
 import { Board, isLikelyTime } from './board.js';
 import { onExitSignals } from './exit-signals.js';
 import { sayHello } from './handshake.js';
 import { Link } from './link.js';
-import { type LinkOptions, linkSetup } from './link-options.js';
+import { type LinkOptions, linkSetup, type Patience, type PortHolder } from './link-options.js';
+import { openWhenFree } from './open-when-free.js';
+import { notePort } from './port-note.js';
 import { watchPort } from './port-watch.js';
 import { Requests } from './requests.js';
 import { openSerialPort, type Ports, usualBaudRate } from './serial-port.js';
@@ -17,6 +20,10 @@ export interface OpenBoardOptions extends LinkOptions {
   readonly acceptOtherVersion?: boolean;
   /** Gives the board this laptop's time at once, so that the log has wall time; true unless told otherwise. */
   readonly setClock?: boolean;
+  /** What others are told that find the port busy; left out, they are told of no program. */
+  readonly holder?: PortHolder;
+  /** Waits for a port that another command has; left out, it is refused at once. */
+  readonly patience?: Patience;
   /** Closes the port when this process is told to end; true for a path unless told otherwise. */
   readonly closeOnSignals?: boolean;
 }
@@ -30,15 +37,19 @@ export async function openBoard(where: string | Duplex, options: OpenBoardOption
   options.signal?.throwIfAborted();
   const isPath = typeof where === 'string';
   const isOfSystem = isPath && options.ports === undefined;
-  const open = options.ports?.open ?? openSerialPort;
-  const stream = isPath ? await open(where, options.baudRate ?? usualBaudRate) : where;
   const setup = linkSetup(options);
+  const stream = isPath ? await openPort(where, setup.clock, options) : where;
   const link = new Link(stream, isPath ? where : 'the stream handed in', setup.clock, options.observe);
   const offSignals = (options.closeOnSignals ?? isOfSystem) ? onExitSignals(() => link.close()) : () => {};
   const endWatch = isOfSystem
     ? watchPort(where, setup.clock, () => link.fail('its port went away'))
     : () => {};
-  link.listen({ received: () => {}, unreadable: () => {}, lost: endWatch });
+  const forget = isOfSystem && options.holder !== undefined ? notePort(where, options.holder) : () => {};
+  const lost = () => {
+    endWatch();
+    forget();
+  };
+  link.listen({ received: () => {}, unreadable: () => {}, lost });
   try {
     const requests = new Requests(link, setup);
     const welcome = await sayHello(link, requests, setup, options.signal);
@@ -55,4 +66,13 @@ export async function openBoard(where: string | Duplex, options: OpenBoardOption
     await link.close();
     throw error;
   }
+}
+
+function openPort(
+  path: string,
+  clock: Clock,
+  { ports, baudRate = usualBaudRate, patience, signal }: OpenBoardOptions,
+): Promise<Duplex> {
+  const open = () => (ports?.open ?? openSerialPort)(path, baudRate);
+  return patience === undefined ? open() : openWhenFree(open, patience, clock, signal);
 }

@@ -2,38 +2,48 @@ import { createHash } from 'node:crypto';
 import { lstatSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import type { NotedHolder, PortHolder } from './link-options.js';
+
+/** One that is longer was not written here. */
+const MOST_BYTES = 200;
+const PROGRAM = /^treadle [a-z-]+$/;
 
 /**
- * A note beside a port that is kept open for long: systems say that a port is busy, and not by whom. It is believed while
- * its process lives.
+ * A note beside a port that is open: systems say that a port is busy, and not by whom. It is believed while its process
+ * lives. Calling the answer takes it away.
  */
-export function notePort(path: string): void {
-  forgetPort(path);
+export function notePort(path: string, { program, keepsIt = false }: PortHolder): () => void {
+  const note = noteOf(path);
+  takeAway(note);
   try {
-    writeFileSync(noteOf(path), `${process.pid}`, { flag: 'wx', mode: 0o600 });
+    const text = JSON.stringify({ pid: process.pid, program, keepsIt });
+    writeFileSync(note, text, { flag: 'wx', mode: 0o600 });
   } catch {
     // Without it only the words of a refusal are less exact.
   }
+  return () => takeAway(note);
 }
 
-export function forgetPort(path: string): void {
-  try {
-    rmSync(noteOf(path), { force: true });
-  } catch {
-    // Somebody else's, which is then told as it is.
-  }
-}
-
-/** Whether a desk that runs has this port. */
-export function isNoted(path: string): boolean {
+/** Which of our programs that run has this port, as far as it said so. */
+export function holderOf(path: string): NotedHolder | undefined {
   try {
     const note = noteOf(path);
     // Others may write to that folder too: a pipe there would be waited for without end.
-    if (!lstatSync(note).isFile()) return false;
-    const pid = Number(readFileSync(note, 'utf8'));
-    return Number.isInteger(pid) && pid > 0 && process.kill(pid, 0);
+    const file = lstatSync(note);
+    if (!file.isFile() || file.size > MOST_BYTES) return undefined;
+    const { pid, program, keepsIt } = JSON.parse(readFileSync(note, 'utf8'));
+    const isRead = Number.isInteger(pid) && pid > 0 && PROGRAM.test(program);
+    return isRead && process.kill(pid, 0) ? { pid, program, keepsIt: keepsIt === true } : undefined;
   } catch {
-    return false;
+    return undefined;
+  }
+}
+
+function takeAway(note: string): void {
+  try {
+    rmSync(note, { force: true });
+  } catch {
+    // Somebody else's, which is then told as it is.
   }
 }
 

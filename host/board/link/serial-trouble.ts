@@ -2,9 +2,10 @@ import { readFileSync, statSync } from 'node:fs';
 import { userInfo } from 'node:os';
 import type { TreadleError } from '../../errors.js';
 import { PortBusyError, PortFailedError, PortNotFoundError, PortPermissionError } from '../errors.js';
-import { isNoted } from './port-note.js';
+import type { NotedHolder } from './link-options.js';
+import { holderOf } from './port-note.js';
 
-/** A desk that runs: it keeps the port only while its page shows the board. */
+/** It keeps the port only while its page shows the board. */
 const THE_DESK =
   "the desk that runs on this computer ('treadle desk') shows the board there. Show another of its views, or close its page, and " +
   'five seconds later the port is free';
@@ -24,7 +25,7 @@ export function openTrouble(path: string, cause: Error, platform = process.platf
   if (GONE.test(words)) return new PortNotFoundError(path);
   // Windows says 'Access denied' for a port that another program holds.
   if (/lock|busy|temporarily unavailable/i.test(words) || (platform === 'win32' && /access/i.test(words)))
-    return new PortBusyError(path, isNoted(path) ? THE_DESK : holders(platform));
+    return portBusy(path, platform);
   if (/permission denied|access denied|not permitted/i.test(words))
     return new PortPermissionError(path, permissionRemedy(path, platform));
   if (NO_SERIAL_PORT.test(words))
@@ -32,11 +33,25 @@ export function openTrouble(path: string, cause: Error, platform = process.platf
   return new PortFailedError(path, cause);
 }
 
-function holders(platform: NodeJS.Platform): string {
+function portBusy(path: string, platform: NodeJS.Platform): PortBusyError {
+  const holder = holderOf(path);
+  return new PortBusyError(path, holder === undefined ? holders(path, platform) : wordsOf(holder), holder);
+}
+
+function wordsOf({ program, pid, keepsIt }: NotedHolder): string {
+  if (program === 'treadle desk') return THE_DESK;
+  const who = `'${program}' (process ${pid})`;
+  return keepsIt
+    ? `${who} keeps it until it is ended. End it with Ctrl-C where it runs, then run this again`
+    : `${who}. Let it finish, or end it with Ctrl-C where it runs, then run this again`;
+}
+
+function holders(path: string, platform: NodeJS.Platform): string {
   const others = "another 'treadle', a serial terminal, a printer or plotter program";
   if (platform === 'linux')
-    return `${others}, or the modem service of the system (the udev rule that 'treadle ports --rule' prints keeps it away, and after half a minute it lets go by itself); 'sudo fuser -v' with that path names it`;
-  if (platform === 'darwin') return `${others}; 'lsof' with that path names it`;
+    return `${others}, or the modem service of the system (the udev rule that 'treadle ports --rule' prints keeps it away, and after half a minute it lets go by itself). 'sudo fuser -v ${path}' names it: close that program, then run this again`;
+  if (platform === 'darwin')
+    return `${others}. 'lsof ${path}' names it: close that program, then run this again`;
   return `${others}; close it, or unplug the board and plug it in again`;
 }
 

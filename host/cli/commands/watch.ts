@@ -6,7 +6,7 @@ import { noticeWords } from '../../board/words/notice-words.js';
 import { boardWords } from '../../board-words.js';
 import { counted } from '../../figures.js';
 import { jsonText } from '../../json-text.js';
-import { type BoardOptions, withBoardThroughLosses } from '../board-session.js';
+import { atPorts, type BoardOptions, withBoardThroughLosses } from '../board-session.js';
 import { examples, jsonOption, portOption, traceOption } from '../options.js';
 import { cleanText } from '../terminal/clean-text.js';
 import { remark } from '../terminal/print.js';
@@ -32,7 +32,10 @@ async function watchUntilEnded(options: WatchOptions): Promise<void> {
   for (const signal of ['SIGINT', 'SIGTERM'] as const) process.on(signal, () => ended.abort());
   const { signal } = ended;
   try {
-    await withBoardThroughLosses(options, (board) => watch(board, options, signal), { signal });
+    await withBoardThroughLosses(options, (board) => watch(board, options, signal), {
+      ...atPorts(true),
+      signal,
+    });
   } catch (error) {
     if (!signal.aborted || error !== signal.reason) throw error;
   }

@@ -1,11 +1,11 @@
 import { flashBoard, flashedWords } from '../../records/flashing/flash-board.js';
 import type { Flashed, FlashOptions } from '../../records/flashing/flash-options.js';
-import { type BoardOptions, withTrace } from '../board-session.js';
+import { atPorts, type BoardOptions, withTrace } from '../board-session.js';
 import { print, printJson, remark } from '../terminal/print.js';
 import { progress } from '../terminal/progress.js';
 import { readImage } from './image-file.js';
 
-interface FlashCommandOptions extends BoardOptions, Omit<FlashOptions, 'observe'> {
+interface FlashCommandOptions extends BoardOptions, Omit<FlashOptions, 'opening'> {
   readonly json?: true;
 }
 
@@ -16,7 +16,7 @@ export async function flashFromCommand(
 ): Promise<void> {
   const image = await readImage(file);
   const flashed = await withTrace(trace, (observed) =>
-    flashBoard(image, { ...options, ...observed }, { say: remark, progress }),
+    flashBoard(image, { ...options, opening: { ...atPorts(), ...observed } }, { say: remark, progress }),
   );
   if (json) printJson(dataOf(flashed));
   else print(flashedWords(flashed));

@@ -6,7 +6,7 @@ import { writeToDrive } from '../../board/flash/write-to-drive.js';
 import { laptopVersion } from '../../board/link/handshake.js';
 import { counted } from '../../figures.js';
 import type { Before, Flashed, FlashOptions, FlashTelling } from './flash-options.js';
-import { observed, type SentAway, sendAway } from './send-away.js';
+import { type SentAway, sendAway } from './send-away.js';
 
 /** A board that was told to make way is a drive within seconds; somebody with a button and a plug takes longer. */
 const DRIVE_MS = 120_000;
@@ -42,7 +42,7 @@ export async function flashBoard(
   await write(drive, image, telling);
   say('All is written; waiting for the board to come back...');
   const now = await awaitNewFirmware(image, {
-    ...observed(options),
+    ...options.opening,
     ...{ port: options.port, before: before?.welcome, waitMs: BACK_MS, setClock: false },
   });
   return { now, before };

@@ -1,5 +1,5 @@
 import type { Welcome } from '../../board/link/handshake.js';
-import type { LineObserver } from '../../board/link/line-observer.js';
+import type { OpenBoardOptions } from '../../board/link/open-board.js';
 
 export interface FlashOptions {
   /** The board's port or name; the only one there is where it is left out. */
@@ -12,8 +12,8 @@ export interface FlashOptions {
   readonly bootButton?: true;
   /** The image may be older than what the board has. */
   readonly older?: true;
-  /** Told of all that passes on the line. */
-  readonly observe?: LineObserver;
+  /** How the board's port is opened: what is told of the line, and to other programs. */
+  readonly opening?: Pick<OpenBoardOptions, 'observe' | 'holder' | 'patience'>;
 }
 
 /** How the person is told, step by step. */

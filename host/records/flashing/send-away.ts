@@ -34,7 +34,7 @@ export async function sendAway(
   if (before === undefined) return { before, isAway: false };
   try {
     await using board = await openMeant(options.port ?? before.path, {
-      ...observed(options),
+      ...options.opening,
       ...{ acceptOtherVersion: true, setClock: false },
     });
     await ask(board, telling);
@@ -44,10 +44,6 @@ export async function sendAway(
     telling.say(`${error.message}: it goes by the button on it.`);
     return { before, isAway: false };
   }
-}
-
-export function observed({ observe }: FlashOptions): Pick<FlashOptions, 'observe'> {
-  return observe === undefined ? {} : { observe };
 }
 
 function isSilent(error: unknown, { port }: FlashOptions): error is NoBoardError {
@@ -67,7 +63,7 @@ async function refuseWhereOneWaits({ drive }: FlashOptions): Promise<void> {
 
 async function saveLog(image: FirmwareImage, options: FlashOptions, telling: FlashTelling): Promise<Before> {
   await using archive = await openArchive(options.archive);
-  const opening = { ...observed(options), acceptOtherVersion: true };
+  const opening = { ...options.opening, acceptOtherVersion: true };
   const first = await openMeant(options.port, opening);
   const { welcome, path } = first;
   const collect = async (board: Board) => {

@@ -46,6 +46,24 @@ export function treadleUntil(
   return outcomeOf(child);
 }
 
+/** Runs `treadle`, and does something once its talk on standard error matches. */
+export function treadleMeanwhile(
+  words: readonly string[],
+  pattern: RegExp,
+  meanwhile: () => Promise<unknown>,
+): Promise<Ran> {
+  const child = start(words);
+  let err = '';
+  let matched = false;
+  child.stderr.on('data', (text) => {
+    err += text;
+    if (matched || !pattern.test(err)) return;
+    matched = true;
+    void meanwhile();
+  });
+  return outcomeOf(child);
+}
+
 function start(
   words: readonly string[],
   environment: NodeJS.ProcessEnv = {},

@@ -1,6 +1,7 @@
 import { BoardLostError, NoBoardError } from '../../../board/errors.js';
 import type { Board } from '../../../board/link/board.js';
 import { nameOf } from '../../../board/link/find-boards.js';
+import type { PortHolder } from '../../../board/link/link-options.js';
 import type { Notice } from '../../../board/link/notices.js';
 import { stayConnected } from '../../../board/link/stay-connected.js';
 import { noticeWords } from '../../../board/words/notice-words.js';
@@ -14,10 +15,10 @@ export interface AtDeskOptions {
   readonly clock?: Clock;
   /** How long the port is kept once nobody looks at the board and nothing is done with it. */
   readonly letGoMs?: number;
-  /** Told which port is taken, and when none is any more. */
-  readonly onPort?: (path: string | undefined) => void;
 }
 
+/** As others are told of it that find the port busy. */
+export const theDesk: PortHolder = { program: 'treadle desk', keepsIt: true };
 export const LET_GO_MS = 5000;
 /** How long it takes until a board is looked for again. */
 const AGAIN_MS = 2000;
@@ -40,7 +41,6 @@ export class BoardAtDesk {
   readonly #openMeant: OpenMeant;
   readonly #clock: Clock;
   readonly #letGoMs: number;
-  readonly #onPort: (path: string | undefined) => void;
   readonly #listeners = new Set<Listener>();
   readonly #waiting = new Set<Waiting>();
   #users = 0;
@@ -54,14 +54,10 @@ export class BoardAtDesk {
   /** What was told last of each row and of the lamp, for whoever begins to look. */
   #told: BoardNews[] = [];
 
-  constructor(
-    openMeant: OpenMeant,
-    { clock = systemClock, letGoMs = LET_GO_MS, onPort }: AtDeskOptions = {},
-  ) {
+  constructor(openMeant: OpenMeant, { clock = systemClock, letGoMs = LET_GO_MS }: AtDeskOptions = {}) {
     this.#openMeant = openMeant;
     this.#clock = clock;
     this.#letGoMs = letGoMs;
-    this.#onPort = onPort ?? (() => {});
   }
 
   /** The board as it is, and then what happens, a line of JSON each, until the one who looks is gone. */
@@ -182,7 +178,6 @@ export class BoardAtDesk {
       }
     }
     this.#board = undefined;
-    this.#onPort(undefined);
     // Whoever came meanwhile waits for the port to be opened again.
     if (this.#keeping === undefined) this.#refuse(new NoBoardError(LET_GO));
   }
@@ -190,6 +185,7 @@ export class BoardAtDesk {
   #stay(board: Board, signal: AbortSignal): Promise<void> {
     return stayConnected(board, board.path, (now) => this.#follow(now, signal), {
       signal,
+      holder: theDesk,
       onLost: (loss) => {
         this.#board = undefined;
         this.#stand({ stands: 'lost', words: loss.message });
@@ -198,7 +194,6 @@ export class BoardAtDesk {
   }
 
   async #follow(board: Board, signal: AbortSignal): Promise<void> {
-    this.#onPort(board.path);
     const name = (await nameOf(board)) ?? '';
     const { id, path, welcome } = board;
     this.#told = [];
@@ -211,7 +206,6 @@ export class BoardAtDesk {
 
   #fail(error: Error): void {
     this.#board = undefined;
-    this.#onPort(undefined);
     this.#stand({ stands: 'none', words: error.message });
     this.#refuse(error);
   }

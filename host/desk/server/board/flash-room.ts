@@ -6,7 +6,7 @@ import { flashBoard, flashedWords } from '../../../records/flashing/flash-board.
 import type { FlashOptions, FlashTelling } from '../../../records/flashing/flash-options.js';
 import { failureOf } from '../failure.js';
 import type { Ways } from '../way.js';
-import type { BoardAtDesk } from './board-at-desk.js';
+import { type BoardAtDesk, theDesk } from './board-at-desk.js';
 import { NewsLines } from './news-lines.js';
 import type { FlashNews } from './told.js';
 
@@ -23,7 +23,11 @@ export function flashRoom(desk: BoardAtDesk, where: Pick<FlashOptions, 'archive'
         answer: async ({ body, query }) => {
           if (isUnderWay) throw new NotAllowedAtBoardError('new firmware is on its way to the board already');
           const image = await imageOf(body, query.get('name'));
-          const options = { ...where, ...(query.get('older') === 'true' && { older: true as const }) };
+          const options = {
+            ...where,
+            opening: { holder: theDesk },
+            ...(query.get('older') === 'true' && { older: true as const }),
+          };
           const told = new NewsLines<FlashNews>();
           isUnderWay = true;
           void desk

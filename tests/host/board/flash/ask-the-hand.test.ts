@@ -53,6 +53,17 @@ describe('asking the hand at the knob', () => {
     expect(simulated.powered).toBe(false);
   });
 
+  // 'treadle sim' does so: it said for ever that something was left to write, and to try again.
+  it('ends where the board goes on at once, as a simulated one, which has no drive to become', async () => {
+    const { outcome, told, simulated } = await ask(
+      (board) => board.knobTurn(3),
+      (board) => board.on('left', () => board.startNewFirmware()),
+    );
+    expect(words(outcome)).toMatch(/a simulated one, which has no drive to become\. Nothing was changed/);
+    expect(told).toEqual(['New firmware?', 'allowed']);
+    expect(simulated.powered).toBe(true);
+  });
+
   it('ends where the hand or the time says no', async () => {
     for (const hand of [(board: SimulatedBoard) => board.knobTurn(-1), tapPedal, () => {}]) {
       const { outcome, told, simulated } = await ask(hand);

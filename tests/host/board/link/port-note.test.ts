@@ -3,7 +3,10 @@ import { mkdtempSync, readdirSync, rmSync, statSync, writeFileSync } from 'node:
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { forgetPort, isNoted, notePort } from '../../../../host/board/link/port-note.js';
+import type { PortHolder } from '../../../../host/board/link/link-options.js';
+import { holderOf, notePort } from '../../../../host/board/link/port-note.js';
+import { openTrouble } from '../../../../host/board/link/serial-trouble.js';
+import { theDesk } from '../../../../host/desk/server/board/board-at-desk.js';
 
 const PORT = '/dev/ttyACM0';
 
@@ -20,40 +23,68 @@ describe.skipIf(process.platform === 'win32')('the note beside a port', () => {
     rmSync(folder, { recursive: true });
   });
 
-  it('says while its process lives that the port is taken, and goes with it', () => {
-    notePort(PORT);
-    expect(isNoted(PORT)).toBe(true);
-    expect(isNoted('/dev/ttyACM1')).toBe(false);
-    forgetPort(PORT);
+  const collect = { program: 'treadle collect', keepsIt: false };
+
+  it('says while its process lives who has the port, and goes with it', () => {
+    const forget = notePort(PORT, collect);
+    expect(holderOf(PORT)).toEqual({ ...collect, pid: process.pid });
+    expect(holderOf('/dev/ttyACM1')).toBeUndefined();
+    forget();
     expect(readdirSync(folder)).toEqual([]);
   });
 
   it("is nobody else's to read, to change or to run", () => {
-    notePort(PORT);
+    const forget = notePort(PORT, collect);
     const { mode } = statSync(join(folder, readdirSync(folder)[0]!));
     expect(mode & 0o077).toBe(0);
-    forgetPort(PORT);
+    forget();
   });
 
-  it('of a process that has ended is replaced, and one that says nothing yet is not believed', () => {
-    notePort(PORT);
-    const note = join(folder, readdirSync(folder)[0]!);
-    // No process has that number: Linux counts to 4194304 at the most (proc(5)), macOS to 99998.
-    for (const said of ['99999999', '', '0']) {
-      writeFileSync(note, said);
-      expect(isNoted(PORT)).toBe(false);
-    }
-    notePort(PORT);
-    expect(isNoted(PORT)).toBe(true);
-    forgetPort(PORT);
+  // No process has that number: Linux counts to 4194304 at the most (proc(5)), macOS to 99998.
+  it.each([
+    JSON.stringify({ ...collect, pid: 99_999_999 }),
+    JSON.stringify({ ...collect, pid: 0 }),
+    '',
+    JSON.stringify({ ...collect, pid: process.pid, program: 'rm -rf /' }),
+    JSON.stringify({ ...collect, pid: process.pid, program: '\u001b[2Jtreadle collect' }),
+    JSON.stringify({ ...collect, pid: process.pid }).padEnd(1000),
+  ])('of a process that has ended, or that no command wrote, is not believed and is replaced: %s', (said) => {
+    notePort(PORT, collect);
+    writeFileSync(join(folder, readdirSync(folder)[0]!), said);
+    expect(holderOf(PORT)).toBeUndefined();
+    const forget = notePort(PORT, collect);
+    expect(holderOf(PORT)).toMatchObject(collect);
+    forget();
   });
 
   // Others may write to that folder: a command that found its port busy then waited for the pipe without end.
   it('is not waited for where a pipe lies in its place, nor believed', () => {
-    notePort(PORT);
+    notePort(PORT, collect);
     const note = join(folder, readdirSync(folder)[0]!);
     rmSync(note);
     execFileSync('mkfifo', [note]);
-    expect(isNoted(PORT)).toBe(false);
+    expect(holderOf(PORT)).toBeUndefined();
+  });
+
+  it('tells who finds the port busy what to do', () => {
+    const busy = () =>
+      openTrouble(PORT, new Error('Error Resource temporarily unavailable Cannot lock port'));
+    expect(busy().message).toMatch(/fuser -v|lsof/);
+    const words: [PortHolder, RegExp][] = [
+      [
+        collect,
+        /'treadle collect' \(process \d+\)\. Let it finish, or end it with Ctrl-C .*, then run this again$/,
+      ],
+      [
+        { program: 'treadle watch', keepsIt: true },
+        /'treadle watch' \(process \d+\) keeps it until it is ended\. End it with Ctrl-C/,
+      ],
+      [theDesk, /^another program has .* open: the desk that runs on this computer .* the port is free$/],
+    ];
+    for (const [holder, told] of words) {
+      const forget = notePort(PORT, holder);
+      expect(busy().message).toMatch(told);
+      forget();
+    }
   });
 });
