@@ -78,8 +78,11 @@ export class AnswerWatch {
       this.#link.fail(`no answer in ${timing.longestMs / 1000} s${this.#noLines()}`);
     else if (nowMs < dueMs) this.#waitUntil(Math.min(dueMs, nowMs + this.#noiseMs));
     else if (this.#isHurried) this.#repeatInNoise();
-    else if (this.#repeats < timing.repeats) this.repeat();
-    else this.#link.fail(`no answer, though asked ${this.#repeats + 1} times${this.#noLines()}`);
+    else if (this.#repeats < timing.repeats) {
+      // On some streams the answer is here before `repeat` returns.
+      this.#link.tellSilence();
+      this.repeat();
+    } else this.#link.fail(`no answer, though asked ${this.#repeats + 1} times${this.#noLines()}`);
   }
 
   #repeatInNoise(): void {

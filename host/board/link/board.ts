@@ -106,6 +106,23 @@ export class Board {
     return this.#link.closed;
   }
 
+  /**
+   * Tells when nothing comes though something was asked, the heartbeat among it: for how long, each time that it is asked
+   * again; and with 0 when the board speaks again. Calling the answer ends it.
+   */
+  onSilence(tell: (silentMs: number) => void): () => void {
+    let isSilent = false;
+    const heard = () => {
+      if (isSilent) tell(0);
+      isSilent = false;
+    };
+    const silent = () => {
+      isSilent = true;
+      tell(this.clock.nowMs() - this.#link.lastHeardMs);
+    };
+    return this.#link.listen({ received: heard, unreadable: heard, silent, lost: () => {} });
+  }
+
   /** What went wrong on the line as this side saw it, so far. */
   get linkCounters(): Readonly<LinkCounters> {
     return this.#link.countersNow();

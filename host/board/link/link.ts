@@ -31,6 +31,8 @@ export interface LinkListener {
   received(message: Message): void;
   /** A line whose checksum is right but whose content this version does not know. */
   unreadable(line: string, id: number, why: string): void;
+  /** What was asked had no answer for as long as one may take, and is asked again. */
+  silent?(): void;
   lost(error: BoardLostError): void;
 }
 
@@ -120,6 +122,11 @@ export class Link {
     this.lastSaidMs = this.#clock.nowMs();
     this.#observe({ path: this.path, kind: 'sent', text: line });
     this.#stream.write(line, 'latin1');
+  }
+
+  /** Nothing has come since `lastHeardMs`, though something was asked. */
+  tellSilence(): void {
+    for (const listener of [...this.#listeners]) listener.silent?.();
   }
 
   /** The one way into the end. The first reason stands. */

@@ -26,6 +26,7 @@ import { lookAt } from './look-at.js';
 const boathouse = readFileSync(join(projectRoot, 'host/evening/boathouse.json'), 'utf8');
 /** The board's time to the page's. */
 const SPEED = 20;
+const TAP_US = 120_000;
 const folder = mkdtempSync(join(tmpdir(), 'treadle-board-'));
 afterAll(() => rmSync(folder, { recursive: true }));
 
@@ -157,6 +158,86 @@ describe.runIf(pageTestsRun && process.platform !== 'win32')('in a browser, the 
     expect(y + height).toBeLessThanOrEqual(640);
     expect(y).toBeGreaterThanOrEqual(0);
     await page.close();
+    await server.close();
+    await desk.close();
+    port.close();
+    simulated.close();
+  });
+
+  it('shows what it keeps as another page and the knob change it, and leaves alone what is being typed', async () => {
+    const simulated = new SimulatedBoard({ speed: SPEED });
+    const port = await offerPort(simulated.plug());
+    const desk = boardForDesk(port.path);
+    const server = await openDeskServer([boardRoom(desk, join(folder, 'kept.sqlite'))]);
+    const pages = [await openWatched(browser), await openWatched(browser)] as const;
+    for (const { page } of pages) {
+      await page.goto(server.url);
+      await page.getByRole('button', { name: 'The board' }).click();
+      await page.getByRole('heading', { name: `at ${port.path}` }).waitFor();
+      await page.getByText('Name and settings').press('Enter');
+    }
+    const [one, other] = pages.map(
+      ({ page }) =>
+        (name: string) =>
+          page.getByRole('textbox', { name, exact: true }),
+    );
+    await other!('zone-minutes').fill('12');
+    await one!('focus-limit-s').fill('10min');
+    await one!('focus-limit-s').press('Enter');
+    await expect.poll(() => other!('focus-limit-s').inputValue()).toBe('600 s');
+    await one!('name').fill('hut');
+    await one!('name').press('Enter');
+    await expect.poll(() => other!('name').inputValue()).toBe('hut');
+    expect(await other!('zone-minutes').inputValue()).toBe('12');
+    // At the board, the temperature of the tray.
+    await desk.with(async (board) => {
+      const times = { label: 'developer', resinCoatedSeconds: 90, fibreSeconds: 180 };
+      await board.setBathTimes([180, 240].map((trayC10) => ({ ...times, trayC10 })));
+      await board.choose('process');
+    });
+    const shows = (text: string) => expect.poll(() => simulated.panel.join()).toContain(text);
+    const tap = (contact: (isDown: boolean) => void) => {
+      contact(true);
+      simulated.timeline.at(simulated.nowUs + TAP_US, () => contact(false));
+    };
+    tap((isDown) => simulated.pedal(isDown));
+    await shows('Bath 1/4');
+    for (let pushes = 0; pushes < 4 && !simulated.panel[3]!.includes('temperature'); pushes++) {
+      const before = simulated.panel[3]!;
+      tap((isDown) => simulated.knobPush(isDown));
+      await expect.poll(() => simulated.panel[3]).not.toBe(before);
+    }
+    simulated.knobTurn(1);
+    await shows('20.0 C');
+    await expect.poll(() => one!('tray-c10').inputValue()).toBe('20C');
+    for (const { finish } of pages) await finish();
+    await server.close();
+    await desk.close();
+    port.close();
+    simulated.close();
+  });
+
+  it('that falls silent is said to, since when, before it is given up, and that it speaks again', async () => {
+    const simulated = new SimulatedBoard({ speed: 1 });
+    const port = await offerPort(simulated.plug());
+    const desk = boardForDesk(port.path);
+    const server = await openDeskServer([boardRoom(desk, join(folder, 'silent.sqlite'))]);
+    const { page, finish } = await openWatched(browser);
+    await page.goto(server.url);
+    await page.getByRole('button', { name: 'The board' }).click();
+    await page.getByRole('heading', { name: `at ${port.path}` }).waitFor();
+    // Its end of the line stays open, as that of a serial adapter does.
+    simulated.cutPower();
+    await page
+      .getByRole('status')
+      .filter({ hasText: /^Nothing has come from the board since .*\d\d.*, though it is asked/ })
+      .waitFor();
+    await lookAt(page, 'board silent');
+    await page.getByRole('heading', { name: /was lost.*no answer, though asked/ }).waitFor();
+    expect(await page.getByText('Nothing has come').count()).toBe(0);
+    simulated.restorePower();
+    await page.getByRole('heading', { name: `at ${port.path}` }).waitFor();
+    await finish();
     await server.close();
     await desk.close();
     port.close();

@@ -9,7 +9,7 @@ export function Baths({ board }: Props) {
   const { now, baths } = board;
   if (now.value.stands !== 'there') return null;
   return (
-    <details onToggle={({ currentTarget: { open } }) => open && void board.readBaths()}>
+    <details onToggle={({ currentTarget: { open } }) => board.show('baths', open)}>
       <summary>Baths</summary>
       <table>
         <thead>

@@ -1,5 +1,6 @@
 import type { SettingTold } from '../../server/board/told.js';
 import type { BoardInHand } from './board-in-hand.js';
+import { KeptField } from './kept-field.js';
 
 interface Props {
   readonly board: BoardInHand;
@@ -10,16 +11,17 @@ export function Settings({ board }: Props) {
   const { now, settings } = board;
   if (now.value.stands !== 'there') return null;
   return (
-    <details onToggle={({ currentTarget: { open } }) => open && void board.readSettings()}>
+    <details onToggle={({ currentTarget: { open } }) => board.show('settings', open)}>
       <summary>Name and settings</summary>
-      <label class="name">
-        name
-        <input
+      <p class="name">
+        <label for="board-name">name</label>
+        <KeptField
+          id="board-name"
           maxLength={16}
           value={now.value.name}
-          onChange={({ currentTarget: { value } }) => void board.call(value.trim())}
+          keep={(name) => board.call(name.trim())}
         />
-      </label>
+      </p>
       <table>
         <thead>
           <tr>
@@ -45,11 +47,7 @@ function Setting({ board, setting }: Props & { readonly setting: SettingTold }) 
     <tr>
       <td>{name}</td>
       <td>
-        <input
-          aria-label={name}
-          value={value}
-          onChange={({ currentTarget }) => void board.set(name, currentTarget.value)}
-        />
+        <KeptField aria-label={name} value={value} keep={(typed) => board.set(name, typed)} />
       </td>
       <td>{bounds}</td>
       <td class="meaning">{meaning}</td>

@@ -8,12 +8,15 @@ interface Props {
 
 /** Who is there, what its display says, and what it does. */
 export function Standing({ board }: Props) {
-  const { now, rows, lampIsOn, happened } = board;
+  const { now, rows, lampIsOn, happened, silentSinceMs } = board;
   return (
     <section aria-labelledby="stands">
       <h2 id="stands" aria-live="polite">
         {standsWords(now.value)}
       </h2>
+      <p role="status" class="silent">
+        {silentSinceMs.value !== undefined && silentWords(silentSinceMs.value)}
+      </p>
       {now.value.stands === 'there' && (
         <div class="live">
           <Display rows={rows.value} />
@@ -52,6 +55,11 @@ function Display({ rows }: { readonly rows: readonly ToldRow[] }) {
 function lampWords(isOn: boolean | undefined): string {
   if (isOn === undefined) return 'Whether the lamp is on stands here as soon as that changes.';
   return `The lamp is ${isOn ? 'on' : 'off'}.`;
+}
+
+function silentWords(sinceMs: number): string {
+  const since = new Date(sinceMs).toLocaleTimeString();
+  return `Nothing has come from the board since ${since}, though it is asked: what stands here is what it told last.`;
 }
 
 function standsWords(now: BoardNow): string {

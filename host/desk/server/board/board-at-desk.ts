@@ -19,6 +19,8 @@ export interface AtDeskOptions {
 
 /** As others are told of it that find the port busy. */
 export const theDesk: PortHolder = { program: 'treadle desk', keepsIt: true };
+/** Somebody looks at the board: that it says no more must show sooner than where a program alone waits for it. */
+export const atDesk = { holder: theDesk, timing: { heartbeatMs: 2000 } } as const;
 export const LET_GO_MS = 5000;
 /** How long it takes until a board is looked for again. */
 const AGAIN_MS = 2000;
@@ -125,6 +127,16 @@ export class BoardAtDesk {
     return (done, all) => this.#say({ what, done, all });
   }
 
+  /** Tells those who look that settings or baths are not what they were. */
+  tellChange(): void {
+    this.#say({ changed: 'what it keeps' });
+  }
+
+  tellName(name: string): void {
+    if (this.#now.stands === 'there') this.#now = { ...this.#now, name };
+    this.#say({ called: name });
+  }
+
   async close(): Promise<void> {
     this.#isClosed = true;
     this.#cancelLettingGo();
@@ -184,8 +196,8 @@ export class BoardAtDesk {
 
   #stay(board: Board, signal: AbortSignal): Promise<void> {
     return stayConnected(board, board.path, (now) => this.#follow(now, signal), {
+      ...atDesk,
       signal,
-      holder: theDesk,
       onLost: (loss) => {
         this.#board = undefined;
         this.#stand({ stands: 'lost', words: loss.message });
@@ -201,7 +213,12 @@ export class BoardAtDesk {
     this.#stand({ stands: 'there', id, name, path, version: welcome.firmwareVersion });
     for (const { resolve } of this.#waiting) resolve(board);
     this.#waiting.clear();
-    for await (const notice of board.notices({ signal })) this.#say(newsOf(notice));
+    const stop = board.onSilence((silentMs) => this.#say({ silentMs }));
+    try {
+      for await (const notice of board.notices({ signal })) this.#say(newsOf(notice));
+    } finally {
+      stop();
+    }
   }
 
   #fail(error: Error): void {

@@ -55,6 +55,7 @@ export function boardRoom(desk: BoardAtDesk, archive: string | undefined): Ways 
           const { name, value } = readBySchema(body, settingAsked);
           const wanted = typed(name, () => readSetting(name, value));
           const now = await desk.with((board) => board.setSetting(name, wanted));
+          desk.tellChange();
           return json(settingsOf({ [name]: now }));
         },
       },
@@ -64,6 +65,7 @@ export function boardRoom(desk: BoardAtDesk, archive: string | undefined): Ways 
         answer: async ({ body }) => {
           const wanted = typed('name', () => readBoardName(readBySchema(body, nameAsked).name));
           await desk.with((board) => board.setName(wanted));
+          desk.tellName(wanted);
           return json({ name: wanted });
         },
       },
@@ -77,6 +79,7 @@ export function boardRoom(desk: BoardAtDesk, archive: string | undefined): Ways 
             await board.setBaths(wanted.baths);
             await board.setBathTimes(wanted.times);
           });
+          desk.tellChange();
           return json(await baths(desk));
         },
       },
@@ -86,6 +89,7 @@ export function boardRoom(desk: BoardAtDesk, archive: string | undefined): Ways 
         answer: async ({ body }) => {
           const { bath } = readBySchema(body, bathAsked);
           await desk.with((board) => board.renewBath(bath));
+          desk.tellChange();
           return json(await baths(desk));
         },
       },
@@ -121,6 +125,7 @@ function sendStrip(desk: BoardAtDesk): Way {
         await board.setStrip(strip);
         return board.id;
       });
+      desk.tellChange();
       return json({ words: `The strip is on board ${id}: the pedal starts it.` });
     },
   };

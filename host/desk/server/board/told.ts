@@ -16,6 +16,11 @@ export type BoardNow =
 /** One thing after another, as it happens. */
 export type BoardNews =
   | { readonly board: BoardNow }
+  /** For so long nothing has come from it though it was asked; 0 when it speaks again. */
+  | { readonly silentMs: number }
+  /** Its settings or baths were changed at this desk. */
+  | { readonly changed: 'what it keeps' }
+  | { readonly called: string }
   /** A row of its display, from 0. */
   | { readonly row: number; readonly text: string }
   /** The lamp, as the board tells; or what else it did, in words. */

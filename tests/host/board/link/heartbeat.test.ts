@@ -33,3 +33,24 @@ it.each([0, 1000])(
     await board.close();
   },
 );
+
+it('a board that falls silent is told of within a second of the answer that did not come, and so is that it speaks again', async () => {
+  const talk = new Talk();
+  const board = await talk.open({ setClock: false, timing: { heartbeatMs: 2000 } });
+  const told: number[] = [];
+  board.onSilence((silentMs) => told.push(silentMs));
+  await talk.pass(10_000);
+  expect(told).toEqual([]);
+  const answer = talk.peer.answer;
+  talk.peer.answer = () => [];
+  const silentMs = talk.clock.nowMs();
+  while (told.length === 0) await talk.pass(100);
+  expect(talk.clock.nowMs() - silentMs).toBeLessThanOrEqual(3100);
+  talk.peer.answer = answer;
+  talk.peer.tell({ type: 'shown', row: 0, text: 'Tap start' });
+  await talk.pass(1);
+  await talk.pass(10_000);
+  // What was asked meanwhile goes once more, after another second; then all is as it was.
+  expect(told).toEqual([3000, 0, 1000, 0]);
+  await board.close();
+});
