@@ -14,33 +14,65 @@ export const sceneAspect = 1.5;
 const SHORE = 0.56;
 const SUN_SIDE = 0.25;
 
-/** A thing in front of what is behind it: how much it hides, and how bright it is. */
-type Layer = (x: number, y: number, behind: number) => number;
+/** Of each place how bright it is, or which share of what is behind it is hidden. */
+type Field = (x: number, y: number) => number;
+/** Something in front of what is behind it. */
+type Layer = (behind: Field) => Field;
 
-export function boathouseScene(seed: number): (x: number, y: number) => number {
+export function boathouseScene(seed: number): Field {
   const noise = new ValueNoise(seed);
-  const land: Layer[] = [
-    inside([-0.1, 1.6, 0.3, 1], farHills(noise)),
-    inside([-0.1, 1.6, 0.36, 1], treeLine(noise)),
-    inside([0.82, 1.34, 0.2, 1], boathouse(noise)),
-  ];
-  const front: Layer[] = [
-    inside([0.28, 0.9, 0.59, 1], landingStage(noise)),
-    inside([0.9, 1.38, 0.68, 0.86], rowingBoat(noise)),
-    inside([0.47, 0.83, 0.44, 0.93], person(noise)),
-    inside([1.15, 1.5, 0.7, 1], reeds(noise)),
-  ];
-  const above = (x: number, y: number) => paint(land, x, y, sky(noise, x, y));
-  return (x, y) => paint(front, x, y, y < SHORE ? above(x, y) : lake(noise, above, x, y));
+  const above = painted(
+    (x, y) => sky(noise, x, y),
+    [
+      inside([-0.1, 1.6, 0.3, 1], farHills(noise)),
+      inside([-0.1, 1.6, 0.36, 1], [treeLine(noise)]),
+      inside([0.82, 1.34, 0.2, 1], boathouse(noise)),
+    ],
+  );
+  return painted(
+    (x, y) => (y < SHORE ? above(x, y) : lake(noise, above, x, y)),
+    [
+      inside([0.28, 0.9, 0.59, 1], landingStage(noise)),
+      inside([0.9, 1.38, 0.68, 0.86], rowingBoat(noise)),
+      inside([0.47, 0.83, 0.44, 0.93], person(noise)),
+      inside([1.15, 1.5, 0.7, 1], [reeds(noise)]),
+    ],
+  );
 }
 
-/** Spares the work of a layer outside the box `[left, right, top, bottom]` that holds all of it. */
-function inside([left, right, top, bottom]: readonly [number, number, number, number], layer: Layer): Layer {
-  return (x, y, behind) => (x < left || x > right || y < top || y > bottom ? behind : layer(x, y, behind));
+function painted(background: Field, layers: readonly Layer[]): Field {
+  return layers.reduce((behind, layer) => layer(behind), background);
 }
 
-function paint(layers: readonly Layer[], x: number, y: number, background: number): number {
-  return layers.reduce((behind, layer) => layer(x, y, behind), background);
+/** Only what is seen is worked out: nothing of a thing where it hides nothing, and nothing behind it where it hides all. */
+function thing(cover: Field, tone: Field): Layer {
+  return (behind) => (x, y) => {
+    const share = cover(x, y);
+    if (share === 0) return behind(x, y);
+    return share === 1 ? tone(x, y) : mix(behind(x, y), tone(x, y), share);
+  };
+}
+
+/** Spares the work of layers outside the box `[left, right, top, bottom]` that holds all of them. */
+function inside(
+  [left, right, top, bottom]: readonly [number, number, number, number],
+  layers: readonly Layer[],
+): Layer {
+  return (behind) => {
+    const all = painted(behind, layers);
+    return (x, y) => (x < left || x > right || y < top || y > bottom ? behind(x, y) : all(x, y));
+  };
+}
+
+/** Remembers the last, for what is the same all down a column. */
+function ofColumn(value: (x: number) => number): (x: number) => number {
+  let lastX = Number.NaN;
+  let last = 0;
+  return (x) => {
+    if (x !== lastX) last = value(x);
+    lastX = x;
+    return last;
+  };
 }
 
 function sky(noise: ValueNoise, x: number, y: number): number {
@@ -48,6 +80,7 @@ function sky(noise: ValueNoise, x: number, y: number): number {
   const clear = mix(1.62, 1.95, height ** 1.5) + 0.12 * (1 - Math.min(1, Math.abs(x - SUN_SIDE)));
   const billow = noise.layered(x * 2.6 + 3, (y * 6.5) / (0.35 + 0.65 * (1 - height) + 0.25), 6);
   const cloud = smoothStep((billow + 0.12) / 0.42) * smoothStep(1.25 - height);
+  if (cloud === 0) return clear;
   const shaded = noise.layered(x * 5 + 9, y * 13 + 0.9, 4);
   return mix(clear, 2.14 + 0.22 * shaded, cloud * 0.85);
 }
@@ -57,28 +90,43 @@ function under(y: number, skyline: number, softness: number): number {
   return smoothStep((y - skyline) / softness + 0.5);
 }
 
-function farHills(noise: ValueNoise): Layer {
-  return (x, y, behind) => {
-    const far = SHORE - 0.15 - 0.075 * noise.layered(x * 1.6 + 40, 3, 4) + 0.05 * (x - 0.8);
-    const near = SHORE - 0.085 - 0.06 * noise.layered(x * 2.4 + 70, 8, 5) - 0.06 * (x - 0.6);
-    const hazed = mix(behind, 1.66 + 0.05 * noise.layered(x * 9, y * 14, 4), under(y, far, 0.004));
-    return mix(hazed, 1.38 + 0.1 * noise.layered(x * 16, y * 24, 4), under(y, near, 0.004));
-  };
+function farHills(noise: ValueNoise): Layer[] {
+  const far = ofColumn((x) => SHORE - 0.15 - 0.075 * noise.layered(x * 1.6 + 40, 3, 4) + 0.05 * (x - 0.8));
+  const near = ofColumn((x) => SHORE - 0.085 - 0.06 * noise.layered(x * 2.4 + 70, 8, 5) - 0.06 * (x - 0.6));
+  return [
+    thing(
+      (x, y) => under(y, far(x), 0.004),
+      (x, y) => 1.66 + 0.05 * noise.layered(x * 9, y * 14, 4),
+    ),
+    thing(
+      (x, y) => under(y, near(x), 0.004),
+      (x, y) => 1.38 + 0.1 * noise.layered(x * 16, y * 24, 4),
+    ),
+  ];
 }
 
+/** More than leaves stand out over the line of the crowns. */
+const LEAVES_REACH = 0.01;
+
 function treeLine(noise: ValueNoise): Layer {
-  return (x, y, behind) => {
+  const skyline = ofColumn((x) => {
     const crowns = Math.abs(noise.layered(x * 11 + 5, 2, 5));
-    const skyline = SHORE - 0.03 - 0.075 * crowns - 0.055 * smoothStep((x - 0.95) / 0.4);
-    const leaves = noise.layered(x * 60, y * 60, 3);
-    const lit = 0.72 + 0.4 * leaves + 0.9 * Math.max(0, skyline + 0.03 - y);
-    return mix(behind, lit, under(y, skyline + 0.006 * leaves, 0.003));
-  };
+    return SHORE - 0.03 - 0.075 * crowns - 0.055 * smoothStep((x - 0.95) / 0.4);
+  });
+  const leaves: Field = (x, y) => noise.layered(x * 60, y * 60, 3);
+  return thing(
+    (x, y) => {
+      const line = skyline(x);
+      if (Math.abs(y - line) > LEAVES_REACH) return y < line ? 0 : 1;
+      return under(y, line + 0.006 * leaves(x, y), 0.003);
+    },
+    (x, y) => 0.72 + 0.4 * leaves(x, y) + 0.9 * Math.max(0, skyline(x) + 0.03 - y),
+  );
 }
 
 const HOUSE = { left: 0.86, right: 1.3, eaves: 0.375, foot: 0.565, ridge: 0.235, overhang: 0.028 } as const;
 
-function boathouse(noise: ValueNoise): Layer {
+function boathouse(noise: ValueNoise): Layer[] {
   const middle = (HOUSE.left + HOUSE.right) / 2;
   const halfWidth = (HOUSE.right - HOUSE.left) / 2;
   const walls = (x: number, y: number) =>
@@ -86,15 +134,17 @@ function boathouse(noise: ValueNoise): Layer {
   const gable = (x: number, y: number) => under(y, roofLine(x), 0.003);
   const roofLine = (x: number) =>
     HOUSE.ridge + ((HOUSE.eaves - HOUSE.ridge) * Math.abs(x - middle)) / halfWidth;
-  return (x, y, behind) => {
-    const walled = mix(behind, boards(noise, x, y) + opening(x, y, middle), walls(x, y));
-    const roofed = mix(
-      walled,
-      0.62 + 0.16 * noise.layered(x * 50, y * 90, 3),
-      roof(x, y, roofLine(x), middle),
-    );
-    return mix(roofed, 1.72, lamp(x, y, middle));
-  };
+  return [
+    thing(walls, (x, y) => boards(noise, x, y) + opening(x, y, middle)),
+    thing(
+      (x, y) => roof(x, y, roofLine(x), middle),
+      (x, y) => 0.62 + 0.16 * noise.layered(x * 50, y * 90, 3),
+    ),
+    thing(
+      (x, y) => lamp(x, y, middle),
+      () => 1.72,
+    ),
+  ];
 
   function roof(x: number, y: number, line: number, centre: number): number {
     const across = within(Math.abs(x - centre), halfWidth + HOUSE.overhang);
@@ -153,44 +203,44 @@ const STAGE = {
 } as const;
 
 /** A stage of planks that runs from the lower left of the middle towards the boathouse. */
-function landingStage(noise: ValueNoise): Layer {
-  return (x, y, behind) => {
-    const near = (y - STAGE.farY) / (STAGE.nearY - STAGE.farY);
-    const left = mix(STAGE.farLeft, STAGE.nearLeft, near);
-    const right = mix(STAGE.farRight, STAGE.nearRight, near);
-    const deck = within(left, x) * within(x, right) * under(y, STAGE.farY, 0.003);
+function landingStage(noise: ValueNoise): Layer[] {
+  const nearness = (y: number) => (y - STAGE.farY) / (STAGE.nearY - STAGE.farY);
+  const left = (near: number) => mix(STAGE.farLeft, STAGE.nearLeft, near);
+  const right = (near: number) => mix(STAGE.farRight, STAGE.nearRight, near);
+  const deck: Field = (x, y) => {
+    const near = nearness(y);
+    return within(left(near), x) * within(x, right(near)) * under(y, STAGE.farY, 0.003);
+  };
+  const planks: Field = (x, y) => {
+    const near = nearness(y);
     // Planks lie across and look narrower with distance.
     const plankRow = 15 / (0.32 + near);
     const plank = Math.floor(plankRow);
     const gapShare = plankRow - plank;
     const gap = smoothStep(1 - Math.min(gapShare, 1 - gapShare) / 0.1);
-    const acrossShare = (x - left) / (right - left);
+    const acrossShare = (x - left(near)) / (right(near) - left(near));
     const wood =
       1.42 +
       0.22 * (noise.at(plank, 5) - 0.5) +
       0.16 * noise.layered(acrossShare * 9 + plank * 3.7, plankRow * 6, 4);
-    const planked = mix(behind, mix(wood, 0.3, gap * 0.9), deck);
-    return posts(x, y, planked);
+    return mix(wood, 0.3, gap * 0.9);
   };
+  return [
+    thing(deck, planks),
+    ...POSTS.map(([near, side]) => post(noise, side === 'left' ? left(near) : right(near), near)),
+  ];
+}
 
-  function posts(x: number, y: number, behind: number): number {
-    let value = behind;
-    for (const [near, side] of POSTS) {
-      const footY = mix(STAGE.farY, STAGE.nearY, near);
-      const footX =
-        side === 'left'
-          ? mix(STAGE.farLeft, STAGE.nearLeft, near)
-          : mix(STAGE.farRight, STAGE.nearRight, near);
-      const size = 0.25 + near;
-      const post =
-        within(Math.abs(x - footX), 0.012 * size) *
-        within(footY - 0.1 * size, y) *
-        within(y, footY + 0.035 * size);
-      const round = (x - footX) / (0.012 * size);
-      value = mix(value, 0.82 - 0.42 * round + 0.1 * noise.layered(x * 200, y * 30, 3), post);
-    }
-    return value;
-  }
+function post(noise: ValueNoise, footX: number, near: number): Layer {
+  const footY = mix(STAGE.farY, STAGE.nearY, near);
+  const size = 0.25 + near;
+  return thing(
+    (x, y) =>
+      within(Math.abs(x - footX), 0.012 * size) *
+      within(footY - 0.1 * size, y) *
+      within(y, footY + 0.035 * size),
+    (x, y) => 0.82 - 0.42 * ((x - footX) / (0.012 * size)) + 0.1 * noise.layered(x * 200, y * 30, 3),
+  );
 }
 
 const POSTS = [
@@ -203,38 +253,63 @@ const POSTS = [
 ] as const;
 
 /** A rowing boat drawn up beside the stage. */
-function rowingBoat(noise: ValueNoise): Layer {
-  return (x, y, behind) => {
-    const along = (x - 1.14) / 0.22;
-    const sheer = 0.735 - 0.035 * along ** 2 - 0.01 * along;
-    const keel = sheer + 0.095 * (1 - along ** 4) + 0.01;
-    const hull = within(Math.abs(along), 1) * under(y, sheer, 0.003) * (1 - under(y, keel, 0.004));
-    const strake = smoothStep(1 - Math.abs(((y - sheer) * 34) % 1) / 0.18);
-    const paint = 1.52 - 3.2 * (y - sheer) - 0.16 * strake + 0.08 * noise.layered(x * 40, y * 120, 3);
-    const inner =
+function rowingBoat(noise: ValueNoise): Layer[] {
+  const alongBoat = (x: number) => (x - 1.14) / 0.22;
+  const sheerAt = (along: number) => 0.735 - 0.035 * along ** 2 - 0.01 * along;
+  const keelAt = (along: number) => sheerAt(along) + 0.095 * (1 - along ** 4) + 0.01;
+  const shade: Field = (x, y) => {
+    const along = alongBoat(x);
+    const keel = keelAt(along);
+    return (
+      within(Math.abs(along * 0.95), 1) *
+      under(y, keel - 0.004, 0.004) *
+      (1 - under(y, keel + 0.022, 0.02)) *
+      0.8
+    );
+  };
+  const hull: Field = (x, y) => {
+    const along = alongBoat(x);
+    return (
+      within(Math.abs(along), 1) * under(y, sheerAt(along), 0.003) * (1 - under(y, keelAt(along), 0.004))
+    );
+  };
+  const paint: Field = (x, y) => {
+    const below = y - sheerAt(alongBoat(x));
+    const strake = smoothStep(1 - Math.abs((below * 34) % 1) / 0.18);
+    return 1.52 - 3.2 * below - 0.16 * strake + 0.08 * noise.layered(x * 40, y * 120, 3);
+  };
+  const inner: Field = (x, y) => {
+    const along = alongBoat(x);
+    const sheer = sheerAt(along);
+    return (
       within(Math.abs(along), 0.93) *
       (1 - under(y, sheer + 0.003, 0.003)) *
-      under(y, sheer - 0.018 * (1 - along ** 2), 0.003);
-    const shade =
-      within(Math.abs(along * 0.95), 1) * under(y, keel - 0.004, 0.004) * (1 - under(y, keel + 0.022, 0.02));
-    const rim = within(Math.abs(along), 1.01) * within(Math.abs(y - sheer), 0.0045);
-    return mix(mix(mix(mix(behind, 0.38, shade * 0.8), paint, hull), 0.55, inner), 1.78, rim);
+      under(y, sheer - 0.018 * (1 - along ** 2), 0.003)
+    );
   };
+  const rim: Field = (x, y) => {
+    const along = alongBoat(x);
+    return within(Math.abs(along), 1.01) * within(Math.abs(y - sheerAt(along)), 0.0045);
+  };
+  return [thing(shade, () => 0.38), thing(hull, paint), thing(inner, () => 0.55), thing(rim, () => 1.78)];
 }
 
 const PERSON = { x: 0.565, headX: 0.568, faceY: 0.534, foot: 0.9 } as const;
 
 /** Somebody in a dark jersey and light trousers, hands in pockets, the hat's brim shading the face. */
-function person(noise: ValueNoise): Layer {
-  return (x, y, behind) => {
-    const cloth = noise.layered(x * 160, y * 160, 3);
-    const wool = 0.05 * Math.sin(y * 900) * noise.smooth(x * 30, y * 30);
-    let value = mix(behind, 0.25, ellipse(x - 0.68, y - 0.908, 0.13, 0.011) * 0.7);
-    value = mix(value, 1.14 + 0.14 * cloth + roundness(x, 0.03, 0.16), legs(x, y));
-    value = mix(value, 0.42 + 0.1 * cloth + wool + roundness(x, 0.05, 0.2), body(x, y));
-    value = mix(value, faceTone(x, y), face(x, y));
-    return mix(value, 1.5 + 0.06 * cloth + roundness(x, 0.03, 0.22), hat(x, y));
-  };
+function person(noise: ValueNoise): Layer[] {
+  const cloth: Field = (x, y) => noise.layered(x * 160, y * 160, 3);
+  const wool: Field = (x, y) => 0.05 * Math.sin(y * 900) * noise.smooth(x * 30, y * 30);
+  return [
+    thing(
+      (x, y) => ellipse(x - 0.68, y - 0.908, 0.13, 0.011) * 0.7,
+      () => 0.25,
+    ),
+    thing(legs, (x, y) => 1.14 + 0.14 * cloth(x, y) + roundness(x, 0.03, 0.16)),
+    thing(body, (x, y) => 0.42 + 0.1 * cloth(x, y) + wool(x, y) + roundness(x, 0.05, 0.2)),
+    thing(face, faceTone),
+    thing(hat, (x, y) => 1.5 + 0.06 * cloth(x, y) + roundness(x, 0.03, 0.22)),
+  ];
 }
 
 /** The sun is on the left: light falls off across a round thing of this radius. */
@@ -327,13 +402,16 @@ function reeds(noise: ValueNoise): Layer {
     lean: (noise.at(stem, 3) - 0.6) * 0.12,
     tipTone: 0.75 * noise.at(stem, 4),
   }));
-  return (x, y, behind) =>
-    stems.reduce((value, { rootX, height, lean, tipTone }) => {
-      const up = (1.01 - y) / height;
-      if (up > 1) return value;
-      const blade = within(Math.abs(x - rootX - lean * up * up), 0.0038 * (1 - up) + 0.0006);
-      return mix(value, 0.5 + tipTone * up, blade);
-    }, behind);
+  return (behind) => (x, y) =>
+    stems.reduce(
+      (value, { rootX, height, lean, tipTone }) => {
+        const up = (1.01 - y) / height;
+        if (up > 1) return value;
+        const blade = within(Math.abs(x - rootX - lean * up * up), 0.0038 * (1 - up) + 0.0006);
+        return mix(value, 0.5 + tipTone * up, blade);
+      },
+      behind(x, y),
+    );
 }
 
 function ellipse(dx: number, dy: number, radiusX: number, radiusY: number): number {
