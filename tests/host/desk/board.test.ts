@@ -19,7 +19,7 @@ import { anImage, anImageFile } from '../board/flash/an-image.js';
 import { BoardAtAPort } from '../cli/board-at-a-port.js';
 import { PrinterAndDrive } from '../cli/printer-and-drive.js';
 import { treadle } from '../cli/treadle.js';
-import { findBarriers, launchChromium, openWatched, pageTestsRun } from './chromium.js';
+import { findBarriers, launchChromium, openUnwatched, openWatched, pageTestsRun } from './chromium.js';
 import { cutOff } from './cut-off.js';
 import { lookAt } from './look-at.js';
 
@@ -126,7 +126,7 @@ describe.runIf(pageTestsRun && process.platform !== 'win32')('in a browser, the 
     const desk = boardForDesk(port.path);
     const server = await openDeskServer([boardRoom(desk, join(folder, 'rows.sqlite'))]);
     // Not a watched page: a refusal of the server is a trouble in the browser's eyes.
-    const page = await browser.newPage({ viewport: { width: 360, height: 640 } });
+    const page = await openUnwatched(browser, { viewport: { width: 360, height: 640 } });
     await page.goto(server.url);
     await page.getByRole('button', { name: 'The board' }).click();
     await page.getByRole('heading', { name: `at ${port.path}` }).waitFor();
@@ -297,9 +297,7 @@ describe.runIf(pageTestsRun && process.platform !== 'win32')('in a browser, the 
       /the desk that runs on this computer.*shows the board there.*Show another of its views/,
     );
     await page.getByRole('button', { name: 'Rehearse' }).click();
-    await expect
-      .poll(async () => (await treadle(['info', '--port', port.path])).code, { timeout: 20_000 })
-      .toBe(0);
+    await expect.poll(async () => (await treadle(['info', '--port', port.path])).code).toBe(0);
     await page.getByRole('button', { name: 'The board' }).click();
     await page.getByRole('heading', { name: `at ${port.path}` }).waitFor();
     await finish();

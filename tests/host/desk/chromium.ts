@@ -1,5 +1,5 @@
 import axe from 'axe-core';
-import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
+import { type Browser, chromium, type Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { chromiumOptions } from './chromium-options.js';
 
@@ -17,6 +17,18 @@ export function launchChromium(): Promise<Browser> {
   return chromium.launch(chromiumOptions);
 }
 
+/** Longer than anything takes, however much else the computer does: only what never comes is waited for so long. */
+const PATIENCE_MS = 60_000;
+
+/** A page in a window of its own, of which the browser itself complains, as of an answer that refuses. */
+export async function openUnwatched(browser: Browser, options: WindowOptions = {}): Promise<Page> {
+  const page = await browser.newPage(options);
+  page.setDefaultTimeout(PATIENCE_MS);
+  return page;
+}
+
+type WindowOptions = Parameters<Browser['newContext']>[0];
+
 /** A page in a window of its own, and all that it asked for and complained of. */
 export interface WatchedPage {
   readonly page: Page;
@@ -24,12 +36,8 @@ export interface WatchedPage {
   finish(): Promise<void>;
 }
 
-export async function openWatched(
-  browser: Browser,
-  options: Parameters<Browser['newContext']>[0] = {},
-): Promise<WatchedPage> {
-  const context: BrowserContext = await browser.newContext(options);
-  const page = await context.newPage();
+export async function openWatched(browser: Browser, options: WindowOptions = {}): Promise<WatchedPage> {
+  const page = await openUnwatched(browser, options);
   const asked: string[] = [];
   const troubles: string[] = [];
   page.on('request', (request) => asked.push(request.url()));
@@ -41,7 +49,7 @@ export async function openWatched(
   return {
     page,
     finish: async () => {
-      await context.close();
+      await page.context().close();
       expect(asked.filter((url) => !/^(http:\/\/127\.0\.0\.1:\d+\/|file:)/.test(url))).toEqual([]);
       expect(troubles).toEqual([]);
     },

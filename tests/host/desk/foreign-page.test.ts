@@ -4,7 +4,7 @@ import type { AddressInfo } from 'node:net';
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type DeskServer, openDeskServer } from '../../../host/desk/index.js';
-import { launchChromium, pageTestsRun } from './chromium.js';
+import { launchChromium, openUnwatched, pageTestsRun } from './chromium.js';
 
 describe.runIf(pageTestsRun)('a page of somebody else, in the same browser,', () => {
   let browser: Browser;
@@ -26,7 +26,7 @@ describe.runIf(pageTestsRun)('a page of somebody else, in the same browser,', ()
 
   // Even one that has come to know the address, token and all.
   it('can ask nothing, load nothing and frame nothing of the desk', async () => {
-    const page = await browser.newPage();
+    const page = await openUnwatched(browser);
     await page.goto(`http://127.0.0.1:${(foreign.address() as AddressInfo).port}/`);
     const { origin, hash } = new URL(desk.url);
     const got = await page.evaluate(

@@ -108,7 +108,7 @@ describe.runIf(pageTestsRun)('in a browser, the nights', () => {
     await second!.getByRole('button', { name: 'Compare with 2027-03-05/1' }).click();
     await page.getByRole('row', { name: /^base 12\.500 s 14\.865 s \+0\.25 stop/ }).waitFor();
     const pictures = page.locator('.pictures canvas[aria-busy="false"]');
-    await expect.poll(() => pictures.count(), { timeout: 10_000 }).toBe(2);
+    await expect.poll(() => pictures.count()).toBe(2);
     await lookAt(page, 'nights-compared');
     await page.getByRole('button', { name: 'Back' }).click();
     await second!.getByRole('button', { name: 'Printing map' }).click();

@@ -164,18 +164,21 @@ describe.runIf(pageTestsRun)('in a browser, the rehearsal', () => {
 
   it('the mouse does what the keys do: its wheel turns the knob, its button presses until it is let go', async () => {
     const { page, finish } = await openStill(desk.browser, desk.server.url);
+    // A wheel's turn comes when the browser has time for it.
+    const rowsSoon = async () => {
+      await page.clock.runFor(300);
+      return rowsOf(page);
+    };
     const before = await rowsOf(page);
     await page.getByRole('region', { name: 'Display' }).hover();
     await page.mouse.wheel(0, -100);
-    await page.clock.runFor(300);
-    expect(await rowsOf(page)).not.toEqual(before);
+    await expect.poll(rowsSoon).not.toEqual(before);
     await page.mouse.wheel(0, 100);
-    await page.clock.runFor(300);
-    expect(await rowsOf(page)).toEqual(before);
+    await expect.poll(rowsSoon).toEqual(before);
     await page.getByRole('button', { name: 'Pedal' }).hover();
     await page.mouse.down();
     await page.clock.runFor(900);
-    expect(await page.getByText('The lamp is on').count()).toBe(1);
+    await page.getByText('The lamp is on').waitFor();
     await page.mouse.up();
     await finish();
   });
@@ -187,7 +190,7 @@ describe.runIf(pageTestsRun)('in a browser, the rehearsal', () => {
     await page.clock.runFor(100);
     await page.evaluate(() => window.dispatchEvent(new Event('blur')));
     await page.clock.runFor(2000);
-    expect(await page.getByText('The lamp is off').count()).toBe(1);
+    await page.getByText('The lamp is off').waitFor();
     await finish();
   });
 
@@ -196,20 +199,21 @@ describe.runIf(pageTestsRun)('in a browser, the rehearsal', () => {
     await page.getByRole('combobox', { name: 'speed' }).selectOption('30');
     await page.keyboard.press('Escape');
     await new Keys(page).act('tap: the lens');
-    expect(await page.getByText('The lamp is off').count()).toBe(1);
+    await page.getByText('The lamp is off').waitFor();
     expect((await rowsOf(page))[0]).toBe('Stopped down? Hold');
     await finish();
   });
 
   it('has nothing that axe finds wrong, at a narrow and at a wide window', async () => {
+    const { page, finish } = await openWatched(desk.browser);
+    await openRehearsal(page, desk.server.url);
     for (const width of [400, 1280]) {
-      const { page, finish } = await openWatched(desk.browser, { viewport: { width, height: 800 } });
-      await openRehearsal(page, desk.server.url);
+      await page.setViewportSize({ width, height: 800 });
       expect(await findBarriers(page)).toEqual([]);
       const overflow = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
       expect(overflow).toBeLessThanOrEqual(0);
-      await finish();
     }
+    await finish();
   });
 
   it('knows the program that sent it, by the token in its address', async () => {
@@ -229,7 +233,7 @@ describe.runIf(pageTestsRun)('in a browser, the rehearsal', () => {
     const { page, finish } = await openWatched(desk.browser);
     await page.goto(pathToFileURL(join(folder, 'index.html')).href);
     await page.locator('.scan input[type="file"]').setInputFiles(scan);
-    await page.getByText('upright.png').waitFor();
+    await page.getByText('Negative: upright.png').waitFor();
     await page.getByRole('button', { name: 'Rehearse an evening' }).click();
     await page.locator('.easel canvas[width="20"][height="30"]').waitFor();
     // A choice made by the mouse leaves the space bar to the foot.

@@ -28,13 +28,14 @@ describe.runIf(pageTestsRun)('in a browser, the desk', () => {
     }
     await page.getByRole('button', { name: views[0] }).tap();
     const controls = page.locator('.passes').locator(CONTROLS);
+    await expect.poll(() => controls.count()).toBeGreaterThan(20);
     const count = await controls.count();
-    expect(count).toBeGreaterThan(20);
     for (let at = 0; at < count; at++) await controls.nth(at).tap({ trial: true });
     await page.getByRole('button', { name: 'dodge in burn sky' }).tap();
     await page.getByRole('button', { name: 'take burn far hills away' }).tap();
-    const kinds = await page.locator('.task .kind').allTextContents();
-    expect(kinds).toEqual(['base', 'dodge', 'dodge', 'burn', 'dodge']);
+    await expect
+      .poll(() => page.locator('.task .kind').allTextContents())
+      .toEqual(['base', 'dodge', 'dodge', 'burn', 'dodge']);
     await finish();
   });
 

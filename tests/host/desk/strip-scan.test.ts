@@ -34,8 +34,6 @@ import { findBarriers, launchChromium, openWatched, pageTestsRun } from './chrom
 import { lookAt } from './look-at.js';
 
 const PICTURE_SEED = 4;
-/** A search on the negative, on a machine that does much else. */
-const SLOWEST_MS = 90_000;
 const demo = readRecipe(readFileSync(join(projectRoot, 'host/evening/boathouse.json')));
 const folder = mkdtempSync(join(tmpdir(), 'treadle-strip-scan-'));
 const archive = join(folder, 'archive.sqlite');
@@ -119,8 +117,8 @@ describe.runIf(pageTestsRun)('on the desk, the scan of a strip', () => {
     const edge = sheet.getByRole('slider', { name: 'edge 3' });
     const before = Number(await edge.getAttribute('aria-valuenow'));
     await edge.press('ArrowRight');
-    const after = Number(await edge.getAttribute('aria-valuenow'));
-    expect(after).toBe(before + Math.round(strip.width / 400));
+    const after = before + Math.round(strip.width / 400);
+    await expect.poll(async () => Number(await edge.getAttribute('aria-valuenow'))).toBe(after);
     const again = sheet.getByRole('button', { name: 'Read it by these edges' });
     await again.click();
     await expect.poll(() => again.isDisabled()).toBe(true);
@@ -172,9 +170,7 @@ describe.runIf(pageTestsRun)('on the desk, the scan of a strip', () => {
     const sheet = page.getByRole('region', { name: /^Scan of sheet/ }).last();
     await sheet.locator('input[type=file]').setInputFiles(ofPicture);
     await sheet.getByRole('button', { name: 'It has a picture: read it against boathouse.png' }).click();
-    await sheet
-      .getByText("Read against boathouse.png, the negative's scan on the desk.")
-      .waitFor({ timeout: SLOWEST_MS });
+    await sheet.getByText("Read against boathouse.png, the negative's scan on the desk.").waitFor();
     await lookAt(page, 'strip-on-negative');
     expect(await findBarriers(page)).toEqual([]);
     const take = sheet.getByRole('button', { name: /^Make .* s the base of the print/ });
