@@ -95,6 +95,24 @@ describe('a board that answers with what is no answer', () => {
     await board.close();
   });
 
+  // Of the flash's page and of what a chip can address: no entry takes less than a byte.
+  it('is not believed about more entries than its storage has bytes, nor one of another version of any flash', async () => {
+    const { talk, board } = await answering('ping', () => [
+      { ...status, nextSeq: 1 + limits.storageBytes, entriesLeft: 0 },
+    ]);
+    expect((await failure(talk, board.status())).message).toMatch(/log entries came, more than fit/);
+    await board.close();
+    const other = new Talk();
+    other.peer.welcome = { schemaHash: '00000000' };
+    // The RP2040 addresses 16 MiB of flash (RP2040 datasheet, 2.6.3).
+    const endSeq = 16 * 1024 * 1024;
+    other.peer.answer = ({ type }) =>
+      type === 'collect' ? [lens(0), { type: 'collected', nextSeq: 1, endSeq }] : undefined;
+    const second = await other.open({ acceptOtherVersion: true });
+    expect((await failure(other, collect(second.collect(0)))).message).toMatch(/entries, more than fit/);
+    await second.close();
+  });
+
   it('is not believed about a recipe of another name', async () => {
     const { talk, board } = await answering('recipe-get', () => [
       { type: 'recipe-begin', name: 'other', passes: 1, dodges: 0 },
@@ -191,6 +209,43 @@ describe('a board that answers with what is no answer', () => {
   });
 });
 
+describe('a list of as many recipes as a board keeps', () => {
+  const told = Array.from({ length: limits.recipes }, (_, at) => ({
+    ...{
+      type: 'recipe-line',
+      version: 1,
+      title: '',
+      passes: 1,
+      baseMs: 1,
+      bodyCrc: '00000000',
+      intact: true,
+    },
+    name: `r${at}`,
+  })) as unknown as Said;
+  /** Each line so often; the first time only, or whenever it is asked for. */
+  async function listed(times: number, once: boolean) {
+    let asked = 0;
+    const { talk, board } = await answering('recipe-list', () => {
+      const often = once && asked++ > 0 ? 1 : times;
+      const lines = told.flatMap((line) => Array<(typeof told)[number]>(often).fill(line));
+      return [...lines, { type: 'ended', count: limits.recipes }];
+    });
+    return { talk, board, work: talk.over(board.listRecipes()) };
+  }
+
+  it('each of whose lines is doubled on the way is asked for again', async () => {
+    const { board, work } = await listed(2, true);
+    expect(await work).toHaveLength(limits.recipes);
+    await board.close();
+  });
+
+  it('is not listened to where each line comes three times over', async () => {
+    const { talk, board, work } = await listed(3, false);
+    expect((await failure(talk, work)).message).toMatch(/a list of more than 64 lines came/);
+    await board.close();
+  });
+});
+
 describe('a log that cannot be', () => {
   const collected = (nextSeq: number, endSeq: number) => ({ type: 'collected', nextSeq, endSeq }) as const;
 
@@ -206,6 +261,62 @@ describe('a log that cannot be', () => {
     talk.peer.log = [lens(10), lens(11)];
     expect((await failure(talk, collect(board.collect(10)))).message).toMatch(words);
     expect(talk.peer.types().filter((type) => type === 'collect').length).toBeLessThan(20);
+    await board.close();
+  });
+
+  it('is not believed: it tells of a record before those that were asked for', async () => {
+    const { talk, board } = await answering('collect', () => [lens(5), lens(3), lens(6), collected(7, 7)]);
+    const { message } = await failure(talk, collect(board.collect(5)));
+    expect(message).toMatch(/record 3 came where records from 5 were asked for/);
+    await board.close();
+  });
+
+  it('fills all of the storage and is believed, or has one entry more and is not', async () => {
+    const upTo = async (nextSeq: number, endSeq: number) => {
+      const { talk, board } = await answering('ping', () => [{ ...status, nextSeq, entriesLeft: 0 }]);
+      talk.peer.answer = (message) => {
+        if (message.type === 'ping') return [{ ...status, nextSeq, entriesLeft: 0 }];
+        if (message.type !== 'collect') return undefined;
+        const { fromSeq, count } = message;
+        return [
+          ...Array.from({ length: count }, (_, at) => lens(fromSeq + at)),
+          collected(fromSeq + count, endSeq),
+        ];
+      };
+      const first = async () => {
+        for await (const { records } of board.collect(1)) return records.length;
+        return 0;
+      };
+      return { talk, board, work: talk.over(first()) };
+    };
+    const full = await upTo(1 + mostEntries, 1 + mostEntries);
+    expect(await full.work).toBe(limits.collectRecords);
+    await full.board.close();
+    const longer = await upTo(1 + mostEntries, 2 + mostEntries);
+    expect((await failure(longer.talk, longer.work)).message).toMatch(/entries, more than fit/);
+    await longer.board.close();
+  });
+
+  // An archive was held open for good by a board that always had one record more.
+  it('never ends is given up in the end, and what came of it is there', async () => {
+    const { talk, board } = await answering('collect', ({ fromSeq, count }: MessageOf<'collect'>) => [
+      ...Array.from({ length: count }, (_, at) => lens(fromSeq + at)),
+      collected(fromSeq + count, fromSeq + 10 * count),
+    ]);
+    let came = 0;
+    const batches = board.collect(1);
+    const next = async () => {
+      const { value } = await talk.over(batches.next());
+      came += value?.records.length ?? 0;
+      await talk.pass(600_000);
+    };
+    const work = (async () => {
+      for (let times = 0; times < 20; times++) await next();
+    })();
+    const error = await work.catch((reason: unknown) => reason as Error);
+    expect(error).toBeInstanceOf(WrongAnswerError);
+    expect(String(error)).toMatch(/its log did not end within 60 minutes/);
+    expect(came).toBeGreaterThan(limits.collectRecords);
     await board.close();
   });
 

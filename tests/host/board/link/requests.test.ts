@@ -73,6 +73,16 @@ describe('a request', () => {
     await board.close();
   });
 
+  it('says only of what came since it was asked how much of it was rubbish', async () => {
+    const talk = new Talk();
+    talk.peer.say('old words of another device\n');
+    const board = await talk.open();
+    talk.peer.incoming = () => undefined;
+    talk.clock.after(10, () => talk.peer.say('\xff\x00'));
+    await expect(talk.over(board.status())).rejects.toThrow(/; 2 bytes came that are no line/);
+    await board.close();
+  });
+
   it('to a board that chatters but does not answer ends too', async () => {
     const talk = new Talk();
     const board = await talk.open();
@@ -310,6 +320,21 @@ describe('notices', () => {
       { on: true },
       { on: false },
     ]);
+    await board.close();
+  });
+
+  it('that a board will not stop telling end with its refusal', async () => {
+    const talk = new Talk();
+    const board = await talk.open();
+    talk.peer.answer = (message) =>
+      message.type === 'watch' && !message.on
+        ? [{ type: 'error', code: 'not-allowed', text: 'no', field: 0, low: 0, high: 0 }]
+        : undefined;
+    const stop = new AbortController();
+    talk.clock.after(100, () => stop.abort());
+    await expect(talk.over(collect(board.notices({ signal: stop.signal })))).rejects.toMatchObject({
+      code: 'not-allowed',
+    });
     await board.close();
   });
 
