@@ -10,7 +10,9 @@ import { collect, Talk } from './talk.js';
 type Understood = 'collect' | 'forget' | 'askToMakeWay' | 'makingWay' | 'close' | typeof Symbol.asyncDispose;
 type Call = (board: Board) => Promise<unknown>;
 type NameOfCall = {
-  [Name in keyof Board]: Board[Name] extends (...given: never[]) => unknown ? Name : never;
+  [Name in keyof Board]: Board[Name] extends (...given: never[]) => Promise<unknown> | AsyncGenerator<unknown>
+    ? Name
+    : never;
 }[keyof Board];
 
 const bath = usualBaths[0]!;

@@ -63,6 +63,16 @@ describe('a full row of baths', () => {
 });
 
 describe('times by temperature', () => {
+  it('of which there are more than a board keeps are not sent', async () => {
+    const talk = new Talk();
+    const board = await talk.open({ setClock: false });
+    const time = { label: 'bath', trayC10: 200, resinCoatedSeconds: 60, fibreSeconds: 90 };
+    const times = Array(limits.bathPoints + 1).fill(time);
+    await expect(talk.over(board.setBathTimes(times))).rejects.toThrow(/keeps 12 times .*, 13 were given/);
+    expect(talk.peer.types()).toEqual(['hello']);
+    await board.close();
+  });
+
   // As none they would have been taken off the baths by whoever set them anew from what came.
   it('that a board does not tell are not taken for none', async () => {
     const talk = new Talk();
@@ -345,6 +355,22 @@ describe('a board that could not even read the number of a line', () => {
     await board.close();
   });
 
+  // Said again in mid-answer, its end would have ended the answer to the second.
+  it('has nothing said again of which one line is here already', async () => {
+    const talk = new Talk();
+    const board = await talk.open();
+    const line = { type: 'recipe-line', name: 'jetty', version: 1, title: '', passes: 1, baseMs: 1 } as const;
+    talk.peer.answer = ({ type, id }) => {
+      if (type !== 'recipe-list') return undefined;
+      talk.peer.tell({ ...line, bodyCrc: '00000000', intact: true }, id);
+      talk.peer.tell({ type: 'error', code: 'bad-line', text: '', field: 0, low: 0, high: 0 });
+      return [{ type: 'ended', count: 1 }];
+    };
+    expect(await talk.over(board.listRecipes())).toHaveLength(1);
+    expect(board.linkCounters.repeats).toBe(0);
+    await board.close();
+  });
+
   it('refuses in words of the range of a field only where it has one', async () => {
     const talk = new Talk();
     const board = await talk.open();
@@ -448,11 +474,11 @@ describe('a board that was lost', () => {
   });
 
   /** What comes of work whose board is lost at once and then looked for. */
-  async function lookingFor(again: (times: number) => Duplex): Promise<{ error: unknown; times: number }> {
+  async function lookingFor(again: (times: number) => Duplex) {
     const talk = new Talk();
     const board = await talk.open();
-    let times = 0;
-    const whereabouts = () => again(++times);
+    const atMs: number[] = [];
+    const whereabouts = () => again(atMs.push(talk.clock.nowMs()));
     const options = { clock: talk.clock, draw: () => 0, timing: { helloMs: 10 } };
     const work = stayConnected(
       board,
@@ -464,14 +490,18 @@ describe('a board that was lost', () => {
       options,
     );
     const error = await talk.over(work).catch((reason: unknown) => reason);
-    return { error, times };
+    return { error, atMs, times: atMs.length };
   }
 
   it('is looked for ever more seldom', async () => {
-    const { error, times } = await lookingFor(() => duplexPair()[0]);
+    const { error, times, atMs } = await lookingFor(() => duplexPair()[0]);
     expect(error).toBeInstanceOf(BoardLostError);
     expect(times).toBeGreaterThan(5);
     expect(times).toBeLessThan(15);
+    const gapsMs = atMs.slice(1).map((ms, at) => ms - atMs[at]!);
+    // Who plugs it in again soon is not kept waiting: no gap is more than twice the one before.
+    for (const [at, gapMs] of gapsMs.slice(1).entries()) expect(gapMs).toBeLessThanOrEqual(2 * gapsMs[at]!);
+    expect(gapsMs.at(-1)).toBeGreaterThan(gapsMs[0]!);
   });
 
   it('is looked for on where its port is not there yet, and no longer where something else is wrong', async () => {

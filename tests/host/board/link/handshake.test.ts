@@ -81,6 +81,19 @@ describe('opening a board', () => {
     );
   });
 
+  it('is said ever more seldom, each gap at most twice the one before', async () => {
+    const talk = new Talk();
+    const atMs: number[] = [];
+    talk.peer.incoming = () => void atMs.push(talk.clock.nowMs());
+    await expect(talk.open()).rejects.toThrow();
+    const gapsMs = atMs.slice(1).map((ms, at) => ms - atMs[at]!);
+    expect(gapsMs.at(-1)).toBeGreaterThan(2 * gapsMs[0]!);
+    for (const [at, gapMs] of gapsMs.slice(1).entries()) {
+      expect(gapMs).toBeGreaterThanOrEqual(gapsMs[at]!);
+      expect(gapMs).toBeLessThanOrEqual(2 * gapsMs[at]!);
+    }
+  });
+
   it('ends at once when the port goes away, or when it is told to stop', async () => {
     const talk = new Talk();
     talk.peer.incoming = () => undefined;

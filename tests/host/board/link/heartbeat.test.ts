@@ -34,6 +34,20 @@ it.each([0, 1000])(
   },
 );
 
+it.each([500, 1500, 2500, 3500, 4500])(
+  'nor where it last asked for something %i ms after it came',
+  async (afterMs) => {
+    const talk = new Talk();
+    const board = await talk.open({ setClock: false });
+    await talk.pass(afterMs);
+    await talk.over(board.status());
+    const saidBefore = talk.peer.heard.length;
+    await talk.pass(boardWaitsMs() - 1);
+    expect(talk.peer.heard.length).toBeGreaterThan(saidBefore);
+    await board.close();
+  },
+);
+
 it('a board that falls silent is told of within a second of the answer that did not come, and so is that it speaks again', async () => {
   const talk = new Talk();
   const board = await talk.open({ setClock: false, timing: { heartbeatMs: 2000 } });

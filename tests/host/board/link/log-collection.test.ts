@@ -50,6 +50,26 @@ describe('pulling the log', () => {
     expect(await pulled(talk)).toEqual({ seqs: span(1, count), holes: [] });
   });
 
+  it.each([256, 320])('asks for nothing behind its end, once that is told: %i records', async (count) => {
+    const talk = new Talk();
+    talk.peer.log = records(1, count);
+    await pulled(talk);
+    const asked = talk.peer.heard.flatMap((message) => (message.type === 'collect' ? [message.fromSeq] : []));
+    expect(Math.max(...asked)).toBeLessThanOrEqual(count);
+  });
+
+  it('has a record once that came before its turn', async () => {
+    const talk = new Talk();
+    talk.peer.log = records(1, 200);
+    talk.peer.answer = (message) => {
+      if (message.type !== 'collect') return undefined;
+      const { fromSeq, count } = message;
+      const nextSeq = Math.min(fromSeq + count, 201);
+      return [...records(fromSeq, Math.min(nextSeq, 200)), { type: 'collected', nextSeq, endSeq: 201 }];
+    };
+    expect(await pulled(talk)).toEqual({ seqs: span(1, 200), holes: [] });
+  });
+
   it('begins where it is told, or at the oldest that the board still has', async () => {
     const talk = new Talk();
     talk.peer.log = records(4000, 4100);

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { BoardLostError, InvalidRequestError, RefusedError } from '../../../../host/board/errors.js';
-import { damaged } from './scripted-peer.js';
+import { damaged, lens } from './scripted-peer.js';
 import { collect, Talk } from './talk.js';
 
 describe('a request', () => {
@@ -147,7 +147,10 @@ describe('a request', () => {
     const talk = new Talk();
     const board = await talk.open({ setClock: false });
     await expect(board.setSetting('focus-limit-s', 5)).rejects.toThrow(
-      /focus-limit-s cannot be 5.* 10 to 900 s/,
+      /focus-limit-s cannot be 5: give a whole number from 10 to 900 s/,
+    );
+    await expect(board.setSetting('knob-step', 5)).rejects.toThrow(
+      /knob-step cannot be 5: give 0, 3, 6, 12 or 24 clicks a stop/,
     );
     await expect(board.setSetting('focus-limit-s', 5)).rejects.toBeInstanceOf(InvalidRequestError);
     expect(talk.peer.types()).toEqual(['hello']);
@@ -320,6 +323,21 @@ describe('notices', () => {
       { on: true },
       { on: false },
     ]);
+    await board.close();
+  });
+
+  it('are what a board tells unasked, and nothing else', async () => {
+    const talk = new Talk();
+    const board = await talk.open();
+    const stop = new AbortController();
+    const lamp = (onUs: number) => ({ type: 'lamp', uptimeMs: 1, on: false, onUs }) as const;
+    talk.clock.after(100, () => {
+      talk.peer.tell(lens(5));
+      talk.peer.tell(lamp(1), 77);
+      talk.peer.tell(lamp(2));
+    });
+    talk.clock.after(200, () => stop.abort());
+    expect(await talk.over(collect(board.notices({ signal: stop.signal })))).toMatchObject([{ onUs: 2 }]);
     await board.close();
   });
 

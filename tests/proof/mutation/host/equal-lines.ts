@@ -28,6 +28,13 @@ export const hostEquals: readonly Equal[] = [
   },
   {
     file: 'host/board/link/line-framer.ts',
+    line: 'this.#lineBytes = 0;',
+    below: 'this.discardedBytes += end - start - room',
+    change: /^0 as 1$/,
+    why: 'what is fed next begins with the newline of that line, which sets it to none',
+  },
+  {
+    file: 'host/board/link/line-framer.ts',
     line: 'if (start + room > 0) this.#parser.write',
     change: /^> as >=$/,
     why: 'a piece of no bytes has no line for the parser',
@@ -37,6 +44,31 @@ export const hostEquals: readonly Equal[] = [
     line: 'if (seq < window.uptoSeq) window.records.set(seq, record)',
     change: /^< as <=$/,
     why: 'of a window only what is before its end is looked at',
+  },
+  {
+    file: 'host/board/link/log-collection.ts',
+    line: 'search < LONGEST_SEARCH && lacked > 0 && missed < TIMES_MISSED',
+    change: /^> as >=$/,
+    why: 'where nothing lacks there is nothing to ask for again: it goes round without a request',
+  },
+  {
+    file: 'host/board/link/stretch-asker.ts',
+    line: 'this.#takeOff(asked);',
+    below: 'finally',
+    change: /^call left out$/,
+    why: 'one that is over goes with the next record of one behind it, and what is noted of it until then nobody reads',
+  },
+  {
+    file: 'host/board/link/log-record.ts',
+    line: 'namesByType.set(type, names)',
+    change: /^call left out$/,
+    why: 'they are worked out anew for each record, to the same names: only slower',
+  },
+  {
+    file: 'host/board/link/answer-reader.ts',
+    line: 'const { mostLines = 0 }',
+    change: /^0 as 1$/,
+    why: 'every answer of many lines says how many at the most, and the line of another is refused before',
   },
   {
     file: 'host/board/link/log-window.ts',
