@@ -39,6 +39,28 @@ describe.runIf(pageTestsRun)('in a browser, the desk', () => {
     await finish();
   });
 
+  // WCAG 2.2, 1.4.4 and 1.4.10: of the stops only their sign showed, by a browser whose letters were set to twice their size.
+  it('shows each figure of its order of work whole where letters alone are twice as large', async () => {
+    const { page, finish } = await openWatched(desk.browser);
+    await page.goto(desk.server.url);
+    const browserSettings = await page.context().newCDPSession(page);
+    await browserSettings.send('Page.setFontSizes', { fontSizes: { standard: 32, fixed: 26 } });
+    for (const width of [320, 360, 640, 960, 1280]) {
+      await page.setViewportSize({ width, height: 640 });
+      expect(await cutOff(page), `${width} px`).toEqual([]);
+      const figures = page.locator('.passes [role="spinbutton"]');
+      const cut = await figures.evaluateAll((fields) =>
+        (fields as HTMLInputElement[])
+          .filter(({ scrollWidth, clientWidth }) => scrollWidth > clientWidth + 1)
+          .map(({ value, clientWidth }) => `${value} in ${clientWidth} px`),
+      );
+      expect(cut, `${width} px`).toEqual([]);
+      expect(await figures.count()).toBeGreaterThan(4);
+      await lookAt(page, `letters twice as large, ${width}`);
+    }
+    await finish();
+  });
+
   it('is gone through by the Tab key in the order of the page, all of it, and shows where one is', async () => {
     const { page, finish } = await openWatched(desk.browser);
     await page.goto(desk.server.url);
