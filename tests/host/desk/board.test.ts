@@ -135,10 +135,9 @@ describe.runIf(pageTestsRun && process.platform !== 'win32')('in a browser, the 
     const rows = page.getByRole('region', { name: 'Its display' }).locator('.row');
     await rows.filter({ hasText: 'Safelight test' }).waitFor();
     // The first row is the same for a strip and for this test, so that the board does not tell it anew.
-    expect((await rows.allTextContents()).map((row) => row.trimEnd())).toEqual([
-      '...',
-      ...simulated.panel.slice(1).map((row) => row.trimEnd()),
-    ]);
+    await expect
+      .poll(async () => (await rows.allTextContents()).map((row) => row.trimEnd()))
+      .toEqual(['...', ...simulated.panel.slice(1).map((row) => row.trimEnd())]);
     await page.getByText('Name and settings').press('Enter');
     await page.getByRole('textbox', { name: 'zone-minutes' }).waitFor();
     await page.getByText('Baths', { exact: true }).press('Enter');
@@ -154,9 +153,11 @@ describe.runIf(pageTestsRun && process.platform !== 'win32')('in a browser, the 
       expect.stringMatching(/^Line 1.*this field is missing$/),
       expect.stringMatching(/^line 1.*there is no such field/),
     ]);
-    const { y, height } = (await trouble.boundingBox())!;
-    expect(y + height).toBeLessThanOrEqual(640);
-    expect(y).toBeGreaterThanOrEqual(0);
+    const isInSight = async () => {
+      const { y, height } = (await trouble.boundingBox())!;
+      return y >= 0 && y + height <= 640;
+    };
+    await expect.poll(isInSight).toBe(true);
     await page.close();
     await server.close();
     await desk.close();
@@ -234,7 +235,7 @@ describe.runIf(pageTestsRun && process.platform !== 'win32')('in a browser, the 
       .waitFor();
     await lookAt(page, 'board silent');
     await page.getByRole('heading', { name: /was lost.*no answer, though asked/ }).waitFor();
-    expect(await page.getByText('Nothing has come').count()).toBe(0);
+    await page.getByText('Nothing has come').waitFor({ state: 'detached' });
     simulated.restorePower();
     await page.getByRole('heading', { name: `at ${port.path}` }).waitFor();
     await finish();

@@ -8,6 +8,7 @@ import { type DeskServer, openDeskServer, printsRoom, writeStaticDesk } from '..
 import { readRecipe, writeRecipe } from '../../../host/recipe/index.js';
 import { projectRoot } from '../../../shared-protocol/project.js';
 import { treadle } from '../cli/treadle.js';
+import { answeredLate } from './answered-late.js';
 import { browserAndServer } from './browser-and-server.js';
 import { openWatched, pageTestsRun } from './chromium.js';
 
@@ -272,25 +273,6 @@ describe.runIf(pageTestsRun)('in a browser, prints', () => {
     rmSync(files, { recursive: true });
   });
 });
-
-/** Such a question to the server waits for its answer until that is let through. */
-async function answeredLate(page: Page, method: string, path: RegExp) {
-  let answer = () => {};
-  const mayBeAnswered = new Promise<void>((resolve) => {
-    answer = resolve;
-  });
-  let ask = () => {};
-  const asked = new Promise<void>((resolve) => {
-    ask = resolve;
-  });
-  await page.route(path, async (route) => {
-    if (route.request().method() !== method) return route.fallback();
-    ask();
-    await mayBeAnswered;
-    await route.continue();
-  });
-  return { asked, answer };
-}
 
 /** Turns the base, until the server has it. */
 async function turnAndKeep(page: Page, seconds: number): Promise<void> {

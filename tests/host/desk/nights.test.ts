@@ -15,6 +15,7 @@ import { projectRoot } from '../../../shared-protocol/project.js';
 import { treadle } from '../cli/treadle.js';
 import { hostileTexts } from '../pages/hostile-text.js';
 import { printIntoArchive } from '../records/again/print-into-archive.js';
+import { answeredLate } from './answered-late.js';
 import { findBarriers, launchChromium, openWatched, pageTestsRun } from './chromium.js';
 import { lookAt } from './look-at.js';
 
@@ -101,9 +102,15 @@ describe.runIf(pageTestsRun)('in a browser, the nights', () => {
     await page.getByText("'Boathouse, late sun' version 2 is on the desk").waitFor();
     await first!.getByRole('button', { name: 'Compare it' }).click();
     // A remark tells the night anew: the sheet once offered to be compared with itself.
-    await first!.getByRole('textbox', { name: 'remark' }).fill('gulls too grey');
+    const remark = first!.getByRole('textbox', { name: 'remark' });
+    const keeping = await answeredLate(page, 'POST', /api\/remark/);
+    await remark.fill('gulls too grey');
     await first!.getByRole('button', { name: 'Keep it' }).click();
+    await keeping.asked;
+    await remark.fill('and so is the lake');
+    keeping.answer();
     await first!.getByText('gulls too grey').waitFor();
+    expect(await remark.inputValue()).toBe('and so is the lake');
     await first!.getByRole('button', { name: 'Compare with... (choose another sheet)' }).waitFor();
     await second!.getByRole('button', { name: 'Compare with 2027-03-05/1' }).click();
     await page.getByRole('row', { name: /^base 12\.500 s 14\.865 s \+0\.25 stop/ }).waitFor();
@@ -127,7 +134,9 @@ describe.runIf(pageTestsRun)('in a browser, the nights', () => {
   it('are red on black where somebody wants them so, on every view, and stay so', async () => {
     const { page, finish } = await openWatched(browser);
     await page.goto(server.url);
+    await page.locator('nav button').first().waitFor();
     const views = await page.locator('nav button').allTextContents();
+    expect(views).toHaveLength(4);
     await page.getByRole('checkbox', { name: 'red on black' }).check();
     await page.reload();
     await page.getByText('a screen still fogs paper').first().waitFor();

@@ -26,6 +26,7 @@ import { projectRoot } from '../../../shared-protocol/project.js';
 import { keptStrip, papers } from '../daylight/read-papers.js';
 import { browserAndServer } from './browser-and-server.js';
 import { findBarriers, openUnwatched, openWatched, pageTestsRun } from './chromium.js';
+import { firstColourOf } from './first-colour.js';
 import { lookAt } from './look-at.js';
 
 /** As many lines as `treadle preview` gives the invented negative. */
@@ -39,18 +40,9 @@ async function openPicture(page: Page, url: string): Promise<void> {
   await page.locator('.picture canvas[data-drawn]').waitFor();
 }
 
-/** The picture's greys as they stand on its canvas, by way of a text, which is much faster than a list. */
-async function greysOf(page: Page): Promise<Buffer> {
-  const text = await page
-    .locator('.picture canvas')
-    .first()
-    .evaluate((canvas: HTMLCanvasElement) => {
-      const { data } = canvas.getContext('2d')!.getImageData(0, 0, canvas.width, canvas.height);
-      const letters: string[] = [];
-      for (let at = 0; at < data.length; at += 4) letters.push(String.fromCharCode(data[at]!));
-      return btoa(letters.join(''));
-    });
-  return Buffer.from(text, 'base64');
+/** The picture's greys as they stand on its canvas. */
+function greysOf(page: Page): Promise<Buffer> {
+  return firstColourOf(page.locator('.picture canvas').first());
 }
 
 /** How far at most the picture on its canvas is from this one; all the way where it has another size. */

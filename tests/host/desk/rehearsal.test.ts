@@ -14,6 +14,7 @@ import { loadPlanner } from '../../../host/recipe/planner/index.js';
 import { projectRoot } from '../../../shared-protocol/project.js';
 import { browserAndServer } from './browser-and-server.js';
 import { findBarriers, openWatched, pageTestsRun, type WatchedPage } from './chromium.js';
+import { firstColourOf } from './first-colour.js';
 import { Keys, readGolden } from './golden-keys.js';
 import { lookAt } from './look-at.js';
 
@@ -26,14 +27,8 @@ async function rowsOf(page: Page): Promise<string[]> {
 }
 
 /** The sheet's pixels, in the one colour that there is. */
-async function sheetOf(
-  page: Page,
-  where: 'on the easel' | 'in the tray' = 'on the easel',
-): Promise<number[]> {
-  return page.getByRole('img', { name: where }).evaluate((canvas: HTMLCanvasElement) => {
-    const { data } = canvas.getContext('2d')!.getImageData(0, 0, canvas.width, canvas.height);
-    return Array.from(data.filter((_, at) => at % 4 === 0));
-  });
+function sheetOf(page: Page, where: 'on the easel' | 'in the tray' = 'on the easel'): Promise<Buffer> {
+  return firstColourOf(page.getByRole('img', { name: where }));
 }
 
 const recipe = readRecipe(readFileSync(join(projectRoot, 'host/evening/boathouse.json'), 'utf8'));
@@ -52,7 +47,7 @@ function stripAfter(exposures: number): Uint8Array {
   return previewStrip(plan, 'cumulative', '', lux, setup, givenMs).pixels;
 }
 
-function largestDifference(given: readonly number[], expected: Uint8Array): number {
+function largestDifference(given: Buffer, expected: Uint8Array): number {
   expect(given).toHaveLength(expected.length);
   return given.reduce((most, red, at) => Math.max(most, Math.abs(red - expected[at]!)), 0);
 }

@@ -21,9 +21,11 @@ export function Remarks({ looking, sheet }: Props) {
   const words = useSignal('');
   const keep = async (event: Event) => {
     event.preventDefault();
-    if (!(await looking.remark(sheet, rating.value, words.value))) return;
-    rating.value = null;
-    words.value = '';
+    const said = [rating.value, words.value] as const;
+    if (!(await looking.remark(sheet, ...said))) return;
+    // What is being said next stays.
+    if (rating.value === said[0]) rating.value = null;
+    if (words.value === said[1]) words.value = '';
   };
   return (
     <form class="remarks" aria-label={`Remark on sheet ${sheet.name}`} onSubmit={(event) => void keep(event)}>
