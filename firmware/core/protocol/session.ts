@@ -82,7 +82,10 @@ function idOfUnknown(): i32 {
   const end = lineIn + 1 + lineInElements;
   for (let at = lineIn + 2; at < end; at++) {
     if (load<u8>(at) != 0x22) continue;
-    startReading(at + 1, i32(end - at - 1));
+    startReading(
+      at + 1,
+      i32(end - at - 1), // up to the comma before the checksum
+    );
     return readId();
   }
   return -1;

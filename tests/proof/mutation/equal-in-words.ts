@@ -11,6 +11,7 @@ import { eveningAndPanel } from './core/equal/evening-and-panel.js';
 import { jobsAndPlans } from './core/equal/jobs-and-plans.js';
 import { nobodyAsks } from './core/equal/nobody-asks.js';
 import { protocolAndStorage } from './core/equal/protocol-and-storage.js';
+import { rowsAndRecords } from './core/equal/rows-and-records.js';
 import { signsAndEdges } from './core/equal/signs-and-edges.js';
 import { storageAndBaths } from './core/equal/storage-and-baths.js';
 import { hostEquals } from './host/equal-lines.js';
@@ -25,6 +26,7 @@ const equals = [
   ...storageAndBaths,
   ...nobodyAsks,
   ...bathsAndStrips,
+  ...rowsAndRecords,
   ...hostEquals,
 ];
 

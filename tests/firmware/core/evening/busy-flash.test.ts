@@ -191,6 +191,21 @@ describe('while the desk is being written', () => {
     expect(bench.panel.slice(0, 3)).toEqual(before);
   });
 
+  it('a setting is refused, and is as it was', () => {
+    const bench = chosen('recipe', { 'lamp-lag-ms': 120 });
+    bench.ask(strip(3000, 3));
+    chooseWork(bench, 'recipe');
+    bench.seconds(2);
+    bench.turn(-2);
+    const answer = bench.askAtOnce({ type: 'set-setting', id: 0, name: 'lamp-lag-ms', value: 150 });
+    expect(answer).toMatchObject([{ type: 'error', code: 'busy' }]);
+    bench.seconds(2);
+    for (let times = 0; times < 2; times++) {
+      expect(bench.ask({ type: 'get-setting', id: 0, name: 'lamp-lag-ms' })).toMatchObject([{ value: 120 }]);
+      offAndOn(bench);
+    }
+  });
+
   it('the checkup, which has it written anew, neither spoils that nor finds more bad sectors than there are', () => {
     const bench = chosen('strip');
     slowShelf(bench);
@@ -293,6 +308,14 @@ describe('a shelf whose flash is worn out', () => {
     for (let asked = 0; asked < SHELF_SECTORS / 3 + 1; asked++)
       bench.ask({ type: 'set-setting', id: 0, name: 'tone-volume', value: 30 + (asked % 2) });
   }
+
+  it('leaves a setting that it does not take as it was', () => {
+    const bench = chosen('plain', { 'lamp-lag-ms': 120 });
+    wearOut(bench, SHELF_AT, SHELF_SECTORS);
+    const [answer] = bench.ask({ type: 'set-setting', id: 0, name: 'lamp-lag-ms', value: 150 });
+    expect(answer).toMatchObject({ type: 'error', text: 'the flash did not take it' });
+    expect(bench.ask({ type: 'get-setting', id: 0, name: 'lamp-lag-ms' })).toMatchObject([{ value: 120 }]);
+  });
 
   it('has nothing kept, and the panel says no longer that anything is', () => {
     const bench = chosen('plain');

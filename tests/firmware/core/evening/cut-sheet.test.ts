@@ -296,6 +296,46 @@ describe('a sheet that the power was cut from', () => {
     expect(bench.pulses).toHaveLength(3);
   });
 
+  it('is not gone on with from a recipe of one light that is another since', () => {
+    const bench = evening();
+    const [{ dodges: _, ...base }] = boathouse.passes as [(typeof boathouse.passes)[0]];
+    const one = { ...boathouse, passes: [base] };
+    bench.print(one);
+    bench.tap();
+    light(bench, 5);
+    bench.hold();
+    bench.seconds(1);
+    bench.print({ ...one, baseMs: 20_000 });
+    bench.seconds(1);
+    powerOff(bench);
+    expect(bench.panel[1]).toBe('Sheet 1 goes on');
+    bench.tap();
+    expect(bench.panel[0]).not.toMatch(/start|Filter/);
+    expect(bench.pulses).toHaveLength(1);
+  });
+
+  it('in a pause goes on with what was turned last before its light', () => {
+    const bench = evening();
+    bench.ask({ type: 'choose', id: 0, job: 'plain', name: '' });
+    bench.tap();
+    bench.seconds(3);
+    bench.turn(1);
+    bench.seconds(0.3);
+    bench.turn(1);
+    const turned = bench.panel[1]!.split(' s')[0];
+    expect(turned).not.toBe('10.00');
+    bench.tap();
+    bench.seconds(1);
+    bench.tap();
+    bench.seconds(3);
+    expect(bench.panel[0]).toBe('Tap go on Hold end');
+    powerOff(bench);
+    bench.tap();
+    expect(bench.panel[3]).toBe(`Had at most ${turned} s`);
+    bench.answer();
+    expect(bench.panel[1]).toBe(`${turned} s`);
+  });
+
   it('is forgotten once another was begun, or it had all its light', () => {
     const bench = printing();
     giveBase(bench);

@@ -202,6 +202,9 @@ describe('over power-off', () => {
     bench.ask({ type: 'recipe-remove', id: 0, name: boathouse.name });
     offAndOn(bench);
     expect(bench.panel.slice(1)).toEqual(new EveningBench().panel.slice(1));
+    // Nor is it there to be read, which new firmware would wait for.
+    expect(bench.ask({ type: 'make-way', id: 0, ask: true })).not.toMatchObject([{ type: 'error' }]);
+    expect(bench.panel[1]).toBe('New firmware?');
   });
 
   it('a sheet that the power was cut from is told as the one sheet that is wasted', () => {

@@ -84,6 +84,26 @@ describe('an offset that came of a time', () => {
     expect(told(bench, 'plain').map(({ type }) => type)).not.toContain('recipe-fine');
   });
 
+  it.each([0, 1, 2, 3])('comes back where it is the only one, offset %i of the recipe', (only) => {
+    const bench = ready();
+    const offsets = [HARD, HARD, SKY, FACE].map((stops120, at) =>
+      at === only ? finely(stops120) : Math.round(stops120),
+    );
+    const passes = split.passes.map((pass, at) => ({
+      ...pass,
+      stops120: offsets[at]!,
+      ...(pass.dodges && { dodges: [{ label: 'face', stops120: offsets[3]! }] }),
+    }));
+    bench.send({ ...split, name: 'one', passes });
+    const lines = told(bench, 'one').flatMap((line) =>
+      line.type === 'recipe-fine' && line.fine3M !== 0 ? [line] : [],
+    );
+    const fine = offsets[only]!;
+    expect(lines).toMatchObject([
+      { offset: only + 1, fine3M: Math.round((fine - Math.round(fine)) * 25_000) },
+    ]);
+  });
+
   it('is kept with the print on the panel, also where the knob turned it: it is back where it was when the knob is', () => {
     const bench = ready();
     for (let pushes = 0; pushes < 12 && !bench.panel[3]!.includes('this pass'); pushes++) bench.push();

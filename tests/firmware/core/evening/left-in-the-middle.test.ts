@@ -113,6 +113,38 @@ describe('a sheet that was left', () => {
     }
   });
 
+  it.each([6_000, 11_000, 17_500, 20_000, 45_000, 90_000, 400_000])(
+    'in the middle of %i ms has its rest to come, which no knob turns',
+    (baseMs) => {
+      const bench = ready('plain');
+      bench.hold();
+      bench.print({
+        name: 'cove',
+        baseMs,
+        passes: [{ kind: 'base', label: 'cove', filter: '', stops120: 0 }],
+      });
+      for (const part of [0.1, 0.5, 0.8]) {
+        bench.tap();
+        bench.tap();
+        bench.seconds((baseMs / 1000) * part);
+        bench.hold();
+        expect(bench.panel.slice(0, 3), `${part}`).toEqual([
+          'Tap go on Hold focus',
+          expect.stringMatching(/^Sheet \d goes on/),
+          'rest of pass 1/1',
+        ]);
+        bench.tap();
+        const rest = bench.panel;
+        bench.turn(1);
+        bench.push();
+        expect(bench.panel).toEqual(rest);
+        bench.hold();
+        bench.turn(1);
+        bench.seconds(0.5);
+      }
+    },
+  );
+
   it.each(['strip', 'recipe'] as const)(
     'is of the %s that it was begun with, whatever was chosen since',
     (job) => {
@@ -148,6 +180,26 @@ describe('a sheet that was left', () => {
       expect(bench.panel.slice(1)).toEqual(uncut.panel.slice(1));
     },
   );
+
+  it('and is gone on with leaves the strip of before to be read', () => {
+    const bench = ready('strip');
+    giveAll(bench);
+    bench.hold();
+    expect(bench.panel[3]).toBe('Push knob: read it');
+    chooseWork(bench, 'recipe');
+    bench.tap();
+    bench.answer();
+    bench.tap();
+    bench.seconds(2);
+    bench.hold();
+    bench.tap();
+    expect(bench.panel[0]).toBe('Tap start Hold back');
+    giveAll(bench);
+    chooseWork(bench, 'strip');
+    expect(bench.panel[3]).toBe('Push knob: read it');
+    bench.push();
+    expect(bench.panel[0]).toBe('Tap accept Hold rest');
+  });
 
   it('is developed as it is where sheets go to the baths, and not gone on with', () => {
     const bench = ready('strip');

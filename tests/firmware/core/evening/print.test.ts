@@ -172,6 +172,24 @@ describe('a print', () => {
     expect(bench.panel[1]).toBe('20.00 s base');
   });
 
+  it('is not asked about a filter whose light was given before, though nobody was asked then', () => {
+    const bench = new EveningBench();
+    bench.greet();
+    const confirmFilter = (value: number) =>
+      bench.ask({ type: 'set-setting', id: 0, name: 'confirm-filter', value });
+    confirmFilter(0);
+    bench.print({ ...boathouse, passes: boathouse.passes.slice(1) });
+    bench.focusAndStopDown();
+    bench.tap();
+    bench.tap();
+    bench.seconds(20);
+    bench.hold();
+    bench.turn(1);
+    confirmFilter(1);
+    bench.tap();
+    expect(bench.panel[0]).toBe('Tap start Hold back');
+  });
+
   it('is offered again for the next sheet', () => {
     const bench = ready();
     giveRest(bench);

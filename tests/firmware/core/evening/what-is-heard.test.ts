@@ -90,6 +90,32 @@ describe('what is heard', () => {
     for (const heard of hz(bench).slice(before)) expect(heard).toBeLessThan(500);
   });
 
+  it('when a print is to be kept as the shelf has it already is that this cannot be: there is nothing to keep', () => {
+    const bench = begin('recipe');
+    bench.hold();
+    bench.holdKnob();
+    expect(bench.panel[3]).toBe('is kept as it is');
+    expect(during(bench, 2, () => bench.push())).toBe(WRONG);
+  });
+
+  it('when the knob is turned beyond the first or the last pass is that this cannot be, and nothing between them', () => {
+    const bench = begin('recipe');
+    for (let taps = 0; taps < 9 && !bench.panel[0]!.startsWith('Tap again'); taps++) {
+      bench.answer();
+      bench.tap();
+      bench.seconds(30);
+    }
+    bench.turn(-1);
+    bench.seconds(2);
+    expect(bench.panel[1]).toBe('Give pass 2 again?');
+    expect(during(bench, 2, () => bench.turn(1))).toBe(WRONG);
+    expect(bench.panel[1]).toBe('Give pass 2 again?');
+    expect(during(bench, 2, () => bench.turn(-1))).toBe('');
+    expect(bench.panel[1]).toBe('Give pass 1 again?');
+    expect(during(bench, 2, () => bench.turn(-1))).toBe(WRONG);
+    expect(bench.panel[1]).toBe('Give pass 1 again?');
+  });
+
   it('when the knob is turned before the rest of a light is that this cannot be: it is given as it was planned', () => {
     const bench = begin('plain');
     bench.tap();

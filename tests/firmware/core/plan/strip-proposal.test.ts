@@ -3,6 +3,7 @@ import { loadCore } from '../../../../host/recipe/planner/core.js';
 import { limits } from '../../../../shared-protocol/limits.js';
 import { verdict } from '../../../../shared-protocol/schema.js';
 import { Random } from '../../../setup/random.js';
+import { EveningBench } from '../evening/evening-bench.js';
 
 const core = loadCore();
 const NEGATIVES = 1000;
@@ -35,6 +36,15 @@ function readingMs({ firstMs, stops120, patches }: Strip, rightMs: number): numb
 }
 
 const stopsOff = (ms: number, rightMs: number) => Math.abs(Math.log2(ms / rightMs));
+
+it('the strip that the host takes for the usual one is the one that a new board has', () => {
+  const { panel } = new EveningBench();
+  const [firstMs, stops120] = [core.usualStripFirstMs(), core.usualStripStops120()];
+  expect(panel.slice(1, 3)).toEqual([
+    `${(firstMs / 1000).toFixed(2)} s first`,
+    `${core.usualStripPatches()} patches, ${stops120 / 120} st`,
+  ]);
+});
 
 describe('the strip that the board proposes', () => {
   it(`finds ${NEGATIVES} bases anywhere in five stops to 1/12 stop with two strips`, () => {

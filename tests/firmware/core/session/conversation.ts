@@ -38,12 +38,13 @@ export class Conversation {
     return conversation;
   }
 
-  constructor(flash = new Flash()) {
+  /** @param bootUs since power-up: so late the core starts */
+  constructor(flash = new Flash(), bootUs = 0n) {
     this.flash = flash;
     this.#core = this.#start();
-    this.#core.boot(0n, 0, 0);
+    this.#core.boot(bootUs, 0, 0);
     this.toldAtOnce = [...this.told];
-    this.settle();
+    this.settle(bootUs + 1n);
   }
 
   #start(): Core {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { limits } from '../../../../shared-protocol/index.js';
+import { encodeLine, limits } from '../../../../shared-protocol/index.js';
 import { EveningBench } from '../evening/evening-bench.js';
 import { Conversation, sealed } from './conversation.js';
 
@@ -29,6 +29,19 @@ describe('what takes longest is told in lines that the schema allows:', () => {
     expect(moved.some(({ remainingMs }) => remainingMs > limits.longestDoseMs)).toBe(true);
     bench.seconds(longest);
     expect(bench.log().at(-1)).toMatchObject({ type: 'bath-used', plannedMs: longest * 1000 });
+  });
+
+  it('a bath whose label and numbers take as many bytes of the line as they may', () => {
+    const board = Conversation.greeted();
+    const bath = {
+      ...{ bath: 1, baths: 1, label: 'é'.repeat(9) + 'rinser', limitCm2: 0xffff_ffff },
+      ...{ resinCoatedSeconds: 0xffff, fibreSeconds: 0xffff, drainSeconds: 255, agitationSeconds: 255 },
+    };
+    board.say({ type: 'bath-set', id: 2, ...bath });
+    const [told] = board.say({ type: 'bath-get', id: 0xffff, bath: 1 });
+    expect(told).toMatchObject({ type: 'bath', ...bath });
+    // More than a byte with a sign can count.
+    expect(encodeLine(told!).length).toBeGreaterThan(127);
   });
 
   it('a recipe as long as the shelf may have it, which is chosen and comes back as it was sent', () => {

@@ -17,7 +17,8 @@ const clear = () => board.say({ type: 'points-clear', id: board.nextId++ })[0]!;
 
 describe('times by temperature', () => {
   it('are none on a new board, and clearing none is no fault', () => {
-    expect(get(1)).toMatchObject({ type: 'error', code: 'not-found' });
+    // There is nothing more to say of it: text and range stay empty.
+    expect(get(1)).toMatchObject({ type: 'error', code: 'not-found', text: '', field: 0, low: 0, high: 0 });
     expect(clear()).toMatchObject({ type: 'ok' });
   });
 

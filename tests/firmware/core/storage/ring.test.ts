@@ -126,6 +126,25 @@ describe('the log', () => {
     expect(again.entry(1)?.form).toBe('ended');
   });
 
+  // Each entry is given up in three sectors, wherever the first of them is; the last ones may have fewer left.
+  it.each([0, 1, 2])(
+    'gives up what waits where no sector is left that is not worn out, %i before that',
+    (good) => {
+      const rig = freshRig();
+      for (let entry = 0; entry < good * 16; entry++)
+        expect(rig.finish(rig.append(1, new Uint8Array(200)))).toBe(code.done);
+      for (let sector = good + 1; sector <= 284; sector++) rig.flash.wearOut(sector % 284);
+      let failed = 0;
+      for (; rig.append(1, planned) === code.waiting; failed++) {
+        rig.settle();
+        expect(rig.finished.get(rig.ticket)).toBe(code.failed);
+        expect(failed).toBeLessThan(284);
+      }
+      expect(rig.append(1, planned)).toBe(code.full);
+      expect(rig.entries()).toHaveLength(good * 16);
+    },
+  );
+
   it('has room for 4,000 exposures, then refuses more, ends the open one and loses none', () => {
     const rig = freshRig();
     let exposures = 0;

@@ -94,6 +94,38 @@ describe('bits that rot at rest', () => {
     expect(new StoreRig(flash).core.bootNumber()).toBe(7);
   });
 
+  it('do not set the boot number back, where they hit the tally and all of the newest sector of the log', () => {
+    const flash = filled(1);
+    for (let boot = 2; boot <= 5; boot++) {
+      const rig = new StoreRig(flash);
+      expect(rig.finish(rig.append(1, Uint8Array.of(boot)))).toBe(code.done);
+    }
+    const last = new StoreRig(flash);
+    for (let entry = 0; entry < perSector; entry++)
+      expect(last.finish(last.append(1, new Uint8Array(200)))).toBe(code.done);
+    for (let at = 2 * sectorBytes + 32; at < 3 * sectorBytes; at += 32) flash.flipBits(at + 4, 0x01);
+    for (let offset = 284 * sectorBytes; offset < shelfOffset; offset += 32) flash.flipBits(offset + 4, 0x01);
+    const rig = new StoreRig(flash);
+    expect(rig.entries().at(-1)).toMatchObject({ boot: 6 });
+    expect(rig.core.bootNumber()).toBe(7);
+  });
+
+  it.each([14, 15])(
+    'cost no room of the log where they hit byte %i of a mark, which means nothing',
+    (byte) => {
+      const flash = filled(3);
+      const before = new StoreRig(flash);
+      before.core.idle();
+      before.settle();
+      const room = new StoreRig(flash).core.room();
+      flash.flipBits(2 * sectorBytes + byte, 0x01);
+      const rig = new StoreRig(flash);
+      expect(rig.core.room()).toBe(room);
+      expect(rig.finish(rig.append(1, Uint8Array.of(1)))).toBe(code.done);
+      expect(rig.entries()).toHaveLength(4);
+    },
+  );
+
   it('are told from a good body, and hide only the document whose header they hit', () => {
     const flash = new Flash();
     const rig = new StoreRig(flash);

@@ -56,6 +56,19 @@ describe('the shelf', () => {
     expect(new StoreRig(rig.flash).document(recipe, 'jetty')).toEqual(body(2));
   });
 
+  it('has not stored what it was asked for before the flash was begun to be written', () => {
+    const rig = freshRig();
+    expect(rig.core.isStored()).toBe(1);
+    expect(rig.put(recipe, 'jetty', body(1))).toBe(code.waiting);
+    expect(rig.core.isStored()).toBe(0);
+    rig.settle();
+    expect(rig.core.isStored()).toBe(1);
+    expect(rig.drop(recipe, 'jetty')).toBe(code.waiting);
+    expect(rig.core.isStored()).toBe(0);
+    rig.settle();
+    expect(rig.core.isStored()).toBe(1);
+  });
+
   it('does one thing at a time', () => {
     const rig = freshRig();
     expect(rig.put(recipe, 'jetty', body(1))).toBe(code.waiting);
