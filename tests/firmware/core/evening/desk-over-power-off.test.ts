@@ -285,6 +285,22 @@ it('a sheet that waits is written once for each time that the lamp goes out', ()
   }
 });
 
+it('a sheet that waits between two dodges is written as well', () => {
+  const bench = evening();
+  bench.print(boathouse);
+  bench.tap();
+  bench.answer();
+  bench.seconds(3);
+  for (let dodges = 0; dodges < 2; dodges++) {
+    const before = timesWritten(bench);
+    bench.tap();
+    bench.seconds(10);
+    expect(bench.board.lampOn).toBe(false);
+    expect(bench.panel[3]).toMatch(dodges === 0 ? /^Dodge 2\/2/ : /^Base/);
+    expect(timesWritten(bench)).toBe(before + 1);
+  }
+});
+
 describe('what lies on the desk at power-up', () => {
   /** Sequence by sequence, the documents on the shelf that count: each that is written has the next one. */
   const written = ({ board: { flash } }: EveningBench) =>

@@ -1,4 +1,8 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { limits } from '../../../../shared-protocol/limits.js';
+import { projectRoot } from '../../../../shared-protocol/project.js';
 import { boathouse } from './boathouse.js';
 import { entries } from './entries.js';
 import { EveningBench } from './evening-bench.js';
@@ -6,6 +10,9 @@ import { EveningBench } from './evening-bench.js';
 // More than one thing waits for the flash, which is slow since sectors of the log are worn out. No outside source: whatever a
 // hand turned or a laptop sent is there after the power was off, and no light is without its entry.
 
+const frozen: Readonly<Record<string, number | string>> = JSON.parse(
+  readFileSync(join(projectRoot, 'shared-protocol/frozen-formats.json'), 'utf8'),
+);
 /** As short as a contact is heard (common practice: switches bounce for up to 15 ms). */
 const BOUNCED_US = 26_000;
 /** A little longer than a hold takes, by README. */
@@ -137,6 +144,33 @@ it('a light that is asked for anew, after it was called off before the log had i
     { outcome: 'stopped', onMs: 0 },
     { outcome: 'interrupted' },
   ]);
+});
+
+/** What lies on the flash of each light that was begun, behind its number and its time. */
+function begunOnFlash({ board: { flash } }: EveningBench): string[] {
+  const [BEGUN, HEADER_BYTES, NUMBER_AND_TIME] = [1, 16, 8];
+  const begun: string[] = [];
+  for (let at = 0; at < 284 * limits.sectorBytes; at += 32) {
+    const header = Buffer.from(flash.read(at, HEADER_BYTES));
+    if (at % limits.sectorBytes === 0 || header[0] !== BEGUN || header[1] !== frozen['log entry/exposure'])
+      continue;
+    const payload = flash.read(at + HEADER_BYTES, header.readUInt16LE(2));
+    begun.push(Buffer.from(payload.slice(NUMBER_AND_TIME)).toString('hex'));
+  }
+  return begun;
+}
+
+it('a light that was asked for twice and called off lies on the flash twice, to the byte, wherever it waited', () => {
+  const bench = evening();
+  bench.tap();
+  keepFlashBusy(bench, 2);
+  for (let taps = 0; taps < 4; taps++) quickTap(bench);
+  bench.seconds(5);
+  expect(bench.pulses).toEqual([]);
+  const [one, other, ...more] = begunOnFlash(bench);
+  expect(one).toBeDefined();
+  expect(other).toBe(one);
+  expect(more).toEqual([]);
 });
 
 function offAndOnAtOnce(bench: EveningBench): void {

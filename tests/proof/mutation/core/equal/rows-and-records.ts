@@ -35,9 +35,9 @@ export const rowsAndRecords: readonly Equal[] = [
   },
   {
     file: 'firmware/core/protocol/requests.ts',
-    line: 'return answerEvening(code < 0 ? errorOf(code) : FINE, id)',
+    line: 'forgetUpTo(codec.forget.uptoSeq, NO_TICKET)',
     change: /^0 as -1$/,
-    why: 'forgetting is done, waits or is told to come again, which is -2; nothing of it is told to be full',
+    why: 'what is finished by a ticket below zero is taken from its queue at once, and is none that anybody hears of',
   },
   {
     file: 'firmware/core/protocol/session.ts',
