@@ -43,6 +43,7 @@ export function lightData(told: ToldLight | undefined, refused: EvennessRefusal 
       }),
     },
     scanner: figures.scanner,
+    rangeBySecondSheet: figures.rangeR === undefined ? null : Math.round(figures.rangeR),
     burns: passesOf(burns),
     differenceStops: { before: threePlaces(burns.beforeStops), after: threePlaces(burns.afterStops) },
   };

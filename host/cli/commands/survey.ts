@@ -15,9 +15,12 @@ import { print, printJson, remark } from '../terminal/print.js';
 import { UsageError } from '../usage-error.js';
 import { checkIsNoSource, checkNewFile, writeNewFile } from '../write-new-file.js';
 
+/** More light than the first sheet had, where a person tells nothing. */
+const USUAL_STEP = '1/2';
+
 interface SurveyOptions {
   readonly darker?: string;
-  readonly darkerBy: string;
+  readonly darkerBy?: string;
   readonly range?: string;
   readonly turned?: string;
   readonly by?: 'flatbed' | 'phone';
@@ -31,7 +34,10 @@ export function define(command: Command): void {
   command
     .argument('<scan>', 'scan of a dry sheet, exposed to an even grey with no negative in the carrier, whole')
     .option('--darker <scan>', 'a second sheet, exposed alike but longer: tells light from grey by measuring')
-    .option('--darker-by <stops>', 'how much more light that one had', '1/2')
+    .option(
+      '--darker-by <stops>',
+      `how much more light that one had; ${USUAL_STEP} is supposed where it is not told`,
+    )
     .option(
       '--range <R>',
       "in place of a second sheet, the paper's ISO range through the filter that was in: R110",
@@ -68,7 +74,12 @@ async function survey(path: string, options: SurveyOptions): Promise<void> {
     if (options.json) printJson(lightData(undefined, refused));
     throw new LightUntoldError(refused!);
   }
-  const told = { figures, burns: proposeBurns(figures.field), lensHeightMm, by: byWords(options) };
+  const told = {
+    figures,
+    burns: proposeBurns(figures.field),
+    lensHeightMm,
+    by: byWords(options, figures.rangeR),
+  };
   if (options.picture !== undefined) {
     await writeNewFile(options.picture, await evennessPng(figures), options.force === true, '--picture');
     remark(`The map is in ${options.picture}.`);
@@ -102,7 +113,8 @@ async function askedOf(path: string, options: SurveyOptions): Promise<SurveyAske
     darker === undefined
       ? { rangeR: readOption('--range', range!, readRange), spreadR: TOLD_SPREAD_R }
       : {
-          stops: readOption('--darker-by', options.darkerBy, readStep),
+          stops: readOption('--darker-by', options.darkerBy ?? USUAL_STEP, readStep),
+          isSupposed: options.darkerBy === undefined,
           darker: await namingOption('--darker', () => readStripScan(darker)),
         };
   return {
@@ -123,14 +135,24 @@ function readRange(text: string): number {
   throw new UnreadableText(`'${text}' is not an ISO range; write it as R110, from R${min} to R${max}`);
 }
 
+function tens(value: number): number {
+  return Math.round(value / 10) * 10;
+}
+
 function readStep(text: string): number {
   const stops = readStops(text) / 120;
   if (stops >= 0.25 && stops <= 1.5) return stops;
   throw new UnreadableText(`'${text}' is not from 1/4 to 1 1/2 stops; 1/2 tells best`);
 }
 
-function byWords({ range, darkerBy }: SurveyOptions): string {
-  if (range === undefined)
-    return `Light was told from grey by the second sheet, ${formatStops(readStops(darkerBy))} stop: no paper's curve is supposed.`;
+function byWords({ darkerBy }: SurveyOptions, rangeR: number | undefined): string {
+  if (rangeR !== undefined) {
+    const stops = formatStops(readStops(darkerBy ?? USUAL_STEP));
+    const step =
+      darkerBy === undefined
+        ? `${stops} stop, which is supposed since --darker-by told no other`
+        : `${stops} stop`;
+    return `Light was told from grey by the second sheet, ${step}: no paper's curve is supposed. So much darker by so much light is a paper of about R${tens(rangeR)}; if yours is far from that, the second sheet had other light: tell it by --darker-by.`;
+  }
   return `Light was told from grey by the paper's range as you gave it and by the curve that previews take for every paper, which yours is supposed to have: --darker measures it.`;
 }

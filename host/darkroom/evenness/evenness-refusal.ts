@@ -19,6 +19,8 @@ export const evennessRefusals = {
     'the scans do not show sheets of one shape: scan all of them whole and alike, the longer side the same way',
   'not-darker':
     'the second sheet is not darker by as much as was said: give it so much more light as --darker-by says, and name the lighter one first',
+  'other-step':
+    'the second sheet is not darker by as much as 1/2 stop makes it on most papers: say by --darker-by how much more light it had, as 1 for a whole stop, or 1/2 where your paper is that hard or soft. Half the light that is told for it would halve what is told of the easel',
   'not-turned':
     'the two scans differ by more than any flatbed: scan one and the same sheet, turned by 180 degrees on the glass',
 } as const;

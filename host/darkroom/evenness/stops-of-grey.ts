@@ -54,6 +54,15 @@ function stopsBy(rangeR: number, black: number): (density: number) => number {
   return (density) => logExposureFor(curve, Math.min(most, Math.max(least, density))) / LOG10_OF_STOP;
 }
 
+/**
+ * The ISO range of a paper that `stops` of light take from one density above white to another, by the curve that previews take
+ * for every paper: to compare with what is known of the paper, since two sheets alone do not tell how much light lies between them.
+ */
+export function rangeBetween(light: number, dark: number, stops: number): number {
+  const stopsOf = stopsBy(100, ASSUMED_BLACK);
+  return (100 * stops) / (stopsOf(dark) - stopsOf(light));
+}
+
 /** What of a slope two sheets do not tell: flare, a scanner that drifts between two scans. */
 const TWO_SCANS_SHARE = 0.04;
 /** How fast stops for a density can change along the curve, one deviation, in stops per density squared. */

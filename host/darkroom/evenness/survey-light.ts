@@ -3,7 +3,13 @@ import { type EvennessRefusal, SurveyRefused } from './evenness-refusal.js';
 import type { Light } from './grey-area.js';
 import { type GreySheet, greySheet, placeOf } from './grey-sheet.js';
 import { type FieldCell, fitField, type LightField, type Slope } from './light-field.js';
-import { type KnownRange, type StopsOfGrey, stopsByDarker, stopsByRange } from './stops-of-grey.js';
+import {
+  type KnownRange,
+  rangeBetween,
+  type StopsOfGrey,
+  stopsByDarker,
+  stopsByRange,
+} from './stops-of-grey.js';
 
 /** A grey sheet that was exposed without a negative, and what there is to tell its light by. */
 export interface SurveyAsked {
@@ -18,6 +24,8 @@ export interface DarkerSheet {
   /** A second sheet, exposed alike but for so many stops more. */
   readonly darker: Light;
   readonly stops: number;
+  /** Nobody told the stops: a sheet that had others is refused as far as it can be seen. */
+  readonly isSupposed?: boolean;
 }
 
 export interface Survey {
@@ -37,6 +45,8 @@ export interface SurveyFigures {
   /** One standard deviation, as a share of every figure. */
   readonly share: number;
   readonly stopsPerDensity: number;
+  /** Of the paper, if the second sheet had the light that it is said to have had: to be held against its box. */
+  readonly rangeR: number | undefined;
 }
 
 /** How the scanner's own unevenness was told from the enlarger's. */
@@ -80,11 +90,11 @@ function surveyed({ grey, turned, by, device }: SurveyAsked): SurveyFigures {
   const other = turned === undefined ? undefined : alike(sheet, greySheet(turned));
   const odd = other === undefined ? undefined : oddPart(sheet, other);
   const density = without(sheet.density, odd);
-  const { scale, stops } = scaled(sheet, density, odd, by);
+  const { scale, stops, rangeR } = scaled(sheet, density, odd, by);
   const field = fitField(cellsOf(sheet, stops), sheet.aspect);
   checkSmooth(field, scale);
   const scanner = scannerPart(sheet, other);
-  return { aspect: sheet.aspect, field, ...figuresOf(field, scale, scanner), scanner, ...scale };
+  return { aspect: sheet.aspect, field, ...figuresOf(field, scale, scanner), scanner, rangeR, ...scale };
 }
 
 function checkGrey({ white, density }: GreySheet, by: SurveyAsked['by']): void {
@@ -142,6 +152,7 @@ function without(density: Float64Array, odd: Float64Array | undefined): Float64A
 interface Scaled {
   readonly scale: StopsOfGrey;
   readonly stops: Float64Array;
+  readonly rangeR: number | undefined;
 }
 
 function scaled(
@@ -152,12 +163,22 @@ function scaled(
 ): Scaled {
   if ('rangeR' in by) {
     const scale = stopsByRange(by, density.reduce((sum, value) => sum + value, 0) / density.length);
-    return { scale, stops: density.map(scale.stopsOf) };
+    return { scale, stops: density.map(scale.stopsOf), rangeR: undefined };
   }
   const dark = without(alike(sheet, greySheet(by.darker)).density, odd);
   const scale = stopsByDarker(density, dark, by.stops);
+  const rangeR = rangeBetween(middleOf(density), middleOf(dark), by.stops);
+  if (by.isSupposed && !(rangeR > HARDEST_R && rangeR < SOFTEST_R)) throw new SurveyRefused('other-step');
   // The mean of both: where the curve bends between the two greys, one of them says too much and the other too little.
-  return { scale, stops: density.map((value, at) => (scale.stopsOf(value) + scale.stopsOf(dark[at]!)) / 2) };
+  const stops = density.map((value, at) => (scale.stopsOf(value) + scale.stopsOf(dark[at]!)) / 2);
+  return { scale, stops, rangeR };
+}
+
+/** Papers beyond these are seldom surveyed: by so little or so much the grey rather had other light. */
+const [HARDEST_R, SOFTEST_R] = [68, 190];
+
+function middleOf(density: Float64Array): number {
+  return density.toSorted()[density.length >> 1]!;
 }
 
 function cellsOf({ columns, rows }: GreySheet, values: Float64Array): FieldCell[] {

@@ -68,6 +68,24 @@ describe('treadle survey', () => {
     expect(err).toMatch(/^treadle: the light was not told \(not-darker\): .*--darker-by/);
   });
 
+  it('asks how much more light a second sheet had where it cannot be half a stop, and says of which range the paper then is', async () => {
+    await write('stop-longer.png', scans.scanOf(1));
+    const words = [named('grey.png'), '--darker', named('stop-longer.png')];
+    const asked = await survey(...words);
+    expect(asked).toMatchObject({ code: 2, out: '' });
+    expect(asked.err).toMatch(/\(other-step\): .*say by --darker-by how much more light it had/);
+    const told = await survey(...words, '--darker-by', '1');
+    expect(told.code).toBe(0);
+    expect(told.out).toMatch(
+      /the second sheet, \+1 stop: .*a paper of about R\d+0; if yours is far from that/,
+    );
+    const usual = await survey(named('grey.png'), '--darker', named('longer.png'));
+    expect(usual.out).toContain('+1/2 stop, which is supposed since --darker-by told no other');
+    expect(
+      JSON.parse((await survey(...words, '--darker-by', '1', '--json')).out).rangeBySecondSheet,
+    ).toBeGreaterThan(50);
+  });
+
   it('asks for what tells light from grey, and names what cannot be read', async () => {
     expect((await survey(named('grey.png'))).err).toContain('by one of two');
     expect((await survey(named('grey.png'), '--range', '2')).err).toContain(

@@ -51,6 +51,25 @@ describe('the light over an easel', () => {
     expect(Math.sqrt(found.reduce((sum, { off }) => sum + off * off, 0) / found.length)).toBeLessThan(most);
   });
 
+  // A whole stop that was taken for half a one halved the fall-off, without a word.
+  it('asks for the step of a second sheet that cannot be the usual one, and tells the range that follows from a told one', () => {
+    for (const seed of SEEDS) {
+      const scans = greyScans(new Random(seed), { ...small, rangeR: 105 });
+      const surveyOf = (stops: number, isSupposed: boolean) =>
+        surveyLight({
+          grey: scans.scanOf(),
+          by: { darker: scans.scanOf(1), stops, isSupposed },
+          device: 'flatbed',
+        });
+      expect(surveyOf(0.5, true).refused).toBe('other-step');
+      const usual = { darker: scans.scanOf(0.5), stops: 0.5, isSupposed: true };
+      expect(surveyLight({ grey: scans.scanOf(), by: usual, device: 'flatbed' }).refused).toBeNull();
+      const told = surveyOf(1, false).figures!;
+      expect(Math.abs(told.rangeR! - 105)).toBeLessThan(21);
+      expect(has(told.places['top left'], scans.truthAt(-1, -1))).toBe(true);
+    }
+  });
+
   it('tells a tilted easel to the millimetre, and no tilt of a level one', () => {
     const lensHeightMm = 350;
     const surveyOf = (seed: number, riseAcross: number) =>
@@ -118,6 +137,16 @@ describe('a sheet that tells nothing of the light', () => {
       () => ({ ...byDarker(scansOf()), by: { darker: scansOf({ border: false }).scanOf(0.5), stops: 0.5 } }),
     ],
     [
+      'other-step',
+      () => {
+        const scans = scansOf({ rangeR: 105 });
+        return {
+          ...byDarker(scans),
+          by: { darker: scans.scanOf(1), stops: 0.5, isSupposed: true },
+        };
+      },
+    ],
+    [
       'not-turned',
       () => {
         const tilted = scansOf({ easel: { lensHeightMm: 250, riseAcross: 0.12, riseDown: 0 } });
@@ -133,6 +162,6 @@ describe('a sheet that tells nothing of the light', () => {
   it('is refused with what to do, for every reason', () => {
     expect(cases.map(([code]) => code).sort()).toEqual(Object.keys(evennessRefusals).sort());
     for (const words of Object.values(evennessRefusals))
-      expect(words).toMatch(/: .*(scan|crop|take|leave|expose|give|switch)/);
+      expect(words).toMatch(/: .*(scan|crop|take|leave|expose|give|say|switch)/);
   });
 });
