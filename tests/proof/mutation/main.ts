@@ -42,16 +42,15 @@ const asked = {
   seed: Number(values.seed),
   bar: Number(values.bar),
   again: values.again,
+  checks: values.checks,
+  only: values.only === undefined ? [] : readFileSync(values.only, 'utf8').split('\n').filter(Boolean),
 };
-if (values.host !== undefined)
-  passed = await mutateHost({ ...asked, area: values.host, checks: values.checks });
+if (values.host !== undefined) passed = await mutateHost({ ...asked, area: values.host });
 else if (!values.guards)
   passed = await mutateCore({
     ...asked,
-    only: values.only === undefined ? [] : readFileSync(values.only, 'utf8').split('\n').filter(Boolean),
     workers: Number(values.workers),
     longestMs: Number(values.longest),
-    checks: values.checks,
   });
 if (values.guards || (values.host ?? values.sample ?? values.only) === undefined)
   passed = takeGuardsOut(positionals) && passed;

@@ -17,6 +17,8 @@ export interface HostPlan {
   readonly again: boolean;
   /** Only tests with that in their path may notice. */
   readonly checks: string | undefined;
+  /** Only mutants with one of these ids; all, where there is none. */
+  readonly only: readonly string[];
 }
 
 export async function mutateHost({
@@ -26,11 +28,13 @@ export async function mutateHost({
   bar,
   again,
   checks = '',
+  only,
 }: HostPlan): Promise<boolean> {
   requireNoStaleWords();
   mkdirSync(mutationFolder, { recursive: true });
   const all = mutantsOf(area);
-  const mutants = shuffled(all, seed).slice(0, sample);
+  const isAsked = ({ id }: HostMutant) => only.length === 0 || only.includes(id);
+  const mutants = shuffled(all, seed).slice(0, sample).filter(isAsked);
   console.error(`${mutants.length} of ${all.length} changes of ${area}, seed ${seed}`);
   const hash = createHash('sha256')
     .update(all.map(({ id }) => id).join())
