@@ -41,9 +41,9 @@ export function holderOf(path: string): NotedHolder | undefined {
 
 function takeAway(note: string): void {
   try {
-    rmSync(note, { force: true });
+    rmSync(note);
   } catch {
-    // Somebody else's, which is then told as it is.
+    // There was none; or it is somebody else's, and told as it is.
   }
 }
 

@@ -9,6 +9,8 @@ import {
   messages,
   messageTypes,
   replies,
+  type SettingName,
+  settings,
 } from '../../../../shared-protocol/index.js';
 import { recipe, strip } from './laptop.js';
 import { damaged, lens, type ScriptedPeer, sealed } from './scripted-peer.js';
@@ -79,6 +81,32 @@ describe('a board that answers with what is no answer', () => {
     ]);
     await failure(talk, board.getSetting('tone-volume'));
     await board.close();
+  });
+
+  it.each(Object.keys(settings) as SettingName[])(
+    'is believed about the least and the most of a setting, and of no more: %s',
+    async (name) => {
+      const { min, max } = settings[name];
+      const { talk, board } = await answering('get-setting', () => []);
+      const say = (value: number) => {
+        talk.peer.answer = ({ type }) =>
+          type === 'get-setting' ? [{ type: 'setting', name, value }] : undefined;
+        return board.getSetting(name);
+      };
+      expect(await talk.over(say(min))).toBe(min);
+      expect(await talk.over(say(max))).toBe(max);
+      await failure(talk, say(max + 1));
+      if (min > 0) await failure(talk, say(min - 1));
+      await board.close();
+    },
+  );
+
+  it('is not believed about more recipes than it keeps, nor about a log that goes backwards', async () => {
+    for (const told of [{ recipes: limits.recipes + 1 }, { oldestSeq: 6, nextSeq: 5 }]) {
+      const { talk, board } = await answering('ping', () => [{ ...status, ...told }]);
+      await failure(talk, board.status());
+      await board.close();
+    }
   });
 
   it('is believed about a log that fills all of its storage, and about no longer one', async () => {

@@ -43,6 +43,19 @@ describe('the clock of a laptop', () => {
   });
 });
 
+describe('a row of baths', () => {
+  it.each([0, limits.baths + 1])('of %i is not sent', async (count) => {
+    const talk = new Talk();
+    const board = await talk.open({ setClock: false });
+    const row = Array(count).fill(usualBaths[0]);
+    await expect(talk.over(board.setBaths(row))).rejects.toThrow(/has 1 to 8 baths, \d were given/);
+    expect(talk.peer.types()).toEqual(['hello']);
+    await talk.over(board.setBaths([usualBaths[0]!]));
+    expect(talk.peer.types()).toEqual(['hello', 'bath-set']);
+    await board.close();
+  });
+});
+
 describe('a full row of baths', () => {
   it('and as many times by temperature as a board keeps come back as they were set', async () => {
     const pair = new LaptopAndBoard();

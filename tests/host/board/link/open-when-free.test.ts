@@ -1,6 +1,6 @@
 import { PassThrough } from 'node:stream';
 import { describe, expect, it } from 'vitest';
-import { PortBusyError } from '../../../../host/board/errors.js';
+import { PortBusyError, PortNotFoundError } from '../../../../host/board/errors.js';
 import type { NotedHolder } from '../../../../host/board/link/link-options.js';
 import { openWhenFree } from '../../../../host/board/link/open-when-free.js';
 import { Timeline } from '../../../../host/board/sim/timeline.js';
@@ -53,6 +53,25 @@ describe('a port that is busy', () => {
       expect(tries).toBe(2);
     },
   );
+
+  it('or in any other trouble is another thing: that is told at once', async () => {
+    const timeline = new Timeline();
+    let tries = 0;
+    const open = async () => {
+      tries++;
+      throw new PortNotFoundError('/dev/x');
+    };
+    const patience = { mostMs: 10_000, onWait: () => {} };
+    const opened = openWhenFree(open, patience, timelineClock(timeline, EPOCH_MS));
+    await expect(inVirtualTime(timeline, opened)).rejects.toBeInstanceOf(PortNotFoundError);
+    expect(tries).toBe(1);
+  });
+
+  it('is tried once where nothing is waited for', async () => {
+    const { outcome, told, tries } = await opening(Array(9).fill(collect), 0);
+    expect(outcome).toBeInstanceOf(PortBusyError);
+    expect([told, tries]).toEqual([[], 1]);
+  });
 
   it('by a command that had no time to say so is waited for', async () => {
     const { outcome } = await opening([undefined, collect]);

@@ -2,11 +2,13 @@ import { execFileSync } from 'node:child_process';
 import { mkdtempSync, readdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import type { PortHolder } from '../../../../host/board/link/link-options.js';
+import { openBoard } from '../../../../host/board/link/open-board.js';
 import { holderOf, notePort } from '../../../../host/board/link/port-note.js';
 import { openTrouble } from '../../../../host/board/link/serial-trouble.js';
 import { theDesk } from '../../../../host/desk/server/board/board-at-desk.js';
+import { Talk } from './talk.js';
 
 const PORT = '/dev/ttyACM0';
 
@@ -31,6 +33,32 @@ describe.skipIf(process.platform === 'win32')('the note beside a port', () => {
     expect(holderOf('/dev/ttyACM1')).toBeUndefined();
     forget();
     expect(readdirSync(folder)).toEqual([]);
+  });
+
+  it('of one that does not say that it keeps the port says that it will let go of it', () => {
+    const forget = notePort(PORT, { program: 'treadle collect' });
+    expect(holderOf(PORT)).toEqual({ ...collect, pid: process.pid });
+    forget();
+  });
+
+  // In a container the first program is the only one.
+  it('of the first process of a system is believed', () => {
+    const kill = vi.spyOn(process, 'kill').mockReturnValue(true);
+    const forget = notePort(PORT, collect);
+    writeFileSync(join(folder, readdirSync(folder)[0]!), JSON.stringify({ ...collect, pid: 1 }));
+    expect(holderOf(PORT)).toEqual({ ...collect, pid: 1 });
+    kill.mockRestore();
+    forget();
+  });
+
+  // The simulated board's name would have kept the port of the same name from whoever has it.
+  it('is only of a port of this computer', async () => {
+    const talk = new Talk();
+    const ports = { list: async () => [], open: async () => talk.peer.laptop };
+    const opened = openBoard(PORT, { clock: talk.clock, draw: () => 1, ports, holder: collect });
+    const board = await talk.over(opened);
+    expect(holderOf(PORT)).toBeUndefined();
+    await board.close();
   });
 
   it("is nobody else's to read, to change or to run", () => {

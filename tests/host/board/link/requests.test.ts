@@ -1,5 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { BoardLostError, InvalidRequestError, RefusedError } from '../../../../host/board/errors.js';
+import {
+  BoardLostError,
+  DamagedLineError,
+  InvalidRequestError,
+  RefusedError,
+  WrongAnswerError,
+} from '../../../../host/board/errors.js';
+import type { ErrorCode } from '../../../../shared-protocol/index.js';
 import { damaged, lens } from './scripted-peer.js';
 import { collect, Talk } from './talk.js';
 
@@ -190,6 +197,18 @@ describe('a request', () => {
 });
 
 describe('the counters of the line', () => {
+  it('begin with nothing that went wrong', async () => {
+    const talk = new Talk();
+    const board = await talk.open({ setClock: false });
+    const right = { linesSent: 1, linesReceived: 1 };
+    const wrong = { badLines: 0, badCrcs: 0, unreadable: 0, discardedBytes: 0, repeats: 0 };
+    const passedOver = { strayAnswers: 0, wrongAnswers: 0, noticesDropped: 0 };
+    expect(board.linkCounters).toEqual({ ...right, ...wrong, ...passedOver });
+    expect(board.closed).toBe(false);
+    await board.close();
+    expect(board.closed).toBe(true);
+  });
+
   it('tell of junk while the board is still open', async () => {
     const talk = new Talk();
     const board = await talk.open();
@@ -201,7 +220,58 @@ describe('the counters of the line', () => {
   });
 });
 
+describe('an answer that comes damaged', () => {
+  it.each([
+    ['a wrong checksum', damaged],
+    ['no checksum', () => 'junk'],
+  ])('has the request sent again sooner than silence does: %s', async (_, spoil) => {
+    const takenMs = async (wire: (line: string) => string | undefined) => {
+      const talk = new Talk();
+      const board = await talk.open();
+      let isFirst = true;
+      talk.peer.outgoing = (line) => {
+        if (!isFirst) return line;
+        isFirst = false;
+        const spoilt = wire(line.trim());
+        return spoilt === undefined ? undefined : `${spoilt}\n`;
+      };
+      const startMs = talk.clock.nowMs();
+      await talk.over(board.status());
+      await board.close();
+      return talk.clock.nowMs() - startMs;
+    };
+    expect(4 * (await takenMs(spoil))).toBeLessThan(await takenMs(() => undefined));
+  });
+});
+
 describe('a list', () => {
+  it.each([
+    ['damages', damaged, DamagedLineError, /a list never arrives whole, though asked (\d+) times/],
+    [
+      'swallows',
+      () => undefined,
+      WrongAnswerError,
+      /a list came that is not whole, though asked (\d+) times/,
+    ],
+  ])('of which the line %s one each time is given up, and it is said why', async (_, spoil, kind, words) => {
+    const talk = new Talk();
+    const board = await talk.open();
+    const line = { type: 'recipe-line', version: 1, title: '', passes: 1, baseMs: 1 } as const;
+    talk.peer.answer = ({ type }) =>
+      type === 'recipe-list'
+        ? [
+            { ...line, name: 'jetty', bodyCrc: '00000000', intact: true },
+            { type: 'ended', count: 1 },
+          ]
+        : undefined;
+    talk.peer.outgoing = (text) => (text.includes('jetty') ? spoil(text) : text);
+    const error = await talk.over(board.listRecipes()).catch((reason: unknown) => reason as Error);
+    expect(error).toBeInstanceOf(kind);
+    const asked = talk.peer.types().filter((type) => type === 'recipe-list');
+    expect(words.exec((error as Error).message)?.[1]).toBe(String(asked.length));
+    await board.close();
+  });
+
   it('that lost a line on the way is asked for again', async () => {
     const talk = new Talk();
     const board = await talk.open();
@@ -282,6 +352,20 @@ describe('a quiet line', () => {
         : undefined;
     await talk.pass(6000);
     expect(String(board.lost.reason)).toMatch(/it started anew/);
+    await board.close();
+  });
+
+  it('that refuses and then tells why it will not say how it is, is not taken for one that started anew', async () => {
+    const talk = new Talk();
+    const board = await talk.open();
+    const refuse = (code: ErrorCode) =>
+      [{ type: 'error', code, text: '', field: 0, low: 0, high: 0 }] as const;
+    talk.peer.answer = ({ type }) => {
+      if (type === 'choose') return refuse('not-allowed');
+      return type === 'ping' ? refuse('damaged') : undefined;
+    };
+    await expect(talk.over(board.choose('strip'))).rejects.toMatchObject({ code: 'damaged' });
+    expect(board.lost.aborted).toBe(false);
     await board.close();
   });
 
