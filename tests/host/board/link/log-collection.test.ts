@@ -255,6 +255,44 @@ describe('pulling the log', () => {
     for (const lostEnd of [2, 3, 4]) expect((await takenMs(lostEnd)) - usualMs).toBeLessThan(100);
   });
 
+  /** What is asked for when each of these numbers is lost the first time that it is told. */
+  async function askedWith(lost: readonly number[], count: number): Promise<string[]> {
+    const talk = new Talk();
+    talk.peer.log = records(1, count);
+    lineByLine(talk);
+    const left = new Set(lost);
+    talk.peer.outgoing = (line) => {
+      const seq = Number(/^\["lens",\d+,1,(\d+)/.exec(line)?.[1]);
+      return left.delete(seq) ? undefined : line;
+    };
+    expect(await pulled(talk)).toEqual({ seqs: span(1, count), holes: [] });
+    return talk.peer.heard.flatMap((message) =>
+      message.type === 'collect' ? [`${message.fromSeq}+${message.count}`] : [],
+    );
+  }
+
+  // Another request is a line, and its end is one.
+  it('has as many lines told again as another request would cost, and no more', async () => {
+    expect((await askedWith([10, 13], 64)).slice(1)).toContain('10+4');
+    const farther = await askedWith([10, 14], 64);
+    expect(farther).toContain('10+1');
+    expect(farther).toContain('14+1');
+  });
+
+  it('asks for what is missing before it asks for what is far behind it', async () => {
+    const windows = Array.from({ length: 8 }, (_, at) => 64 * at);
+    const asked = await askedWith(
+      windows.flatMap((seq) => [seq + 10, seq + 30, seq + 50]),
+      512,
+    );
+    const placeOf = (request: string) => asked.indexOf(request);
+    expect(placeOf('321+64')).toBeGreaterThan(0);
+    for (const gap of ['138+1', '158+1', '178+1']) {
+      expect(placeOf(gap)).toBeGreaterThan(0);
+      expect(placeOf(gap)).toBeLessThan(placeOf('321+64'));
+    }
+  });
+
   // It was taken for a gap in the log, and the archive never had it.
   it('asks on for a record that is missing twice after a damaged answer came in between', async () => {
     const talk = new Talk();
