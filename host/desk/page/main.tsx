@@ -13,6 +13,7 @@ import { boathousePrint } from './rehearsal/boathouse.js';
 import { Rehearsal } from './rehearsal/rehearsal.js';
 import { rehearsalView } from './rehearsal/rehearsal-view.js';
 import { askServer, hasServer, server } from './server-link.js';
+import { keepFocus } from './shell/focus-kept.js';
 import { Shell } from './shell/shell.js';
 import { wearTheme } from './shell/theme.js';
 import { showView, type View } from './shell/view.js';
@@ -36,6 +37,7 @@ async function start(): Promise<void> {
   ];
   const views = all.filter(({ needsServer }) => hasServer() || !needsServer);
   wearTheme();
+  keepFocus();
   showView(views[0]!);
   render(<Shell views={views} />, document.body);
 }

@@ -75,6 +75,40 @@ describe.runIf(pageTestsRun)('in a browser, the nights', () => {
     await finish();
   });
 
+  // Each of these went with what had the focus, and the Tab key began at the page's first control again.
+  it('let go of no place on the page: what is opened has the keys, and closed gives them back', async () => {
+    for (const width of [1280, 600]) {
+      const { page, finish } = await openWatched(browser, { viewport: { width, height: 800 } });
+      await page.goto(server.url);
+      await page.getByRole('button', { name: 'The nights' }).press('Enter');
+      const night = page.getByRole('button', { name: /5 March 2027/ });
+      await night.press('Enter');
+      const has = (name: string | RegExp) =>
+        page.getByRole('button', { name }).and(page.locator(':focus')).waitFor();
+      const second = page.getByRole('article', { name: 'Sheet 2027-03-05/2' });
+      await second.waitFor();
+      if (width === 600) {
+        await has('Back to the list');
+        await page.keyboard.press('Enter');
+        await has(/5 March 2027/);
+        await page.keyboard.press('Enter');
+        await second.waitFor();
+      } else await has(/5 March 2027/);
+      for (const name of ['The night as a page to print', 'Printing map']) {
+        await page.getByRole('button', { name }).first().press('Enter');
+        await has('Print it');
+        await page.keyboard.press('Tab');
+        await page.keyboard.press('Enter');
+        await has(name);
+      }
+      await page.getByRole('article').first().getByRole('button', { name: 'Compare it' }).press('Enter');
+      await second.getByRole('button', { name: /^Compare with 2027/ }).press('Enter');
+      await page.getByRole('button', { name: 'Back', exact: true }).press('Enter');
+      await has(/^Compare/);
+      await finish();
+    }
+  });
+
   it('say of light that a power cut ended that nobody knows how much it was', async () => {
     const { page, finish } = await openWatched(browser, { viewport: { width: 360, height: 740 } });
     await page.goto(server.url);

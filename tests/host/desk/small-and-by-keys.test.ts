@@ -61,6 +61,18 @@ describe.runIf(pageTestsRun)('in a browser, the desk', () => {
     await finish();
   });
 
+  it('keeps the keys in the order of work when a line is taken away, the last one too', async () => {
+    const { page, finish } = await openWatched(desk.browser);
+    await page.goto(desk.server.url);
+    const away = page.getByRole('button', { name: /^take .* away$/ });
+    for (let left = await away.count(); left > 1; left--) {
+      await away.last().press('Enter');
+      await expect.poll(() => away.count()).toBe(left - 1);
+      await away.last().and(page.locator(':focus')).waitFor();
+    }
+    await finish();
+  });
+
   it('is gone through by the Tab key in the order of the page, all of it, and shows where one is', async () => {
     const { page, finish } = await openWatched(desk.browser);
     await page.goto(desk.server.url);

@@ -39,15 +39,22 @@ function NightsView({ looking, print }: Props) {
   );
 }
 
-/** One thing at a time: a page to print, two prints beside each other, or the shelf with the nights. */
+/**
+ * One thing at a time: a page to print, two prints beside each other, or the shelf with the nights, which stays as it is
+ * behind them, so that whoever comes back is where they were.
+ */
 function Shelf({ looking, print }: Props) {
   const open = looking.open.value;
-  if (looking.paper.value !== undefined) return <Paper looking={looking} />;
-  if (looking.compared.value !== undefined) return <Compared looking={looking} print={print} />;
+  const paper = looking.paper.value !== undefined;
+  const compared = !paper && looking.compared.value !== undefined;
   return (
-    <div class={open === undefined ? 'shelf' : 'shelf opened'}>
-      <NightsList looking={looking} />
-      {open !== undefined && <NightDetail looking={looking} print={print} />}
-    </div>
+    <>
+      {paper && <Paper looking={looking} />}
+      {compared && <Compared looking={looking} print={print} />}
+      <div class={open === undefined ? 'shelf' : 'shelf opened'} hidden={paper || compared}>
+        <NightsList looking={looking} />
+        {open !== undefined && <NightDetail looking={looking} print={print} />}
+      </div>
+    </>
   );
 }
