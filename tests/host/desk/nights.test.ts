@@ -206,8 +206,23 @@ describe.runIf(pageTestsRun)('in a browser, the nights', () => {
     );
     expect(await foreign()).toBe(0);
     await page.getByRole('radio', { name: 'negative' }).check();
-    await page.getByRole('button', { name: title! }).waitFor();
+    const ofNegative = page.getByRole('button', { name: title! });
+    await ofNegative.waitFor();
     expect(await foreign()).toBe(0);
+    // What is closed before its nights have come stays closed, and nothing is said of it.
+    const nights = await answeredLate(page, 'GET', /api\/night\?/);
+    // So narrow that what is open lies over the list.
+    await page.setViewportSize({ width: 360, height: 740 });
+    const back = page.getByRole('button', { name: 'Back to the list' });
+    await back.click();
+    await ofNegative.click();
+    await nights.asked;
+    await back.click();
+    const came = page.waitForResponse(/api\/night\?/);
+    nights.answer();
+    await (await came).finished();
+    await expect.poll(() => page.getByRole('alert').allTextContents()).toEqual(['']);
+    expect(await page.locator('.night').count()).toBe(0);
     await finish();
     await other.close();
   });

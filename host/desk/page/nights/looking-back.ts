@@ -41,6 +41,8 @@ export class LookingBack {
   readonly compared = signal<ComparedTold | undefined>(undefined);
   /** The two of them, as they were given. */
   comparedSheets: readonly SheetTold[] = [];
+  /** Rises with each that is opened or closed: an answer that comes for an earlier one is nobody's any more. */
+  #opening = 0;
   /** What was done last. */
   readonly came = signal('');
 
@@ -99,16 +101,20 @@ export class LookingBack {
   }
 
   openNight(key: NightKey, heading: string): Promise<void> {
+    const opening = ++this.#opening;
     return this.#try(async () => {
       const night = await ask<NightTold>(`/api/night?${nightQuery(key)}`);
+      if (opening !== this.#opening) return;
       this.earlier.value = [];
       this.open.value = { heading, nights: [night] };
     });
   }
 
   openNegative(recipe: string, heading: string): Promise<void> {
+    const opening = ++this.#opening;
     return this.#try(async () => {
       const keys = await ask<NightKey[]>(`/api/negative?${new URLSearchParams({ recipe })}`);
+      if (opening !== this.#opening) return;
       this.open.value = { heading, nights: [] };
       await this.#more(keys, recipe);
     });
@@ -119,6 +125,7 @@ export class LookingBack {
   }
 
   close(): void {
+    this.#opening++;
     this.open.value = undefined;
   }
 
@@ -132,8 +139,10 @@ export class LookingBack {
   }
 
   async #more(keys: readonly NightKey[], recipe: string): Promise<void> {
+    const opening = this.#opening;
     for (const key of keys.slice(0, NIGHTS_AT_ONCE)) {
       const night = await ask<NightTold>(`/api/night?${nightQuery(key)}`);
+      if (opening !== this.#opening) return;
       const { heading, nights } = this.open.value!;
       const sheets = night.sheets.filter((sheet) => sheet.recipe === recipe);
       this.open.value = { heading, nights: [...nights, { ...night, sheets, events: [], totals: '' }] };
