@@ -50,8 +50,7 @@ export function sayHello(
       lost: reject,
     });
     signal?.addEventListener('abort', () => reject(signal.reason), { once: true });
-    if (link.end !== undefined) reject(link.end);
-    else say();
+    say();
   }).finally(() => {
     cancel();
     stopListening();

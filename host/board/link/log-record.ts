@@ -3,6 +3,7 @@ import {
   type Message,
   type MessageType,
   messages,
+  messageTypes,
   type RecordMessage,
 } from '../../../shared-protocol/index.js';
 
@@ -17,10 +18,11 @@ export interface LogRecord {
 }
 
 export function recordOf(message: Message): LogRecord | undefined {
-  if (messages[message.type].role !== 'record') return undefined;
+  const names = namesByType.get(message.type);
+  if (names === undefined) return undefined;
   const values = message as unknown as Record<string, unknown>;
   const { boot, seq, uptimeMs, type } = message as RecordMessage;
-  return { boot, seq, uptimeMs, type, fields: fieldNames(type).map((name) => values[name]) };
+  return { boot, seq, uptimeMs, type, fields: names.map((name) => values[name]) };
 }
 
 /**
@@ -35,16 +37,12 @@ export function recordOfForeignLine(line: string): LogRecord | undefined {
   return { boot, seq, uptimeMs, type, fields } as LogRecord;
 }
 
-const namesByType = new Map<MessageType, readonly string[]>();
-
-function fieldNames(type: MessageType): readonly string[] {
-  let names = namesByType.get(type);
-  if (names === undefined) {
-    names = fieldsOf(type).map(({ name }) => name);
-    namesByType.set(type, names);
-  }
-  return names;
-}
+/** Of each type of record: to work them out for each record would take longer than the rest of it. */
+const namesByType: ReadonlyMap<MessageType, readonly string[]> = new Map(
+  messageTypes
+    .filter((type) => messages[type].role === 'record')
+    .map((type) => [type, fieldsOf(type).map(({ name }) => name)]),
+);
 
 function isCount(value: unknown): value is number {
   return Number.isSafeInteger(value) && (value as number) >= 0;

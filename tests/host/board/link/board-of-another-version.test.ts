@@ -63,4 +63,30 @@ describe('a board of another version', () => {
     expect(batches.flatMap(({ records }) => records.map(({ seq }) => seq))).toEqual([0, 1, 2]);
     await board.close();
   });
+
+  // Of protocol 1 'pull' was the name; it knows no other.
+  it('is asked for its log by the name that the request had in its protocol', async () => {
+    const talk = new Talk();
+    talk.peer.welcome = { protocol: 1 };
+    const board = await talk.open({ acceptOtherVersion: true });
+    talk.peer.incoming = () => undefined;
+    const stop = new AbortController();
+    talk.clock.after(10, () => stop.abort(new Error('enough')));
+    await expect(talk.over(collect(board.collect(0, { signal: stop.signal })))).rejects.toThrow('enough');
+    expect(talk.peer.raw).toMatch(/\["pull",\d+,0,/);
+    expect(talk.peer.raw).not.toContain('["collect"');
+    await board.close();
+  });
+
+  it('that will not forget is not taken for one that started anew, and not asked how it is', async () => {
+    const { talk, board } = await otherVersion();
+    talk.peer.answer = ({ type }) =>
+      type === 'forget' || type === 'ping'
+        ? [{ type: 'error', code: 'not-allowed', text: '', field: 0, low: 0, high: 0 }]
+        : undefined;
+    await expect(talk.over(board.forget(1))).rejects.toMatchObject({ code: 'not-allowed' });
+    expect(talk.peer.types()).toEqual(['hello', 'forget']);
+    expect(board.lost.aborted).toBe(false);
+    await board.close();
+  });
 });

@@ -76,6 +76,17 @@ describe('a full row of baths', () => {
 });
 
 describe('times by temperature', () => {
+  it('are asked for one by one, up to the last that there is', async () => {
+    const talk = new Talk();
+    const board = await talk.open();
+    const time = { label: 'bath', trayC10: 200, resinCoatedSeconds: 60, fibreSeconds: 90, points: 2 };
+    talk.peer.answer = (message) =>
+      message.type === 'point-get' ? [{ type: 'bath-point', point: message.point, ...time }] : undefined;
+    expect(await talk.over(board.allBathTimes())).toHaveLength(2);
+    expect(talk.peer.types().filter((type) => type === 'point-get')).toHaveLength(2);
+    await board.close();
+  });
+
   it('of which there are more than a board keeps are not sent', async () => {
     const talk = new Talk();
     const board = await talk.open({ setClock: false });
@@ -255,6 +266,16 @@ describe('what comes from the line', () => {
     expect(events.slice(told)).toEqual([]);
     expect(board.linkCounters).toEqual(counted);
     await board.close();
+  });
+
+  it('is all told when its end is between two lines: no bytes are thrown away', async () => {
+    const talk = new Talk();
+    const kinds: string[] = [];
+    const board = await talk.open({ observe: ({ kind }) => kinds.push(kind) });
+    await talk.over(board.status());
+    await board.close();
+    expect(kinds).toContain('received');
+    expect(kinds).not.toContain('thrown-away');
   });
 
   it('of a stranger is counted line by line, whatever is wrong with each', async () => {
@@ -469,6 +490,22 @@ describe('a log', () => {
 });
 
 describe('a board that was lost', () => {
+  // The system has a port for one program at a time: the board could not be found there again.
+  it('by its silence is let go of before it is looked for', async () => {
+    const talk = new Talk();
+    const board = await talk.open();
+    talk.peer.incoming = () => undefined;
+    const isFree: boolean[] = [];
+    const whereabouts = () => {
+      isFree.push(talk.peer.laptop.destroyed);
+      return duplexPair()[0];
+    };
+    const options = { clock: talk.clock, draw: () => 0, timing: { helloMs: 10 }, lookingMs: 1000 };
+    const work = stayConnected(board, whereabouts, (current) => current.status(), options);
+    await expect(talk.over(work)).rejects.toBeInstanceOf(BoardLostError);
+    expect(isFree[0]).toBe(true);
+  });
+
   // It was handed out as if it were there, and nobody was ever told that it is not.
   it('in the moment in which it answered the hello is not handed out', async () => {
     const talk = new Talk();

@@ -107,13 +107,16 @@ describe('a request', () => {
     const talk = new Talk();
     const board = await talk.open();
     let busy = 3;
+    const askedAtMs: number[] = [];
     talk.peer.answer = ({ type }) =>
-      type === 'choose' && busy-- > 0
+      type === 'choose' && askedAtMs.push(talk.clock.nowMs()) > 0 && busy-- > 0
         ? [{ type: 'error', code: 'busy', text: 'a print is under way', field: 0, low: 0, high: 0 }]
         : undefined;
     await talk.over(board.choose('strip'));
     const asked = talk.peer.heard.filter(({ type }) => type === 'choose').map(({ id }) => id);
     expect(new Set(asked).size).toBe(4);
+    // In between it is left alone.
+    for (const [at, atMs] of askedAtMs.slice(1).entries()) expect(atMs - askedAtMs[at]!).toBeGreaterThan(50);
     busy = Number.POSITIVE_INFINITY;
     await expect(talk.over(board.choose('strip'))).rejects.toMatchObject({ code: 'busy', exitCode: 1 });
     await board.close();
@@ -216,6 +219,18 @@ describe('the counters of the line', () => {
     talk.peer.say(`${'~'.repeat(1000)}\njunk\n`);
     await talk.over(board.status());
     expect(board.linkCounters).toMatchObject({ badLines: 2, discardedBytes: before + 1000 + 1 + 5 });
+    await board.close();
+  });
+});
+
+describe('what answers nothing that was asked', () => {
+  it('is counted each time, and what a board tells unasked is not', async () => {
+    const talk = new Talk();
+    const board = await talk.open();
+    for (const id of [501, 502, 503]) talk.peer.tell({ type: 'ok' }, id);
+    talk.peer.tell({ type: 'lamp', uptimeMs: 1, on: false, onUs: 1 });
+    await talk.over(board.status());
+    expect(board.linkCounters.strayAnswers).toBe(3);
     await board.close();
   });
 });

@@ -59,10 +59,16 @@ export const hostEquals: readonly Equal[] = [
     why: 'one that is over goes with the next record of one behind it, and what is noted of it until then nobody reads',
   },
   {
-    file: 'host/board/link/log-record.ts',
-    line: 'namesByType.set(type, names)',
+    file: 'host/board/link/handshake.ts',
+    line: 'stopListening();',
     change: /^call left out$/,
-    why: 'they are worked out anew for each record, to the same names: only slower',
+    why: 'who listens settles a promise, which is settled by then and stays so',
+  },
+  {
+    file: 'host/board/link/answer-reader.ts',
+    line: 'if (this.#hasRoom() && why === undefined)',
+    change: /^&& as \|\|$/,
+    why: 'an answer with a line that cannot be right is asked for anew, and what was taken of it forgotten; without room it has failed',
   },
   {
     file: 'host/board/link/answer-reader.ts',
