@@ -496,14 +496,22 @@ describe('a board that was lost', () => {
     const board = await talk.open();
     talk.peer.incoming = () => undefined;
     const isFree: boolean[] = [];
+    const atMs: number[] = [];
+    let lostAtMs = 0;
     const whereabouts = () => {
       isFree.push(talk.peer.laptop.destroyed);
+      atMs.push(talk.clock.nowMs() - lostAtMs);
       return duplexPair()[0];
     };
-    const options = { clock: talk.clock, draw: () => 0, timing: { helloMs: 10 }, lookingMs: 1000 };
-    const work = stayConnected(board, whereabouts, (current) => current.status(), options);
+    const work = stayConnected(board, whereabouts, (current) => current.status(), {
+      ...{ clock: talk.clock, draw: () => 0, timing: { helloMs: 10 }, lookingMs: 1000 },
+      onLost: () => {
+        lostAtMs = talk.clock.nowMs();
+      },
+    });
     await expect(talk.over(work)).rejects.toBeInstanceOf(BoardLostError);
     expect(isFree[0]).toBe(true);
+    expect(Math.max(...atMs)).toBeLessThanOrEqual(1000);
   });
 
   // It was handed out as if it were there, and nobody was ever told that it is not.

@@ -21,6 +21,15 @@ describe('recipes on the board', () => {
     });
   });
 
+  it('have a name each', async () => {
+    const pair = new LaptopAndBoard();
+    await pair.with(async (board) => {
+      const nameless = () => board.sendRecipe({ ...recipe('Jetty'), name: '' });
+      await expect(nameless()).rejects.toThrow(/a recipe needs a name/);
+      expect(await board.listRecipes()).toEqual([]);
+    });
+  });
+
   it('tell how far the upload has come', async () => {
     const pair = new LaptopAndBoard();
     const told: string[] = [];

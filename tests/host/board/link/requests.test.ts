@@ -224,6 +224,16 @@ describe('the counters of the line', () => {
 });
 
 describe('what answers nothing that was asked', () => {
+  it('is also an answer that comes a second time', async () => {
+    const talk = new Talk();
+    const board = await talk.open();
+    talk.peer.answer = ({ type }) => (type === 'choose' ? [{ type: 'ok' }, { type: 'ok' }] : undefined);
+    await talk.over(board.choose('strip'));
+    await talk.over(board.status());
+    expect(board.linkCounters.strayAnswers).toBe(1);
+    await board.close();
+  });
+
   it('is counted each time, and what a board tells unasked is not', async () => {
     const talk = new Talk();
     const board = await talk.open();

@@ -35,6 +35,12 @@ export const hostEquals: readonly Equal[] = [
   },
   {
     file: 'host/board/link/line-framer.ts',
+    line: 'if (chunk.length > surplus) this.#parser.write',
+    change: /^> as >=$/,
+    why: 'a piece of no bytes has no line for the parser',
+  },
+  {
+    file: 'host/board/link/line-framer.ts',
     line: 'if (start + room > 0) this.#parser.write',
     change: /^> as >=$/,
     why: 'a piece of no bytes has no line for the parser',
