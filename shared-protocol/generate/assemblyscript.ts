@@ -194,23 +194,29 @@ export function writeCodec(): string {
 }
 
 /** The records lie one after another, requests first, so that a byte tells where in units of 8. */
-function messagePlaces(): { places: ReadonlyMap<MessageType, number>; bytes: number } {
+function messagePlaces(): {
+  places: ReadonlyMap<MessageType, number>;
+  requestBytes: number;
+  bytes: number;
+} {
   const isRequest = (type: MessageType) => messages[type].role === 'request';
   const places = new Map<MessageType, number>();
+  let requestBytes = 0;
   let bytes = 0;
   for (const type of [...messageTypes].sort(
     (one, other) => Number(isRequest(other)) - Number(isRequest(one)),
   )) {
     places.set(type, bytes);
     bytes += Math.max(layOut(fieldsOf(type)).bytes, 8);
-    if (isRequest(type) && bytes > NO_REQUEST * 8) throw new Error(`${type}: a byte does not tell its place`);
+    if (isRequest(type)) requestBytes = bytes;
+    if (requestBytes > NO_REQUEST * 8) throw new Error(`${type}: a byte does not tell its place`);
   }
-  return { places, bytes };
+  return { places, requestBytes, bytes };
 }
 
 /** Where the fields of each request are read to. */
 function writeRequestPlaces(): string {
-  const { places } = messagePlaces();
+  const { places, requestBytes } = messagePlaces();
   const units = messageTypes.map((type) =>
     messages[type].role === 'request' ? places.get(type)! / 8 : NO_REQUEST,
   );
@@ -221,6 +227,11 @@ function writeRequestPlaces(): string {
     'export function requestPlace(type: i32): usize {',
     '  const unit = load<u8>(REQUEST_PLACES + type);',
     `  return unit == ${NO_REQUEST} ? 0 : RECORDS + (usize(unit) << 3);`,
+    '}',
+    '',
+    '/** A text leaves nothing behind for the next one there: what is kept of a record is its content alone. */',
+    'export function clearRequests(): void {',
+    `  memory.fill(RECORDS, 0, ${requestBytes});`,
     '}',
     '',
   ].join('\n');

@@ -1,8 +1,10 @@
+import { crc32 } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
 import type { BoardRecipe } from '../../host/recipe/board-recipe.js';
 import { decodeLine, encodeLine, type Message } from '../../shared-protocol/index.js';
 import { sealed } from '../firmware/core/session/conversation.js';
 import { LaptopAndBoard, recipe } from '../host/board/link/laptop.js';
+import { frozenRecord } from './frozen-record.js';
 import { seedArchived, seedCore, seedFlash } from './seed.js';
 
 const [base, sky, water] = recipe('Jetty').passes;
@@ -49,13 +51,25 @@ describe('a recipe whose offsets have fine parts', () => {
     await board.close();
   });
 
-  // What boards wrote of this recipe before there were fine parts, by its checksum.
+  // The records of its parts one behind another, put together from what is frozen of them; behind a text there is nothing.
   it('and a recipe without any lies on the shelf in the bytes that it had before there were any', async () => {
+    const { name, title, negative, paper, passes, ...head } = recipe('Jetty');
+    const dodges = passes.flatMap((pass) => pass.dodges);
+    const texts = { title, negative, paper };
+    const body = Buffer.concat([
+      frozenRecord('recipe-begin', { name, passes: passes.length, dodges: dodges.length }),
+      frozenRecord('recipe-head', head),
+      ...Object.entries(texts).map(([which, value]) => frozenRecord('recipe-text', { which, value })),
+      ...passes.map((pass, at) =>
+        frozenRecord('recipe-pass', { ...pass, pass: at + 1, dodges: pass.dodges.length }),
+      ),
+      ...dodges.map((dodge) => frozenRecord('recipe-dodge', { ...dodge })),
+    ]);
     const listed = await new LaptopAndBoard().with(async (board) => {
       await board.sendRecipe(recipe('Jetty'));
       return board.listRecipes();
     });
-    expect(listed).toMatchObject([{ name: 'jetty', bodyCrc: '6c71f7e6' }]);
+    expect(listed).toMatchObject([{ name, bodyCrc: crc32(body).toString(16).padStart(8, '0') }]);
   });
 });
 

@@ -79,6 +79,7 @@ function goesWithoutStorage(type: i32): bool {
 /** Reads the fields into the codec's own place for that request; true for types that are no requests, too. */
 function readFields(type: i32): bool {
   const place = codec.requestPlace(type);
+  codec.clearRequests();
   return place == 0 || readRecord(type, place);
 }
 

@@ -16,6 +16,7 @@ import {
   recipeText,
 } from '../generated/codec';
 import {
+  emptyRecipe,
   RECIPE_BODY_BYTES,
   recipeBeginAt,
   recipeDodgeAt,
@@ -57,7 +58,7 @@ export function forgetUpload(): void {
 /** Each function takes the record that the codec has just read into its scratch place. */
 export function takeBegin(lineCrc: u32): Part {
   if (isEmptyText(recipeBegin.name)) return Part.NoName;
-  memory.fill(incomingRecipe, 0, RECIPE_BODY_BYTES);
+  emptyRecipe(incomingRecipe);
   memory.copy(incomingRecipe, changetype<usize>(recipeBegin), RECIPE_BEGIN_BYTES);
   open = true;
   headTaken = false;

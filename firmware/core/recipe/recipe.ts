@@ -18,7 +18,13 @@ import {
   RecipePass,
   RecipeText,
 } from '../generated/codec';
-import { PassKind, RECIPE_DODGES, RECIPE_PASSES, RECIPE_TEXT_COUNT } from '../generated/constants';
+import {
+  PassKind,
+  RECIPE_DODGES,
+  RECIPE_PASSES,
+  RECIPE_TEXT_COUNT,
+  RecipeText as Which,
+} from '../generated/constants';
 import { copyText } from '../protocol/texts';
 import { NAME_BYTES } from '../storage/shelf';
 
@@ -45,6 +51,13 @@ export function recipeHeadAt(body: usize): RecipeHead {
 /** `which` is a RecipeText of the constants: title, negative or paper. */
 export function recipeTextAt(body: usize, which: i32): RecipeText {
   return changetype<RecipeText>(body + TEXTS_AT + which * RECIPE_TEXT_BYTES);
+}
+
+/** A recipe of nothing: each text is there, with nothing in it, so that one is the same whether it is sent or not. */
+export function emptyRecipe(body: usize): void {
+  memory.fill(body, 0, RECIPE_BODY_BYTES);
+  recipeTextAt(body, Which.Negative).which = u8(Which.Negative);
+  recipeTextAt(body, Which.Paper).which = u8(Which.Paper);
 }
 
 /** Pass `index` from 0. */

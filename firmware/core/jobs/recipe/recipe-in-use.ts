@@ -5,6 +5,7 @@ import { logRecipeTaken } from '../../log/entries';
 import { ascii, copyText } from '../../protocol/texts';
 import {
   activeRecipe,
+  emptyRecipe,
   nameInUse,
   RECIPE_BODY_BYTES,
   recipeBeginAt,
@@ -36,7 +37,7 @@ export function takeRecipe(name: usize): i32 {
   const length = i32(described.bodyBytes);
   if (length < RECIPE_BEGIN_BYTES || length > i32(RECIPE_BODY_BYTES)) return ErrorCode.NotFound;
   if (!setAside()) return ErrorCode.Busy;
-  memory.fill(activeRecipe, 0, RECIPE_BODY_BYTES);
+  emptyRecipe(activeRecipe);
   readDocument(document, 0, activeRecipe, length);
   if (chosen.recipeIsChanged) chosen.turnsAreGone = true;
   chosen.recipeIsChanged = false;
@@ -65,7 +66,7 @@ export function takeUnkeptRecipe(): bool {
  */
 export function makePlainRecipe(number: i32, filter: usize): bool {
   if (!setAside()) return false;
-  memory.fill(activeRecipe, 0, RECIPE_BODY_BYTES);
+  emptyRecipe(activeRecipe);
   const begin = recipeBeginAt(activeRecipe);
   begin.passes = 1;
   copyText(begin.name, negativeName(number));
