@@ -1,6 +1,7 @@
 /** What the knob is asked beside any light: rows 1 to 3. */
 import { drawCheckupStep } from '../jobs/checkup/checkup-rows';
 import { drawCalendar } from '../jobs/clock/clock-rows';
+import { isOfRecipe } from '../jobs/kinds';
 import { keepAsName, keepAsReplaces } from '../jobs/recipe/keep-as';
 import { ascii } from '../protocol/texts';
 import { activeRecipe, recipeHeadAt } from '../recipe/recipe';
@@ -43,7 +44,8 @@ function drawKeepAs(): void {
   putText(keepAsName());
   beginRow(3);
   if (!keepAsReplaces()) {
-    put(ascii('new on the board'));
+    const isWithoutVersion = isOfRecipe(situation.job) && !chosen.keepsOwnName;
+    put(isWithoutVersion ? ascii('new: no version left') : ascii('new on the board'));
   } else if (chosen.recipeIsChanged) {
     put(ascii('over version '));
     putNumber(recipeHeadAt(activeRecipe).version);

@@ -116,6 +116,11 @@ export function hasRecipe(): bool {
   return recipeBeginAt(activeRecipe).passes != 0;
 }
 
+/** A version above that of the recipe at `body`; one of zero would count as older than all before it. */
+export function hasVersionLeft(body: usize): bool {
+  return recipeHeadAt(body).version != u16.MAX_VALUE;
+}
+
 /** A text. */
 export function nameInUse(): usize {
   return recipeBeginAt(activeRecipe).name;

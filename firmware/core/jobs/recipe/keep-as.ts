@@ -1,14 +1,15 @@
 /** The name under which a print is kept: the one that it has, or that of a negative that has no recipe yet. */
-import { hasRecipe, nameInUse } from '../../recipe/recipe';
+import { activeRecipe, hasRecipe, hasVersionLeft, nameInUse } from '../../recipe/recipe';
 import { chosen } from '../../state/state';
 import { DocumentKind, describeDocument, findDocument } from '../../storage/shelf';
 import { firstFreeNegative, isFreeNegative, MOST_NEGATIVES, negativeName } from './negatives';
 
 export const OWN_NAME: i32 = 0;
 
-/** Where the knob begins: at its own name, where it is of a recipe. */
+/** Where the knob begins: at its own name, where it is of a recipe that can have another version. */
 export function beginKeepAs(isOfRecipe: bool): void {
-  chosen.keepAs = isOfRecipe && hasRecipe() ? OWN_NAME : firstFreeNegative();
+  const isOwn = isOfRecipe && hasRecipe() && (!chosen.recipeIsChanged || hasVersionLeft(activeRecipe));
+  chosen.keepAs = isOwn ? OWN_NAME : firstFreeNegative();
   chosen.keepsOwnName = chosen.keepAs == OWN_NAME;
 }
 

@@ -2,7 +2,14 @@
  * A base that was found on paper, and not kept yet, is not lost to a recipe that takes its place, from the shelf, by the
  * knob or from a laptop: the shelf gets it in the background, under a name that nothing else has.
  */
-import { activeRecipe, nameInUse, nameRecipe, RECIPE_BODY_BYTES, recipeHeadAt } from '../../recipe/recipe';
+import {
+  activeRecipe,
+  hasVersionLeft,
+  nameInUse,
+  nameRecipe,
+  RECIPE_BODY_BYTES,
+  recipeHeadAt,
+} from '../../recipe/recipe';
 import { Unkept } from '../../state/keeping';
 import { chosen, keeping } from '../../state/state';
 import { DocumentKind, findDocument } from '../../storage/shelf';
@@ -15,7 +22,7 @@ export function setAside(): bool {
   if (hasAside()) return false;
   memory.copy(aside, activeRecipe, RECIPE_BODY_BYTES);
   const head = recipeHeadAt(aside);
-  if (findDocument(DocumentKind.Recipe, nameInUse()) >= 0) {
+  if (findDocument(DocumentKind.Recipe, nameInUse()) >= 0 || !hasVersionLeft(aside)) {
     nameRecipe(aside, negativeName(firstFreeNegative()));
     head.version = 0;
   }

@@ -300,8 +300,8 @@ describe('the knob before a print', () => {
 });
 
 describe('a recipe that the knob changed', () => {
-  it('says which version it would be kept over, up to the highest that a laptop may send', () => {
-    for (const version of [1, 0x7fff, 0x8000, 0xffff]) {
+  it('says which version it would be kept over, up to the last but one that there is', () => {
+    for (const version of [1, 0x7fff, 0x8000, 0xfffe]) {
       const bench = rest();
       bench.print({ ...boathouse, version });
       bench.tap();
@@ -312,6 +312,35 @@ describe('a recipe that the knob changed', () => {
         ...['Tap keep Hold rest', 'Turn: another name', 'boathouse', `over version ${version}`],
       ]);
     }
+  });
+
+  // It was kept as version 0: older, by comparison, than all that was kept before.
+  it('when no version is left is kept under another name, and never over its own', () => {
+    const bench = rest();
+    bench.print({ ...boathouse, version: 0xffff });
+    bench.holdKnob();
+    expect(bench.panel.slice(2)).toEqual(['boathouse', 'is kept as it is']);
+    bench.hold();
+    bench.tap();
+    bench.turn(1);
+    bench.holdKnob();
+    bench.holdKnob();
+    const asked = ['Tap keep Hold rest', 'Turn: another name', 'negative-1', 'new: no version left'];
+    expect(bench.panel).toEqual(asked);
+    bench.turn(-3);
+    expect(bench.panel).toEqual(asked);
+    bench.tap();
+    bench.seconds(2);
+    // 12 s x 2^(1/12), by definition.
+    expect(bench.ask({ type: 'recipe-list', id: 0 })).toMatchObject([
+      { name: 'boathouse', version: 0xffff, baseMs: 12_000 },
+      { name: 'negative-1', version: 1, baseMs: 12_714 },
+      { name: 'skelder-mere' },
+      { type: 'ended' },
+    ]);
+    expect(entries(bench, 'recipe-version')).toMatchObject([{ recipe: 'negative-1', version: 1 }]);
+    bench.holdKnob();
+    expect(bench.panel.slice(2)).toEqual(['negative-1', 'is kept as it is']);
   });
 
   it('is kept as the next version by holding the knob once the print is done, and the laptop can fetch it', () => {

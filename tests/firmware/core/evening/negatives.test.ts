@@ -271,6 +271,21 @@ describe('a base that was found and not kept', () => {
     ]);
   });
 
+  it('is kept as a negative when its recipe has had the last version that there is, and is gone from the board', () => {
+    const bench = dark();
+    bench.greet();
+    bench.print({ ...boathouse, version: 0xffff });
+    bench.turn(-1);
+    findBase(bench, sixteen);
+    bench.ask({ type: 'recipe-remove', id: 0, name: 'boathouse' });
+    bench.print({ ...boathouse, name: 'ashdown' });
+    bench.seconds(2);
+    expect(recipes(bench)).toEqual([
+      ['ashdown', 1, 12_000],
+      ['negative-1', 1, 16_000],
+    ]);
+  });
+
   it('is kept as a negative when the knob goes on to another recipe', () => {
     const bench = dark();
     bench.greet();
