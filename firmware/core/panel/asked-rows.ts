@@ -1,6 +1,6 @@
 /** What the panel asks before a light, in words for each thing that a printer may not have meant: rows 1 to 3. */
 import { Asked } from '../evening/what-is-asked';
-import { ExposureKind } from '../generated/constants';
+import { ExposureKind, Job } from '../generated/constants';
 import { filterOfPass } from '../jobs/filters';
 import { passLabel } from '../jobs/recipe/labels';
 import { firstLeftOut, passesLeftOut, passNow } from '../plan/giving';
@@ -8,7 +8,8 @@ import { eveningPlan } from '../plan/plan';
 import { ascii } from '../protocol/texts';
 import { putOf, putSeconds } from '../rows/figures';
 import { beginRow, put, putByte, putNumber, putText } from '../rows/row';
-import { filterIn, given } from '../state/state';
+import { filterIn, given, situation } from '../state/state';
+import { isLongHalf, putPass } from './pass-name';
 
 /** Row 1 is begun. */
 export function drawAsked(asked: Asked): void {
@@ -18,8 +19,8 @@ export function drawAsked(asked: Asked): void {
       return;
     case Asked.Again:
       put(ascii('Give '));
-      putPass(given.pass);
-      put(ascii(' again?'));
+      putPass(situation.job, given.pass, 0);
+      put(isLongHalf(situation.job, given.pass) ? ascii(' anew?') : ascii(' again?'));
       drawWhich();
       drawHad();
       return;
@@ -42,14 +43,16 @@ function drawHad(): void {
     putSeconds(given.mostMs);
     return;
   }
-  put(ascii('Same sheet, '));
+  put(ascii('Same sheet'));
+  if (situation.job == Job.LampTest) return;
+  put(ascii(', '));
   putOf(given.pass + 1, eveningPlan.passCount);
 }
 
 function drawLeftOut(count: i32): void {
   put(ascii('Leave out '));
   if (count == 1) {
-    putPass(firstLeftOut());
+    putPass(situation.job, firstLeftOut(), 0);
   } else {
     putNumber(count);
     put(ascii(' of '));
@@ -67,18 +70,7 @@ function drawWhich(): void {
 
 function drawNext(): void {
   put(ascii('Next: '));
-  put(passWord());
-  putOf(given.pass + 1, eveningPlan.passCount);
-}
-
-function putPass(pass: i32): void {
-  put(passWord());
-  putNumber(pass + 1);
-}
-
-/** The passes of a strip are its patches. */
-function passWord(): usize {
-  return isStrip() ? ascii('patch ') : ascii('pass ');
+  putPass(situation.job, given.pass, eveningPlan.passCount);
 }
 
 function isStrip(): bool {

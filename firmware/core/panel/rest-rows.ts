@@ -9,12 +9,13 @@ import { drawBathsDone } from '../jobs/process/process-rows';
 import { drawUnkept } from '../jobs/recipe/print-rows';
 import { eveningPlan, leftPlan } from '../plan/plan';
 import { ascii } from '../protocol/texts';
-import { putOf, putSeconds } from '../rows/figures';
+import { putSeconds } from '../rows/figures';
 import { beginRow, columnsLeft, put, putNumber } from '../rows/row';
 import { leftGiven } from '../state/noted';
 import { Refusal } from '../state/situation';
 import { left, paper, reading, situation } from '../state/state';
 import { firstValuesStand } from '../storage/shelf';
+import { putPass } from './pass-name';
 import { refusalWords } from './refusal-words';
 
 export function drawRest(nowUs: i64): void {
@@ -42,8 +43,7 @@ function drawLeftSheet(nowUs: i64): void {
   beginRow(2);
   if (leftGiven.mostMs != 0) put(ascii('was cut in '));
   else put(leftGiven.isRest ? ascii('rest of ') : ascii('with '));
-  put(left.job == Job.Strip ? ascii('patch ') : ascii('pass '));
-  putOf(leftGiven.pass + 1, leftPlan.passCount);
+  putPass(left.job, leftGiven.pass, leftPlan.passCount);
   beginRow(3);
   if (isOutTooLong(nowUs)) drawPaperOut(nowUs);
   else put(ascii('Turn: another sheet'));

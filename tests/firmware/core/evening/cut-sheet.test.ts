@@ -243,17 +243,45 @@ describe('a sheet that the power was cut from', () => {
     bench.tap();
     light(bench, 20);
     bench.turn(1);
-    expect(bench.panel[1]).toBe('Leave out pass 2?');
+    expect(bench.panel[1]).toBe('Leave out patch 1?');
     bench.tap();
     bench.seconds(1);
     powerOff(bench);
     // Its pulses are no whole number of milliseconds, and it was taken for partly given.
-    expect(bench.panel[2]).toBe('with pass 3/8');
+    expect(bench.panel[2]).toBe('with patch 2/7');
     bench.tap();
-    expect(bench.panel.slice(0, 2)).toEqual(['Tap yes Hold back', 'Leave out pass 2?']);
+    expect(bench.panel.slice(0, 2)).toEqual(['Tap yes Hold back', 'Leave out patch 1?']);
     bench.push();
     light(bench, 20);
     expect(lights(bench).map(({ patch }) => patch)).toEqual([0, 1]);
+  });
+
+  // Its sheet counts seven patches beside a long half; what was left, and what is asked, told of eight passes.
+  it('is told of in the words of its own sheet, a lamp test as well', () => {
+    const bench = evening();
+    bench.ask({ type: 'choose', id: 0, job: 'lamp-test', name: '' });
+    bench.tap();
+    light(bench, 2);
+    powerOff(bench);
+    expect(bench.panel[2]).toBe('was cut in long half');
+    bench.tap();
+    const most = 'Had at most 4.00 s';
+    expect(bench.panel).toEqual(['Tap yes Hold back', 'Give long half anew?', '', most]);
+    bench.push();
+    expect(bench.panel.slice(2)).toEqual(['Cover all but this', 'Patch 1/7 0 ms']);
+    light(bench, 20);
+    bench.turn(1);
+    expect(bench.panel.slice(1)).toEqual(['Leave out patch 2?', '', 'Next: patch 3/7']);
+    bench.turn(-2);
+    expect(bench.panel.slice(1)).toEqual(['Give patch 1 again?', '', 'Same sheet']);
+    bench.turn(1);
+    expect(bench.panel.slice(1)).toEqual(['Turn: another pass', '', 'Next: patch 2/7']);
+    bench.tap();
+    light(bench, 2);
+    powerOff(bench);
+    expect(bench.panel[2]).toBe('was cut in patch 2/7');
+    bench.tap();
+    expect(bench.panel[1]).toBe('Give patch 2 again?');
   });
 
   it('is a strip as well, and can be read when it has all its patches', () => {
