@@ -4,7 +4,7 @@
  * cut fell on the sheet nobody knows, so the printer is asked.
  */
 import { Exposure, ExposureResult, Sheet, SheetEnded } from '../generated/codec';
-import { EntryKind, ExposureKind, Job, Outcome, RunState } from '../generated/constants';
+import { EntryKind, Job, Outcome, RunState } from '../generated/constants';
 import { isOfRecipe, stepFollows } from '../jobs/kinds';
 import { FINE, takeRecipe } from '../jobs/recipe/recipe-in-use';
 import { logSheetEnded } from '../log/entries';
@@ -17,7 +17,7 @@ import { nameInUse, recipeBeginAt } from '../recipe/recipe';
 import { NO_FIGURE } from '../state/chosen';
 import { Given } from '../state/given';
 import { Lit } from '../state/light';
-import { leftGiven, NOTED_BYTES, noted } from '../state/noted';
+import { leftChosen, leftGiven, leftSpread, NOTED_BYTES, noted } from '../state/noted';
 import { chosen, given, left, light, paper, situation } from '../state/state';
 import {
   ENDED_BYTES,
@@ -118,16 +118,22 @@ export function openKeptSheet(from: usize, nowUs: i64): void {
   logSheetEnded(kept.sheet, Outcome.Interrupted, 0, 0, 1, nowUs);
 }
 
-/** What the log has of it beyond what was kept; false where it has had all its light, none, or another was begun. */
+/**
+ * What the log has of it beyond what was kept; false where it has had all its light, none, or another was begun, or where the
+ * recipe was turned before its first light and the shelf did not take that.
+ */
 function hearLog(kept: KeptSheet): bool {
   let isOther = false;
   for (; readEntry(kept.seq, entry) == StoreCode.Done; kept.seq = entrySeq + 1) {
     switch (<EntryKind>entryKind) {
       case EntryKind.Exposure:
-        hearLight(kept);
+        if (!hearLight(kept, isOther)) return false;
         break;
       case EntryKind.Sheet:
-        isOther = i32(changetype<Sheet>(entry).sheet) != kept.sheet;
+        isOther = isOtherSheet(kept);
+        break;
+      case EntryKind.RecipeChange:
+        if (!kept.isLit) return false;
         break;
       case EntryKind.SheetUnused:
         isOther = false;
@@ -136,25 +142,45 @@ function hearLog(kept: KeptSheet): bool {
         if (changetype<SheetEnded>(entry).outcome == Outcome.Complete) return false;
         kept.isEnded = true;
         break;
+      case EntryKind.SheetResumed:
+        kept.isEnded = false;
+        break;
     }
   }
   return !isOther && kept.isLit && given.pass < kept.passCount;
 }
 
-/** A pass of it was given, or the power was cut in it. */
-function hearLight(kept: KeptSheet): void {
+/** Begun in the log: a number begins anew with each power-up, and is given again where a sheet saw no light. */
+function isOtherSheet(kept: KeptSheet): bool {
+  const sheet = changetype<Sheet>(entry);
+  return kept.isLit || i32(sheet.sheet) != kept.sheet || sheet.job != kept.job;
+}
+
+/** A pass of it was given, or some of it, or the power was cut in it; false where that was another sheet's light. */
+function hearLight(kept: KeptSheet, isOther: bool): bool {
   const exposure = changetype<Exposure>(entry);
   const result = changetype<ExposureResult>(entry + entryBegunBytes);
   const isEnded = entryForm == EntryForm.Ended;
-  if (i32(exposure.sheet) != kept.sheet || exposure.kind == ExposureKind.Focus) return;
-  if (isEnded && result.doseMs == 0) return;
+  const isOnNone = exposure.sheet == 0;
+  if (isOnNone || (isEnded && result.doseMs == 0)) return true;
+  if (isOther) return false;
   kept.isLit = true;
   kept.restUs = 0;
   given.isRest = false;
-  if (given.mostMs != 0) beginPass(passDueAfter());
+  const pass = passOf(exposure, kept.job);
+  if (pass != given.pass) beginPass(pass);
   markPassGiven();
   if (isEnded && result.outcome == Outcome.Complete) beginPass(passDueAfter());
   else given.mostMs += isEnded ? result.doseMs : exposure.plannedMs;
+  return true;
+}
+
+/** The pass of the plan that an entry is about, from 0: a shelf that takes nothing more knows none of those that followed. */
+function passOf(exposure: Exposure, job: Job): i32 {
+  const pass = i32(exposure.pass);
+  const isBehind = job == Job.Bracket && pass > leftChosen.bracketPass + 1;
+  const patch = i32(isBehind ? leftSpread.patches : exposure.patch);
+  return pass + patch - min(pass, 1) - (job == Job.LampTest ? 0 : min(patch, 1));
 }
 
 /** Its recipe is in use again. */

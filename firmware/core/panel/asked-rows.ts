@@ -9,7 +9,7 @@ import { ascii } from '../protocol/texts';
 import { putOf, putSeconds } from '../rows/figures';
 import { beginRow, put, putByte, putNumber, putText } from '../rows/row';
 import { filterIn, given, situation } from '../state/state';
-import { isLongHalf, putPass } from './pass-name';
+import { putPass } from './pass-name';
 
 /** Row 1 is begun. */
 export function drawAsked(asked: Asked): void {
@@ -20,7 +20,7 @@ export function drawAsked(asked: Asked): void {
     case Asked.Again:
       put(ascii('Give '));
       putPass(situation.job, given.pass, 0);
-      put(isLongHalf(situation.job, given.pass) ? ascii(' anew?') : ascii(' again?'));
+      put(ascii(' again?'));
       drawWhich();
       drawHad();
       return;
@@ -36,11 +36,11 @@ export function drawAsked(asked: Asked): void {
   }
 }
 
-/** What it has had already; of a light that was cut with the power nobody knows how much. */
+/** What it has had already; of a light that was cut with the power nobody knows how much, and it may have been a rest. */
 function drawHad(): void {
   if (given.mostMs != 0) {
     put(ascii('Had at most '));
-    putSeconds(given.mostMs);
+    putSeconds(max(i32(given.mostMs), passNow().doseMs));
     return;
   }
   put(ascii('Same sheet'));

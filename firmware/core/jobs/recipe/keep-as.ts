@@ -8,7 +8,7 @@ export const OWN_NAME: i32 = 0;
 
 /** Where the knob begins: at its own name, where it is of a recipe that can have another version. */
 export function beginKeepAs(isOfRecipe: bool): void {
-  const isOwn = isOfRecipe && hasRecipe() && (!chosen.recipeIsChanged || hasVersionLeft(activeRecipe));
+  const isOwn = isOfRecipe && hasRecipe() && hasVersionLeft(activeRecipe);
   chosen.keepAs = isOwn ? OWN_NAME : firstFreeNegative();
   chosen.keepsOwnName = chosen.keepAs == OWN_NAME;
 }

@@ -217,6 +217,46 @@ describe('a sheet that the power was cut from', () => {
     ]);
   });
 
+  // It said 'at most' of the rest alone, and a whole pass more was given to what had had nearly one.
+  it('in the rest of a pass can have had all of that pass', () => {
+    const bench = printing();
+    giveBase(bench);
+    light(bench, 5);
+    bench.hold();
+    bench.seconds(1);
+    bench.tap();
+    light(bench, 3);
+    expect(bench.board.lampOn).toBe(true);
+    powerOff(bench);
+    expect(bench.panel[2]).toBe('was cut in pass 2/3');
+    bench.tap();
+    expect(bench.panel.slice(1)).toEqual(['Give pass 2 again?', 'sky', 'Had at most 12.00 s']);
+  });
+
+  it('twice in the same pass can have had it twice', () => {
+    const bench = printing();
+    giveBase(bench);
+    for (let cut = 0; cut < 2; cut++) {
+      light(bench, 5);
+      expect(bench.board.lampOn).toBe(true);
+      powerOff(bench);
+      bench.tap();
+    }
+    expect(bench.panel.slice(1)).toEqual(['Give pass 2 again?', 'sky', 'Had at most 24.00 s']);
+  });
+
+  it('in its first light is given from the recipe as the knob had turned it before', () => {
+    const bench = printing();
+    bench.turn(1);
+    bench.tap();
+    light(bench, 1);
+    powerOff(bench);
+    expect(bench.panel[2]).toBe('was cut in pass 1/3');
+    bench.tap();
+    // 12 x 2^(1/12), by definition.
+    expect(bench.panel[3]).toBe('Had at most 12.71 s');
+  });
+
   it('with a pass chosen to be given again is asked about once more: nobody may remember the answer', () => {
     const bench = printing();
     giveBase(bench);
@@ -256,17 +296,17 @@ describe('a sheet that the power was cut from', () => {
     expect(lights(bench).map(({ patch }) => patch)).toEqual([0, 1]);
   });
 
-  // Its sheet counts seven patches beside a long half; what was left, and what is asked, told of eight passes.
+  // Its sheet counts seven patches beside a long one; what was left, and what is asked, told of eight passes.
   it('is told of in the words of its own sheet, a lamp test as well', () => {
     const bench = evening();
     bench.ask({ type: 'choose', id: 0, job: 'lamp-test', name: '' });
     bench.tap();
     light(bench, 2);
     powerOff(bench);
-    expect(bench.panel[2]).toBe('was cut in long half');
+    expect(bench.panel[2]).toBe('was cut in long one');
     bench.tap();
     const most = 'Had at most 4.00 s';
-    expect(bench.panel).toEqual(['Tap yes Hold back', 'Give long half anew?', '', most]);
+    expect(bench.panel).toEqual(['Tap yes Hold back', 'Give long one again?', '', most]);
     bench.push();
     expect(bench.panel.slice(2)).toEqual(['Cover all but this', 'Patch 1/7 0 ms']);
     light(bench, 20);

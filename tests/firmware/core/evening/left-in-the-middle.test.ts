@@ -47,7 +47,7 @@ describe('a foot that comes too soon to be heard and holds on', () => {
     expect(bench.panel.slice(0, 3)).toEqual([
       'Tap go on Hold focus',
       'Sheet 1 goes on',
-      job === 'lamp-test' ? 'rest of long half' : expect.stringMatching(/^rest of (pass|patch) 1\//),
+      job === 'lamp-test' ? 'rest of long one' : expect.stringMatching(/^rest of (pass|patch) 1\//),
     ]);
     const { plannedMs, doseMs } = lights(bench)[0]!;
     giveAll(bench);

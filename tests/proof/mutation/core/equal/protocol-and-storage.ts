@@ -124,8 +124,8 @@ export const protocolAndStorage: readonly Equal[] = [
     why: 'both count bytes from 0',
   },
   {
-    file: 'firmware/core/protocol/upload.ts',
-    line: 'memory.fill(incomingRecipe, 0, RECIPE_BODY_BYTES)',
+    file: 'firmware/core/recipe/recipe.ts',
+    line: 'memory.fill(body, 0, RECIPE_BODY_BYTES)',
     change: /^2200 as 2199$/,
     why: padding,
   },
