@@ -63,9 +63,10 @@ function putFraction(value: i32, parts: i32): void {
 
 /** An offset with its sign: "+1/2", "-1 1/4"; with a fine part in decimals, "+0.585". */
 export function putSignedStops(stops120: i32, fine3M: i32): void {
-  putByte(stops120 < 0 ? 0x2d : 0x2b);
+  const stops3M = stops120 * FINE_PARTS + fine3M;
+  putByte(stops3M < 0 ? 0x2d : 0x2b);
   if (fine3M == 0) putStops(abs(stops120));
-  else putFraction((abs(stops120 * FINE_PARTS + fine3M) + FINE_OF_THOUSANDTH / 2) / FINE_OF_THOUSANDTH, 1000);
+  else putFraction((abs(stops3M) + FINE_OF_THOUSANDTH / 2) / FINE_OF_THOUSANDTH, 1000);
 }
 
 /** Stops in 1/120 as people write them: "1", "1/2", "1 1/4", the smallest fraction that is exact. */

@@ -126,18 +126,21 @@ describe('an offset that came of a time', () => {
     expect(planned(bench)).toContain(12_714);
   });
 
-  // 8 x 2^(0.002) is 8.011 s, by definition.
-  it('is above the base where it is nothing but a fine part, and the panel says so', () => {
+  // 8 x 2^(0.002) is 8.011 s, and 8 x 2^(-0.002) is 7.989 s, by definition. The panel had said +0.002 of both.
+  it.each([
+    ['above', 0.24, '+0.002 stop', 8_011],
+    ['below', -0.24, '-0.002 stop', 7_989],
+  ])('is %s the base where it is nothing but a fine part, and the panel says so', (_, stops120, said, ms) => {
     const bench = new EveningBench();
     bench.greet();
-    const passes = [{ kind: 'base', label: 'hard', filter: '', stops120: 0.24 } as const];
+    const passes = [{ kind: 'base', label: 'hard', filter: '', stops120 } as const];
     bench.print({ name: 'near', baseMs: 8_000, passes });
     bench.focusAndStopDown();
     bench.tap();
     for (let pushes = 0; pushes < 9 && bench.panel[3] !== 'Knob: this pass'; pushes++) bench.push();
-    expect(bench.panel.slice(1, 3)).toEqual(['+0.002 stop', 'hard']);
+    expect(bench.panel.slice(1, 3)).toEqual([said, 'hard']);
     bench.hold();
-    expect(print(bench)).toEqual([8_011]);
+    expect(print(bench)).toEqual([ms]);
   });
 
   it('stays with a dodge that the knob turned and turned back', () => {
