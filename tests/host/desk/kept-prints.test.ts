@@ -159,6 +159,12 @@ describe.runIf(pageTestsRun)('in a browser, prints', () => {
     await page.getByRole('button', { name: 'Write the file' }).click();
     const lines = () => readRecipe(readFileSync(join(folder, 'slow.json'), 'utf8')).history.map(undated);
     await expect.poll(lines).toEqual(['base 12.5s to 14s', 'dodge face -1/2 -> -1/3']);
+    // Taken back after it was written, and written again: as one change more.
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await page.getByRole('button', { name: 'Write the file' }).click();
+    await expect
+      .poll(lines)
+      .toEqual(['base 12.5s to 14s', 'dodge face -1/2 -> -1/3', 'dodge face -1/3 -> -1/2']);
 
     await page.getByRole('button', { name: 'Open', exact: true }).click();
     const again = await answeredLate(page, 'GET', /file\?name=slow/);

@@ -65,7 +65,28 @@ describe('the print on the desk', () => {
     expect(print.recipe.value).toEqual(withBase(kept, 13_000));
     expect(print.origin.value).toEqual({ before: kept });
     print.undo();
-    expect(print.recipe.value).toEqual(withBase(boathouse, 13_000));
+    expect(print.recipe.value).toEqual(kept);
+    expect(print.origin.value).toEqual({ before: kept });
+  });
+
+  it('undoes what was done before it was written as a change of what is in the file by then, also under another name', () => {
+    const file = { name: 'own.json', text: 'as it was opened' };
+    const print = new PrintOnDesk(boathouse, { before: boathouse, file });
+    print.change(withBase(boathouse, 13_000), 'base');
+    print.rename('slipway');
+    const was = print.step();
+    const version = { ...was.recipe, version: boathouse.version + 1, history: ['base 10s to 13s'] };
+    const origin = { before: version, file: { ...file, text: 'as it was written' } };
+    print.kept(version, origin, was);
+    expect(print.recipe.value).toEqual(version);
+    print.undo();
+    expect(print.recipe.value).toEqual({ ...version, name: 'boathouse' });
+    expect(print.origin.value).toEqual({ ...origin, name: 'boathouse' });
+    print.undo();
+    expect(print.recipe.value).toEqual({ ...version, name: 'boathouse', baseMs: boathouse.baseMs });
+    print.redo();
+    print.redo();
+    expect([print.recipe.value, print.origin.value]).toEqual([version, origin]);
   });
 
   it('stays what it is where it is another by the time that the one before was kept', () => {

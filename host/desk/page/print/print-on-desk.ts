@@ -55,16 +55,27 @@ export class PrintOnDesk {
     this.#go({ recipe, origin, step: newStep('open') });
   }
 
-  /** This one as it was kept, a step as well. What was changed while it was being kept is a change of what is kept now. */
+  /**
+   * This one as it was kept. What was changed meanwhile is a change of what is kept now, and so is what Undo brings back: else
+   * it would be written as the version that is in the file by then, or be taken for another's change of it.
+   */
   kept(as: Recipe, origin: Origin, was: Step): void {
-    const { recipe, origin: from } = this.#now.peek();
-    const before = was.recipe;
     const { name, version, history } = as;
-    const isSame =
-      from === was.origin &&
-      (['name', 'version', 'history'] as const).every((field) => recipe[field] === before[field]);
+    const isOfIt = isOfPrint(was);
+    const keep = (step: Step): Step => {
+      if (!isOfIt(step)) return step;
+      const isNamedSo = step.recipe.name === was.recipe.name;
+      return {
+        recipe:
+          step.recipe === was.recipe ? as : { ...step.recipe, version, history, ...(isNamedSo && { name }) },
+        origin: isNamedSo ? origin : { ...origin, name: step.recipe.name },
+        step: step.step,
+      };
+    };
+    this.#past.value = this.#past.value.map(keep);
+    this.#future.value = this.#future.value.map(keep);
     // By now another print may lie there, as one of an earlier night.
-    if (isSame) this.open(recipe === before ? as : { ...recipe, name, version, history }, origin);
+    this.#now.value = ended(keep(this.#now.value));
   }
 
   /** Called otherwise, it is still this print, with the file that it has. */
@@ -116,7 +127,28 @@ export function newStep(what: string): string {
   return `${what} ${steps}`;
 }
 
-/** What comes after going back is a step of its own, whatever it is called. */
+/** Those that lead to the same print: a step may lie there from an earlier night as well, called alike. */
+function isOfPrint(was: Step): (step: Step) => boolean {
+  const file = ownFile(was.recipe, was.origin);
+  return (step) => {
+    if (step.origin === was.origin)
+      return isVersionOf(step.recipe, was.recipe) && step.recipe.name === was.recipe.name;
+    const own = ownFile(step.recipe, step.origin);
+    const isSameFile =
+      own?.name === file?.name && own?.text === file?.text && own?.isElsewhere === file?.isElsewhere;
+    return own !== undefined && isSameFile && isItsOwn(step) && isItsOwn(was);
+  };
+}
+
+function isItsOwn({ recipe, origin }: Step): boolean {
+  return origin.before !== undefined && isVersionOf(recipe, origin.before);
+}
+
+function isVersionOf(one: Recipe, other: Recipe): boolean {
+  return one.version === other.version && one.history.join() === other.history.join();
+}
+
+/** What comes after going back, or keeping, is a step of its own, whatever it is called. */
 function ended({ recipe, origin }: Step): Step {
   return { recipe, origin, step: '' };
 }
