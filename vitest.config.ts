@@ -47,7 +47,7 @@ export default defineConfig({
     ],
     sequence: { sequencer: LongestFirst },
     // More workers than cores: many tests wait for a terminal, a browser or a program, and a core waited with them.
-    maxWorkers: '200%',
+    maxWorkers: '150%',
     projects: [
       { test: { ...everywhere, name: 'apart', include: ['tests/**/*.test.ts'], exclude: together } },
       { test: { ...everywhere, name: 'together', include: together, isolate: false } },
