@@ -20,7 +20,7 @@ export const evennessRefusals = {
   'not-darker':
     'the second sheet is not darker by as much as was said: give it so much more light as --darker-by says, and name the lighter one first',
   'other-step':
-    'the second sheet is not darker by as much as 1/2 stop makes it on most papers: say by --darker-by how much more light it had, as 1 for a whole stop, or 1/2 where your paper is that hard or soft. Half the light that is told for it would halve what is told of the easel',
+    'the second sheet is not darker by as much as 1/2 stop makes it on most papers: say by --darker-by how much more light it had, as 1 for a whole stop, or 1/2 where your paper is that hard or soft. A whole stop taken for half a stop would make every fall-off half of what it is',
   'not-turned':
     'the two scans differ by more than any flatbed: scan one and the same sheet, turned by 180 degrees on the glass',
 } as const;

@@ -30,6 +30,27 @@ const TAP_US = 120_000;
 const folder = mkdtempSync(join(tmpdir(), 'treadle-board-'));
 afterAll(() => rmSync(folder, { recursive: true }));
 
+/** A board at a port of its own, and a desk there without an archive. @param speed the board's time to the page's. */
+async function atTheDesk({
+  speed = SPEED,
+  ...options
+}: {
+  readonly speed?: number;
+  readonly letGoMs?: number;
+} = {}) {
+  const simulated = new SimulatedBoard({ speed });
+  const port = await offerPort(simulated.plug());
+  const desk = boardForDesk(port.path, options);
+  const server = await openDeskServer([boardRoom(desk, join(folder, 'none.sqlite'))]);
+  const close = async () => {
+    await server.close();
+    await desk.close();
+    port.close();
+    simulated.close();
+  };
+  return { simulated, port, desk, server, close };
+}
+
 describe.runIf(pageTestsRun && process.platform !== 'win32')('in a browser, the board at a port', () => {
   let browser: Browser;
   beforeAll(async () => {
@@ -121,10 +142,7 @@ describe.runIf(pageTestsRun && process.platform !== 'win32')('in a browser, the 
   });
 
   it('draws no row that was not told as an empty one, and says in sight what is wrong with a file, a fault a line', async () => {
-    const simulated = new SimulatedBoard({ speed: SPEED });
-    const port = await offerPort(simulated.plug());
-    const desk = boardForDesk(port.path);
-    const server = await openDeskServer([boardRoom(desk, join(folder, 'rows.sqlite'))]);
+    const { simulated, port, server, close } = await atTheDesk();
     // Not a watched page: a refusal of the server is a trouble in the browser's eyes.
     const page = await openUnwatched(browser, { viewport: { width: 360, height: 640 } });
     await page.goto(server.url);
@@ -159,17 +177,11 @@ describe.runIf(pageTestsRun && process.platform !== 'win32')('in a browser, the 
     };
     await expect.poll(isInSight).toBe(true);
     await page.close();
-    await server.close();
-    await desk.close();
-    port.close();
-    simulated.close();
+    await close();
   });
 
   it('shows what it keeps as another page and the knob change it, and leaves alone what is being typed', async () => {
-    const simulated = new SimulatedBoard({ speed: SPEED });
-    const port = await offerPort(simulated.plug());
-    const desk = boardForDesk(port.path);
-    const server = await openDeskServer([boardRoom(desk, join(folder, 'kept.sqlite'))]);
+    const { simulated, port, desk, server, close } = await atTheDesk();
     const pages = [await openWatched(browser), await openWatched(browser)] as const;
     for (const { page } of pages) {
       await page.goto(server.url);
@@ -212,17 +224,11 @@ describe.runIf(pageTestsRun && process.platform !== 'win32')('in a browser, the 
     await shows('20.0 C');
     await expect.poll(() => one!('tray-c10').inputValue()).toBe('20C');
     for (const { finish } of pages) await finish();
-    await server.close();
-    await desk.close();
-    port.close();
-    simulated.close();
+    await close();
   });
 
   it('that falls silent is said to, since when, before it is given up, and that it speaks again', async () => {
-    const simulated = new SimulatedBoard({ speed: 1 });
-    const port = await offerPort(simulated.plug());
-    const desk = boardForDesk(port.path);
-    const server = await openDeskServer([boardRoom(desk, join(folder, 'silent.sqlite'))]);
+    const { simulated, port, server, close } = await atTheDesk({ speed: 1 });
     const { page, finish } = await openWatched(browser);
     await page.goto(server.url);
     await page.getByRole('button', { name: 'The board' }).click();
@@ -239,10 +245,7 @@ describe.runIf(pageTestsRun && process.platform !== 'win32')('in a browser, the 
     simulated.restorePower();
     await page.getByRole('heading', { name: `at ${port.path}` }).waitFor();
     await finish();
-    await server.close();
-    await desk.close();
-    port.close();
-    simulated.close();
+    await close();
   });
 
   it('gets new firmware once the hand at its knob allows it, step by step, and refusals in the words of the command', async () => {
@@ -284,10 +287,7 @@ describe.runIf(pageTestsRun && process.platform !== 'win32')('in a browser, the 
   });
 
   it("is told by a command to be the desk's, and is free soon after another view shows", async () => {
-    const simulated = new SimulatedBoard({ speed: 20 });
-    const port = await offerPort(simulated.plug());
-    const desk = boardForDesk(port.path, { letGoMs: 1 });
-    const server = await openDeskServer([boardRoom(desk, join(folder, 'none.sqlite'))]);
+    const { port, server, close } = await atTheDesk({ letGoMs: 1 });
     const { page, finish } = await openWatched(browser);
     await page.goto(server.url);
     await page.getByRole('button', { name: 'The board' }).click();
@@ -302,10 +302,7 @@ describe.runIf(pageTestsRun && process.platform !== 'win32')('in a browser, the 
     await page.getByRole('button', { name: 'The board' }).click();
     await page.getByRole('heading', { name: `at ${port.path}` }).waitFor();
     await finish();
-    await server.close();
-    await desk.close();
-    port.close();
-    simulated.close();
+    await close();
   });
 });
 

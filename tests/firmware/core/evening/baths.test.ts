@@ -210,13 +210,10 @@ describe('the baths', () => {
       body.writeUInt32LE(0xffff_ffff - 5999, placeOf('bath', 'areaCm2'));
       return body;
     });
-    bench.board.cutPower();
-    bench.board.restorePower();
-    bench.seconds(1);
-    bench.greet();
+    bench.offAndOn();
     bench.ask({ type: 'choose', id: 0, job: 'process', name: '' });
     bench.tap();
-    for (let pushes = 0; pushes < 8 && bench.panel[3] !== 'Knob: mixed fresh'; pushes++) bench.push();
+    bench.pushTo('Knob: mixed fresh');
     expect(bench.panel[1]).toBe('65524 sheets so far');
     bench.hold();
     for (const [sheets, missingCm2] of [
@@ -224,7 +221,7 @@ describe('the baths', () => {
       [12, 0],
     ] as const) {
       bench.tap();
-      for (let pushes = 0; pushes < 8 && bench.panel[3] !== 'Knob: how many'; pushes++) bench.push();
+      bench.pushTo('Knob: how many');
       bench.turn(sheets - 1);
       expect(bench.panel[1]).toBe(`${sheets} sheets`);
       bench.tap();
@@ -338,7 +335,7 @@ describe('the baths', () => {
     bench.seconds(91);
     bench.hold();
     bench.tap();
-    for (let pushes = 0; pushes < 8 && bench.panel[3] !== 'Knob: mixed fresh'; pushes++) bench.push();
+    bench.pushTo('Knob: mixed fresh');
     expect(bench.panel[1]).toBe('1 sheet so far');
     for (let marks = 0; marks < 200; marks++)
       bench.ask({ type: 'set-clock', id: 0, epochMs: Date.UTC(2027, 2, 5) });
@@ -354,7 +351,7 @@ describe('the baths', () => {
     const [byKnob, byLaptop] = [
       (bench: EveningBench) => {
         bench.tap();
-        for (let pushes = 0; pushes < 8 && bench.panel[3] !== 'Knob: mixed fresh'; pushes++) bench.push();
+        bench.pushTo('Knob: mixed fresh');
         bench.turn(1);
         bench.push();
         bench.hold();

@@ -35,10 +35,7 @@ function chosen(job: Work, settings: Readonly<Record<string, number>> = {}): Eve
 
 function offAndOn(bench: EveningBench): void {
   bench.seconds(3);
-  bench.board.cutPower();
-  bench.board.restorePower();
-  bench.seconds(1);
-  bench.greet();
+  bench.offAndOn();
 }
 
 function wearOut(bench: EveningBench, from: number, count: number): void {

@@ -31,11 +31,13 @@ function giveBase(bench: EveningBench): void {
   for (let piece = 0; piece < 3; piece++) light(bench, 9);
 }
 
-function powerOff(bench: EveningBench): void {
-  bench.board.cutPower();
-  bench.board.restorePower();
+function leftInPassTwo(): EveningBench {
+  const bench = printing();
+  giveBase(bench);
+  light(bench, 5);
+  bench.hold();
   bench.seconds(1);
-  bench.greet();
+  return bench;
 }
 
 function giveRest(bench: EveningBench): void {
@@ -52,7 +54,7 @@ describe('a sheet that the power was cut from', () => {
     const bench = printing();
     giveBase(bench);
     expect(bench.panel[3]).toBe('Pass 2: sky');
-    powerOff(bench);
+    bench.offAndOn();
     expect(bench.panel).toEqual([
       ...['Tap go on Hold focus', 'Sheet 1 goes on', 'with pass 2/3', 'Turn: another sheet'],
     ]);
@@ -76,7 +78,7 @@ describe('a sheet that the power was cut from', () => {
     giveBase(bench);
     light(bench, 5);
     expect(bench.board.lampOn).toBe(true);
-    powerOff(bench);
+    bench.offAndOn();
     const pulses = bench.pulses.length;
     expect(bench.panel.slice(1, 3)).toEqual(['Sheet 1 goes on', 'was cut in pass 2/3']);
     bench.tap();
@@ -96,7 +98,7 @@ describe('a sheet that the power was cut from', () => {
     const bench = printing();
     giveBase(bench);
     light(bench, 5);
-    powerOff(bench);
+    bench.offAndOn();
     bench.tap();
     bench.push();
     expect(bench.panel[3]).toBe('Pass 3: left edge');
@@ -115,7 +117,7 @@ describe('a sheet that the power was cut from', () => {
     light(bench, 40);
     light(bench, 2);
     expect(bench.board.lampOn).toBe(true);
-    powerOff(bench);
+    bench.offAndOn();
     bench.tap();
     expect(bench.panel.slice(1)).toEqual(['Give pass 3 again?', 'left edge', 'Had at most 4.97 s']);
     bench.push();
@@ -133,22 +135,18 @@ describe('a sheet that the power was cut from', () => {
     bench.answer();
     bench.board.pedal(true);
     bench.seconds(0.5);
-    powerOff(bench);
+    bench.offAndOn();
     bench.board.pedal(false);
     expect(entries(bench, 'sheet')).toMatchObject([{ sheet: 1 }, { sheet: 2 }]);
     expect(bench.panel[1]).not.toContain('goes on');
   });
 
   it('after it was gone on with was wasted as any other: the log says so', () => {
-    const bench = printing();
-    giveBase(bench);
-    light(bench, 5);
-    bench.hold();
-    bench.seconds(1);
+    const bench = leftInPassTwo();
     bench.tap();
     expect(bench.panel[0]).toBe('Tap start Hold back');
     bench.seconds(3);
-    powerOff(bench);
+    bench.offAndOn();
     expect(tallies(bench)).toMatchObject([
       { type: 'sheet-ended', boot: 1, outcome: 'stopped', wasted: 1 },
       { type: 'sheet-resumed', boot: 1, wasted: 0 },
@@ -160,7 +158,7 @@ describe('a sheet that the power was cut from', () => {
     const bench = printing();
     giveBase(bench);
     light(bench, 5);
-    powerOff(bench);
+    bench.offAndOn();
     // From here on nothing more of the sheet comes to lie on the desk.
     bench.seconds(2);
     for (let sector = 0; sector < 96; sector++) bench.board.flash.wearOut(0x12_0000 / 4096 + sector);
@@ -169,7 +167,7 @@ describe('a sheet that the power was cut from', () => {
     expect(bench.panel[3]).toBe('Pass 3: left edge');
     light(bench, 2);
     expect(bench.board.lampOn).toBe(true);
-    powerOff(bench);
+    bench.offAndOn();
     expect(bench.panel.slice(1, 3)).toEqual(['Sheet 1 goes on', 'was cut in pass 3/3']);
     bench.tap();
     expect(bench.panel.slice(1)).toEqual(['Give pass 3 again?', 'left edge', 'Had at most 4.97 s']);
@@ -179,7 +177,7 @@ describe('a sheet that the power was cut from', () => {
     const bench = printing();
     light(bench, 1);
     expect(bench.board.lampOn).toBe(true);
-    powerOff(bench);
+    bench.offAndOn();
     bench.tap();
     expect(bench.panel.slice(1, 2)).toEqual(['Give pass 1 again?']);
     expect(bench.panel[3]).toBe('Had at most 12.00 s');
@@ -192,19 +190,15 @@ describe('a sheet that the power was cut from', () => {
     bench.tap();
     bench.seconds(3);
     expect(bench.panel[0]).toBe('Tap go on Hold end');
-    powerOff(bench);
+    bench.offAndOn();
     bench.tap();
     expect(bench.panel.slice(1)).toEqual(['Give pass 2 again?', 'sky', 'Had at most 12.00 s']);
   });
 
   it('after it was left in the middle of a pass gets the rest of that', () => {
-    const bench = printing();
-    giveBase(bench);
-    light(bench, 5);
-    bench.hold();
-    bench.seconds(1);
-    powerOff(bench);
-    powerOff(bench);
+    const bench = leftInPassTwo();
+    bench.offAndOn();
+    bench.offAndOn();
     expect(bench.panel.slice(1, 3)).toEqual(['Sheet 1 goes on', 'rest of pass 2/3']);
     bench.tap();
     giveRest(bench);
@@ -219,15 +213,11 @@ describe('a sheet that the power was cut from', () => {
 
   // It said 'at most' of the rest alone, and a whole pass more was given to what had had nearly one.
   it('in the rest of a pass can have had all of that pass', () => {
-    const bench = printing();
-    giveBase(bench);
-    light(bench, 5);
-    bench.hold();
-    bench.seconds(1);
+    const bench = leftInPassTwo();
     bench.tap();
     light(bench, 3);
     expect(bench.board.lampOn).toBe(true);
-    powerOff(bench);
+    bench.offAndOn();
     expect(bench.panel[2]).toBe('was cut in pass 2/3');
     bench.tap();
     expect(bench.panel.slice(1)).toEqual(['Give pass 2 again?', 'sky', 'Had at most 12.00 s']);
@@ -239,7 +229,7 @@ describe('a sheet that the power was cut from', () => {
     for (let cut = 0; cut < 2; cut++) {
       light(bench, 5);
       expect(bench.board.lampOn).toBe(true);
-      powerOff(bench);
+      bench.offAndOn();
       bench.tap();
     }
     expect(bench.panel.slice(1)).toEqual(['Give pass 2 again?', 'sky', 'Had at most 24.00 s']);
@@ -250,7 +240,7 @@ describe('a sheet that the power was cut from', () => {
     bench.turn(1);
     bench.tap();
     light(bench, 1);
-    powerOff(bench);
+    bench.offAndOn();
     expect(bench.panel[2]).toBe('was cut in pass 1/3');
     bench.tap();
     // 12 x 2^(1/12), by definition.
@@ -266,7 +256,7 @@ describe('a sheet that the power was cut from', () => {
     bench.tap();
     expect(bench.panel[0]).toBe('Tap start Hold back');
     bench.seconds(1);
-    powerOff(bench);
+    bench.offAndOn();
     bench.tap();
     expect(bench.panel.slice(0, 2)).toEqual(['Tap yes Hold back', 'Give pass 1 again?']);
     const pulses = bench.pulses.length;
@@ -286,7 +276,7 @@ describe('a sheet that the power was cut from', () => {
     expect(bench.panel[1]).toBe('Leave out patch 1?');
     bench.tap();
     bench.seconds(1);
-    powerOff(bench);
+    bench.offAndOn();
     // Its pulses are no whole number of milliseconds, and it was taken for partly given.
     expect(bench.panel[2]).toBe('with patch 2/7');
     bench.tap();
@@ -302,7 +292,7 @@ describe('a sheet that the power was cut from', () => {
     bench.ask({ type: 'choose', id: 0, job: 'lamp-test', name: '' });
     bench.tap();
     light(bench, 2);
-    powerOff(bench);
+    bench.offAndOn();
     expect(bench.panel[2]).toBe('was cut in long one');
     bench.tap();
     const most = 'Had at most 4.00 s';
@@ -318,7 +308,7 @@ describe('a sheet that the power was cut from', () => {
     expect(bench.panel.slice(1)).toEqual(['Turn: another pass', '', 'Next: patch 2/7']);
     bench.tap();
     light(bench, 2);
-    powerOff(bench);
+    bench.offAndOn();
     expect(bench.panel[2]).toBe('was cut in patch 2/7');
     bench.tap();
     expect(bench.panel[1]).toBe('Give patch 2 again?');
@@ -329,7 +319,7 @@ describe('a sheet that the power was cut from', () => {
     bench.tap();
     light(bench, 3);
     light(bench, 3);
-    powerOff(bench);
+    bench.offAndOn();
     expect(bench.panel.slice(1, 3)).toEqual(['Sheet 1 goes on', 'with patch 3/6']);
     bench.tap();
     expect(bench.panel.slice(2)).toEqual(['Cover one more patch', 'Patch 3/6 8.00 s']);
@@ -344,7 +334,7 @@ describe('a sheet that the power was cut from', () => {
     bench.turn(1);
     bench.tap();
     giveBase(bench);
-    powerOff(bench);
+    bench.offAndOn();
     bench.tap();
     giveRest(bench);
     // 12 x 2^(1/12), and the burns about it: by definition.
@@ -358,7 +348,7 @@ describe('a sheet that the power was cut from', () => {
     bench.seconds(1);
     bench.print({ ...boathouse, baseMs: 20_000 });
     bench.seconds(1);
-    powerOff(bench);
+    bench.offAndOn();
     bench.tap();
     expect(bench.panel[0]).not.toMatch(/start|Filter/);
     expect(bench.pulses).toHaveLength(3);
@@ -375,7 +365,7 @@ describe('a sheet that the power was cut from', () => {
     bench.seconds(1);
     bench.print({ ...one, baseMs: 20_000 });
     bench.seconds(1);
-    powerOff(bench);
+    bench.offAndOn();
     expect(bench.panel[1]).toBe('Sheet 1 goes on');
     bench.tap();
     expect(bench.panel[0]).not.toMatch(/start|Filter/);
@@ -397,7 +387,7 @@ describe('a sheet that the power was cut from', () => {
     bench.tap();
     bench.seconds(3);
     expect(bench.panel[0]).toBe('Tap go on Hold end');
-    powerOff(bench);
+    bench.offAndOn();
     bench.tap();
     expect(bench.panel[3]).toBe(`Had at most ${turned} s`);
     bench.answer();
@@ -411,14 +401,14 @@ describe('a sheet that the power was cut from', () => {
     bench.turn(1);
     bench.tap();
     giveRest(bench);
-    powerOff(bench);
+    bench.offAndOn();
     expect(bench.panel[1]).not.toContain('goes on');
   });
 
   it('was none where it saw no light', () => {
     const bench = printing();
     bench.answer();
-    powerOff(bench);
+    bench.offAndOn();
     expect(bench.panel[1]).not.toContain('goes on');
     expect(tallies(bench)).toEqual([]);
   });
@@ -442,7 +432,7 @@ describe('a sheet that the power was cut from', () => {
         if (isHeld) bench.hold();
         bench.seconds(isHeld ? 3 : 0);
         if (isHeld) expect(bench.panel).toEqual(before);
-        powerOff(bench);
+        bench.offAndOn();
         expect(bench.panel[1]).not.toContain('goes on');
       }
     },
@@ -526,10 +516,7 @@ describe('what lies on the desk, with the power cut into each change of the flas
     end(bench);
     bench.seconds(8);
     if (bench.board.flash.operations - before <= operation) return undefined;
-    bench.board.cutPower();
-    bench.board.restorePower();
-    bench.seconds(1);
-    bench.greet();
+    bench.offAndOn();
     return bench;
   }
 

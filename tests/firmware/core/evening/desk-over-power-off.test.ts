@@ -20,10 +20,7 @@ function evening(): EveningBench {
 
 function offAndOn(bench: EveningBench): void {
   bench.seconds(3);
-  bench.board.cutPower();
-  bench.board.restorePower();
-  bench.seconds(1);
-  bench.greet();
+  bench.offAndOn();
 }
 
 function strip(bench: EveningBench, filter = ''): void {
@@ -214,10 +211,7 @@ describe('over power-off', () => {
     bench.answer();
     bench.tap();
     bench.seconds(1);
-    bench.board.cutPower();
-    bench.board.restorePower();
-    bench.seconds(1);
-    bench.greet();
+    bench.offAndOn();
     expect(entries(bench, 'sheet-ended')).toMatchObject([
       { boot: 2, sheet: 1, outcome: 'interrupted', prints: 0, strips: 0, wasted: 1 },
     ]);
@@ -225,7 +219,7 @@ describe('over power-off', () => {
 
   it('paper, tray and first tone are as the knob turned them', () => {
     const turned = (bench: EveningBench, figure: string) => {
-      for (let pushes = 0; pushes < 9 && !bench.panel[3]!.endsWith(figure); pushes++) bench.push();
+      bench.pushTo(figure);
       expect(bench.panel[3]).toContain(figure);
       bench.seconds(1);
       bench.turn(1);

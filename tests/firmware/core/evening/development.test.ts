@@ -37,7 +37,7 @@ function atBaths(
 }
 
 function toTemperature(bench: EveningBench): void {
-  for (let pushes = 0; pushes < 8 && bench.panel[3] !== 'Knob: temperature'; pushes++) bench.push();
+  bench.pushTo('Knob: temperature');
   expect(bench.panel[3]).toBe('Knob: temperature');
 }
 

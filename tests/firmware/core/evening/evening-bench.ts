@@ -83,6 +83,14 @@ export class EveningBench<Home extends BoardHome = SimulatedBoard> {
     pushKnob(this.board);
   }
 
+  /** Pushes the knob until the panel says that it turns this: 'Knob: paper', or only its end. */
+  pushTo(figure: string): void {
+    for (let pushes = 0; !this.panel[3]!.endsWith(figure); pushes++) {
+      if (pushes === 12) throw new Error(`no push came to '${figure}'; now: ${this.panel.join(' | ')}`);
+      this.push();
+    }
+  }
+
   /** Holds the knob down, and lets go. */
   holdKnob(): void {
     pushKnob(this.board, 900);
@@ -98,6 +106,14 @@ export class EveningBench<Home extends BoardHome = SimulatedBoard> {
 
   seconds(seconds: number): void {
     this.board.advanceUs(Math.round(seconds * 1_000_000));
+  }
+
+  /** The power is cut and comes back, and the laptop says hello again. */
+  offAndOn(): void {
+    this.board.cutPower();
+    this.board.restorePower();
+    this.seconds(1);
+    this.greet();
   }
 
   /** The display as a person reads it: four rows, nothing at their right ends. */

@@ -106,7 +106,7 @@ describe('an offset that came of a time', () => {
 
   it('is kept with the print on the panel, also where the knob turned it: it is back where it was when the knob is', () => {
     const bench = ready();
-    for (let pushes = 0; pushes < 12 && !bench.panel[3]!.includes('this pass'); pushes++) bench.push();
+    bench.pushTo('this pass');
     bench.turn(1);
     bench.seconds(1);
     bench.turn(-1);
@@ -137,7 +137,7 @@ describe('an offset that came of a time', () => {
     bench.print({ name: 'near', baseMs: 8_000, passes });
     bench.focusAndStopDown();
     bench.tap();
-    for (let pushes = 0; pushes < 9 && bench.panel[3] !== 'Knob: this pass'; pushes++) bench.push();
+    bench.pushTo('Knob: this pass');
     expect(bench.panel.slice(1, 3)).toEqual([said, 'hard']);
     bench.hold();
     expect(print(bench)).toEqual([ms]);
@@ -146,7 +146,7 @@ describe('an offset that came of a time', () => {
   it('stays with a dodge that the knob turned and turned back', () => {
     const bench = ready();
     const fine = fineOf(bench, 'split');
-    for (let pushes = 0; pushes < 12 && bench.panel[3] !== 'Knob: this dodge'; pushes++) bench.push();
+    bench.pushTo('Knob: this dodge');
     bench.turn(1);
     bench.seconds(1);
     expect(bench.panel[1]).toBe('-0.595 stop'); // a click is 1/12

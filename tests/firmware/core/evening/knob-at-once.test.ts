@@ -85,17 +85,14 @@ describe('the temperature of the tray', () => {
     'of %i tenths goes by %i clicks of half a degree to %s C, which both its neighbours do',
     (trayC10, clicks, shown) => {
       const bench = begin('process', { 'tray-c10': trayC10 });
-      for (let pushes = 0; pushes < 8 && bench.panel[3] !== 'Knob: temperature'; pushes++) bench.push();
+      bench.pushTo('Knob: temperature');
       bench.turn(clicks);
       expect(bench.panel[1]).toMatch(new RegExp(`^${shown.replace('.', '\\.')} C`));
       bench.hold();
       bench.seconds(3);
       const [kept] = bench.ask({ type: 'get-setting', id: 0, name: 'tray-c10' });
       expect(kept).toMatchObject({ value: Number(shown) * 10 });
-      bench.board.cutPower();
-      bench.board.restorePower();
-      bench.seconds(1);
-      bench.greet();
+      bench.offAndOn();
       expect(bench.ask({ type: 'get-setting', id: 0, name: 'tray-c10' })).toMatchObject([
         { value: Number(shown) * 10 },
       ]);
@@ -107,7 +104,7 @@ describe('a turn in seconds', () => {
   it('turns what is an offset in stops by as much as a new board does', () => {
     const offsets = [12, 0].map((step) => {
       const bench = begin('recipe', { 'knob-step': step });
-      for (let pushes = 0; pushes < 9 && bench.panel[3] !== 'Knob: this dodge'; pushes++) bench.push();
+      bench.pushTo('Knob: this dodge');
       bench.turn(1);
       return bench.panel.join('|');
     });
@@ -141,10 +138,7 @@ describe('a bath that a laptop says was mixed fresh', () => {
         at + 1 === mixed ? { ...bath, sheets: 0, areaCm2: 0 } : bath,
       ]);
       expect(told()).toEqual(asItShouldBe);
-      bench.board.cutPower();
-      bench.board.restorePower();
-      bench.seconds(1);
-      bench.greet();
+      bench.offAndOn();
       expect(told()).toEqual(asItShouldBe);
     }
   });

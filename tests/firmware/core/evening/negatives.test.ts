@@ -352,7 +352,7 @@ describe('a base that was found and not kept', () => {
     const bench = dark();
     const steps = () => {
       bench.tap();
-      for (let pushes = 0; pushes < 9 && !bench.panel[3]!.endsWith('step'); pushes++) bench.push();
+      bench.pushTo('step');
       const seen = [-9, ...Array.from({ length: 5 }, () => 1)].map((clicks) => {
         bench.seconds(1);
         bench.turn(clicks);

@@ -109,13 +109,13 @@ describe('the most that the knob turns to', () => {
     choose(bench, job, job === 'bracket' ? boathouse.name : '');
     bench.tap();
     bench.answer();
-    for (let pushes = 0; pushes < 9 && !bench.panel[3]!.endsWith(figure); pushes++) bench.push();
+    bench.pushTo(figure);
     for (let pushes = 0; pushes < 9; pushes++) {
       bench.push();
       if (bench.panel[3]!.endsWith('step')) break;
     }
     bench.turn(-24);
-    for (let pushes = 0; pushes < 9 && !bench.panel[3]!.endsWith(figure); pushes++) bench.push();
+    bench.pushTo(figure);
     for (let clicks = 0; clicks < 15; clicks++) {
       bench.seconds(1);
       bench.turn(1);
@@ -147,7 +147,7 @@ describe('the most that the knob turns to', () => {
     choose(bench, 'bracket', 'night');
     expect(bench.panel[3]).toBe('of whole');
     bench.tap();
-    for (let pushes = 0; pushes < 9 && !bench.panel[3]!.endsWith('step'); pushes++) bench.push();
+    bench.pushTo('step');
     bench.seconds(1);
     bench.turn(1);
     bench.hold();

@@ -20,10 +20,7 @@ function giveAll(bench: EveningBench): void {
 
 /** Off and on again, with the lens as it was. */
 function powerOff(bench: EveningBench): void {
-  bench.board.cutPower();
-  bench.board.restorePower();
-  bench.seconds(1);
-  bench.greet();
+  bench.offAndOn();
   bench.ask({ type: 'set-setting', id: 0, name: 'lens-check', value: 0 });
 }
 

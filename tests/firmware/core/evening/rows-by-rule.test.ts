@@ -114,7 +114,7 @@ describe('the filter of a strip, while the knob is at it', () => {
     } as const;
     bench.ask({ type: 'strip-set', id: 0, ...strip });
     bench.tap();
-    for (let pushes = 0; pushes < 9 && bench.panel[3] !== 'Knob: filter'; pushes++) bench.push();
+    bench.pushTo('Knob: filter');
     expect(bench.panel[1]).toBe(row);
   });
 });

@@ -47,10 +47,7 @@ const quickTap = (bench: EveningBench) => quickly((down) => bench.board.pedal(do
 
 function offAndOn(bench: EveningBench): void {
   bench.seconds(5);
-  bench.board.cutPower();
-  bench.board.restorePower();
-  bench.seconds(1);
-  bench.greet();
+  bench.offAndOn();
 }
 
 function turnPaper(bench: EveningBench): void {
@@ -139,7 +136,7 @@ it('a light that is asked for anew, after it was called off before the log had i
   }
   for (let steps = 0; steps < 20_000 && !bench.board.lampOn; steps++) bench.board.advanceUs(50);
   expect(bench.board.lampOn).toBe(true);
-  offAndOnAtOnce(bench);
+  bench.offAndOn();
   expect(entries(bench, 'exposure')).toMatchObject([
     { outcome: 'stopped', onMs: 0 },
     { outcome: 'interrupted' },
@@ -172,10 +169,3 @@ it('a light that was asked for twice and called off lies on the flash twice, to 
   expect(other).toBe(one);
   expect(more).toEqual([]);
 });
-
-function offAndOnAtOnce(bench: EveningBench): void {
-  bench.board.cutPower();
-  bench.board.restorePower();
-  bench.seconds(1);
-  bench.greet();
-}

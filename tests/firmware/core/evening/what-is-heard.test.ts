@@ -85,7 +85,7 @@ describe('what is heard', () => {
     }
     const bench = begin('strip');
     const before = hz(bench).length;
-    for (let pushes = 0; pushes < 9 && !bench.panel[3]!.endsWith('patches'); pushes++) bench.push();
+    bench.pushTo('patches');
     expect(during(bench, 2, () => bench.turn(24))).toBe(WRONG);
     for (const heard of hz(bench).slice(before)) expect(heard).toBeLessThan(500);
   });

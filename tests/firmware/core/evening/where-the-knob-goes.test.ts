@@ -29,7 +29,7 @@ function strip(bench: EveningBench, figures: { firstMs?: number; stepStops120?: 
 
 /** Pushes until the third row asks for it, and turns slowly. */
 function turn(bench: EveningBench, figure: string, clicks: number): string {
-  for (let pushes = 0; pushes < 9 && !bench.panel[3]!.endsWith(figure); pushes++) bench.push();
+  bench.pushTo(figure);
   expect(bench.panel[3]).toContain(figure);
   bench.seconds(1);
   bench.turn(clicks);

@@ -58,13 +58,6 @@ function breakOff(bench: EveningBench, seconds = 1.5): void {
   expect(bench.panel[0]).toBe('Tap start Hold back');
 }
 
-function powerOff(bench: EveningBench): void {
-  bench.board.cutPower();
-  bench.board.restorePower();
-  bench.seconds(1);
-  bench.greet();
-}
-
 const WHOLE = 40;
 const goesOn = (bench: EveningBench) => bench.panel.slice(1, 3);
 const tallies = (bench: EveningBench) =>
@@ -76,7 +69,7 @@ describe('a sheet on a worn-out shelf', () => {
     breakOff(bench);
     light(bench, WHOLE);
     expect(bench.panel[3]).toContain('pass 2/3');
-    powerOff(bench);
+    bench.offAndOn();
     expect(goesOn(bench)).toEqual(['Sheet 1 goes on', 'with pass 2/3']);
     bench.tap();
     expect(bench.panel[3]).toContain('pass 2/3');
@@ -92,7 +85,7 @@ describe('a sheet on a worn-out shelf', () => {
     breakOff(bench);
     breakOff(bench);
     light(bench, 2);
-    powerOff(bench);
+    bench.offAndOn();
     expect(goesOn(bench)).toEqual(['Sheet 1 goes on', 'was cut in pass 1/3']);
     bench.tap();
     expect(bench.panel[1]).toBe('Give pass 1 again?');
@@ -110,7 +103,7 @@ describe('a sheet on a worn-out shelf', () => {
     light(bench, WHOLE);
     breakOff(bench, 1.2);
     light(bench, WHOLE);
-    powerOff(bench);
+    bench.offAndOn();
     expect(goesOn(bench)).toEqual(['Sheet 1 goes on', `with ${third}`]);
   });
 
@@ -128,7 +121,7 @@ describe('a sheet on a worn-out shelf', () => {
     for (let variant = 0; variant < 5; variant++) light(bench, WHOLE);
     expect(bench.panel[3]).toBe('Burn, pass 6/7');
     light(bench, 2);
-    powerOff(bench);
+    bench.offAndOn();
     expect(goesOn(bench)).toEqual(['Sheet 1 goes on', 'was cut in pass 6/7']);
   });
 
@@ -136,7 +129,7 @@ describe('a sheet on a worn-out shelf', () => {
     const bench = chosen('plain');
     breakOff(bench);
     light(bench, 2);
-    powerOff(bench);
+    bench.offAndOn();
     expect(goesOn(bench)).toEqual(['Sheet 1 goes on', 'was cut in pass 1/1']);
   });
 
@@ -148,7 +141,7 @@ describe('a sheet on a worn-out shelf', () => {
     bench.tap();
     light(bench, 2);
     expect(bench.board.lampOn).toBe(true);
-    powerOff(bench);
+    bench.offAndOn();
     expect(goesOn(bench)).toEqual(['Sheet 1 goes on', 'was cut in pass 3/3']);
     bench.tap();
     expect(bench.panel[1]).toBe('Give pass 3 again?');
@@ -159,7 +152,7 @@ describe('a sheet on a worn-out shelf', () => {
   it('that was gone on with and lost with the power is wasted once more: the log says so', () => {
     const bench = printing();
     breakOff(bench);
-    powerOff(bench);
+    bench.offAndOn();
     expect(tallies(bench)).toMatchObject([
       { type: 'sheet-ended', outcome: 'stopped', wasted: 1 },
       { type: 'sheet-resumed', wasted: 0 },
@@ -177,7 +170,7 @@ describe('another sheet on a worn-out shelf', () => {
     bench.tap();
     light(bench, WHOLE);
     expect(bench.panel[3]).toContain('Patch 2/6');
-    powerOff(bench);
+    bench.offAndOn();
     expect(bench.panel[1]).not.toContain('goes on');
   });
 
@@ -187,26 +180,26 @@ describe('another sheet on a worn-out shelf', () => {
     bench.tap();
     light(bench, WHOLE);
     expect(bench.panel[3]).toContain('pass 2/3');
-    powerOff(bench);
+    bench.offAndOn();
     expect(bench.panel[1]).not.toContain('goes on');
   });
 
   it('after power-off, with the same number, is none either', () => {
     const bench = printing();
     light(bench, WHOLE);
-    powerOff(bench);
+    bench.offAndOn();
     expect(goesOn(bench)).toEqual(['Sheet 1 goes on', 'with pass 2/3']);
     // Another sheet, and the power fails in its first light.
     bench.turn(1);
     bench.tap();
     light(bench, 2);
-    powerOff(bench);
+    bench.offAndOn();
     expect(bench.panel[1]).not.toContain('goes on');
     bench.ask({ type: 'choose', id: 0, job: 'recipe', name: boathouse.name });
     bench.tap();
     light(bench, 2);
     expect(bench.board.lampOn).toBe(true);
-    powerOff(bench);
+    bench.offAndOn();
     expect(bench.panel[1]).not.toContain('goes on');
   });
 
@@ -225,7 +218,7 @@ describe('another sheet on a worn-out shelf', () => {
     // A foot that comes down and holds: the sheet is begun in the log, and unused.
     bench.hold();
     bench.seconds(1);
-    powerOff(bench);
+    bench.offAndOn();
     expect(bench.panel[1]).not.toContain('goes on');
   });
 });
