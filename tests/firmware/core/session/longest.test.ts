@@ -34,7 +34,7 @@ describe('what takes longest is told in lines that the schema allows:', () => {
   it('a bath whose label and numbers take as many bytes of the line as they may', () => {
     const board = Conversation.greeted();
     const bath = {
-      ...{ bath: 1, baths: 1, label: 'é'.repeat(9) + 'rinser', limitCm2: 0xffff_ffff },
+      ...{ bath: 1, baths: 1, label: `${'é'.repeat(9)}rinser`, limitCm2: 0xffff_ffff },
       ...{ resinCoatedSeconds: 0xffff, fibreSeconds: 0xffff, drainSeconds: 255, agitationSeconds: 255 },
     };
     board.say({ type: 'bath-set', id: 2, ...bath });
