@@ -78,8 +78,9 @@ export class Estimate {
       const values = uses.map((each) => prior.get(each) ?? this.value(each));
       const told = model(values);
       const slopes = slopesOf(model, values, told);
+      const weight = weightOf((seen - told) / doubt);
       unknowns.forEach(({ name }, one) => {
-        const times = slopes[uses.indexOf(name)]! / doubt ** 2;
+        const times = (weight * slopes[uses.indexOf(name)]!) / doubt ** 2;
         right[one]! += times * (seen - told);
         uses.forEach((each, which) => {
           const at = this.#at.get(each);
@@ -152,6 +153,11 @@ interface Equations {
   readonly squares: number;
 }
 
+/** What something seen so many deviations off counts for (Huber). */
+function weightOf(deviations: number): number {
+  return Math.min(1, MOST_DEVIATIONS / Math.abs(deviations));
+}
+
 /** The normal equations at these values. */
 function normalEquations(
   unknowns: readonly Unknown[],
@@ -165,8 +171,8 @@ function normalEquations(
     const taken = at.map((index) => values[index]!);
     const told = model(taken);
     const miss = (seen - told) / doubt;
-    const weight = Math.min(1, MOST_DEVIATIONS / Math.abs(miss)) / doubt ** 2;
-    squares += Math.min(1, MOST_DEVIATIONS / Math.abs(miss)) * miss ** 2;
+    const weight = weightOf(miss) / doubt ** 2;
+    squares += weightOf(miss) * miss ** 2;
     const slopes = slopesOf(model, taken, told);
     at.forEach((index, one) => {
       const row = rows[index]!;
