@@ -2,14 +2,10 @@ import { parentPort, workerData } from 'node:worker_threads';
 import type { StripWishes } from '../../host/darkroom/reading/made-strip.js';
 import { trial } from '../../host/darkroom/reading/reading-trials.js';
 import { scatteredSeed } from '../../setup/random.js';
+import type { SeedsTask } from './by-seeds.js';
 
-/** Some seeds of one kind of strip; what is posted back is what `tallyOf` adds up. */
-export interface StripTask {
-  readonly wishes: StripWishes;
-  readonly seeds: readonly number[];
-}
-
-const { wishes, seeds } = workerData as StripTask;
+/** What is posted back is what `tally` adds up. */
+const { wishes, seeds } = workerData as SeedsTask<StripWishes>;
 parentPort!.postMessage(
   seeds.map((seed) => {
     const { reading, strip, offStops, isInside } = trial(scatteredSeed(seed), wishes);

@@ -1,6 +1,6 @@
-import { Worker } from 'node:worker_threads';
 import type { StripWishes } from '../../host/darkroom/reading/made-strip.js';
 import { type Tally, type Told, tally } from '../../host/darkroom/reading/reading-trials.js';
+import { bySeeds } from './by-seeds.js';
 import { percent, type Section } from './page.js';
 import { scanTime } from './scan-time.js';
 
@@ -10,7 +10,6 @@ const STRIPS = Number(process.env.STRIPS ?? 50);
 const FIRST_SEED = Number(process.env.SEED ?? 10_001);
 /** Only rows that have this in their name, such as 'patch missing' or 'phone, curves'; all where left out. */
 const ROWS = process.env.ROWS ?? '';
-const PROCESSES = 2;
 /** Pixels of a strip's length: enough for its tones; edges and dust are coarser than a scan has them. */
 const SIZE = 300;
 const TROUBLES = [
@@ -73,23 +72,8 @@ async function kindsRead(): Promise<Section> {
 
 async function tallied(wishes: StripWishes): Promise<Tally> {
   const seeds = Array.from({ length: STRIPS }, (_, at) => FIRST_SEED + at);
-  const parts = Array.from({ length: PROCESSES }, (_, part) =>
-    told(
-      { size: SIZE, ...wishes },
-      seeds.filter((seed) => seed % PROCESSES === part),
-    ),
-  );
-  return tally((await Promise.all(parts)).flat());
-}
-
-function told(wishes: StripWishes, seeds: readonly number[]): Promise<Told[]> {
-  return new Promise((resolve, reject) => {
-    const worker = new Worker(new URL('./strip-worker.js', import.meta.url), {
-      workerData: { wishes, seeds },
-    });
-    worker.once('message', resolve);
-    worker.once('error', reject);
-  });
+  const worker = new URL('./strip-worker.js', import.meta.url);
+  return tally(await bySeeds<StripWishes, Told>(worker, { size: SIZE, ...wishes }, seeds));
 }
 
 function cells({ read, sigmaStops, halfWidth, inside, outside, sigmaR, insideR, refused }: Tally): string[] {

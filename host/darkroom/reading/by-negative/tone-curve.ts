@@ -9,7 +9,7 @@ export interface ToneSample {
 
 const PIECES = 12;
 /** How much a bend costs, next to samples that weigh one each per piece. */
-const BEND_PRICE = 0.15;
+const BEND_PRICE = 0.02;
 
 /**
  * A smooth curve through samples, without a model of the paper: cubic B-splines whose bends have a price.

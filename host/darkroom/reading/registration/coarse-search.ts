@@ -1,6 +1,6 @@
 import { type ComplexField, emptyField, transform } from './fourier.js';
 import type { Placement } from './placement.js';
-import { type Slopes, slopesOf } from './slopes.js';
+import { type Slopes, slopesOf, steepnessOf } from './slopes.js';
 import { inQuarters, made, type Tones } from './tones.js';
 
 export interface Candidate {
@@ -184,7 +184,9 @@ function layShares(
 ): void {
   for (let row = 0; row < height; row++)
     for (let x = 0; x < width; x++)
-      field.real[row * field.width + x] = share(Math.hypot(across[row * width + x]!, down[row * width + x]!));
+      field.real[row * field.width + x] = share(
+        steepnessOf(across[row * width + x]!, down[row * width + x]!),
+      );
 }
 
 /**

@@ -1,6 +1,6 @@
 import type { Candidate } from './coarse-search.js';
 import { onNegative, type Placement } from './placement.js';
-import { type Slopes, slopesOf } from './slopes.js';
+import { type Slopes, slopesOf, steepnessOf } from './slopes.js';
 import { made, madeSmall, type Tones } from './tones.js';
 
 export interface FineSize {
@@ -103,8 +103,10 @@ class SizedSlopes {
       const [x, y] = place(at % strip.width, Math.floor(at / strip.width));
       if (!(x >= 0 && y >= 0 && x < negative.width - 1 && y < negative.height - 1)) continue;
       const [turnedX, turnedY] = [right * cosine - down * sine, right * sine + down * cosine];
-      const slopeX = between(negative.across, negative.width, x, y);
-      const slopeY = between(negative.down, negative.width, x, y);
+      const [left, top] = [Math.floor(x), Math.floor(y)];
+      const corner = top * negative.width + left;
+      const slopeX = between(negative.across, negative.width, corner, x - left, y - top);
+      const slopeY = between(negative.down, negative.width, corner, x - left, y - top);
       sum += turnedX * slopeX + turnedY * slopeY;
       others += slopeX * slopeX + slopeY * slopeY;
     }
@@ -121,18 +123,14 @@ function surePoints({ width, height, across, down }: Slopes, most: number): numb
   for (let y = inset; y < height - inset; y++)
     for (let x = inset; x < width - inset; x++) {
       const at = y * width + x;
-      if (Math.hypot(across[at]!, down[at]!) > SURE) points.push(at);
+      if (steepnessOf(across[at]!, down[at]!) > SURE) points.push(at);
     }
   const stride = Math.ceil(points.length / most);
   return points.filter((_, at) => at % stride === 0);
 }
 
-function between(values: Float32Array, width: number, x: number, y: number): number {
-  const left = Math.floor(x);
-  const top = Math.floor(y);
-  const shareX = x - left;
-  const shareY = y - top;
-  const at = top * width + left;
+/** Between a place and its neighbours to the right, below and both. */
+function between(values: Float32Array, width: number, at: number, shareX: number, shareY: number): number {
   const upper = values[at]! + (values[at + 1]! - values[at]!) * shareX;
   const lower = values[at + width]! + (values[at + width + 1]! - values[at + width]!) * shareX;
   return upper + (lower - upper) * shareY;

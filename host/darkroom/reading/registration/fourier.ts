@@ -16,59 +16,50 @@ export function emptyField(width: number, height: number): ComplexField {
  * @param usedRows of a forward transform: those below are empty.
  * J. W. Cooley, J. W. Tukey, Math. Comp. 19 (1965), from memory.
  */
-export function transform(
-  { width, height, real, imaginary }: ComplexField,
-  isInverse: boolean,
-  usedRows = height,
-): void {
-  const rows = new Line(width, isInverse);
-  for (let row = 0; row < usedRows; row++) rows.transform(real, imaginary, row * width, 1);
-  const columns = new Line(height, isInverse);
-  for (let column = 0; column < width; column++) columns.transform(real, imaginary, column, width);
+export function transform(field: ComplexField, isInverse: boolean, usedRows = field.height): void {
+  const { width, height } = field;
+  const acrossTurns = turnsOf(width, isInverse);
+  for (let row = 0; row < usedRows; row++) transformRow(field, row, acrossTurns);
+  transformColumns(field, turnsOf(height, isInverse));
 }
 
-/** One line of the field after the other. */
-class Line {
-  readonly #count: number;
-  readonly #cosines: Float64Array;
-  readonly #sines: Float64Array;
-  readonly #places: Uint32Array;
-  readonly #real: Float64Array;
-  readonly #imaginary: Float64Array;
+/** What a line of so many numbers is turned by, and where each of them goes first. */
+interface Turns {
+  readonly cosines: Float64Array;
+  readonly sines: Float64Array;
+  readonly places: Uint32Array;
+}
 
-  constructor(count: number, isInverse: boolean) {
-    this.#count = count;
-    const turn = ((isInverse ? 2 : -2) * Math.PI) / count;
-    this.#cosines = Float64Array.from({ length: count / 2 }, (_, at) => Math.cos(turn * at));
-    this.#sines = Float64Array.from({ length: count / 2 }, (_, at) => Math.sin(turn * at));
-    this.#places = bitsReversed(count);
-    this.#real = new Float64Array(count);
-    this.#imaginary = new Float64Array(count);
-  }
+const knownTurns = new Map<number, Turns>();
 
-  transform(real: Float32Array, imaginary: Float32Array, start: number, stride: number): void {
-    for (let at = 0; at < this.#count; at++) {
-      const place = start + this.#places[at]! * stride;
-      this.#real[at] = real[place]!;
-      this.#imaginary[at] = imaginary[place]!;
+function turnsOf(count: number, isInverse: boolean): Turns {
+  const key = isInverse ? -count : count;
+  const known = knownTurns.get(key);
+  if (known !== undefined) return known;
+  const turn = ((isInverse ? 2 : -2) * Math.PI) / count;
+  const made = {
+    cosines: Float64Array.from({ length: count / 2 }, (_, at) => Math.cos(turn * at)),
+    sines: Float64Array.from({ length: count / 2 }, (_, at) => Math.sin(turn * at)),
+    places: bitsReversed(count),
+  };
+  knownTurns.set(key, made);
+  return made;
+}
+
+function transformRow({ width, real, imaginary }: ComplexField, row: number, turns: Turns): void {
+  const { cosines, sines, places } = turns;
+  const start = row * width;
+  for (let at = 0; at < width; at++)
+    if (places[at]! > at) {
+      swap(real, start + at, start + places[at]!);
+      swap(imaginary, start + at, start + places[at]!);
     }
-    for (let half = 1; half < this.#count; half *= 2) this.#join(half);
-    for (let at = 0; at < this.#count; at++) {
-      real[start + at * stride] = this.#real[at]!;
-      imaginary[start + at * stride] = this.#imaginary[at]!;
-    }
-  }
-
-  /** Two transforms of `half` numbers each become one. */
-  #join(half: number): void {
-    const real = this.#real;
-    const imaginary = this.#imaginary;
-    const cosines = this.#cosines;
-    const sines = this.#sines;
-    const step = this.#count / (2 * half);
-    for (let start = 0; start < this.#count; start += 2 * half)
+  const end = start + width;
+  for (let half = 1; half < width; half *= 2) {
+    const step = width / (2 * half);
+    for (let first = start; first < end; first += 2 * half)
       for (let at = 0; at < half; at++) {
-        const even = start + at;
+        const even = first + at;
         const odd = even + half;
         const cosine = cosines[at * step]!;
         const sine = sines[at * step]!;
@@ -80,6 +71,42 @@ class Line {
         imaginary[even] = imaginary[even]! + oddImaginary;
       }
   }
+}
+
+/** All columns at once, row by row: numbers that lie beside each other in memory are met one after the other. */
+function transformColumns({ width, height, real, imaginary }: ComplexField, turns: Turns): void {
+  const { cosines, sines, places } = turns;
+  for (let row = 0; row < height; row++)
+    if (places[row]! > row)
+      for (let x = 0; x < width; x++) {
+        swap(real, row * width + x, places[row]! * width + x);
+        swap(imaginary, row * width + x, places[row]! * width + x);
+      }
+  for (let half = 1; half < height; half *= 2) {
+    const step = height / (2 * half);
+    for (let first = 0; first < height; first += 2 * half)
+      for (let at = 0; at < half; at++) {
+        const cosine = cosines[at * step]!;
+        const sine = sines[at * step]!;
+        const start = (first + at) * width;
+        const apart = half * width;
+        for (let even = start; even < start + width; even++) {
+          const odd = even + apart;
+          const oddReal = real[odd]! * cosine - imaginary[odd]! * sine;
+          const oddImaginary = real[odd]! * sine + imaginary[odd]! * cosine;
+          real[odd] = real[even]! - oddReal;
+          imaginary[odd] = imaginary[even]! - oddImaginary;
+          real[even] = real[even]! + oddReal;
+          imaginary[even] = imaginary[even]! + oddImaginary;
+        }
+      }
+  }
+}
+
+function swap(values: Float32Array, one: number, other: number): void {
+  const kept = values[one]!;
+  values[one] = values[other]!;
+  values[other] = kept;
 }
 
 function bitsReversed(count: number): Uint32Array {
