@@ -48,7 +48,7 @@ export async function negativesRead(): Promise<Section[]> {
     {
       title: 'Negatives whose base is known before their first strip',
       about:
-        `Of the strips above each tied film to light; then another negative came into the carrier, its scan off by 0.01 in density and the evening by 0.03 stop (one deviation). ${truth}` +
+        `Of the strips above each tied film to light; then another negative came into the carrier, its scan off by 0.01 in density and the evening by 0.03 stop (one deviation). All ${truth}` +
         'Goal: within 1/6 stop in 95 of 100. Beside it, from 5 to 30 s without any scan, how many were known to 1/12 stop after two strips.',
       columns: [
         'tie',

@@ -25,15 +25,14 @@ const DARK_SHARE = 0.12;
  */
 export function findEdges(grid: LitGrid, doseLogs: readonly number[]): FoundEdges | undefined {
   const box = printedBox(grid);
-  const found = WHITE_PATCHES.map((white) => edgesFrom(grid, box, white, doseLogs)).filter(
-    (each) => each !== undefined,
-  );
+  const found = doseLogs
+    .slice(1)
+    .map((_, white) => edgesFrom(grid, box, white, doseLogs))
+    .filter((each) => each !== undefined);
   return found.sort((one, other) => one.miss - other.miss)[0];
 }
 
-/** So many patches may be as white as the border. */
-const WHITE_PATCHES = [0, 1, 2, 3, 4];
-
+/** @param white so many patches may be as white as the border. */
 function edgesFrom(
   grid: LitGrid,
   { left, right, top, bottom }: Box,
@@ -41,7 +40,6 @@ function edgesFrom(
   doseLogs: readonly number[],
 ): FoundEdges | undefined {
   const patches = doseLogs.length;
-  if (patches - white < 2) return undefined;
   const meanWidth = (right - left) / (patches - white);
   const box = { left: left - white * meanWidth, top, bottom };
   if (meanWidth < 4 || bottom - top < 6 || box.left < -0.3 * meanWidth) return undefined;

@@ -7,9 +7,11 @@ export interface ToneSample {
   readonly weight: number;
 }
 
-const PIECES = 12;
+/** In log10 of the exposure: half a stop, for wider pieces round off where paper begins and where it is black. */
+const PIECE_LOG = 0.15;
+const LEAST_PIECES = 8;
 /** How much a bend costs, next to samples that weigh one each per piece. */
-const BEND_PRICE = 0.02;
+const BEND_PRICE = 0.01;
 
 /**
  * A smooth curve through samples, without a model of the paper: cubic B-splines whose bends have a price.
@@ -18,12 +20,14 @@ const BEND_PRICE = 0.02;
 export class ToneCurve {
   readonly fromLog: number;
   readonly toLog: number;
+  readonly #pieces: number;
   readonly #weights: readonly number[];
 
   constructor(samples: readonly ToneSample[]) {
     const logs = samples.map(({ log }) => log);
     this.fromLog = Math.min(...logs);
     this.toLog = Math.max(...logs) + 1e-6;
+    this.#pieces = Math.max(LEAST_PIECES, Math.ceil((this.toLog - this.fromLog) / PIECE_LOG));
     this.#weights = this.#fit(samples);
   }
 
@@ -39,7 +43,7 @@ export class ToneCurve {
       0,
     );
     const total = samples.reduce((sum, { weight }) => sum + weight, 0);
-    return misses + ((BEND_PRICE * total) / PIECES) * this.#bends();
+    return misses + ((BEND_PRICE * total) / this.#pieces) * this.#bends();
   }
 
   #bends(): number {
@@ -48,7 +52,7 @@ export class ToneCurve {
   }
 
   #fit(samples: readonly ToneSample[]): number[] {
-    const count = PIECES + 3;
+    const count = this.#pieces + 3;
     const rows = Array.from({ length: count }, () => new Array<number>(count + 1).fill(0));
     let total = 0;
     for (const { log, density, weight } of samples) {
@@ -61,7 +65,7 @@ export class ToneCurve {
         line[count]! += share * density;
       }
     }
-    const price = (BEND_PRICE * total) / PIECES;
+    const price = (BEND_PRICE * total) / this.#pieces;
     for (let at = 0; at + 2 < count; at++)
       for (let row = 0; row < 3; row++)
         for (let column = 0; column < 3; column++)
@@ -73,8 +77,8 @@ export class ToneCurve {
   /** The first of the four splines that reach here, and their shares. */
   #basis(log: number): readonly [first: number, shares: readonly number[]] {
     const place = Math.min(
-      PIECES - 1e-9,
-      Math.max(0, ((log - this.fromLog) / (this.toLog - this.fromLog)) * PIECES),
+      this.#pieces - 1e-9,
+      Math.max(0, ((log - this.fromLog) / (this.toLog - this.fromLog)) * this.#pieces),
     );
     const first = Math.floor(place);
     const t = place - first;
