@@ -30,6 +30,7 @@ import { madeEasel, madePictureStrip } from '../darkroom/reading/made-picture-st
 import { madeStrip } from '../darkroom/reading/made-strip.js';
 import { baseStops } from '../darkroom/reading/picture-trials.js';
 import { printIntoArchive } from '../records/again/print-into-archive.js';
+import { answeredLate } from './answered-late.js';
 import { findBarriers, launchChromium, openWatched, pageTestsRun } from './chromium.js';
 import { lookAt } from './look-at.js';
 
@@ -134,6 +135,52 @@ describe.runIf(pageTestsRun)('on the desk, the scan of a strip', () => {
       .waitFor();
     await lookAt(page, 'strip-kept');
     expect(await findBarriers(page)).toEqual([]);
+    await finish();
+  });
+
+  // The second scan was not read, and its name stood beside the figures of the first.
+  it('that comes while another is read is said to be next, and is read then; so is a tone that is chosen meanwhile', async () => {
+    const { page, finish } = await openWatched(browser);
+    await page.goto(server.url);
+    await page.getByRole('button', { name: 'The nights' }).click();
+    await page.getByRole('button', { name: /5 March 2027/ }).click();
+    const sheet = page.getByRole('region', { name: /^Scan of sheet/ }).first();
+    const first = await answeredLate(page, 'POST', /api\/strip/);
+    await sheet.locator('input[type=file]').setInputFiles(blank);
+    await first.asked;
+    await sheet.locator('input[type=file]').setInputFiles(scan);
+    await sheet.getByText('Reading blank.png ...; then strip.png').waitFor();
+    first.answer();
+    await sheet.getByRole('cell', { name: '0.60 above paper white' }).waitFor();
+    await page.unroute(/api\/strip/);
+    const again = await answeredLate(page, 'POST', /api\/strip/);
+    const tone = sheet.getByLabel('the base for');
+    await tone.selectOption('zone 4');
+    await again.asked;
+    await tone.selectOption('zone 6');
+    again.answer();
+    await sheet.getByRole('cell', { name: '0.53 above paper white' }).waitFor();
+    await finish();
+  });
+
+  it('that is none leaves what was read of another, and says of which', async () => {
+    const { page, finish } = await openWatched(browser);
+    await page.goto(server.url);
+    await page.getByRole('button', { name: 'The nights' }).click();
+    await page.getByRole('button', { name: /5 March 2027/ }).click();
+    const sheet = page.getByRole('region', { name: /^Scan of sheet/ }).first();
+    await sheet.locator('input[type=file]').setInputFiles(scan);
+    await sheet.getByRole('cell', { name: '0.60 above paper white' }).waitFor();
+    await page.route(/api\/strip/, (route) => route.fulfill({ body: 'no strip' }), {
+      times: 1,
+    });
+    await sheet.locator('input[type=file]').setInputFiles(blank);
+    await sheet.getByText('What stands below is of strip.png.').waitFor();
+    expect(await findBarriers(page)).toEqual([]);
+    const asked = page.waitForRequest(/api\/strip/);
+    await sheet.getByLabel('the base for').selectOption('zone 6');
+    expect(new URL((await asked).url()).searchParams.get('name')).toBe('strip.png');
+    await sheet.getByRole('cell', { name: '0.53 above paper white' }).waitFor();
     await finish();
   });
 

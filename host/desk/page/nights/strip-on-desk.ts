@@ -17,9 +17,14 @@ export class StripOnDesk {
   /** Whether a person moved one since it was read. */
   readonly moved = signal(false);
   readonly reading = signal('');
+  /** The scan that came while another is being read: it is next. */
+  readonly waiting = signal<File | undefined>(undefined);
+  /** The scan that `told` and `edges` are of. */
+  readonly shown = signal('');
   readonly refusal = signal('');
   readonly tone = signal('0.6');
   #file: File | undefined;
+  #toneRead = '';
   /** What the negative's scan on the desk is read as; undefined where the strip is read without it. */
   #negative: 'negative' | 'positive' | undefined;
   /** Whether the edges are a person's, so that another tone is read by them, too. */
@@ -27,12 +32,18 @@ export class StripOnDesk {
 
   constructor(readonly sheet: SheetTold) {}
 
-  take(file: File | undefined): Promise<void> {
-    if (file === undefined || this.reading.value !== '') return Promise.resolve();
-    this.#file = file;
-    this.#placed = false;
-    this.#negative = undefined;
-    return this.#read(file);
+  /** Reads it, once the one that is being read is done; of several that come meanwhile the last. */
+  async take(file: File | undefined): Promise<void> {
+    if (file === undefined) return;
+    if (this.reading.value !== '') {
+      this.waiting.value = file;
+      return;
+    }
+    const before = [this.#file, this.#placed, this.#negative] as const;
+    [this.#file, this.#placed, this.#negative] = [file, false, undefined];
+    // What stays on the page is of the scan before, and so is what its buttons do.
+    if (!(await this.#read(file))) [this.#file, this.#placed, this.#negative] = before;
+    await this.#readWhatWaits();
   }
 
   readByEdges(): Promise<void> {
@@ -56,18 +67,29 @@ export class StripOnDesk {
     return this.#again({ paper, developer });
   }
 
-  #again(keep?: PaperToKeep): Promise<void> {
-    if (this.#file === undefined || this.reading.value !== '') return Promise.resolve();
-    return this.#read(this.#file, keep);
+  async #again(keep?: PaperToKeep): Promise<void> {
+    if (this.#file === undefined || this.reading.value !== '') return;
+    await this.#read(this.#file, keep);
+    await this.#readWhatWaits();
   }
 
-  async #read(file: File, keep?: PaperToKeep): Promise<void> {
-    const query = new URLSearchParams({ name: file.name, tone: this.tone.value });
+  /** A scan or a tone that was chosen while another was being read. */
+  #readWhatWaits(): Promise<void> {
+    const { value: file } = this.waiting;
+    this.waiting.value = undefined;
+    if (file !== undefined) return this.take(file);
+    return this.#file !== undefined && this.#toneRead !== this.tone.value ? this.#again() : Promise.resolve();
+  }
+
+  async #read(file: File, keep?: PaperToKeep): Promise<boolean> {
+    this.#toneRead = this.tone.value;
+    const query = new URLSearchParams({ name: file.name, tone: this.#toneRead });
     if (this.#placed) query.set('edges', this.edges.value.map(({ px }) => px).join(','));
     if (this.#negative !== undefined) query.set('negative', this.#negative);
     for (const [field, value] of Object.entries(keep ?? {})) query.set(field, value);
     this.reading.value = file.name;
     this.refusal.value = '';
+    let isRead = false;
     try {
       const asked = { method: 'POST', body: file };
       const answer = await answerTo(`/api/strip?${sheetQuery(this.sheet)}&${query}`, asked);
@@ -75,10 +97,13 @@ export class StripOnDesk {
       this.told.value = told;
       this.edges.value = told.edges.length > 0 ? told.edges : evenEdges(told);
       this.moved.value = false;
+      this.shown.value = file.name;
+      isRead = true;
     } catch (error) {
       this.refusal.value = (error as Error).message;
     }
     this.reading.value = '';
+    return isRead;
   }
 
   /** Moves an edge along the strip, by per cent of the picture, but not past the ones beside it. */

@@ -41,8 +41,11 @@ export function StripScan({ looking, print, sheet }: Props) {
         </label>
         <Tone strip={strip} />
       </p>
-      {strip.reading.value !== '' && <p role="status">Reading {shownText(strip.reading.value)} ...</p>}
+      {strip.reading.value !== '' && <p role="status">{whatIsRead(strip)}</p>}
       {strip.refusal.value !== '' && <p role="alert">{shownText(strip.refusal.value)}</p>}
+      {strip.refusal.value !== '' && told !== undefined && (
+        <p class="side">What stands below is of {shownText(strip.shown.value)}.</p>
+      )}
       {told !== undefined && (
         <>
           <StripEdges strip={strip} />
@@ -69,6 +72,11 @@ export function StripScan({ looking, print, sheet }: Props) {
       )}
     </section>
   );
+}
+
+function whatIsRead({ reading, waiting }: StripOnDesk): string {
+  const next = waiting.value === undefined ? '' : `; then ${shownText(waiting.value.name)}`;
+  return `Reading ${shownText(reading.value)} ...${next}`;
 }
 
 /** A strip with a picture on it is read against the scan that lies on the desk. */
