@@ -52,6 +52,25 @@ async function worstGrey(page: Page, expected: Uint8Array): Promise<number> {
   return shown.reduce((most, grey, at) => Math.max(most, Math.abs(grey - expected[at]!)), 0);
 }
 
+interface Held {
+  held: (() => void)[];
+}
+
+/** In the page: what a worker answers of densities waits until it is let through. */
+function answerDensitiesWhenTold(): void {
+  const page = globalThis as unknown as Held;
+  page.held = [];
+  const { set } = Object.getOwnPropertyDescriptor(Worker.prototype, 'onmessage')!;
+  Object.defineProperty(Worker.prototype, 'onmessage', {
+    set(this: Worker, take: (event: MessageEvent) => void) {
+      set!.call(this, (event: MessageEvent) => {
+        if (event.data?.made?.print === undefined) take(event);
+        else page.held.push(() => take(event));
+      });
+    },
+  });
+}
+
 const recipe = readRecipe(readFileSync(join(projectRoot, 'host/evening/boathouse.json'), 'utf8'));
 const negative = boathouseNegative(PREVIEW_LINES);
 
@@ -208,6 +227,27 @@ describe.runIf(pageTestsRun)('in a browser, the picture of the print', () => {
     await page.getByRole('img', { name: 'The sheet as it would print' }).hover({ force: true });
     await page.getByText(/Under the pointer: print \d\.\d\d, negative \d\.\d\d/).waitFor();
     expect(await findBarriers(page)).toEqual([]);
+    await finish();
+  });
+
+  it('tells no density once the pointer has left, however late the answer comes', async () => {
+    const { page, finish } = await openWatched(desk.browser);
+    await page.addInitScript(answerDensitiesWhenTold);
+    await openPicture(page, desk.server.url);
+    const words = page.getByText(/^Under the pointer/);
+    const picture = page.getByRole('img', { name: 'The sheet as it would print' });
+    const answersHeld = () => page.evaluate(() => (globalThis as unknown as Held).held.length);
+    const answer = () =>
+      page.evaluate(() => (globalThis as unknown as Held).held.splice(0).map((each) => each()));
+    await picture.hover({ force: true });
+    await expect.poll(answersHeld).toBe(1);
+    await page.mouse.move(0, 0);
+    await answer();
+    expect(await words.textContent()).toBe('Under the pointer: -');
+    await picture.hover({ force: true });
+    await expect.poll(answersHeld).toBe(1);
+    await answer();
+    await page.getByText(/Under the pointer: print \d\.\d\d/).waitFor();
     await finish();
   });
 

@@ -9,12 +9,14 @@ export function useDensities(picture: PictureOnDesk) {
     const densities = signal<Densities | undefined>(undefined);
     let wanted: readonly [number, number] | undefined;
     let asking = false;
+    let isOver = false;
     async function ask() {
       asking = true;
       while (wanted !== undefined) {
         const [x, y] = wanted;
         wanted = undefined;
-        densities.value = await picture.making.densitiesAt(x, y);
+        const found = await picture.making.densitiesAt(x, y);
+        if (isOver) densities.value = found;
       }
       asking = false;
     }
@@ -22,10 +24,13 @@ export function useDensities(picture: PictureOnDesk) {
       densities,
       look: ({ currentTarget, clientX, clientY }: PointerEvent) => {
         const { left, top, width, height } = (currentTarget as Element).getBoundingClientRect();
+        isOver = true;
         wanted = [(100 * (clientX - left)) / width, (100 * (clientY - top)) / height];
         if (!asking) void ask();
       },
       leave: () => {
+        isOver = false;
+        wanted = undefined;
         densities.value = undefined;
       },
     };
