@@ -16,6 +16,9 @@ export class LightUntoldError extends InputError {
   }
 }
 
+/** More light than the first sheet had, where a person tells nothing. */
+export const USUAL_STEP = '1/2';
+
 export interface ToldLight {
   readonly figures: SurveyFigures;
   readonly burns: EdgeBurns;
@@ -44,6 +47,11 @@ export function lightData(told: ToldLight | undefined, refused: EvennessRefusal 
     },
     scanner: figures.scanner,
     rangeBySecondSheet: figures.rangeR === undefined ? null : Math.round(figures.rangeR),
+    otherSteps: figures.otherSteps.map(({ stops, times, rangeR }) => ({
+      stops: stepWord(stops),
+      times: threePlaces(times),
+      rangeR: Math.round(rangeR),
+    })),
     burns: passesOf(burns),
     differenceStops: { before: threePlaces(burns.beforeStops), after: threePlaces(burns.afterStops) },
   };
@@ -68,7 +76,29 @@ function passesOf({ burns }: EdgeBurns) {
 }
 
 export function lightAccount(told: ToldLight): string {
-  return [placesTable(told.figures), slopeWords(told), burnWords(told.burns), supposed(told)].join('\n\n');
+  const { figures, burns } = told;
+  const parts = [
+    placesTable(figures),
+    otherStepWords(figures),
+    slopeWords(told),
+    burnWords(burns),
+    supposed(told),
+  ];
+  return parts.filter((part) => part !== '').join('\n\n');
+}
+
+/** The intervals hold with the supposed step alone, so this stands right under them. */
+function otherStepWords({ otherSteps }: SurveyFigures): string {
+  if (otherSteps.length === 0) return '';
+  const each = otherSteps.map(
+    ({ stops, times, rangeR }) =>
+      `with ${stepWord(stops)} stop every figure is ${Number(times.toFixed(2))} times as large, and the paper about R${10 * Math.round(rangeR / 10)}`,
+  );
+  return `Nobody told how much more light the second sheet had, and +${USUAL_STEP} stop is supposed. The sheets alone do not tell: ${each.join('; ')}. Tell it by --darker-by.`;
+}
+
+function stepWord(stops: number): string {
+  return formatStops(Math.round(120 * stops));
 }
 
 function placesTable({ places }: SurveyFigures): string {

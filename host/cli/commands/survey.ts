@@ -7,16 +7,13 @@ import { readStripScan } from '../../darkroom/reading/strip-scan.js';
 import { isSameFile } from '../../files/same-file.js';
 import { formatStops, readStops } from '../../recipe/text/stop-text.js';
 import { UnreadableText } from '../../recipe/text/unreadable-text.js';
-import { LightUntoldError, lightAccount, lightData } from '../evenness-account.js';
+import { LightUntoldError, lightAccount, lightData, USUAL_STEP } from '../evenness-account.js';
 import { namingOption } from '../naming-option.js';
 import { examples, forceOption, jsonOption } from '../options.js';
 import { readCount, readOption } from '../read-options.js';
 import { print, printJson, remark } from '../terminal/print.js';
 import { UsageError } from '../usage-error.js';
 import { checkIsNoSource, checkNewFile, writeNewFile } from '../write-new-file.js';
-
-/** More light than the first sheet had, where a person tells nothing. */
-const USUAL_STEP = '1/2';
 
 interface SurveyOptions {
   readonly darker?: string;

@@ -47,6 +47,17 @@ export interface SurveyFigures {
   readonly stopsPerDensity: number;
   /** Of the paper, if the second sheet had the light that it is said to have had: to be held against its box. */
   readonly rangeR: number | undefined;
+  /** What the second sheet may have had instead, where nobody told its step. */
+  readonly otherSteps: readonly OtherStep[];
+}
+
+/** Another step that makes a paper there is of the two greys. */
+export interface OtherStep {
+  readonly stops: number;
+  /** Of the paper, with that step. */
+  readonly rangeR: number;
+  /** So many times as large is every figure then. */
+  readonly times: number;
 }
 
 /** How the scanner's own unevenness was told from the enlarger's. */
@@ -90,11 +101,19 @@ function surveyed({ grey, turned, by, device }: SurveyAsked): SurveyFigures {
   const other = turned === undefined ? undefined : alike(sheet, greySheet(turned));
   const odd = other === undefined ? undefined : oddPart(sheet, other);
   const density = without(sheet.density, odd);
-  const { scale, stops, rangeR } = scaled(sheet, density, odd, by);
+  const { scale, stops, rangeR, otherSteps } = scaled(sheet, density, odd, by);
   const field = fitField(cellsOf(sheet, stops), sheet.aspect);
   checkSmooth(field, scale);
   const scanner = scannerPart(sheet, other);
-  return { aspect: sheet.aspect, field, ...figuresOf(field, scale, scanner), scanner, rangeR, ...scale };
+  return {
+    aspect: sheet.aspect,
+    field,
+    ...figuresOf(field, scale, scanner),
+    scanner,
+    rangeR,
+    otherSteps,
+    ...scale,
+  };
 }
 
 function checkGrey({ white, density }: GreySheet, by: SurveyAsked['by']): void {
@@ -153,6 +172,7 @@ interface Scaled {
   readonly scale: StopsOfGrey;
   readonly stops: Float64Array;
   readonly rangeR: number | undefined;
+  readonly otherSteps: readonly OtherStep[];
 }
 
 function scaled(
@@ -163,19 +183,33 @@ function scaled(
 ): Scaled {
   if ('rangeR' in by) {
     const scale = stopsByRange(by, density.reduce((sum, value) => sum + value, 0) / density.length);
-    return { scale, stops: density.map(scale.stopsOf), rangeR: undefined };
+    return { scale, stops: density.map(scale.stopsOf), rangeR: undefined, otherSteps: [] };
   }
   const dark = without(alike(sheet, greySheet(by.darker)).density, odd);
   const scale = stopsByDarker(density, dark, by.stops);
   const rangeR = rangeBetween(middleOf(density), middleOf(dark), by.stops);
-  if (by.isSupposed && !(rangeR > HARDEST_R && rangeR < SOFTEST_R)) throw new SurveyRefused('other-step');
+  if (by.isSupposed && !isOfPaper(rangeR)) throw new SurveyRefused('other-step');
   // The mean of both: where the curve bends between the two greys, one of them says too much and the other too little.
   const stops = density.map((value, at) => (scale.stopsOf(value) + scale.stopsOf(dark[at]!)) / 2);
-  return { scale, stops, rangeR };
+  return { scale, stops, rangeR, otherSteps: by.isSupposed ? otherSteps(rangeR, by.stops) : [] };
 }
 
 /** Papers beyond these are seldom surveyed: by so little or so much the grey rather had other light. */
 const [HARDEST_R, SOFTEST_R] = [68, 190];
+
+function isOfPaper(rangeR: number): boolean {
+  return rangeR > HARDEST_R && rangeR < SOFTEST_R;
+}
+
+/** Steps that a printer gives, in stops; common practice, no source. */
+const GIVEN_STEPS = [1 / 3, 1 / 2, 3 / 4, 1];
+
+/** Light and range come out in proportion to the step, so two sheets alone do not say which it was. */
+function otherSteps(rangeR: number, supposedStops: number): OtherStep[] {
+  return GIVEN_STEPS.filter((stops) => stops !== supposedStops)
+    .map((stops) => ({ stops, times: stops / supposedStops, rangeR: (rangeR * stops) / supposedStops }))
+    .filter((each) => isOfPaper(each.rangeR));
+}
 
 function middleOf(density: Float64Array): number {
   return density.toSorted()[density.length >> 1]!;

@@ -86,6 +86,22 @@ describe('treadle survey', () => {
     ).toBeGreaterThan(50);
   });
 
+  it('says what a step that nobody told may have been instead, and nothing of it where it was told', async () => {
+    const onSoft = greyScans(new Random(2), { size: 180, rangeR: 120 });
+    await write('soft.png', onSoft.scanOf());
+    await write('three-quarters.png', onSoft.scanOf(0.75));
+    const words = [named('soft.png'), '--darker', named('three-quarters.png')];
+    const usual = await survey(...words);
+    expect(usual.out).toMatch(
+      /\n\nNobody told how much more light the second sheet had, and \+1\/2 stop is supposed\. .*with \+3\/4 stop every figure is 1\.5 times as large, and the paper about R\d+0/,
+    );
+    const { otherSteps } = JSON.parse((await survey(...words, '--json')).out);
+    expect(otherSteps).toContainEqual({ stops: '+3/4', times: 1.5, rangeR: expect.any(Number) });
+    const told = [...words, '--darker-by', '3/4'];
+    expect((await survey(...told)).out).not.toContain('Nobody told');
+    expect(JSON.parse((await survey(...told, '--json')).out).otherSteps).toEqual([]);
+  });
+
   it('asks for what tells light from grey, and names what cannot be read', async () => {
     expect((await survey(named('grey.png'))).err).toContain('by one of two');
     expect((await survey(named('grey.png'), '--range', '2')).err).toContain(

@@ -70,6 +70,26 @@ describe('the light over an easel', () => {
     }
   });
 
+  // Three quarters of a stop that were taken for half a one told a fall-off a third too small.
+  it('tells which other steps a supposed one may have been, and how much larger the fall-off is then', () => {
+    for (const seed of SEEDS) {
+      const scans = greyScans(new Random(seed), { ...small, rangeR: 120 });
+      const surveyOf = (stops: number, isSupposed: boolean) =>
+        surveyed({
+          grey: scans.scanOf(),
+          by: { darker: scans.scanOf(0.75), stops, isSupposed },
+          device: 'flatbed',
+        });
+      const supposed = surveyOf(0.5, true);
+      const other = supposed.otherSteps.find(({ stops }) => stops === 0.75)!;
+      const right = surveyOf(0.75, false);
+      expect(right.otherSteps).toEqual([]);
+      expect(other.rangeR).toBeCloseTo(right.rangeR!, 5);
+      const { value } = supposed.places['top left'];
+      expect(Math.abs(other.times * value - right.places['top left'].value)).toBeLessThan(0.02);
+    }
+  });
+
   it('tells a tilted easel to the millimetre, and no tilt of a level one', () => {
     const lensHeightMm = 350;
     const surveyOf = (seed: number, riseAcross: number) =>
