@@ -6,6 +6,7 @@ import { checkFigures, checkPatches, checkScale, type FoundPlaces } from './chec
 import { errorBudgets, type ScanDevice } from './error-budget.js';
 import { type DensityGrid, type FoundPatches, findPatches } from './find-patches.js';
 import { hasLaggingStep } from './lagging-step.js';
+import { withPlainStarts } from './lamp-starts.js';
 import { type PaperWhite, paperWhite, whiteOfPatches } from './paper-white.js';
 import { type PatchPlace, type PatchTone, patchTone } from './patch-tones.js';
 import { type RefusalCode, StripRefused } from './refusal.js';
@@ -22,7 +23,10 @@ export interface StripAsked {
   /** Density above paper white of the tone that the base is for. */
   readonly tone: number;
   readonly device: ScanDevice;
-  /** The patches were counted by eye, and not by a log: white ones at the light end may have been left out. */
+  /**
+   * No board made it: patches were counted by eye, so that white ones at the light end may have been left out, and nothing made up
+   * for the lamp's start.
+   */
   readonly isCounted?: boolean | undefined;
   /** Edges as a person placed them, pixels of the scan along the strip, one more than patches; found where left out. */
   readonly edgesPx?: readonly number[];
@@ -111,7 +115,7 @@ function readFigures(
     errorBudgets[asked.device],
   );
   checkFigures(figures, tones, asked.tone);
-  return figures;
+  return asked.isCounted ? withPlainStarts(figures, asked.dosesMs) : figures;
 }
 
 function whiteWithoutBorder(

@@ -5,7 +5,7 @@ export const refusals = {
   'fewer-patches':
     'there are fewer patches than the strip is said to have: scan all of it, name its sheet or the right number with --patches, or place the edges with --edges-at',
   'wrong-sheet':
-    'the tones do not go with these exposures: name the sheet of the log that this is, or give --first, --step and --patches',
+    'the tones do not go with these exposures: name the sheet of the log that this is, or give --first, --step and --patches; where one patch is much narrower than the others, place the edges with --edges-at',
   'room-for-more':
     'before the first patch there is white paper for one more, and on no other side: give the number of all patches with --patches, those that stayed white with them; where it is right, crop the scan nearer to the first patch, or place the edges with --edges-at',
   'edges-outside':

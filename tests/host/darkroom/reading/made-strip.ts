@@ -1,4 +1,4 @@
-import { LampTrace, lampFromLagAndRise } from '../../../../host/darkroom/light/lamp.js';
+import { type LampBehaviour, LampTrace, lampFromLagAndRise } from '../../../../host/darkroom/light/lamp.js';
 import { boathouseNegative } from '../../../../host/darkroom/negative/demo-negative.js';
 import { logTransmittanceAt, type Negative } from '../../../../host/darkroom/negative/negative.js';
 import { Paper } from '../../../../host/darkroom/paper/paper.js';
@@ -34,6 +34,8 @@ export interface StripWishes {
   readonly of?: { readonly paper: Paper; readonly filter: string; readonly lux: number };
   /** The one that other strips are scanned by, too. */
   readonly scanner?: Scanner;
+  /** By default the board, which makes up for the lamp's start; a plain one does not, and its base is that of a print by it. */
+  readonly timer?: 'plain';
 }
 
 const BASE_DENSITY = 0.05;
@@ -63,7 +65,9 @@ export function madeStrip(
   const foreign = wishes.curve === 'foreign' ? foreignCurve(random, rangeR) : undefined;
   const densityFor =
     foreign ?? ((logFromBase: number) => paper.densityAt(filter, logSpeed + logFromBase) - BASE_DENSITY);
-  const given = givenMs(random, dosesMs);
+  const lamp = lampFromLagAndRise(random.between(0, 120), random.between(0, 80));
+  const lostMs = lostMsBy(lamp);
+  const given = givenMs(random, lamp, dosesMs, wishes.timer === 'plain' ? 0 : lostMs);
   if (wishes.trouble === 'patch missing') given.splice(2, 1);
   const densities = given.map(
     (doseMs) => (negativeLog: number) => densityFor(Math.log10(doseMs / baseMs) + negativeLog),
@@ -72,7 +76,7 @@ export function madeStrip(
   const negative = light === 'picture' ? boathouseNegative(120) : undefined;
   const sheet = sheetOf(layout, densities, negative, wishes.trouble);
   const codes = seenBy(random, device, { ...layout, density: sheet }, wishes.trouble, scanner);
-  return { ...layout, codes, dosesMs, baseMs, rangeR };
+  return { ...layout, codes, dosesMs, baseMs: wishes.timer === 'plain' ? baseMs + lostMs : baseMs, rangeR };
 }
 
 /** Of patches from the first: inside the strip, or far off it. */
@@ -97,26 +101,35 @@ function speedPoint(paper: Paper, filter: string): number {
   return Math.log10(1000 / paper.figures.filters[filter]!.speedP);
 }
 
-/** What a lamp that comes up slowly gave over the exposures of the strip, and hands that moved the card early or late. */
-function givenMs(random: Random, dosesMs: readonly number[]): number[] {
-  const lamp = lampFromLagAndRise(random.between(0, 120), random.between(0, 80));
+/**
+ * What a lamp that comes up slowly gave over the exposures of the strip, and hands that moved the card early or late.
+ * @param madeUpMs by which each light is longer; what is left of the lamp's start is its calibration's error.
+ */
+function givenMs(
+  random: Random,
+  lamp: LampBehaviour,
+  dosesMs: readonly number[],
+  madeUpMs: number,
+): number[] {
   const lagMs = random.between(-15, 15);
   let all = 0;
   return dosesMs.map((doseMs, at) => {
     const onMs = doseMs - (dosesMs[at - 1] ?? 0) + lagMs;
-    const trace = new LampTrace(lamp, [
-      { atUs: 0, on: true },
-      { atUs: onMs * 1000, on: false },
-    ]);
-    const wholeMs = new LampTrace(lamp, [
-      { atUs: 0, on: true },
-      { atUs: 60_000_000, on: false },
-    ]);
-    // The board makes up for what the lamp loses; what is left is its calibration's error.
-    const lostMs = 60_000 - wholeMs.lightMs(0, Number.POSITIVE_INFINITY);
-    all += trace.lightMs(0, Number.POSITIVE_INFINITY) + lostMs;
+    all += lightMsOf(lamp, onMs) + madeUpMs;
     return all * 2 ** (0.012 * normal(random));
   });
+}
+
+function lostMsBy(lamp: LampBehaviour): number {
+  return 60_000 - lightMsOf(lamp, 60_000);
+}
+
+function lightMsOf(lamp: LampBehaviour, onMs: number): number {
+  const trace = new LampTrace(lamp, [
+    { atUs: 0, on: true },
+    { atUs: onMs * 1000, on: false },
+  ]);
+  return trace.lightMs(0, Number.POSITIVE_INFINITY);
 }
 
 interface Layout {

@@ -33,7 +33,8 @@ export interface Trial extends Told {
 
 export function trial(seed: number, wishes: StripWishes): Trial {
   const strip = madeStrip(new Random(seed), wishes);
-  const asked = { dosesMs: strip.dosesMs, tone: 0.6, device: wishes.device };
+  const isCounted = wishes.timer === 'plain';
+  const asked = { dosesMs: strip.dosesMs, isCounted, tone: 0.6, device: wishes.device };
   const reading = readStrip(scanOf(strip, wishes.device), asked);
   const base = reading.figures?.base;
   const truth = Math.log2(strip.baseMs);
