@@ -43,6 +43,7 @@ export function checkPatches(tones: readonly PatchTone[], { steps, places }: Fou
   const rises = tones.slice(1).map(({ density }, at) => density - tones[at]!.density);
   if (tones.at(-1)!.density - tones[0]!.density < 0.15) throw new StripRefused('not-a-strip');
   if (rises.some((rise) => rise < -BACKWARDS)) throw new StripRefused('not-a-strip');
+  if (isRamp(tones)) throw new StripRefused('not-a-strip');
   const isFlat = (at: number) => {
     const [from, to] = [tones[at]!.density, tones[at + 1]!.density];
     return (
@@ -69,6 +70,16 @@ function isEvenInPlaces(tones: readonly PatchTone[]): boolean {
   const spreads = tones.map(({ spread }) => spread).sort((one, other) => one - other);
   const usual = spreads[Math.floor(spreads.length / 4)]!;
   return spreads.at(-1)! > Math.max(SHINY_SPREAD, SHINY_TIMES * usual);
+}
+
+/** Thirds of a patch's inner part lie 0.4 of its width apart: on a ramp they differ by that share of a step. */
+const RAMP_SHARE = 0.2;
+
+/** Tones that grow within the patches as from one to the next are a shadow's or a sky's: a patch is even. */
+function isRamp(tones: readonly PatchTone[]): boolean {
+  const within = tones.reduce((sum, { rise }) => sum + rise, 0) / tones.length;
+  const step = (tones.at(-1)!.density - tones[0]!.density) / (tones.length - 1);
+  return within > RAMP_SHARE * step;
 }
 
 /** A patch that is much narrower than the others, at an edge that nobody sees, is half of a real one. */

@@ -34,7 +34,7 @@ const MEAN_WIDTHS = 11;
 
 /** @returns undefined where no part of the picture is darker than the paper. */
 export function findPatches(grid: DensityGrid, patches: number): FoundPatches | undefined {
-  const [topRow, bottomRow] = darkSpan(profileOfRows(grid), 0.35);
+  const [topRow, bottomRow] = darkRows(grid);
   const end = endOfPicture(grid, topRow, bottomRow);
   if (bottomRow - topRow < 4 || end < patches * 4) return undefined;
   const { lean, steps } = sharpest(
@@ -61,6 +61,11 @@ function sharpest(leanings: readonly Leaning[]): Leaning {
   return leanings[all.indexOf(Math.max(...all))]!;
 }
 
+/** The rows of the patches, by their darker end. */
+export function darkRows(grid: DensityGrid): [top: number, bottom: number] {
+  return darkSpan(profileOfRows(grid), 0.35);
+}
+
 /** Mean density of each row over the darker end. */
 function profileOfRows({ columns, rows, density }: DensityGrid): number[] {
   const from = Math.floor(columns * 0.55);
@@ -79,7 +84,7 @@ function darkSpan(profile: readonly number[], share: number): [from: number, to:
 }
 
 /** The right end of the last patch: after it is white paper, or the end of the frame. */
-function endOfPicture({ columns, density }: DensityGrid, topRow: number, bottomRow: number): number {
+export function endOfPicture({ columns, density }: DensityGrid, topRow: number, bottomRow: number): number {
   const quarter = Math.floor((bottomRow - topRow) / 4);
   const profile = Array.from({ length: columns }, (_, column) => {
     let sum = 0;

@@ -11,6 +11,8 @@ export interface PatchTone {
   readonly glareShare: number;
   /** From -1 to 1: how much of what differs between neighbours turns back within few pixels. */
   readonly waves: number;
+  /** By how much its right third is darker than its left one, in density. */
+  readonly rise: number;
   readonly pixels: number;
 }
 
@@ -38,6 +40,7 @@ export function patchTone(picture: Upright, white: PaperWhite, place: PatchPlace
     spread: quartiles / 2,
     glareShare: sorted.filter((value) => value < density - GLARE_DENSITY).length / sorted.length,
     waves: wavesOf(blocks),
+    rise: riseOf(blocks),
     pixels: sorted.length * BLOCK * BLOCK,
   };
 }
@@ -66,6 +69,15 @@ function blockDensities({ width, height, light }: Upright, white: PaperWhite, pl
     }
   }
   return { columns, values: values.length > 0 ? values : [0] };
+}
+
+function riseOf({ columns, values }: Blocks): number {
+  const third = Math.max(1, Math.floor(columns / 3));
+  const meanWhere = (isIn: (column: number) => boolean) => {
+    const some = values.filter((_, at) => isIn(at % columns));
+    return some.reduce((sum, value) => sum + value, 0) / some.length;
+  };
+  return meanWhere((column) => column >= columns - third) - meanWhere((column) => column < third);
 }
 
 /** Dust is a few pixels: the lightest and the darkest of a square do not count. */

@@ -7,6 +7,7 @@ import { errorBudgets, type ScanDevice } from './error-budget.js';
 import { type DensityGrid, type FoundPatches, findPatches } from './find-patches.js';
 import { hasLaggingStep } from './lagging-step.js';
 import { withPlainStarts } from './lamp-starts.js';
+import { withoutLighterLid } from './lighter-lid.js';
 import { type PaperWhite, paperWhite, whiteOfPatches } from './paper-white.js';
 import { type PatchPlace, type PatchTone, patchTone } from './patch-tones.js';
 import { type RefusalCode, StripRefused } from './refusal.js';
@@ -166,7 +167,7 @@ function lightestOf(light: Float32Array): number {
 
 function foundIn(picture: Upright, rough: number, asked: StripAsked): FoundPlaces {
   const { dosesMs, edgesPx } = asked;
-  const grid = gridOf(picture, rough);
+  const grid = withoutLighterLid(gridOf(picture, rough));
   checkTones(grid, dosesMs.length, asked.tone);
   const found = findPatches(grid, dosesMs.length);
   if (found === undefined) throw new StripRefused('not-a-strip');

@@ -1,5 +1,9 @@
 import type { DensityGrid } from './find-patches.js';
+import { LEAST_LIGHT, type Light } from './light.js';
 import { type Box, sheetInFrame } from './sheet-in-frame.js';
+import { straightened } from './tilt-in-frame.js';
+
+export { LEAST_LIGHT, type Light };
 
 /** A picture of light turned so that patches stand side by side, and how to find a place of it in the scan. */
 export interface Upright {
@@ -16,20 +20,36 @@ export interface Upright {
   readonly mirrored: boolean;
 }
 
-export interface Light {
-  readonly width: number;
-  readonly height: number;
-  readonly light: Float32Array;
-}
-
-/** The sheet in the frame, turned so that the lightest patch is at the left. @param white light of the lightest parts. */
-export function upright(frame: Light, white: number): Upright {
+/**
+ * The sheet in the frame, laid straight and turned so that the lightest patch is at the left.
+ * @param white light of the lightest parts.
+ */
+export function upright(asScanned: Light, white: number): Upright {
+  const { frame, inFrame } = straightened(asScanned);
   const box = sheetInFrame(frame, white);
   const scan = cut(frame, box);
   const across = profile(scan, true);
   const down = profile(scan, false);
   const along = spreadOf(withoutBorder(across)) >= spreadOf(withoutBorder(down)) ? 'x' : 'y';
-  return turned(scan, along, isDarkFirst(along === 'x' ? across : down), box);
+  const picture = turned(scan, along, isDarkFirst(along === 'x' ? across : down), box);
+  return inFrame === undefined ? picture : fromCrooked(picture, inFrame);
+}
+
+/** Places of a picture that was turned back, in the scan as it was: along the strip at its middle. */
+function fromCrooked(
+  picture: Upright,
+  inFrame: (x: number, y: number) => readonly [number, number],
+): Upright {
+  const { along, height } = picture;
+  const inScan = (x: number, y: number) => inFrame(...picture.inScan(x, y));
+  const alongScan = (x: number) => {
+    const [column, row] = picture.inScan(0, height / 2);
+    const straight = picture.alongScan(x);
+    return along === 'x' ? inFrame(straight, row)[0] : inFrame(column, straight)[1];
+  };
+  const start = alongScan(0);
+  const perColumn = alongScan(1) - start;
+  return { ...picture, inScan, alongScan, fromScan: (px) => (px - start) / perColumn };
 }
 
 function cut(frame: Light, { left, right, top, bottom }: Box): Light {
@@ -116,8 +136,6 @@ function isDarkFirst(profile: readonly number[]): boolean {
   return mean(profile.slice(0, half)) < mean(profile.slice(half));
 }
 
-/** Below this nothing is told apart. */
-export const LEAST_LIGHT = 0.0005;
 const GRID_COLUMNS = 400;
 const GRID_ROWS = 100;
 
