@@ -16,7 +16,11 @@ export interface OutsideStrip {
   readonly border: readonly ('left' | 'right' | 'top' | 'bottom')[];
   /** What lies about the paper, as a share of its light; nothing by default. */
   readonly lid?: number;
+  /** Of the edges between the patches, and of the whole sheet on its lid. */
   readonly tiltDegrees?: number;
+  readonly crookedDegrees?: number;
+  /** A shade that grows all along, as the tones of the patches would, and no patches. */
+  readonly isShade?: true;
   readonly noise?: number;
   readonly bits: 8 | 16;
   readonly colours?: true;
@@ -41,6 +45,16 @@ export function toneOf({ curve, stepStops, baseAt }: OutsideStrip, patch: number
   return BLACK * share(atBase + STEEPNESS * Math.log10(2) * stepStops * (patch - baseAt));
 }
 
+/** The light of each pixel along a shade whose tone goes through those of the patches at their middles. */
+function shadeOf(strip: OutsideStrip): readonly number[] {
+  const logs = Array.from({ length: strip.patches + 2 }, (_, at) => -toneOf(strip, at - 1));
+  return Array.from({ length: strip.length }, (_, px) => {
+    const at = ((px + 0.5) * strip.patches) / strip.length + 0.5;
+    const before = Math.floor(at);
+    return 10 ** (logs[before]! + (logs[before + 1]! - logs[before]!) * (at - before));
+  });
+}
+
 export async function outsidePng(strip: OutsideStrip): Promise<Buffer> {
   const { length, bits, colours, gamma, turns } = strip;
   const random = new Random(length);
@@ -56,22 +70,28 @@ export async function outsidePng(strip: OutsideStrip): Promise<Buffer> {
   ];
   const [width, depth] = [left + length + right, top + height + bottom];
   const shares = Array.from({ length: strip.patches }, (_, patch) => 10 ** -toneOf(strip, patch));
+  const shade = strip.isShade ? shadeOf(strip) : [];
   const lean = Math.tan(((strip.tiltDegrees ?? 0) * Math.PI) / 180);
+  const crooked = ((strip.crookedDegrees ?? 0) * Math.PI) / 180;
   const codes = new Uint16Array(width * depth * (colours ? 3 : 1));
-  for (let y = 0; y < depth; y++)
-    for (let x = 0; x < width; x++) {
+  for (let row = 0; row < depth; row++)
+    for (let column = 0; column < width; column++) {
+      const [across, down] = [column - width / 2, row - depth / 2];
+      const x = width / 2 + Math.cos(crooked) * across + Math.sin(crooked) * down;
+      const y = depth / 2 - Math.sin(crooked) * across + Math.cos(crooked) * down;
       const along = x - left - lean * (y - depth / 2);
       const isOnStrip = x >= left && x < left + length && y >= top && y < top + height;
       const isOnLid = x < lidPx || x >= width - lidPx || y < lidPx || y >= depth - lidPx;
       const patch = Math.min(strip.patches - 1, Math.max(0, Math.floor((along * strip.patches) / length)));
-      const share = isOnLid ? (strip.lid ?? 1) : isOnStrip ? shares[patch]! : 1;
+      const paper = isOnStrip ? (strip.isShade ? shade[Math.floor(along)]! : shares[patch]!) : 1;
+      const share = isOnLid ? (strip.lid ?? 1) : paper;
       const scatter = 1 + (strip.noise ?? 0) * (random.share() + random.share() + random.share() - 1.5) * 2;
       const light = Math.min(1, WHITE * share * scatter);
       const code = gamma === undefined ? coded(light) : light ** (1 / gamma);
       codes.fill(
         Math.round(code * 65_535),
-        (y * width + x) * (colours ? 3 : 1),
-        (y * width + x + 1) * (colours ? 3 : 1),
+        (row * width + column) * (colours ? 3 : 1),
+        (row * width + column + 1) * (colours ? 3 : 1),
       );
     }
   const raw = { raw: { width, height: depth, channels: colours ? 3 : 1 } } as const;

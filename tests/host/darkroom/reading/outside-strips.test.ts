@@ -42,6 +42,14 @@ describe('a strip that somebody else made', () => {
     ['on a black lid', { lid: 0.02, noise: 0.01 }],
     ['on a grey lid, three patches', { lid: 0.55, patches: 3, baseAt: 1.2 }],
     ['under a lid lighter than the paper', { lid: 1.08 }],
+    ['crooked on a black lid', { lid: 0.02, crookedDegrees: 2.6 }],
+    ['crooked the other way, upright', { lid: 0.02, crookedDegrees: -3, turns: 1 }],
+    // The sheet's own edge was once taken for that of its first patch, and the strip refused.
+    [
+      'under a lid lighter than the paper, its first patch nearly white',
+      { lid: 1.12, patches: 7, baseAt: 4.4 },
+    ],
+    ['the same, crooked', { lid: 1.12, patches: 7, baseAt: 4.4, crookedDegrees: 2 }],
     ['grey with a profile of gamma 1.8', { gamma: 1.8 }],
     ['grey and linear', { gamma: 1, bits: 16 }],
     ['in colours with a profile of gamma 2.2', { gamma: 2.2, colours: true, bits: 16 }],
@@ -67,6 +75,15 @@ describe('a strip that somebody else made', () => {
 
   it('without any border and without white is refused, since nothing is to be measured from', async () => {
     expect((await read({ ...usual, border: [], baseAt: 1.2 })).refused).toBe('no-white');
+  });
+
+  // Once a base was read from it, and a narrow interval.
+  it.each([
+    { curve: 'tanh', patches: 5, baseAt: 3 },
+    { curve: 'tanh', patches: 6, baseAt: 3.6 },
+    { curve: 'logistic', patches: 5, baseAt: 3 },
+  ] as const)('without steps, as a shadow or a sky shades off, is none: %o', async (wishes) => {
+    expect((await read({ ...usual, ...wishes, isShade: true })).refused).toBe('not-a-strip');
   });
 
   // The crossing of coarse steps was once told to a twentieth stop, and was off by a sixth.
