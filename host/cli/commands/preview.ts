@@ -3,6 +3,7 @@ import type { Negative, PreviewSetup, ScanReading } from '../../darkroom/index.j
 import { Paper } from '../../darkroom/paper/paper.js';
 import { hasOwnSpeed, measuredWords } from '../../daylight/papers/measured-filters.js';
 import { type MeasuredPaper, paperName } from '../../daylight/papers/measured-paper.js';
+import { InputError } from '../../errors.js';
 import { seconds } from '../../figures.js';
 import type { FilmTie } from '../../recipe/film-tie.js';
 import { formatStops, type Recipe, readExposure, readRecipe, readStops } from '../../recipe/index.js';
@@ -128,16 +129,23 @@ async function ownPaper(
     throw new UsageError(
       '--same-light goes with --paper, for a recipe that names its own paper, both measured',
     );
-  const own = await measuredNamed(
-    "the recipe's paper",
-    recipe.paper,
-    archive === undefined ? {} : { archive },
-  );
+  const own = await ownMeasured(recipe.paper, archive === undefined ? {} : { archive });
   const without = [own, on].find((paper) => !hasOwnSpeed(paper));
   if (without === undefined) return new Paper(own.figures);
   throw new UsageError(
     `--same-light: how quick ${paperName(without)} is was not measured: read a strip of it with the light on the easel ('treadle paper add --lux')`,
   );
+}
+
+async function ownMeasured(paper: string, options: { readonly archive?: string }): Promise<MeasuredPaper> {
+  try {
+    return await measuredNamed("the recipe's paper", paper, options);
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    throw new UsageError(
+      `${error.message}; the recipe names '${paper}', and --same-light goes by the paper on which the light was right: read a strip of it, or put its name as it stands there into the recipe`,
+    );
+  }
 }
 
 /** The print whose brightness is known: by its own recipe, or by another base of this one. */

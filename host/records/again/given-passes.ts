@@ -2,6 +2,7 @@
 import { InputError } from '../../errors.js';
 import { seconds } from '../../figures.js';
 import type { ExposureEntry } from '../log/log-entry.js';
+import { jobWords } from './job-words.js';
 import type { PrintedSheet } from './printed-sheet.js';
 
 /** A sheet that no recipe can be made of, and why. */
@@ -60,22 +61,10 @@ export function givenPasses(sheet: PrintedSheet, options: GivenOptions = {}): Gi
   return given;
 }
 
-const otherJobs = {
-  strip: 'a strip',
-  bracket: 'a bracket',
-  'lamp-test': 'a lamp test',
-  'safelight-test': 'a safelight test',
-  'stray-light-test': 'a test for stray light',
-  clock: 'no light at all',
-  checkup: 'no light at all',
-  process: 'no light at all',
-  none: 'no light at all',
-} as const;
-
 function refuseOther({ sheet, job }: PrintedSheet): void {
   if (job === 'recipe' || job === 'plain') return;
   throw new SheetError(
-    `sheet ${sheet} was ${otherJobs[job]}, not a print: 'treadle nights --night last' lists the sheets`,
+    `sheet ${sheet} was ${jobWords[job]}, not a print: 'treadle nights --night last' lists the sheets`,
   );
 }
 

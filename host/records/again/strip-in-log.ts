@@ -1,6 +1,7 @@
 import type { ArchiveReader } from '../archive/archive.js';
 import { logEntries } from '../log/log-entry.js';
 import { sheetNotes } from '../log/sheet-notes.js';
+import { jobWords } from './job-words.js';
 import { type PrintedSheet, printedSheets } from './printed-sheet.js';
 import { SheetNameError, sheetNamed } from './sheet-name.js';
 
@@ -19,7 +20,9 @@ export interface StripInLog {
 export async function stripInLog(archive: ArchiveReader, name: string): Promise<StripInLog> {
   const sheet = name === 'last' ? await lastStrip(archive) : await sheetNamed(archive, name);
   if (sheet.job !== 'strip')
-    throw new SheetNameError(`sheet ${sheet.sheet} is no test strip, but ${sheet.job}`);
+    throw new SheetNameError(
+      `sheet ${sheet.sheet} was ${jobWords[sheet.job]}, not a test strip: 'treadle nights --night last' lists the sheets`,
+    );
   return {
     sheet: sheet.sheet,
     night: sheet.night,

@@ -84,6 +84,20 @@ describe('a paper that was measured', () => {
     );
   });
 
+  it('is asked for in words of the recipe, where the same light on another paper is to be shown', async () => {
+    const other = inFolder('mill.json');
+    writeFileSync(
+      other,
+      JSON.stringify({ title: 'Mill', base: '12s', paper: 'Velvet', passes: [{ kind: 'base' }] }),
+    );
+    const picture = inFolder('mill.png');
+    const { code, err } = await here('preview', other, '--paper', 'Matt', '--same-light', '-o', picture);
+    expect({ code, there: existsSync(picture) }).toEqual({ code: 2, there: false });
+    expect(err).toMatch(
+      /nothing was read of 'Velvet'; there is .*; the recipe names 'Velvet', and --same-light/,
+    );
+  });
+
   it('saves telling its range', async () => {
     const words = ['contrast', '--paper', 'Pearl', '--filter', '2', '--highlight', '8s', '--shadow', '12s'];
     const { code, out } = await here(...words);

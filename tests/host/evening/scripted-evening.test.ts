@@ -75,7 +75,7 @@ describe.each(homes.filter(([, , runs]) => runs))(
       const strip = await stripInLog(archive, 'last');
       expect(strip).toMatchObject({ sheet: 1, chosenMs: undefined });
       expect(strip.dosesMs).toEqual(plan.patches.map(({ doseMs }) => doseMs));
-      await expect(stripInLog(archive, '2')).rejects.toThrow('sheet 2 is no test strip, but recipe');
+      await expect(stripInLog(archive, '2')).rejects.toThrow('sheet 2 was a print, not a test strip');
     });
 
     it('logs every pass as complete, with the dose that the recipe asks for and the one pause', () => {

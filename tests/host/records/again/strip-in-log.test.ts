@@ -62,7 +62,7 @@ it('the last is the last that had light', async () => {
 
 it('what is no strip, has none or was left says so', async () => {
   const plain: Said = ['sheet', 2, 'plain', '', 0, 2000, 0, 0, 0, 'cumulative'];
-  await expect(found('2', [plain])).rejects.toThrow('sheet 2 is no test strip, but plain');
+  await expect(found('2', [plain])).rejects.toThrow('sheet 2 was a print, not a test strip');
   await expect(found('last', [plain])).rejects.toThrow(/no strip was exposed in the latest night/);
   await expect(found('1', [strip(1, 2, 'cumulative'), light(1, 1, 2000)])).rejects.toThrow(
     /not exposed to its end/,
