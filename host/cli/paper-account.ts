@@ -86,11 +86,15 @@ function outlierWords({ number, outlier }: ProfileStrip): string[] {
     outlier.of === 'range'
       ? `its range is ${(100 * Math.abs(Math.expm1(outlier.off))).toFixed(0)} % ${outlier.off > 0 ? 'wider' : 'narrower'}`
       : `it is ${Math.abs(outlier.off).toFixed(2)} stop ${outlier.off > 0 ? 'slower' : 'quicker'}`;
+  const light =
+    outlier.of === 'speed'
+      ? ' Where its lens stop, its height or the lamp was another, leave it out and add it once more with a --light of its own.'
+      : '';
   const far = `${by} than the others say, ${Math.abs(outlier.deviations).toFixed(1)} standard deviations`;
   return [
     outlier.isLeftOut
-      ? `Strip ${number} does not go with the others: ${far}. It is not in the figures.`
-      : `Strip ${number} and another do not go together: ${far}. Read a third to tell which is wrong.`,
+      ? `Strip ${number} does not go with the others: ${far}. It is not in the figures.${light}`
+      : `Strip ${number} and another do not go together: ${far}. Read a third to tell which is wrong.${light}`,
   ];
 }
 

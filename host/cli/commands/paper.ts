@@ -1,6 +1,7 @@
 import { basename } from 'node:path';
 import type { Command } from 'commander';
 import type { KeptReading, KeptStripReading } from '../../darkroom/profile/kept-reading.js';
+import { canBeOneStrip } from '../../darkroom/profile/wet-and-dry.js';
 import { keepStrip, keptPatches, readPaperName } from '../../daylight/papers/keep-strip.js';
 import {
   type MeasuredPaper,
@@ -215,6 +216,10 @@ async function add(paper: string, path: string, options: AddOptions): Promise<vo
     );
   const dry = await readOne(path, '<scan>', strip, options);
   const wet = options.wet === undefined ? undefined : await readOne(options.wet, '--wet', strip, options);
+  if (wet !== undefined && !canBeOneStrip(dry.patches, wet.patches))
+    throw new UsageError(
+      `--wet: ${options.wet} is not ${path} wet: their tones differ by more than drying can make of one strip; give both scans of the same strip, or leave --wet out`,
+    );
   const body: KeptStripReading = {
     kind: 'strip',
     filter,

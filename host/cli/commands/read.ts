@@ -12,6 +12,7 @@ import { readOption } from '../read-options.js';
 import { readingAccount, StripUnreadError } from '../reading-account.js';
 import { addStripOptions, knownStrip, readScannedStrip, type StripScanOptions } from '../scanned-strip.js';
 import { print, printJson, remark } from '../terminal/print.js';
+import { UsageError } from '../usage-error.js';
 import { checkIsNoSource, checkNewFile, writeNewFile } from '../write-new-file.js';
 
 interface ReadOptions extends StripScanOptions, NegativeOptions {
@@ -52,6 +53,8 @@ export function define(command: Command): void {
 
 async function read(path: string, options: ReadOptions): Promise<void> {
   if (options.edges !== undefined) {
+    if (!options.edges.toLowerCase().endsWith('.png'))
+      throw new UsageError(`--edges: '${options.edges}' does not end in .png`);
     await checkNewFile(options.edges, options.force === true, '--edges');
     await checkIsNoSource(options.edges, [path, options.negative], '--edges');
   }

@@ -16,14 +16,16 @@ const scan = join(folder, 'strip.png');
 const strip = madeStrip(new Random(7), { device: 'flatbed' });
 /** Of the same paper, told from the first by its tones. */
 const secondScan = join(folder, 'second.png');
+const thirdScan = join(folder, 'third.png');
 const told = ['--first', `${strip.dosesMs[0]}ms`, '--step', '1/2', '--patches', `${strip.dosesMs.length}`];
 
 beforeAll(async () => {
   const { width, height, codes } = strip;
-  const lighter = codes.map((code) => Math.min(code + 1, 250));
+  const lighterBy = (by: number) => codes.map((code) => Math.min(code + by, 250));
   for (const [path, each] of [
     [scan, codes],
-    [secondScan, lighter],
+    [secondScan, lighterBy(1)],
+    [thirdScan, lighterBy(2)],
   ] as const)
     await sharp(each, { raw: { width, height, channels: 1 } })
       .toColourspace('srgb')
@@ -50,10 +52,43 @@ describe('treadle paper', () => {
     expect(readFileSync(chart).subarray(1, 4).toString()).toBe('PNG');
   });
 
+  // Taken for the wet scan, a strip through another filter made the range a quarter shorter, without a word.
+  it('takes no scan of another strip for the same one wet', async () => {
+    const dosesMs = strip.dosesMs;
+    const { width, height, codes } = madeStrip(new Random(9), { device: 'flatbed', dosesMs, rangeR: 175 });
+    const another = join(folder, 'another.png');
+    await sharp(codes, { raw: { width, height, channels: 1 } })
+      .toColourspace('srgb')
+      .png()
+      .toFile(another);
+    const words = ['add', 'Velvet', scan, ...told, '--filter', '2', '--wet'];
+    const refused = await paper(...words, another);
+    expect(refused).toMatchObject({ code: 2, out: '' });
+    expect(refused.err).toMatch(/^treadle: --wet: .*another\.png is not .*strip\.png wet: .*leave --wet out/);
+    expect(await paper(...words, secondScan)).toMatchObject({ code: 0, err: '' });
+    await paper('leave-out', 'Velvet', '1');
+  });
+
   it('says what there is when a paper is asked for that was never read', async () => {
     const ran = await paper('show', 'Matt');
     expect(ran).toMatchObject({ code: 2, out: '' });
     expect(ran.err).toContain("nothing was read of 'Matt'; there is Pearl in print 1:9");
+  });
+
+  it('says of a strip that is slower than two others what the usual reason is', async () => {
+    const slower = told.with(1, `${(2 * strip.dosesMs[0]!) / 1000}s`);
+    const words = ['--filter', '2', '--developer', 'slow'];
+    for (const [path, each] of [
+      [scan, told],
+      [secondScan, told],
+      [thirdScan, slower],
+    ] as const)
+      expect((await paper('add', 'Chalk', path, ...each, ...words)).err).toBe('');
+    const { out } = await paper('show', 'Chalk');
+    expect(out).toMatch(
+      /Strip 3 does not go with the others: it is 1\.0\d stop slower .*not in the figures\. .*--light/s,
+    );
+    for (const number of ['1', '2', '3']) await paper('leave-out', 'Chalk', number);
   });
 
   it('leaves a strip out, takes it in again, and lists each version', async () => {

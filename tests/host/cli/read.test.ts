@@ -101,6 +101,12 @@ describe('treadle read', () => {
     expect(tone.err).toContain("--tone: 'grey' is not a tone");
   });
 
+  it('writes its edges into no file that is named as another kind of picture', async () => {
+    const named = await treadle(['read', scan, ...told, '--edges', join(folder, 'edges.jpg')]);
+    expect(named).toMatchObject({ code: 2, out: '' });
+    expect(named.err).toMatch(/^treadle: --edges: '.*edges\.jpg' does not end in \.png/);
+  });
+
   it('does not write over the scan that it reads, not with --force either', async () => {
     const ran = await treadle(['read', scan, ...told, '--edges', scan, '--force']);
     expect(ran).toMatchObject({ code: 2, out: '' });
