@@ -54,6 +54,7 @@ export function checkPatches(tones: readonly PatchTone[], { steps, places }: Fou
   };
   if (rises.some((_, at) => isFlat(at))) throw new StripRefused('fewer-patches');
   if (steps === undefined) return;
+  if (isToneInLastAlone(tones)) throw new StripRefused('not-a-strip');
   const densities = tones.map(({ density }) => density);
   const held = patchesHeld(places, densities);
   if (isOneTakenForTwo(places, steps, densities[0]!) || held === 'fewer' || hasForeignEnd(places))
@@ -80,6 +81,14 @@ function isRamp(tones: readonly PatchTone[]): boolean {
   const within = tones.reduce((sum, { rise }) => sum + rise, 0) / tones.length;
   const step = (tones.at(-1)!.density - tones[0]!.density) / (tones.length - 1);
   return within > RAMP_SHARE * step;
+}
+
+/** Of the last patch but one; even a hard paper, a stop below the tone, shows more. */
+const TONELESS = 0.02;
+
+/** White all over and then dark at once: a sheet without tone, and the dark lid beside it. */
+function isToneInLastAlone(tones: readonly PatchTone[]): boolean {
+  return tones.length > 2 && tones.at(-2)!.density < TONELESS;
 }
 
 /** A patch that is much narrower than the others, at an edge that nobody sees, is half of a real one. */

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { checkPatches } from '../../../../host/darkroom/reading/check-reading.js';
 import { hasForeignEnd } from '../../../../host/darkroom/reading/foreign-end.js';
 import { hasLaggingStep } from '../../../../host/darkroom/reading/lagging-step.js';
 import { patchesHeld } from '../../../../host/darkroom/reading/lay-out.js';
@@ -164,6 +165,28 @@ it('no first patch of another width than all others, which are even, is a patch'
   expect(hasForeignEnd(placesOf(420, 296, 297, 295, 296, 296))).toBe(true);
   expect(hasForeignEnd(placesOf(290, 296, 297, 295, 296, 296))).toBe(false);
   expect(hasForeignEnd(placesOf(190, 240, 350, 260, 330, 296))).toBe(false);
+});
+
+// A dark lid beside a crooked sheet without tone was its last patch, and a base was read two stops off.
+it('what is white all over and dark at its end alone is no strip', () => {
+  const check = (densities: readonly number[]) => {
+    const flat = { spread: 0.003, glareShare: 0, waves: 0, rise: 0, pixels: 5000 };
+    const places = densities.map((_, at) => ({
+      left: 40 * at,
+      right: 40 * at + 40,
+      top: 0,
+      bottom: 90,
+      lean: 0,
+    }));
+    checkPatches(
+      densities.map((density) => ({ ...flat, density })),
+      { places, steps: densities.slice(1).map((density, at) => density - densities[at]!) },
+    );
+  };
+  expect(() => check([0, 0.002, 0.001, -0.002, -0.008, 1.363])).toThrow(
+    expect.objectContaining({ code: 'not-a-strip' }),
+  );
+  expect(() => check([0, 0.001, 0.004, 0.04, 0.3, 1.3])).not.toThrow();
 });
 
 describe('edges of patches laid side by side', () => {
