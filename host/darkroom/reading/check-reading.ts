@@ -56,6 +56,7 @@ export function checkPatches(tones: readonly PatchTone[], { steps, places }: Fou
   if (steps === undefined) return;
   if (isToneInLastAlone(tones)) throw new StripRefused('not-a-strip');
   const densities = tones.map(({ density }) => density);
+  if (Math.min(...densities) < LIGHTER_THAN_PAPER) throw new StripRefused('fewer-patches');
   const held = patchesHeld(places, densities);
   if (isOneTakenForTwo(places, steps, densities[0]!) || held === 'fewer' || hasForeignEnd(places))
     throw new StripRefused('fewer-patches');
@@ -82,6 +83,9 @@ function isRamp(tones: readonly PatchTone[]): boolean {
   const step = (tones.at(-1)!.density - tones[0]!.density) / (tones.length - 1);
   return within > RAMP_SHARE * step;
 }
+
+/** Uneven light makes white paper look lighter by less: what is lighter still is a lid. */
+const LIGHTER_THAN_PAPER = -0.03;
 
 /** Of the last patch but one; even a hard paper, a stop below the tone, shows more. */
 const TONELESS = 0.02;

@@ -168,7 +168,7 @@ it('no first patch of another width than all others, which are even, is a patch'
 });
 
 // A dark lid beside a crooked sheet without tone was its last patch, and a base was read two stops off.
-it('what is white all over and dark at its end alone is no strip', () => {
+it('what is white all over and dark at its end alone is no strip, and a lid no patch', () => {
   const check = (densities: readonly number[]) => {
     const flat = { spread: 0.003, glareShare: 0, waves: 0, rise: 0, pixels: 5000 };
     const places = densities.map((_, at) => ({
@@ -187,6 +187,10 @@ it('what is white all over and dark at its end alone is no strip', () => {
     expect.objectContaining({ code: 'not-a-strip' }),
   );
   expect(() => check([0, 0.001, 0.004, 0.04, 0.3, 1.3])).not.toThrow();
+  // A lid lighter than the paper, and its border, were the lightest of one patch too many.
+  expect(() => check([-0.04, 0.075, 0.21, 0.429, 0.698, 0.973])).toThrow(
+    expect.objectContaining({ code: 'fewer-patches' }),
+  );
 });
 
 describe('edges of patches laid side by side', () => {
