@@ -16,10 +16,10 @@ export class StripUnreadError extends InputError {
 
 /** Every figure with the ends between which it lies in 95 of 100 cases, of a strip that was read. */
 export function readingAccount(told: ToldReading): string {
-  const { reading, tone, device, colour } = told;
+  const { reading, device, colour } = told;
   const figures = reading.figures!;
   const rows = [
-    figureRow(`base for ${tone.toFixed(2)} above white`, figures.base),
+    figureRow(`base for ${reading.tone!.toFixed(2)} above white`, figures.base),
     figureRow('faintest tone, 0.04 above white', figures.white),
     figureRow('full black, 90 % of the deepest', figures.black),
   ];

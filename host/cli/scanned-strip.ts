@@ -3,6 +3,7 @@ import { limits } from '../../shared-protocol/limits.js';
 import type { AskedNegative } from '../darkroom/reading/by-negative/read-by-negative.js';
 import { readStrip, type StripReading } from '../darkroom/reading/read-strip.js';
 import { readStripScan, type StripScan } from '../darkroom/reading/strip-scan.js';
+import { inScan, type TonePlace } from '../darkroom/reading/tone.js';
 import { loadPlanner } from '../recipe/planner/index.js';
 import { readStops } from '../recipe/text/stop-text.js';
 import { readExposure } from '../recipe/text/time-text.js';
@@ -99,14 +100,21 @@ export async function readScannedStrip(
   path: string,
   argument: string,
   { dosesMs, isCounted }: Pick<KnownStrip, 'dosesMs' | 'isCounted'>,
-  tone: number,
+  tone: number | TonePlace,
   options: Pick<StripScanOptions, 'by' | 'edgesAt'> & { readonly onNegative?: AskedNegative | undefined },
 ): Promise<ScannedStrip> {
   const scan = await namingOption(argument, () => readStripScan(path));
   const device = options.by ?? scan.device;
   const edgesPx = options.edgesAt === undefined ? undefined : edgesAt(options.edgesAt, dosesMs, scan);
   const negative = options.onNegative;
-  const asked = { dosesMs, isCounted, tone, device, negative, ...(edgesPx && { edgesPx }) };
+  const asked = {
+    dosesMs,
+    isCounted,
+    tone: inScan(tone, scan),
+    device,
+    negative,
+    ...(edgesPx && { edgesPx }),
+  };
   return { scan, device, reading: readStrip(scan, asked) };
 }
 

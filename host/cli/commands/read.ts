@@ -30,7 +30,11 @@ export function define(command: Command): void {
       command.argument('<scan>', 'picture of the dry strip with its white border, automatic corrections off'),
     ),
   )
-    .option('--tone <tone>', 'the tone that the base is for: density above paper white, or a zone', '0.6')
+    .option(
+      '--tone <tone>',
+      'the tone that the base is for: density above paper white, a zone, or the pixels of a grey in the scan, such as "at 1840,220"',
+      '0.6',
+    )
     .option(
       '--keep-in <recipe>',
       'with --negative: keep in this recipe file what the strip told of film and light, for treadle preview',
@@ -46,6 +50,7 @@ export function define(command: Command): void {
         'treadle read strip.tif --edges edges.png',
         'treadle read strip.tif --negative 07-12.tif --spot 40,25 --tone "zone 6" --keep-in boathouse.json',
         'treadle read strip.jpg --by phone --first 5s --step 1/2 --patches 6 --tone "zone 6"',
+        'treadle read strip-and-scale.tif --tone "at 1840,220"',
       ),
     )
     .action(read);
@@ -67,7 +72,7 @@ async function read(path: string, options: ReadOptions): Promise<void> {
     onNegative: await negativeOfStrip(options),
   });
   if (options.edges !== undefined) await writeEdges(options.edges, scan, reading, options.force === true);
-  const told = { reading, strip, tone, device, colour: scan.colour };
+  const told = { reading, strip, device, colour: scan.colour };
   if (options.json) printJson(readingData(told));
   if (reading.refused !== null) throw new StripUnreadError(reading.refused);
   if (!options.json) print(readingAccount(told));

@@ -1,5 +1,5 @@
+import { LEAST_LIGHT, type Light } from './light.js';
 import type { PaperWhite } from './paper-white.js';
-import { LEAST_LIGHT, type Upright } from './upright.js';
 
 /** The tone of one patch, from its inner part. */
 export interface PatchTone {
@@ -30,7 +30,7 @@ export interface PatchPlace {
   readonly lean: number;
 }
 
-export function patchTone(picture: Upright, white: PaperWhite, place: PatchPlace): PatchTone {
+export function patchTone(picture: Light, white: Pick<PaperWhite, 'logAt'>, place: PatchPlace): PatchTone {
   const blocks = blockDensities(picture, white, place);
   const sorted = [...blocks.values].sort((one, other) => one - other);
   const density = sorted[Math.floor(sorted.length / 2)]!;
@@ -51,7 +51,11 @@ interface Blocks {
 }
 
 /** Densities of small squares, each of their mean light. */
-function blockDensities({ width, height, light }: Upright, white: PaperWhite, place: PatchPlace): Blocks {
+function blockDensities(
+  { width, height, light }: Light,
+  white: Pick<PaperWhite, 'logAt'>,
+  place: PatchPlace,
+): Blocks {
   const inset = (1 - INNER_SHARE) / 2;
   const [patchWidth, patchHeight] = [place.right - place.left, place.bottom - place.top];
   const [top, bottom] = [place.top + inset * patchHeight, place.bottom - inset * patchHeight];

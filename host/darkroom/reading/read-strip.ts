@@ -12,8 +12,11 @@ import { type PaperWhite, paperWhite, whiteOfPatches } from './paper-white.js';
 import { type PatchPlace, type PatchTone, patchTone } from './patch-tones.js';
 import { type RefusalCode, StripRefused } from './refusal.js';
 import type { Registration } from './registration/register.js';
+import { withoutScale } from './scale-apart.js';
 import { type StripFigures, stripFigures } from './strip-figures.js';
 import type { StripScan } from './strip-scan.js';
+import type { TonePlace } from './tone.js';
+import { toneInScan } from './tone-in-scan.js';
 import { gridOf, type Upright, upright } from './upright.js';
 import { hasWaves } from './waves.js';
 import type { Inside } from './white-border.js';
@@ -21,8 +24,8 @@ import type { Inside } from './white-border.js';
 export interface StripAsked {
   /** All that each patch had, lightest first, by the log or as planned. */
   readonly dosesMs: readonly number[];
-  /** Density above paper white of the tone that the base is for. */
-  readonly tone: number;
+  /** The tone that the base is for: density above paper white, or the pixels of the scan where a grey has it. */
+  readonly tone: number | TonePlace;
   readonly device: ScanDevice;
   /**
    * No board made it: patches were counted by eye, so that white ones at the light end may have been left out, and nothing made up
@@ -44,6 +47,8 @@ export interface PlacedPatch extends PatchTone {
 
 export interface StripReading {
   readonly refused: RefusalCode | null;
+  /** The tone that the base is for, above paper white; undefined where it was to be read in the scan, and was not. */
+  readonly tone: number | undefined;
   /** Empty where none were found. */
   readonly patches: readonly PlacedPatch[];
   readonly figures: StripFigures | undefined;
@@ -62,20 +67,36 @@ export interface Placed {
 
 /** Reads a strip; what cannot be read is refused with its reason. */
 export function readStrip(scan: StripScan, asked: StripAsked): StripReading {
-  const progress: Progress = { patches: [] };
+  const reading = readAlone(scan, asked, scan);
+  const { tone } = asked;
+  if (typeof tone === 'number' || reading.refused === null || reading.refused === 'no-grey-there')
+    return reading;
+  // Two things on the glass are no strip: its grey scale may be one of them.
+  for (const alone of withoutScale(scan, tone)) {
+    const apart = readAlone(alone, asked, scan);
+    if (apart.refused === null) return apart;
+  }
+  return reading;
+}
+
+/** @param whole the scan in which a tone is pointed at. */
+function readAlone(scan: StripScan, asked: StripAsked, whole: StripScan): StripReading {
+  const progress: Progress = { patches: [], tone: typeof asked.tone === 'number' ? asked.tone : undefined };
   try {
-    const figures = readFigures(scan, asked, progress);
+    const figures = readFigures(scan, asked, whole, progress);
     const byNegative = 'tie' in figures ? figures : undefined;
-    return { refused: null, patches: progress.patches, figures, byNegative, placed: progress.placed };
+    const { patches, placed, tone } = progress;
+    return { refused: null, tone, patches, figures, byNegative, placed };
   } catch (error) {
     if (!(error instanceof StripRefused)) throw error;
-    const { patches, placed } = progress;
-    return { refused: error.code, patches, figures: undefined, byNegative: undefined, placed };
+    const { patches, placed, tone } = progress;
+    return { refused: error.code, tone, patches, figures: undefined, byNegative: undefined, placed };
   }
 }
 
 /** What is known by the time a strip is refused: its edges are worth seeing. */
 interface Progress {
+  tone: number | undefined;
   patches: PlacedPatch[];
   placed?: Placed | undefined;
 }
@@ -83,6 +104,7 @@ interface Progress {
 function readFigures(
   scan: StripScan,
   asked: StripAsked,
+  whole: StripScan,
   progress: Progress,
 ): StripFigures | FiguresByNegative {
   const longest = Math.max(scan.width, scan.height);
@@ -92,7 +114,11 @@ function readFigures(
   const onNegative = asked.negative && stripOnNegative(scan, rough, asked.negative.negative, asked.dosesMs);
   const picture = onNegative?.picture ?? upright(scan, rough);
   if (onNegative === undefined && hasWaves(picture)) throw new StripRefused('moire');
-  const found = (onNegative && corrected(onNegative, asked)) ?? foundIn(picture, rough, asked);
+  const budget = errorBudgets[asked.device];
+  const toneBy = (white: Pick<PaperWhite, 'logAt'>) =>
+    typeof asked.tone === 'number' ? asked.tone : toneInScan(whole, asked.tone, picture, white, budget);
+  const roughTone = toneBy({ logAt: () => Math.log10(rough) });
+  const found = (onNegative && corrected(onNegative, asked)) ?? foundIn(picture, rough, asked, roughTone);
   progress.placed = { picture, places: found.places, registration: onNegative?.registration };
   const white = paperWhite(picture, insideOf(found.places), rough);
   const paper = white ?? whiteWithoutBorder(picture, found, rough);
@@ -102,8 +128,10 @@ function readFigures(
     placed(scan, picture, found.places[at]!, tone, asked.dosesMs[at]!),
   );
   checkScale(scan, paper, tones);
+  const tone = toneBy(paper);
+  progress.tone = tone;
   if (onNegative !== undefined)
-    return figuresOfPicture({ ...onNegative, places: found.places }, paper, tones, asked);
+    return figuresOfPicture({ ...onNegative, places: found.places }, paper, tones, { ...asked, tone });
   checkPatches(tones, found);
   if (hasLaggingStep(progress.patches)) throw new StripRefused('wrong-sheet');
   const figures = stripFigures(
@@ -112,10 +140,10 @@ function readFigures(
       density: tone.density,
       noise: noiseOf(tone),
     })),
-    asked.tone,
-    errorBudgets[asked.device],
+    tone,
+    budget,
   );
-  checkFigures(figures, tones, asked.tone);
+  checkFigures(figures, tones, tone);
   return asked.isCounted ? withPlainStarts(figures, asked.dosesMs) : figures;
 }
 
@@ -148,7 +176,7 @@ function figuresOfPicture(
   onNegative: StripOnNegative,
   white: PaperWhite,
   tones: readonly PatchTone[],
-  asked: StripAsked,
+  asked: StripAsked & { readonly tone: number },
 ): FiguresByNegative {
   const figures = figuresOnNegative(onNegative, white, asked, errorBudgets[asked.device]);
   checkFigures(figures, tones, asked.tone);
@@ -165,10 +193,10 @@ function lightestOf(light: Float32Array): number {
   return some[Math.floor(some.length * 0.985)]!;
 }
 
-function foundIn(picture: Upright, rough: number, asked: StripAsked): FoundPlaces {
+function foundIn(picture: Upright, rough: number, asked: StripAsked, tone: number): FoundPlaces {
   const { dosesMs, edgesPx } = asked;
   const grid = withoutLighterLid(gridOf(picture, rough));
-  checkTones(grid, dosesMs.length, asked.tone);
+  checkTones(grid, dosesMs.length, tone);
   const found = findPatches(grid, dosesMs.length);
   if (found === undefined) throw new StripRefused('not-a-strip');
   if (edgesPx === undefined) {

@@ -6,13 +6,12 @@ export interface ToldReading {
   readonly reading: StripReading;
   /** The time that was taken for right in the dark, where the log has one. */
   readonly strip: { readonly chosenMs?: number | undefined };
-  readonly tone: number;
   readonly device: 'flatbed' | 'phone';
   readonly colour: StripScan['colour'];
 }
 
 /** What scripts read: times in milliseconds, 95 % intervals; null what this strip does not tell. */
-export function readingData({ reading, strip, tone, device, colour }: ToldReading) {
+export function readingData({ reading, strip, device, colour }: ToldReading) {
   const { figures, patches, refused } = reading;
   const base = figures?.base && inMs(figures.base);
   return {
@@ -20,7 +19,7 @@ export function readingData({ reading, strip, tone, device, colour }: ToldReadin
     baseMs: base?.ms ?? null,
     lowMs: base?.lowMs ?? null,
     highMs: base?.highMs ?? null,
-    tone,
+    tone: reading.tone === undefined ? null : Number(reading.tone.toFixed(3)),
     whiteWithTone: figures?.white ? inMs(figures.white) : null,
     fullBlack: figures?.black ? inMs(figures.black) : null,
     isoR: figures?.isoR ?? null,

@@ -23,6 +23,8 @@ export const refusals = {
     'the patches show a picture, so that their averages say little: give the scan of its negative with --negative, expose a strip without one, or crop the scan where more than one strip lies in it',
   'unlike-negative':
     "the strip's picture is not found on this negative: give the scan of the negative that was in the carrier, all of its frame, and say with --scan-is if it shows a positive",
+  'no-grey-there':
+    'where --tone points there is no even grey between paper white and black: give the pixels of the middle of a patch of the grey scale, from left and top',
   'too-light-strip': 'no patch is as dark as the tone: expose a strip with more light',
   'too-dark-strip': 'every patch is darker than the tone: expose a strip with less light',
 } as const;

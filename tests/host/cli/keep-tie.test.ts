@@ -23,7 +23,7 @@ it('two programs that keep what a strip told in one recipe at the same moment bo
   onTestFinished(() => rmSync(folder, { recursive: true }));
   const recipe = join(folder, 'mill.json');
   writeFileSync(recipe, '{ "title": "Mill",   "base": "12s",\n  "passes": [{ "kind": "base" }] }\n');
-  const reading = { refused: null, patches: [], figures: undefined, placed: undefined } as const;
+  const reading = { refused: null, tone: 0.6, patches: [], figures: undefined, placed: undefined } as const;
   const contrasts = [1.01, 1.02, 1.03, 1.04];
   await Promise.all(contrasts.map((one) => keepTie(recipe, { ...reading, byNegative: told(one) }, '2')));
   const kept = JSON.parse(readFileSync(recipe, 'utf8'));

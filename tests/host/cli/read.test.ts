@@ -93,6 +93,27 @@ describe('treadle read', () => {
     expect((await countedAs(dosesMs.length)).code).toBe(0);
   });
 
+  it('gives about the exposure of a patch whose tone is pointed at, in pixels of the file', async () => {
+    const large = join(folder, 'large.png');
+    const { width, height, codes } = strip;
+    await sharp(codes, { raw: { width, height, channels: 1 } })
+      .resize({ width: 4 * width, kernel: 'nearest' })
+      .png()
+      .toFile(large);
+    const { patches } = JSON.parse((await treadle(['read', large, ...told, '--json'])).out);
+    const meant = patches.find(
+      ({ densityAboveWhite }: { densityAboveWhite: number }) => densityAboveWhite > 0.4,
+    );
+    const x = Math.round((meant.edgesPx[0] + meant.edgesPx[1]) / 2);
+    const ran = await treadle(['read', large, ...told, '--tone', `at ${x},${2 * height}`, '--json']);
+    const { tone, baseMs } = JSON.parse(ran.out);
+    expect(Math.abs(tone - meant.densityAboveWhite)).toBeLessThan(0.04);
+    expect(Math.abs(Math.log2(baseMs / meant.exposureMs))).toBeLessThan(0.1);
+    const nowhere = await treadle(['read', large, ...told, '--tone', 'at 1,1']);
+    expect(nowhere).toMatchObject({ code: 2, out: '' });
+    expect(nowhere.err).toMatch(/\(no-grey-there\): where --tone points/);
+  });
+
   it('says what is wrong with what was typed', async () => {
     const ran = await treadle(['read', scan, '--first', '5s']);
     expect(ran).toMatchObject({ code: 2, out: '' });

@@ -153,7 +153,7 @@ function Figures({ looking, print, told }: Pick<Props, 'looking' | 'print'> & { 
           </tr>
         </thead>
         <tbody>
-          <Exposure what={`${tone.toFixed(2)} above paper white`} of={base} />
+          <Exposure what={`${tone!.toFixed(2)} above paper white`} of={base} />
           <Exposure what="faintest tone, 0.04 above white" of={whiteWithTone} />
           <Exposure what="full black, 90 % of the deepest" of={fullBlack} />
         </tbody>

@@ -11,6 +11,7 @@ import { type Placed, readStrip, type StripReading } from '../../../../darkroom/
 import { readingData } from '../../../../darkroom/reading/reading-data.js';
 import { refusals } from '../../../../darkroom/reading/refusal.js';
 import type { StripScan } from '../../../../darkroom/reading/strip-scan.js';
+import { inScan, type TonePlace } from '../../../../darkroom/reading/tone.js';
 import { keptPatches } from '../../../../daylight/papers/keep-strip.js';
 import type { StripInLog } from '../../../../records/again/strip-in-log.js';
 import type { DeskScan } from '../../scan/kept-scan.js';
@@ -22,7 +23,7 @@ const SHOWN_PIXELS = 900;
 export interface AskedByPage {
   readonly scan: StripScan;
   readonly strip: Pick<StripInLog, 'dosesMs' | 'chosenMs' | 'filter'>;
-  readonly tone: number;
+  readonly tone: number | TonePlace;
   /** Pixels of the file, as a person placed them. */
   readonly edgesPx: readonly number[] | undefined;
   /** The scan on the desk, for a strip with its picture, and what it is taken for. */
@@ -39,11 +40,11 @@ export interface ReadForPage {
 export function readForPage({ scan, strip, tone, edgesPx, negative }: AskedByPage): ReadForPage {
   const placed = edgesPx?.map((edge) => edge / scan.filePixels);
   const reading = readStrip(scan, {
-    ...{ dosesMs: strip.dosesMs, tone, device: scan.device },
+    ...{ dosesMs: strip.dosesMs, tone: inScan(tone, scan), device: scan.device },
     negative: negative && { negative: asNegative(negative, negative.as) },
     ...(placed && { edgesPx: placed }),
   });
-  return { told: tell(scan, reading, strip, tone), patches: keptPatches(reading) };
+  return { told: tell(scan, reading, strip), patches: keptPatches(reading) };
 }
 
 function asNegative(scan: DeskScan, as: 'negative' | 'positive'): Negative {
@@ -54,12 +55,11 @@ function tell(
   scan: StripScan,
   reading: StripReading,
   { dosesMs, chosenMs, filter }: AskedByPage['strip'],
-  tone: number,
 ): ReadForPage['told'] {
   const { device, colour, filePixels } = scan;
   const along = reading.placed?.picture.along ?? (scan.width >= scan.height ? 'x' : 'y');
   return {
-    ...readingData({ reading, strip: { chosenMs }, tone, device, colour }),
+    ...readingData({ reading, strip: { chosenMs }, device, colour }),
     why: reading.refused === null ? '' : refusals[reading.refused],
     along,
     patchCount: dosesMs.length,
