@@ -7,6 +7,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { tied } from '../../../host/darkroom/negative/tied.js';
 import { commonPaper, Paper } from '../../../host/darkroom/paper/paper.js';
 import { previewPrint } from '../../../host/darkroom/picture/preview.js';
+import type { KeptStripReading } from '../../../host/darkroom/profile/kept-reading.js';
 import {
   type DeskServer,
   KeptScan,
@@ -25,6 +26,7 @@ import { loadPlanner } from '../../../host/recipe/planner/index.js';
 import { readArchive } from '../../../host/records/archive/read-archive.js';
 import { projectRoot } from '../../../shared-protocol/project.js';
 import { Random } from '../../setup/random.js';
+import { treadleHere } from '../cli/in-this-process.js';
 import { madeNegative, scannedNegative } from '../darkroom/reading/made-negative.js';
 import { madeEasel, madePictureStrip } from '../darkroom/reading/made-picture-strip.js';
 import { madeStrip } from '../darkroom/reading/made-strip.js';
@@ -82,6 +84,10 @@ describe.runIf(pageTestsRun)('on the desk, the scan of a strip', () => {
           ...{ firstMs: dosesMs[0]!, stepStops120: 60, stepMs: 0, patches: dosesMs.length },
           ...{ cover: 'cumulative', filter: '' },
         });
+      await printer.exposeStrip({
+        ...{ firstMs: strip.dosesMs[0]!, stepStops120: 60, stepMs: 0, patches: strip.dosesMs.length },
+        ...{ cover: 'cumulative', filter: '3' },
+      });
     });
     const scans = new KeptScan(archive);
     [browser, server] = await Promise.all([
@@ -129,9 +135,21 @@ describe.runIf(pageTestsRun)('on the desk, the scan of a strip', () => {
     // What the paper answered stays known of it, once.
     await sheet.getByLabel('keep it for paper').fill('Pearl');
     await sheet.getByLabel('in developer').fill('print 1:9');
-    await sheet.getByRole('button', { name: "Keep it in the paper's profile" }).click();
+    // The log names no filter, which is not yet that there was none.
+    const filter = sheet.getByLabel('through filter');
+    expect(await filter.inputValue()).toBe('');
+    const offered = await filter.evaluate((field: HTMLInputElement) =>
+      [...field.list!.options].map(({ value }) => value),
+    );
+    expect(offered).toEqual(expect.arrayContaining(['none', '2 1/2']));
+    const keep = sheet.getByRole('button', { name: "Keep it in the paper's profile" });
+    expect(await keep.isDisabled()).toBe(true);
+    await filter.fill('2.5');
+    await keep.click();
     await sheet
-      .getByText(/^Kept\. On Pearl in print 1:9, version 1 of its profile; .* R\d+, measured by 1 strip/)
+      .getByText(
+        /^Kept\. On Pearl in print 1:9, version 1 of its profile; .* filter 2 1\/2: R\d+, measured by 1 strip/,
+      )
       .waitFor();
     await lookAt(page, 'strip-kept');
     expect(await findBarriers(page)).toEqual([]);
@@ -184,26 +202,83 @@ describe.runIf(pageTestsRun)('on the desk, the scan of a strip', () => {
     await finish();
   });
 
-  it('is kept once in a profile, and only where it was read', async () => {
-    const night = '2027-03-05';
+  /** Asks for the strip that is so many sheets into the night. */
+  const askOf = async (sheet: number, more: Record<string, string>, file = scan) => {
     await using reader = await readArchive(archive);
-    const { board, log, boot, seq } = (await readNight(reader, loadPlanner(), { night })).sheets[0]!.sheet;
+    const night = '2027-03-05';
+    const { board, log, boot, seq } = (await readNight(reader, loadPlanner(), { night })).sheets[sheet]!
+      .sheet;
     const place = { night, board, log: `${log}`, boot: `${boot}`, seq: `${seq}` };
-    const ask = (more: Record<string, string>, file = scan) =>
-      stripRoom(archive, thread)['/api/strip']!.POST!.answer({
-        body: new Uint8Array(),
-        gone: new AbortController().signal,
-        file,
-        query: new URLSearchParams({ ...place, name: 'strip.png', tone: '0.6', ...more }),
-      });
-    await ask({ paper: 'Matt', developer: '' });
-    await expect(ask({ paper: 'matt', developer: '' })).rejects.toThrow(
-      /strip 1 of the profile, read before/,
-    );
-    await expect(ask({ paper: 'Pea\nrl' })).rejects.toThrow(/^paper: write 1 to 80 letters/);
-    await expect(ask({ paper: 'Velvet' }, blank)).rejects.toThrow(/put its edges right first/);
+    return stripRoom(archive, thread)['/api/strip']!.POST!.answer({
+      body: new Uint8Array(),
+      gone: new AbortController().signal,
+      file,
+      query: new URLSearchParams({ ...place, name: 'strip.png', tone: '0.6', ...more }),
+    });
+  };
+  const ask = (more: Record<string, string>, file = scan) => askOf(0, more, file);
+  const filtersOf = async (paper: string) => {
+    await using reader = await readArchive(archive);
+    return (await reader.paperReadings(paper)).map(({ body }) => (body as KeptStripReading).filter);
+  };
+
+  it('is kept once in a profile, and only where it was read', async () => {
+    await ask({ paper: 'Matt', developer: '', filter: '2' });
+    for (const filter of ['2', '3', 'none'])
+      await expect(ask({ paper: 'matt', developer: '', filter })).rejects.toThrow(
+        /strip 1 of the profile, read before/,
+      );
+    await expect(ask({ paper: 'Pea\nrl', filter: '2' })).rejects.toThrow(/^paper: write 1 to 80 letters/);
+    await expect(ask({ paper: 'Velvet', filter: '2' }, blank)).rejects.toThrow(/put its edges right first/);
+    await using reader = await readArchive(archive);
     const papers = (await reader.paperReadings()).map(({ paper }) => paper);
     expect(papers.filter((paper) => paper !== 'Pearl')).toEqual(['Matt']);
+  });
+
+  // Taken for 'no filter', it was measured on a filter that it never saw.
+  it('goes into a profile through the filter that a person says, where the log names none', async () => {
+    for (const more of [{}, { filter: '' }, { filter: ' ' }])
+      await expect(ask({ paper: 'Satin', ...more })).rejects.toThrow(
+        /^filter: say through what the strip was exposed, such as 2, or 'none'$/,
+      );
+    await expect(ask({ paper: 'Satin', filter: 'magenta 130' })).rejects.toThrow(
+      /^filter: 'magenta 130' is no filter: write at most 8 letters, such as 2 1\/2, or 'none'$/,
+    );
+    expect(await filtersOf('Satin')).toEqual([]);
+    await ask({ paper: 'Satin', filter: 'none' });
+    expect(await filtersOf('Satin')).toEqual(['']);
+    await ask({ paper: 'Linen', filter: '2\u00bd' });
+    expect(await filtersOf('Linen')).toEqual(['2 1/2']);
+  });
+
+  it('goes into a profile through the filter that the log names, which the page shows and does not ask', async () => {
+    const { page, finish } = await openWatched(browser);
+    await page.goto(server.url);
+    await page.getByRole('button', { name: 'The nights' }).click();
+    await page.getByRole('button', { name: /5 March 2027/ }).click();
+    const sheet = page.getByRole('region', { name: /^Scan of sheet/ }).last();
+    await sheet.locator('input[type=file]').setInputFiles(scan);
+    await sheet.getByLabel('keep it for paper').fill('Rag');
+    await sheet.getByText('through filter 3, as the log has it').waitFor();
+    expect(await sheet.getByLabel('through filter').count()).toBe(0);
+    await sheet.getByRole('button', { name: "Keep it in the paper's profile" }).click();
+    await sheet.getByText(/^Kept\. On Rag, version 1 of its profile; .* filter 3: R\d+/).waitFor();
+    expect(await filtersOf('Rag')).toEqual(['3']);
+    await finish();
+  });
+
+  // With the same light in words, and not as a sheet of the log: what is the same is the picture.
+  it('that the command kept before, through whatever filter, is not kept once more', async () => {
+    const step = ['--step', '1/2', '--patches', `${strip.dosesMs.length}`];
+    const kept = await treadleHere([
+      ...['paper', 'add', 'Baryta', scan, '--first', `${strip.dosesMs[0]}ms`, ...step],
+      ...['--filter', '2', '--archive', archive],
+    ]);
+    expect(kept).toMatchObject({ code: 0 });
+    await expect(ask({ paper: 'Baryta', filter: '3' })).rejects.toThrow(
+      /strip 1 of the profile, read before \(strip\.png\).*treadle paper leave-out "Baryta" 1$/,
+    );
+    expect(await filtersOf('Baryta')).toEqual(['2']);
   });
 
   // A printer who tests on the picture itself has no flat patches. Costs 4 s, of which the search on the negative takes most.
@@ -214,7 +289,7 @@ describe.runIf(pageTestsRun)('on the desk, the scan of a strip', () => {
     await page.getByText('Negative: boathouse.png').waitFor();
     await page.getByRole('button', { name: 'The nights' }).click();
     await page.getByRole('button', { name: /5 March 2027/ }).click();
-    const sheet = page.getByRole('region', { name: /^Scan of sheet/ }).last();
+    const sheet = page.getByRole('region', { name: /^Scan of sheet/ }).nth(1);
     await sheet.locator('input[type=file]').setInputFiles(ofPicture);
     await sheet.getByRole('button', { name: 'It has a picture: read it against boathouse.png' }).click();
     await sheet.getByText("Read against boathouse.png, the negative's scan on the desk.").waitFor();

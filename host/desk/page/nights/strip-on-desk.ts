@@ -4,10 +4,13 @@ import type { EdgeTold, StripTold } from '../../server/strips/told.js';
 import { answerTo } from '../server-link.js';
 import { sheetQuery } from './night-words.js';
 
-/** By which words a profile is known; the developer empty for the one that was read last. */
+/** By which words a profile is known, and through what the strip was exposed. */
 interface PaperToKeep {
   readonly paper: string;
+  /** Empty for the one that was read last. */
   readonly developer: string;
+  /** Empty where the log names it. */
+  readonly filter: string;
 }
 
 /** The scan of one strip, what was read of it, and its edges as they are being corrected. */
@@ -62,9 +65,9 @@ export class StripOnDesk {
     return this.#again();
   }
 
-  /** Reads it once more and keeps it in the profile of its paper. @param developer empty for the one that was read last. */
-  keepFor(paper: string, developer: string): Promise<void> {
-    return this.#again({ paper, developer });
+  /** Reads it once more and keeps it in the profile of its paper. */
+  keepFor(paper: PaperToKeep): Promise<void> {
+    return this.#again(paper);
   }
 
   async #again(keep?: PaperToKeep): Promise<void> {

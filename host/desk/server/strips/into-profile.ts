@@ -1,5 +1,6 @@
 import type { KeptStripReading } from '../../../darkroom/profile/kept-reading.js';
 import { keepStrip, readPaperName } from '../../../daylight/papers/keep-strip.js';
+import { stripFilter } from '../../../daylight/papers/strip-filter.js';
 import { InputError } from '../../../errors.js';
 import { UnreadableText } from '../../../recipe/text/unreadable-text.js';
 import type { StripInLog } from '../../../records/again/strip-in-log.js';
@@ -17,6 +18,8 @@ interface Asked {
   readonly paper: string;
   /** Undefined for the one that was read last. */
   readonly developer: string | undefined;
+  /** Empty for none. */
+  readonly filter: string;
 }
 
 interface ReadStrip extends Asked {
@@ -26,18 +29,29 @@ interface ReadStrip extends Asked {
 }
 
 /** Into the profile of which paper a strip is to be kept; undefined where it is only read. @throws NotKeptError */
-export function paperAsked(query: URLSearchParams): Asked | undefined {
-  const [paper, developer] = [query.get('paper'), query.get('developer')];
+export function paperAsked(
+  query: URLSearchParams,
+  { filter }: Pick<StripInLog, 'filter'>,
+): Asked | undefined {
+  const paper = query.get('paper');
   if (paper === null) return undefined;
+  const [developer, said] = [filledIn(query, 'developer'), filledIn(query, 'filter')];
   return {
-    paper: named('paper', paper),
-    developer: developer === null || developer.trim() === '' ? undefined : named('developer', developer),
+    paper: readField('paper', () => readPaperName(paper)),
+    developer: developer && readField('developer', () => readPaperName(developer)),
+    // An empty name in the log is that none was given there, and not that the strip had no filter.
+    filter: readField('filter', () => stripFilter(said, filter === '' ? undefined : filter)),
   };
 }
 
-function named(field: string, text: string): string {
+function filledIn(query: URLSearchParams, field: string): string | undefined {
+  const text = query.get(field) ?? '';
+  return text.trim() === '' ? undefined : text;
+}
+
+function readField(field: string, read: () => string): string {
   try {
-    return readPaperName(text);
+    return read();
   } catch (error) {
     if (!(error instanceof UnreadableText)) throw error;
     throw new NotKeptError(`${field}: ${error.message}`);
@@ -52,7 +66,7 @@ function named(field: string, text: string): string {
 export async function keepInProfile(
   file: string | undefined,
   thread: WorkThread,
-  { paper, developer, strip, read, scan }: ReadStrip,
+  { paper, developer, filter, strip, read, scan }: ReadStrip,
 ): Promise<string[]> {
   if (read.told.refused !== null)
     throw new NotKeptError(
@@ -69,7 +83,7 @@ export async function keepInProfile(
     developer,
     body: {
       kind: 'strip',
-      filter: strip.filter,
+      filter,
       device: scan.device,
       light: strip.night ?? nightOf(Date.now()),
       scan: scan.name,
@@ -79,5 +93,5 @@ export async function keepInProfile(
   });
   const rows = await archive.paperReadings(kept.paper);
   const { words, filterWords } = (await thread.do('tellPaper', { rows, ...kept }))!;
-  return [words, filterWords[strip.filter]!];
+  return [words, filterWords[filter]!];
 }

@@ -34,10 +34,10 @@ export function stripRoom(archive: string | undefined, thread: WorkThread, scans
         bodyIn: 'file',
         answer: async ({ file, query }) => {
           const name = query.get('name') ?? 'the scan';
-          const paper = paperAsked(query);
           const strip = await readingArchive(archive, async (one) =>
             stripInLog(one, (await sheetAt(one, query)).name),
           );
+          const paper = paperAsked(query, strip);
           const tone = readTone(query.get('tone') ?? '');
           const edgesPx = edgesAsked(query, strip.dosesMs.length);
           const negative = await negativeAsked(query, scans);

@@ -9,6 +9,8 @@ export type StripTold = ReturnType<typeof readingData> & {
   readonly along: 'x' | 'y';
   readonly pixelsAlong: number;
   readonly patchCount: number;
+  /** By the log; empty where it names none. */
+  readonly filter: string;
   /** One more than patches; none where none were found. */
   readonly edges: readonly EdgeTold[];
   readonly picture: StripPicture;

@@ -63,6 +63,7 @@ function tell(
     why: reading.refused === null ? '' : refusals[reading.refused],
     along,
     patchCount: dosesMs.length,
+    filter,
     pixelsAlong: Math.round((along === 'x' ? scan.width : scan.height) * filePixels),
     edges: reading.placed === undefined ? [] : edgesIn(scan, reading.placed, along),
     picture: pictureOf(scan),
