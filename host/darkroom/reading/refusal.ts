@@ -24,7 +24,7 @@ export const refusals = {
   'unlike-negative':
     "the strip's picture is not found on this negative: give the scan of the negative that was in the carrier, all of its frame, and say with --scan-is if it shows a positive",
   'no-grey-there':
-    'where --tone points there is no even grey between paper white and black: give the pixels of the middle of a patch of the grey scale, from left and top',
+    'at the place whose tone is meant there is no even grey between paper white and black: point at the middle of a patch, or give its pixels from left and top',
   'too-light-strip': 'no patch is as dark as the tone: expose a strip with more light',
   'too-dark-strip': 'every patch is darker than the tone: expose a strip with less light',
 } as const;

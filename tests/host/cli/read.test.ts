@@ -111,7 +111,7 @@ describe('treadle read', () => {
     expect(Math.abs(Math.log2(baseMs / meant.exposureMs))).toBeLessThan(0.1);
     const nowhere = await treadle(['read', large, ...told, '--tone', 'at 1,1']);
     expect(nowhere).toMatchObject({ code: 2, out: '' });
-    expect(nowhere.err).toMatch(/\(no-grey-there\): where --tone points/);
+    expect(nowhere.err).toMatch(/\(no-grey-there\): at the place whose tone is meant/);
   });
 
   it('says what is wrong with what was typed', async () => {

@@ -1,4 +1,4 @@
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { copyFileSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser } from 'playwright-core';
@@ -153,6 +153,46 @@ describe.runIf(pageTestsRun)('on the desk, the scan of a strip', () => {
       .waitFor();
     await lookAt(page, 'strip-kept');
     expect(await findBarriers(page)).toEqual([]);
+    await finish();
+  });
+
+  it('tells the base for a grey of the scan that is clicked, or given by its pixels', async () => {
+    const { page, finish } = await openWatched(browser);
+    await page.goto(server.url);
+    await page.getByRole('button', { name: 'The nights' }).click();
+    await page.getByRole('button', { name: /5 March 2027/ }).click();
+    const sheet = page.getByRole('region', { name: /^Scan of sheet/ }).first();
+    await sheet.locator('input[type=file]').setInputFiles(scan);
+    await sheet.getByRole('cell', { name: '0.60 above paper white' }).waitFor();
+    const tone = sheet.getByLabel('the base for');
+    await tone.selectOption('a grey in the scan, pointed at');
+    const patch = [4, 5].map((at) => strip.edgesPx[at]!);
+    const x = (patch[0]! + patch[1]!) / 2;
+    const picture = sheet.getByRole('img', { name: 'The scan of the strip' });
+    await picture.scrollIntoViewIfNeeded();
+    const box = (await picture.boundingBox())!;
+    await page.mouse.click(box.x + (x / strip.width) * box.width, box.y + box.height / 2);
+    const toneOf = async () => Number((await cell.textContent())!.slice(0, 4));
+    const cell = sheet.getByRole('cell', { name: /^(?!0\.60)\d\.\d\d above paper white/ });
+    await cell.waitFor();
+    const clicked = await toneOf();
+    const given = sheet.getByLabel(/its pixels from left and top/);
+    expect(await given.inputValue()).toMatch(/^\d+,\d+$/);
+    await lookAt(page, 'strip-grey');
+    expect(await findBarriers(page)).toEqual([]);
+    await given.fill('1,1');
+    await given.press('Enter');
+    await sheet.getByText(/^Not read: at the place whose tone is meant there is no even grey/).waitFor();
+    await given.fill(`${Math.round(x)},${Math.round(strip.height / 2)}`);
+    await given.press('Enter');
+    await cell.waitFor();
+    expect(Math.abs((await toneOf()) - clicked)).toBeLessThan(0.03);
+    // Its place is none of another scan.
+    const other = join(folder, 'strip-again.png');
+    copyFileSync(scan, other);
+    await sheet.locator('input[type=file]').setInputFiles(other);
+    await sheet.getByRole('cell', { name: '0.60 above paper white' }).waitFor();
+    expect(await tone.inputValue()).toBe('0.6');
     await finish();
   });
 

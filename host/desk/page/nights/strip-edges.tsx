@@ -38,8 +38,16 @@ export function StripEdges({ strip }: Props) {
       strip.move(at, by);
     });
   };
+  const point = ({ clientX, clientY }: MouseEvent) => {
+    const box = frame.current!.getBoundingClientRect();
+    const place = [
+      (100 * (clientX - box.left)) / box.width,
+      (100 * (clientY - box.top)) / box.height,
+    ] as const;
+    void strip.readForGreyAt(strip.pixelsAt(place));
+  };
   return (
-    <div class="edges" ref={frame}>
+    <div class="edges" ref={frame} {...(strip.pointing.value && { onClick: point })}>
       <Scan picture={picture} />
       {/* biome-ignore lint/a11y/useSemanticElements: a drawing is no form */}
       <svg viewBox="0 0 100 100" preserveAspectRatio="none" role="group" aria-label="Edges of the patches">

@@ -13,6 +13,8 @@ interface PaperToKeep {
   readonly filter: string;
 }
 
+const USUAL_TONE = '0.6';
+
 /** The scan of one strip, what was read of it, and its edges as they are being corrected. */
 export class StripOnDesk {
   readonly told = signal<StripTold | undefined>(undefined);
@@ -25,7 +27,9 @@ export class StripOnDesk {
   /** The scan that `told` and `edges` are of. */
   readonly shown = signal('');
   readonly refusal = signal('');
-  readonly tone = signal('0.6');
+  readonly tone = signal(USUAL_TONE);
+  /** Whether the tone is a grey of the scan, shown or still to be pointed at. */
+  readonly pointing = signal(false);
   #file: File | undefined;
   #toneRead = '';
   /** What the negative's scan on the desk is read as; undefined where the strip is read without it. */
@@ -42,11 +46,19 @@ export class StripOnDesk {
       this.waiting.value = file;
       return;
     }
+    this.#forgetPlace();
     const before = [this.#file, this.#placed, this.#negative] as const;
     [this.#file, this.#placed, this.#negative] = [file, false, undefined];
     // What stays on the page is of the scan before, and so is what its buttons do.
     if (!(await this.#read(file))) [this.#file, this.#placed, this.#negative] = before;
     await this.#readWhatWaits();
+  }
+
+  /** A grey of the scan before is none of the next one. */
+  #forgetPlace(): void {
+    if (!this.pointing.value) return;
+    this.pointing.value = false;
+    this.tone.value = USUAL_TONE;
   }
 
   readByEdges(): Promise<void> {
@@ -62,7 +74,21 @@ export class StripOnDesk {
 
   readFor(tone: string): Promise<void> {
     this.tone.value = tone;
+    this.pointing.value = false;
     return this.#again();
+  }
+
+  /** @param place in pixels of the file from left and top, such as `1840,220`. */
+  readForGreyAt(place: string): Promise<void> {
+    this.tone.value = `at ${place.trim()}`;
+    return this.#again();
+  }
+
+  /** Of a place of the picture, in per cent from left and top. */
+  pixelsAt([left, top]: EdgeTold['from']): string {
+    const { along, pixelsAlong, picture } = this.told.value!;
+    const perPixel = pixelsAlong / (along === 'x' ? picture.width : picture.height);
+    return `${Math.round((left / 100) * picture.width * perPixel)},${Math.round((top / 100) * picture.height * perPixel)}`;
   }
 
   /** Reads it once more and keeps it in the profile of its paper. */

@@ -109,20 +109,47 @@ const tones = [
   ['zone 8', 'zone 8'],
 ] as const;
 
+const IN_SCAN = 'in the scan';
+
 function Tone({ strip }: { readonly strip: StripOnDesk }) {
+  const choose = (value: string) => {
+    if (value === IN_SCAN) strip.pointing.value = true;
+    else void strip.readFor(value);
+  };
+  return (
+    <>
+      <label>
+        the base for{' '}
+        <select
+          value={strip.pointing.value ? IN_SCAN : strip.tone.value}
+          onChange={({ currentTarget }) => choose(currentTarget.value)}
+        >
+          {tones.map(([value, words]) => (
+            <option value={value} key={value}>
+              {words}
+            </option>
+          ))}
+          <option value={IN_SCAN}>a grey in the scan, pointed at</option>
+        </select>
+      </label>
+      {strip.pointing.value && <GreyInScan strip={strip} />}
+    </>
+  );
+}
+
+/** Clicked in the picture, or by its pixels. */
+function GreyInScan({ strip }: { readonly strip: StripOnDesk }) {
+  const place = /^at (.*)$/.exec(strip.tone.value)?.[1] ?? '';
   return (
     <label>
-      the base for{' '}
-      <select
-        value={strip.tone.value}
-        onChange={({ currentTarget }) => void strip.readFor(currentTarget.value)}
-      >
-        {tones.map(([value, words]) => (
-          <option value={value} key={value}>
-            {words}
-          </option>
-        ))}
-      </select>
+      click it in the scan, such as a patch of a grey scale, or give its pixels from left and top{' '}
+      <input
+        type="text"
+        size={12}
+        value={place}
+        placeholder="1840,220"
+        onChange={({ currentTarget }) => void strip.readForGreyAt(currentTarget.value)}
+      />
     </label>
   );
 }
