@@ -27,7 +27,7 @@ export function withoutLighterLid<Grid extends DensityGrid>(grid: Grid): Grid {
   const borders = [above, below].filter((border) => border !== undefined);
   if (borders.length === 0) return grid;
   const paper = Math.max(...borders.map(({ level }) => level));
-  if (paper - lightestFrame(grid) < LEAST_DIFFERENCE) return grid;
+  if (paper - darkestSide(grid) < LEAST_DIFFERENCE) return grid;
   const left = Math.min(...borders.map((border) => beginningOf(grid, border, dark.from)));
   const clipped = density.map((value, at) => (at % columns < left ? 0 : Math.max(0, value - paper)));
   return { ...grid, density: clipped };
@@ -54,7 +54,7 @@ function plateau(
 }
 
 /** The darkest of the frame's four sides, each by its middle value. */
-function lightestFrame({ columns, rows, density }: DensityGrid): number {
+function darkestSide({ columns, rows, density }: DensityGrid): number {
   const column = (at: number) => density.filter((_, index) => index % columns === at);
   const row = (at: number) => density.subarray(at * columns, (at + 1) * columns);
   const sides = [row(0), row(rows - 1), column(0), column(columns - 1)];
