@@ -19,6 +19,7 @@ import {
   paperOption,
 } from '../paper-in-use.js';
 import { negativeFor, showPicture } from '../pictures.js';
+import { checkPngName } from '../png-name.js';
 import { readCount, readOption } from '../read-options.js';
 import { readOwnFile } from '../read-own-file.js';
 import { RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS, readRecipeFile } from '../read-recipe-file.js';
@@ -181,8 +182,7 @@ function brightnessWords({ scan, right }: PreviewOptions): string {
 
 /** Nothing is worked out that could not be written in the end. */
 async function mayWrite({ output, force, scan }: PreviewOptions): Promise<void> {
-  if (!output.toLowerCase().endsWith('.png'))
-    throw new UsageError(`--output: '${output}' does not end in .png`);
+  checkPngName(output, '--output');
   await checkNewFile(output, force === true);
   await checkIsNoSource(output, [scan]);
 }

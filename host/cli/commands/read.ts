@@ -8,11 +8,11 @@ import { filterOfStrip } from '../filter-of-strip.js';
 import { checkKeeps, keepTie } from '../keep-tie.js';
 import { addNegativeOptions, type NegativeOptions, negativeOfStrip } from '../negative-of-strip.js';
 import { archiveOption, examples, forceOption, jsonOption } from '../options.js';
+import { checkPngName } from '../png-name.js';
 import { readOption } from '../read-options.js';
 import { readingAccount, StripUnreadError } from '../reading-account.js';
 import { addStripOptions, knownStrip, readScannedStrip, type StripScanOptions } from '../scanned-strip.js';
 import { print, printJson, remark } from '../terminal/print.js';
-import { UsageError } from '../usage-error.js';
 import { checkIsNoSource, checkNewFile, writeNewFile } from '../write-new-file.js';
 
 interface ReadOptions extends StripScanOptions, NegativeOptions {
@@ -58,8 +58,7 @@ export function define(command: Command): void {
 
 async function read(path: string, options: ReadOptions): Promise<void> {
   if (options.edges !== undefined) {
-    if (!options.edges.toLowerCase().endsWith('.png'))
-      throw new UsageError(`--edges: '${options.edges}' does not end in .png`);
+    checkPngName(options.edges, '--edges');
     await checkNewFile(options.edges, options.force === true, '--edges');
     await checkIsNoSource(options.edges, [path, options.negative], '--edges');
   }

@@ -10,6 +10,7 @@ import { UnreadableText } from '../../recipe/text/unreadable-text.js';
 import { LightUntoldError, lightAccount, lightData, USUAL_STEP } from '../evenness-account.js';
 import { namingOption } from '../naming-option.js';
 import { examples, forceOption, jsonOption } from '../options.js';
+import { checkPngName } from '../png-name.js';
 import { readCount, readOption } from '../read-options.js';
 import { print, printJson, remark } from '../terminal/print.js';
 import { UsageError } from '../usage-error.js';
@@ -93,8 +94,7 @@ async function checkSecond(option: string, path: string, second: string | undefi
 
 async function mayWrite(path: string, { picture, force, darker, turned }: SurveyOptions): Promise<void> {
   if (picture === undefined) return;
-  if (!picture.toLowerCase().endsWith('.png'))
-    throw new UsageError(`--picture: '${picture}' does not end in .png`);
+  checkPngName(picture, '--picture');
   await checkNewFile(picture, force === true, '--picture');
   await checkIsNoSource(picture, [path, darker, turned], '--picture');
 }

@@ -1,5 +1,5 @@
+import { LEAST_LIGHT } from '../reading/light.js';
 import { type PaperWhite, paperWhite } from '../reading/paper-white.js';
-import { LEAST_LIGHT } from '../reading/upright.js';
 import { SurveyRefused } from './evenness-refusal.js';
 import { greyArea, type Light, type Rectangle } from './grey-area.js';
 

@@ -1,5 +1,5 @@
+import { LEAST_LIGHT, type Light } from './light.js';
 import { solved } from './normal-equations.js';
-import { LEAST_LIGHT, type Light } from './upright.js';
 import { type Inside, NEARLY_WHITE, whiteBorder } from './white-border.js';
 
 /** Paper white as the scanner saw it from place to place: log10 of the light, a surface of the second order. */

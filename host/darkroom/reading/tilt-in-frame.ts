@@ -1,6 +1,7 @@
 /** By how much a sheet lies crooked in the frame, and the frame turned back by that. */
 
 import { LEAST_LIGHT, type Light } from './light.js';
+import { toneAt } from './registration/tones.js';
 
 /** A frame whose sheet lies straight, and where a place of it is in the frame that it was turned from. */
 export interface Straightened {
@@ -80,26 +81,16 @@ function turnedBack(frame: Light, tilt: number): Straightened {
     middleX + cos * (x - middleX) - sin * (y - middleY),
     middleY + sin * (x - middleX) + cos * (y - middleY),
   ];
+  const asTones = { width, height, tones: light };
   const out = new Float32Array(width * height);
   for (let y = 0; y < height; y++)
     for (let x = 0; x < width; x++) {
       const [fromX, fromY] = inFrame(x, y);
-      out[y * width + x] = between(
-        light,
-        width,
+      out[y * width + x] = toneAt(
+        asTones,
         Math.min(width - 1, Math.max(0, fromX)),
         Math.min(height - 1, Math.max(0, fromY)),
       );
     }
   return { frame: { width, height, light: out }, inFrame };
-}
-
-function between(light: Float32Array, width: number, x: number, y: number): number {
-  const [left, top] = [Math.floor(x), Math.floor(y)];
-  const [shareX, shareY] = [x - left, y - top];
-  const at = top * width + left;
-  const [right, below] = [shareX > 0 ? 1 : 0, shareY > 0 ? width : 0];
-  const upper = light[at]! * (1 - shareX) + light[at + right]! * shareX;
-  const lower = light[at + below]! * (1 - shareX) + light[at + below + right]! * shareX;
-  return upper * (1 - shareY) + lower * shareY;
 }

@@ -3,8 +3,6 @@ import { LEAST_LIGHT, type Light } from './light.js';
 import { type Box, sheetInFrame } from './sheet-in-frame.js';
 import { straightened } from './tilt-in-frame.js';
 
-export { LEAST_LIGHT, type Light };
-
 /** A picture of light turned so that patches stand side by side, and how to find a place of it in the scan. */
 export interface Upright {
   readonly width: number;

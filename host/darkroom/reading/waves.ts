@@ -1,4 +1,5 @@
-import { LEAST_LIGHT, type Upright } from './upright.js';
+import { LEAST_LIGHT } from './light.js';
+import type { Upright } from './upright.js';
 
 /** Pixels of the side of a square that is looked at by itself. */
 const TILE = 32;

@@ -1,4 +1,4 @@
-import { LEAST_LIGHT, type Light } from './upright.js';
+import { LEAST_LIGHT, type Light } from './light.js';
 
 /** A part of an upright picture. */
 export interface Inside {

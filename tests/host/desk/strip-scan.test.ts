@@ -106,12 +106,17 @@ describe.runIf(pageTestsRun)('on the desk, the scan of a strip', () => {
     await server?.close();
   });
 
-  it('laid on its sheet gives the base, which goes to the print on the desk; edges are put right by keys', async () => {
+  /** The night of the strips. */
+  async function openNight(which: 'first' | 'last' = 'first') {
     const { page, finish } = await openWatched(browser);
     await page.goto(server.url);
     await page.getByRole('button', { name: 'The nights' }).click();
     await page.getByRole('button', { name: /5 March 2027/ }).click();
-    const sheet = page.getByRole('region', { name: /^Scan of sheet/ }).first();
+    return { page, finish, sheet: page.getByRole('region', { name: /^Scan of sheet/ })[which]() };
+  }
+
+  it('laid on its sheet gives the base, which goes to the print on the desk; edges are put right by keys', async () => {
+    const { page, sheet, finish } = await openNight();
     await sheet.locator('input[type=file]').setInputFiles(blank);
     await sheet.getByText(/^Not read: .*crop the scan/).waitFor();
     await sheet.locator('input[type=file]').setInputFiles(scan);
@@ -157,11 +162,7 @@ describe.runIf(pageTestsRun)('on the desk, the scan of a strip', () => {
   });
 
   it('tells the base for a grey of the scan that is clicked, or given by its pixels', async () => {
-    const { page, finish } = await openWatched(browser);
-    await page.goto(server.url);
-    await page.getByRole('button', { name: 'The nights' }).click();
-    await page.getByRole('button', { name: /5 March 2027/ }).click();
-    const sheet = page.getByRole('region', { name: /^Scan of sheet/ }).first();
+    const { page, sheet, finish } = await openNight();
     await sheet.locator('input[type=file]').setInputFiles(scan);
     await sheet.getByRole('cell', { name: '0.60 above paper white' }).waitFor();
     const tone = sheet.getByLabel('the base for');
@@ -187,6 +188,18 @@ describe.runIf(pageTestsRun)('on the desk, the scan of a strip', () => {
     await given.press('Enter');
     await cell.waitFor();
     expect(Math.abs((await toneOf()) - clicked)).toBeLessThan(0.03);
+    // Edges that a person placed outlast a place without a grey.
+    const edge = sheet.getByRole('slider', { name: 'edge 3' });
+    await edge.press('ArrowRight');
+    const placedPx = await edge.getAttribute('aria-valuenow');
+    const asked = page.waitForResponse(/api\/strip/);
+    await sheet.getByRole('button', { name: 'Read it by these edges' }).click();
+    await asked;
+    await cell.waitFor();
+    await given.fill('1,1');
+    await given.press('Enter');
+    await sheet.getByText(/^Not read: at the place/).waitFor();
+    expect(await edge.getAttribute('aria-valuenow')).toBe(placedPx);
     // Its place is none of another scan.
     const other = join(folder, 'strip-again.png');
     copyFileSync(scan, other);
@@ -198,11 +211,7 @@ describe.runIf(pageTestsRun)('on the desk, the scan of a strip', () => {
 
   // The second scan was not read, and its name stood beside the figures of the first.
   it('that comes while another is read is said to be next, and is read then; so is a tone that is chosen meanwhile', async () => {
-    const { page, finish } = await openWatched(browser);
-    await page.goto(server.url);
-    await page.getByRole('button', { name: 'The nights' }).click();
-    await page.getByRole('button', { name: /5 March 2027/ }).click();
-    const sheet = page.getByRole('region', { name: /^Scan of sheet/ }).first();
+    const { page, sheet, finish } = await openNight();
     const first = await answeredLate(page, 'POST', /api\/strip/);
     await sheet.locator('input[type=file]').setInputFiles(blank);
     await first.asked;
@@ -222,11 +231,7 @@ describe.runIf(pageTestsRun)('on the desk, the scan of a strip', () => {
   });
 
   it('that is none leaves what was read of another, and says of which', async () => {
-    const { page, finish } = await openWatched(browser);
-    await page.goto(server.url);
-    await page.getByRole('button', { name: 'The nights' }).click();
-    await page.getByRole('button', { name: /5 March 2027/ }).click();
-    const sheet = page.getByRole('region', { name: /^Scan of sheet/ }).first();
+    const { page, sheet, finish } = await openNight();
     await sheet.locator('input[type=file]').setInputFiles(scan);
     await sheet.getByRole('cell', { name: '0.60 above paper white' }).waitFor();
     await page.route(/api\/strip/, (route) => route.fulfill({ body: 'no strip' }), {
@@ -292,11 +297,7 @@ describe.runIf(pageTestsRun)('on the desk, the scan of a strip', () => {
   });
 
   it('goes into a profile through the filter that the log names, which the page shows and does not ask', async () => {
-    const { page, finish } = await openWatched(browser);
-    await page.goto(server.url);
-    await page.getByRole('button', { name: 'The nights' }).click();
-    await page.getByRole('button', { name: /5 March 2027/ }).click();
-    const sheet = page.getByRole('region', { name: /^Scan of sheet/ }).last();
+    const { sheet, finish } = await openNight('last');
     await sheet.locator('input[type=file]').setInputFiles(scan);
     await sheet.getByLabel('keep it for paper').fill('Rag');
     await sheet.getByText('through filter 3, as the log has it').waitFor();

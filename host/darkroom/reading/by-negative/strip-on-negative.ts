@@ -1,12 +1,13 @@
 import { type EaselTie, easelLog, usualEasel } from '../../light/film-light.js';
 import type { Negative } from '../../negative/negative.js';
+import { LEAST_LIGHT } from '../light.js';
 import type { PatchPlace } from '../patch-tones.js';
 import { StripRefused } from '../refusal.js';
 import { onNegative, type PlaceOf } from '../registration/placement.js';
 import { LEAST_LIKENESS, type Registration, register } from '../registration/register.js';
 import { made, madeSmall, type Tones, toneAt } from '../registration/tones.js';
 import type { StripScan } from '../strip-scan.js';
-import { LEAST_LIGHT, turned, type Upright } from '../upright.js';
+import { turned, type Upright } from '../upright.js';
 import { type FoundEdges, findEdges } from './edges-on-negative.js';
 
 /** A strip of a picture whose place on its negative is known, and the edges of its patches. */

@@ -60,15 +60,7 @@ function transformRow({ width, real, imaginary }: ComplexField, row: number, tur
     for (let first = start; first < end; first += 2 * half)
       for (let at = 0; at < half; at++) {
         const even = first + at;
-        const odd = even + half;
-        const cosine = cosines[at * step]!;
-        const sine = sines[at * step]!;
-        const oddReal = real[odd]! * cosine - imaginary[odd]! * sine;
-        const oddImaginary = real[odd]! * sine + imaginary[odd]! * cosine;
-        real[odd] = real[even]! - oddReal;
-        imaginary[odd] = imaginary[even]! - oddImaginary;
-        real[even] = real[even]! + oddReal;
-        imaginary[even] = imaginary[even]! + oddImaginary;
+        join(real, imaginary, even, even + half, cosines[at * step]!, sines[at * step]!);
       }
   }
 }
@@ -91,16 +83,27 @@ function transformColumns({ width, height, real, imaginary }: ComplexField, turn
         const start = (first + at) * width;
         const apart = half * width;
         for (let even = start; even < start + width; even++) {
-          const odd = even + apart;
-          const oddReal = real[odd]! * cosine - imaginary[odd]! * sine;
-          const oddImaginary = real[odd]! * sine + imaginary[odd]! * cosine;
-          real[odd] = real[even]! - oddReal;
-          imaginary[odd] = imaginary[even]! - oddImaginary;
-          real[even] = real[even]! + oddReal;
-          imaginary[even] = imaginary[even]! + oddImaginary;
+          join(real, imaginary, even, even + apart, cosine, sine);
         }
       }
   }
+}
+
+/** Two numbers of half as long a transform become two of the whole one. */
+function join(
+  real: Float32Array,
+  imaginary: Float32Array,
+  even: number,
+  odd: number,
+  cosine: number,
+  sine: number,
+): void {
+  const oddReal = real[odd]! * cosine - imaginary[odd]! * sine;
+  const oddImaginary = real[odd]! * sine + imaginary[odd]! * cosine;
+  real[odd] = real[even]! - oddReal;
+  imaginary[odd] = imaginary[even]! - oddImaginary;
+  real[even] = real[even]! + oddReal;
+  imaginary[even] = imaginary[even]! + oddImaginary;
 }
 
 function swap(values: Float32Array, one: number, other: number): void {

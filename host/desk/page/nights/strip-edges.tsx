@@ -38,7 +38,9 @@ export function StripEdges({ strip }: Props) {
       strip.move(at, by);
     });
   };
-  const point = ({ clientX, clientY }: MouseEvent) => {
+  const point = ({ target, clientX, clientY }: MouseEvent) => {
+    // One that was dragged ends with a click.
+    if ((target as Element).closest('[role=slider]') !== null) return;
     const box = frame.current!.getBoundingClientRect();
     const place = [
       (100 * (clientX - box.left)) / box.width,

@@ -124,7 +124,9 @@ export class StripOnDesk {
       const answer = await answerTo(`/api/strip?${sheetQuery(this.sheet)}&${query}`, asked);
       const told = (await answer.json()) as StripTold;
       this.told.value = told;
-      this.edges.value = told.edges.length > 0 ? told.edges : evenEdges(told);
+      // A person's stay where nothing was found by them.
+      if (told.edges.length > 0) this.edges.value = told.edges;
+      else if (!this.#placed) this.edges.value = evenEdges(told);
       this.moved.value = false;
       this.shown.value = file.name;
       isRead = true;
