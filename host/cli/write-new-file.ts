@@ -52,3 +52,11 @@ async function offeringForce(option: string, path: string, work: () => Promise<u
     throw new UsageError(`${option}: ${cause.message}: name another file, or add --force to write over it`);
   }
 }
+
+/** What is drawn is PNG, and no other kind by its name. @param option that names the file. @throws UsageError */
+export function checkPngName(path: string, option: string): void {
+  if (path.toLowerCase().endsWith('.png')) return;
+  throw new UsageError(
+    `${option}: '${path}' does not end in .png; it becomes a PNG picture, so give it a name that does`,
+  );
+}

@@ -19,14 +19,13 @@ import {
   paperOption,
 } from '../paper-in-use.js';
 import { negativeFor, showPicture } from '../pictures.js';
-import { checkPngName } from '../png-name.js';
 import { readCount, readOption } from '../read-options.js';
 import { readOwnFile } from '../read-own-file.js';
 import { RECIPE_ARGUMENT, RECIPE_ARGUMENT_WORDS, readRecipeFile } from '../read-recipe-file.js';
 import { cleanText } from '../terminal/clean-text.js';
 import { remark } from '../terminal/print.js';
 import { UsageError } from '../usage-error.js';
-import { checkIsNoSource, checkNewFile, writeNewFile } from '../write-new-file.js';
+import { checkIsNoSource, checkNewFile, checkPngName, writeNewFile } from '../write-new-file.js';
 
 interface PreviewOptions extends PaperInUseOptions {
   readonly output: string;

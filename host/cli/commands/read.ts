@@ -8,12 +8,11 @@ import { filterOfStrip } from '../filter-of-strip.js';
 import { checkKeeps, keepTie } from '../keep-tie.js';
 import { addNegativeOptions, type NegativeOptions, negativeOfStrip } from '../negative-of-strip.js';
 import { archiveOption, examples, forceOption, jsonOption } from '../options.js';
-import { checkPngName } from '../png-name.js';
 import { readOption } from '../read-options.js';
 import { readingAccount, StripUnreadError } from '../reading-account.js';
 import { addStripOptions, knownStrip, readScannedStrip, type StripScanOptions } from '../scanned-strip.js';
 import { print, printJson, remark } from '../terminal/print.js';
-import { checkIsNoSource, checkNewFile, writeNewFile } from '../write-new-file.js';
+import { checkIsNoSource, checkNewFile, checkPngName, writeNewFile } from '../write-new-file.js';
 
 interface ReadOptions extends StripScanOptions, NegativeOptions {
   readonly tone: string;

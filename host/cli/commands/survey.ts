@@ -10,11 +10,10 @@ import { UnreadableText } from '../../recipe/text/unreadable-text.js';
 import { LightUntoldError, lightAccount, lightData, USUAL_STEP } from '../evenness-account.js';
 import { namingOption } from '../naming-option.js';
 import { examples, forceOption, jsonOption } from '../options.js';
-import { checkPngName } from '../png-name.js';
 import { readCount, readOption } from '../read-options.js';
 import { print, printJson, remark } from '../terminal/print.js';
 import { UsageError } from '../usage-error.js';
-import { checkIsNoSource, checkNewFile, writeNewFile } from '../write-new-file.js';
+import { checkIsNoSource, checkNewFile, checkPngName, writeNewFile } from '../write-new-file.js';
 
 interface SurveyOptions {
   readonly darker?: string;
