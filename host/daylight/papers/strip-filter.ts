@@ -5,12 +5,12 @@ import { commonFilterTable, knownFilter } from '../filters/filter-table.js';
 /**
  * Through what a strip was exposed: as a person says, else by the log.
  * @param said undefined where nobody said it.
- * @param inLog undefined where the log does not say it.
+ * @param inLog undefined or empty where the log does not say it: a sheet without a filter's name may have had any.
  * @throws UnreadableText where neither says it.
  */
 export function stripFilter(said: string | undefined, inLog: string | undefined): string {
   if (said !== undefined) return readFilter(said);
-  if (inLog !== undefined) return inLog;
+  if (inLog !== undefined && inLog !== '') return inLog;
   throw new UnreadableText("say through what the strip was exposed, such as 2, or 'none'");
 }
 

@@ -289,6 +289,11 @@ describe.runIf(pageTestsRun)('on the desk, the scan of a strip', () => {
     await expect(ask({ paper: 'Satin', filter: 'magenta 130' })).rejects.toThrow(
       /^filter: 'magenta 130' is no filter: write at most 8 letters, such as 2 1\/2, or 'none'$/,
     );
+    const typed = await treadleHere(['paper', 'add', 'Satin', scan, '--sheet', '1', '--archive', archive]);
+    expect(typed).toMatchObject({
+      code: 2,
+      err: expect.stringMatching(/--filter: say through what the strip was exposed/),
+    });
     expect(await filtersOf('Satin')).toEqual([]);
     await ask({ paper: 'Satin', filter: 'none' });
     expect(await filtersOf('Satin')).toEqual(['']);

@@ -39,8 +39,7 @@ export function paperAsked(
   return {
     paper: readField('paper', () => readPaperName(paper)),
     developer: developer && readField('developer', () => readPaperName(developer)),
-    // An empty name in the log is that none was given there, and not that the strip had no filter.
-    filter: readField('filter', () => stripFilter(said, filter === '' ? undefined : filter)),
+    filter: readField('filter', () => stripFilter(said, filter)),
   };
 }
 
