@@ -19,18 +19,18 @@ export function readingData({ reading, strip, device, colour }: ToldReading) {
     baseMs: base?.ms ?? null,
     lowMs: base?.lowMs ?? null,
     highMs: base?.highMs ?? null,
-    tone: reading.tone === undefined ? null : Number(reading.tone.toFixed(3)),
+    tone: reading.tone === undefined ? null : rounded(reading.tone, 3),
     whiteWithTone: figures?.white ? inMs(figures.white) : null,
     fullBlack: figures?.black ? inMs(figures.black) : null,
-    isoR: figures?.isoR ?? null,
+    isoR: figures?.isoR ? roundedEnds(figures.isoR, 1) : null,
     chosenMs: strip.chosenMs ?? null,
-    filmContrast: reading.byNegative?.contrast ?? null,
-    flareShare: reading.byNegative?.flareShare ?? null,
+    filmContrast: reading.byNegative ? roundedEnds(reading.byNegative.contrast, 3) : null,
+    flareShare: reading.byNegative ? roundedEnds(reading.byNegative.flareShare, 4) : null,
     device,
     colour,
     patches: patches.map(({ fromPx, toPx, density, doseMs }) => ({
       edgesPx: [fromPx, toPx],
-      densityAboveWhite: Number(density.toFixed(3)),
+      densityAboveWhite: rounded(density, 3),
       exposureMs: doseMs,
     })),
   };
@@ -40,4 +40,12 @@ export function readingData({ reading, strip, device, colour }: ToldReading) {
 export function inMs({ value, low, high }: Interval) {
   const ms = (stops: number) => Math.round(2 ** stops);
   return { ms: ms(value), lowMs: ms(low), highMs: ms(high) };
+}
+
+function roundedEnds({ value, low, high }: Interval, places: number) {
+  return { value: rounded(value, places), low: rounded(low, places), high: rounded(high, places) };
+}
+
+function rounded(figure: number, places: number): number {
+  return Number(figure.toFixed(places));
 }
