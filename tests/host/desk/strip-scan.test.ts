@@ -347,11 +347,18 @@ describe.runIf(pageTestsRun)('on the desk, the scan of a strip', () => {
       (request) =>
         request.url().includes('/api/prints/draft') && (request.postData() ?? '').includes('filmTie'),
     );
+    expect(await take.isDisabled()).toBe(true);
+    const filter = sheet.getByLabel('through filter');
+    await filter.fill('magenta 130');
+    await take.click();
+    await page.getByText("through filter: 'magenta 130' is no filter").waitFor();
+    await filter.fill('2');
     await take.click();
     await page.getByText(/ s is the base of '.*' on the desk\./).waitFor();
     const { recipe } = JSON.parse((await kept).postData()!);
     expect(Math.abs(Math.log2(recipe.baseMs / baseMs))).toBeLessThan(0.01);
-    expect(recipe.filmTie).toMatchObject({ filter: '' });
+    expect(recipe.filmTie).toMatchObject({ filter: '2' });
+    expect(await page.getByText(/is no filter/).count()).toBe(0);
     const truth = Math.log2(recipe.baseMs) - baseStops(negative, easel, filmScanner, scanned);
     expect(Math.abs(truth)).toBeLessThan(0.1);
     await finish();

@@ -1,13 +1,13 @@
 import { useMemo } from 'preact/hooks';
-import { hundredths, seconds } from '../../../figures.js';
 import type { SheetTold } from '../../server/nights/told.js';
 import type { StripTold } from '../../server/strips/told.js';
 import { pictureOf } from '../picture/picture-on-desk.js';
-import { newStep, type PrintOnDesk } from '../print/print-on-desk.js';
-import { sentence, shownText } from '../shell/shown-text.js';
+import type { PrintOnDesk } from '../print/print-on-desk.js';
+import { shownText } from '../shell/shown-text.js';
 import { IntoProfile } from './into-profile.js';
 import type { LookingBack } from './looking-back.js';
 import { StripEdges } from './strip-edges.js';
+import { StripFigures } from './strip-figures.js';
 import { StripOnDesk } from './strip-on-desk.js';
 
 interface Props {
@@ -62,7 +62,7 @@ export function StripScan({ looking, print, sheet }: Props) {
           <OnNegative {...{ strip, print, told }} />
           {told.refused === null ? (
             <>
-              <Figures {...{ looking, print, told }} />
+              <StripFigures {...{ looking, print, told }} />
               {told.filmTie === null && <IntoProfile {...{ strip, print, told }} />}
             </>
           ) : (
@@ -151,89 +151,5 @@ function GreyInScan({ strip }: { readonly strip: StripOnDesk }) {
         onChange={({ currentTarget }) => void strip.readForGreyAt(currentTarget.value)}
       />
     </label>
-  );
-}
-
-function Figures({ looking, print, told }: Pick<Props, 'looking' | 'print'> & { readonly told: StripTold }) {
-  const { baseMs, lowMs, highMs, whiteWithTone, fullBlack, isoR, tone, filmTie } = told;
-  const tie = filmTie === null ? {} : { filmTie };
-  const base = baseMs === null ? null : { ms: baseMs, lowMs: lowMs!, highMs: highMs! };
-  const take = () => {
-    print.change({ ...print.recipe.value, baseMs: baseMs!, ...tie }, newStep('base'));
-    looking.came.value = `${seconds(baseMs!)} is the base of '${shownText(print.recipe.value.title)}' on the desk.`;
-  };
-  const keepTie = () => {
-    print.change({ ...print.recipe.value, ...tie }, newStep('film and light'));
-    looking.came.value = `'${shownText(print.recipe.value.title)}' keeps what the strip told of film and light.`;
-  };
-  return (
-    <>
-      <table>
-        <thead>
-          <tr>
-            <th scope="col">exposure for</th>
-            <th scope="col" class="number">
-              time
-            </th>
-            <th scope="col">95 of 100 lie from</th>
-            <th scope="col">to</th>
-          </tr>
-        </thead>
-        <tbody>
-          <Exposure what={`${tone!.toFixed(2)} above paper white`} of={base} />
-          <Exposure what="faintest tone, 0.04 above white" of={whiteWithTone} />
-          <Exposure what="full black, 90 % of the deepest" of={fullBlack} />
-        </tbody>
-      </table>
-      {isoR !== null && (
-        <p>
-          ISO range R{Math.round(isoR.value)}, from R{Math.round(isoR.low)} to R{Math.round(isoR.high)} in 95
-          of 100 cases.
-        </p>
-      )}
-      <Chosen told={told} />
-      {base !== null && (
-        <p class="actions">
-          <button type="button" onClick={take}>
-            Make {seconds(base.ms)} the base of the print on the desk
-          </button>
-          {filmTie !== null && (
-            <button type="button" onClick={keepTie}>
-              Keep in it only what strip and negative told of film and light
-            </button>
-          )}
-        </p>
-      )}
-    </>
-  );
-}
-
-interface ExposureProps {
-  readonly what: string;
-  readonly of: { readonly ms: number; readonly lowMs: number; readonly highMs: number } | null;
-}
-
-function Exposure({ what, of }: ExposureProps) {
-  return (
-    <tr>
-      <td>{what}</td>
-      <td class="number">{of === null ? 'not on this strip' : seconds(of.ms)}</td>
-      <td>{of === null ? '' : seconds(of.lowMs)}</td>
-      <td>{of === null ? '' : seconds(of.highMs)}</td>
-    </tr>
-  );
-}
-
-/** Against what was taken in the dark, wet and by safelight. */
-function Chosen({ told: { chosenMs, baseMs, lowMs, highMs } }: { readonly told: StripTold }) {
-  if (chosenMs === null || baseMs === null) return null;
-  const agrees = chosenMs >= lowMs! && chosenMs <= highMs!;
-  const by = hundredths(Math.round(100 * Math.log2(baseMs / chosenMs)));
-  return (
-    <p>
-      {sentence(
-        `in the dark ${seconds(chosenMs)} was chosen: the scan ${agrees ? 'agrees' : 'disagrees'}, by ${by} stop.`,
-      )}
-    </p>
   );
 }
