@@ -17,6 +17,7 @@ import { sheetAsGiven, stripExposuresMs } from '../darkroom/sheet/exposed-sheet.
 import { writeWholeFile } from '../files/write-file.js';
 import { formatStops } from '../recipe/index.js';
 import { loadPlanner } from '../recipe/planner/index.js';
+import { type EveningScans, eveningScanFiles, writeEveningScans } from './scans.js';
 import { demoLamp, demoStrip, type EveningAccount } from './scripted-evening.js';
 
 /** A picture of something that lay on the easel, and where it was written. */
@@ -27,11 +28,17 @@ export interface EveningPicture {
 }
 
 /** Their names in the folder. */
-export const eveningPictureFiles = {
+const pictureFiles = {
   strip: 'strip.png',
   wideOpen: 'strip-lens-wide-open.png',
   print: 'print.png',
 } as const;
+
+/** Every file that the evening writes besides its archive. */
+export const eveningFiles: readonly string[] = [
+  ...Object.values(pictureFiles),
+  ...Object.values(eveningScanFiles),
+];
 
 const NEGATIVE_PIXELS = 600;
 const FILTER = '2';
@@ -40,14 +47,14 @@ const WIDEST = { marked: 2, exactFNumber: 2 } as const;
 
 /**
  * The strip and the print as the relay's own edges exposed them, and the strip that the lens check saves people
- * from: the same exposures with the lens left wide open.
+ * from: the same exposures with the lens left wide open. Beside them the scans by which the strip is read back.
  * @throws FileThereError without `over` where one of them is there
  */
 export async function writeEveningPictures(
   account: EveningAccount,
   folder: string,
   { over = false }: { readonly over?: boolean } = {},
-): Promise<EveningPicture[]> {
+): Promise<{ readonly pictures: EveningPicture[]; readonly scans: EveningScans }> {
   const { recipe } = account;
   const planner = loadPlanner();
   const plan = planner.planRecipe(recipe, { lamp: demoLamp });
@@ -74,13 +81,13 @@ export async function writeEveningPictures(
     preview,
   ).picture;
   const pictures = [
-    { title: 'The strip', path: join(folder, eveningPictureFiles.strip), picture: stripWith(lux) },
+    { title: 'The strip', path: join(folder, pictureFiles.strip), picture: stripWith(lux) },
     {
       title: 'The strip as it would be with the lens left wide open',
-      path: join(folder, eveningPictureFiles.wideOpen),
+      path: join(folder, pictureFiles.wideOpen),
       picture: stripWith(easelLux(enlarger, leftWideOpen(enlarger, setup))),
     },
-    { title: 'The print', path: join(folder, eveningPictureFiles.print), picture: print },
+    { title: 'The print', path: join(folder, pictureFiles.print), picture: print },
   ];
   const captions = strip.patches.map(({ doseMs, stops120 }, at) => ({
     fromPercent: (at / strip.patches.length) * 100,
@@ -90,7 +97,8 @@ export async function writeEveningPictures(
   for (const { path, picture } of pictures.slice(0, 2))
     await writeWholeFile(path, await stripPng(picture, captions), { over });
   await writeWholeFile(pictures[2]!.path, await printPng(print), { over });
-  return pictures;
+  const scans = await writeEveningScans(pictures[0]!.picture, preview.negative, folder, { over });
+  return { pictures, scans };
 }
 
 /** The light that a sheet got, from the edges that the board's relay made. */

@@ -65,9 +65,8 @@ interface Place {
 async function placeFor({ pictures: folder, force }: EveningOptions): Promise<Place> {
   if (folder === undefined) return placeIn(await mkdtemp(join(tmpdir(), 'treadle-evening-')));
   await namingOption('--pictures', () => makeFolder(folder));
-  const { eveningPictureFiles } = await import('../../evening/pictures.js');
-  for (const name of Object.values(eveningPictureFiles))
-    await checkNewFile(join(folder, name), force === true, '--pictures');
+  const { eveningFiles } = await import('../../evening/pictures.js');
+  for (const name of eveningFiles) await checkNewFile(join(folder, name), force === true, '--pictures');
   if (!force && existsSync(archiveIn(folder, 1)))
     throw new UsageError(
       `--pictures: there is an archive in ${folder} already: name another folder, or add --force for a second one beside it`,
@@ -88,9 +87,9 @@ function archiveIn(folder: string, number: number): string {
 
 async function tell(account: EveningAccount, place: Place, { json, force }: EveningOptions): Promise<void> {
   const { writeEveningPictures } = await import('../../evening/pictures.js');
-  const pictures = await writeEveningPictures(account, place.folder, { over: force === true });
+  const { pictures, scans } = await writeEveningPictures(account, place.folder, { over: force === true });
   if (json) {
-    printJson({ ...account, pictures: pictures.map(({ title, path }) => ({ title, path })) });
+    printJson({ ...account, pictures: pictures.map(({ title, path }) => ({ title, path })), scans });
     return;
   }
   print(`\nThe pedal and the lamp:\n${stepsTable(account)}`);
@@ -101,6 +100,9 @@ async function tell(account: EveningAccount, place: Place, { json, force }: Even
     print(`\n${title}: ${path}`);
     await showSmall(picture);
   }
+  print(
+    `\nTo ask the strip's own paper what base was right, by scans of the strip and of the negative:\n  npx treadle read '${scans.strip}' --negative '${scans.negative}' --archive '${place.archive}'`,
+  );
   print(
     `\nTo look back on it on a page, plan the next print and rehearse it:\n  npx treadle desk --archive '${place.archive}'`,
   );

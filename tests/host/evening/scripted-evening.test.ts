@@ -23,6 +23,7 @@ import { usualBaths } from '../../../shared-protocol/usual-baths.js';
 import { EmulatedBoard } from '../../firmware/board/rig/emulated-board.js';
 import { buildImage } from '../../firmware/board/rig/image.js';
 import { boardTestsRun } from '../../firmware/board/rig/requirements.js';
+import { treadleHere } from '../cli/in-this-process.js';
 
 /** A relay may be so much off, in milliseconds: nothing on the simulated board, two microseconds on the chip. */
 const RELAY_MS = 0.002;
@@ -34,9 +35,10 @@ const homes: readonly [string, () => BoardHome, boolean][] = [
 
 describe.each(homes.filter(([, , runs]) => runs))(
   'an evening with %s over a real pseudo-terminal and the real serial port',
-  (_name, makeHome) => {
+  (name, makeHome) => {
     const folder = mkdtempSync(join(tmpdir(), 'treadle-test-'));
     let account: EveningAccount;
+    let written: Awaited<ReturnType<typeof writeEveningPictures>>;
     beforeAll(async () => {
       const home = makeHome();
       const port = await offerPort(home.plug());
@@ -48,6 +50,7 @@ describe.each(homes.filter(([, , runs]) => runs))(
       await archive.close();
       port.close();
       home.close();
+      written = await writeEveningPictures(account, folder);
     });
     afterAll(() => rmSync(folder, { recursive: true }));
 
@@ -110,8 +113,8 @@ describe.each(homes.filter(([, , runs]) => runs))(
       expect(new Set(account.entries.map(({ seq }) => seq)).size).toBe(account.entries.length);
     });
 
-    it('becomes three pictures, of which the one with the lens wide open is the darkest', async () => {
-      const pictures = await writeEveningPictures(account, folder);
+    it('becomes three pictures, of which the one with the lens wide open is the darkest', () => {
+      const { pictures } = written;
       const greys = pictures.map(
         ({ picture: { pixels } }) => pixels.reduce((sum, grey) => sum + grey, 0) / pixels.length,
       );
@@ -120,5 +123,23 @@ describe.each(homes.filter(([, , runs]) => runs))(
       expect(greys[0]).toBeGreaterThan(120);
       expect(greys[2]).toBeGreaterThan(80);
     });
+
+    // Once is enough: both boards gave the same light. Costs 5 s.
+    const isFirst = name === homes[0]![0];
+    it.runIf(isFirst)(
+      'is read back from scans of strip and negative: the base that is right there',
+      async () => {
+        const { scans } = written;
+        const read = await treadleHere([
+          ...['read', scans.strip, '--negative', scans.negative],
+          ...['--archive', join(folder, 'archive.sqlite'), '--json'],
+        ]);
+        expect(read).toMatchObject({ code: 0 });
+        const { baseMs, lowMs, highMs } = JSON.parse(read.out);
+        expect(lowMs).toBeLessThan(account.recipe.baseMs);
+        expect(highMs).toBeGreaterThan(account.recipe.baseMs);
+        expect(Math.abs(Math.log2(baseMs / account.recipe.baseMs))).toBeLessThan(0.05);
+      },
+    );
   },
 );
