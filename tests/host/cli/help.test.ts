@@ -96,7 +96,10 @@ describe('the README', () => {
     try {
       copyFileSync(join(projectRoot, 'host/evening/boathouse.json'), desk.file('boathouse.json'));
       writeFileSync(desk.file('wide.json'), /`(\{"first".*?\})`/.exec(readme)![1]!);
-      const shown = [...readme.matchAll(/^ {4}treadle (.*?) *#/gm)].map(([, words]) => words!.split(' '));
+      const asTheyStand = /as they stand:\n\n((?: {4}.*\n)+)/.exec(readme)![1]!;
+      const shown = [...asTheyStand.matchAll(/^ {4}treadle (.*?) *#/gm)].map(([, words]) =>
+        words!.split(' '),
+      );
       expect(shown.length).toBeGreaterThan(10);
       const environment = { TREADLE_PORT: desk.path, TREADLE_ARCHIVE: desk.archive };
       // Watching ends only when somebody ends it.
@@ -106,6 +109,20 @@ describe('the README', () => {
       }
     } finally {
       desk.close();
+    }
+  });
+
+  // What reads a scan wants a person's own strip.
+  it('shows no option that its command has not', async () => {
+    for (const [, name, words] of readme.matchAll(/^ {4}treadle ([a-z-]+) (.*?) *#/gm)) {
+      const program = await programFor([name!]);
+      const command = program.commands.find((each) => each.name() === name)!;
+      const called = (first: string) => command.commands.find((each) => each.name() === first);
+      const sub = called(words!.split(' ')[0]!) ?? called('show') ?? command;
+      const known = [...command.options, ...sub.options].map(({ long }) => long);
+      expect(known, `treadle ${name} ${words}`).toEqual(
+        expect.arrayContaining(words!.match(/(?<= )--[a-z-]+/g) ?? []),
+      );
     }
   });
 
