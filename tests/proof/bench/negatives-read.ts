@@ -4,7 +4,7 @@ import { percent, type Section } from './page.js';
 import type { PictureTold } from './picture-strip-worker.js';
 import { byStops, countStrips, USUAL, withinTwo } from './strips-needed.js';
 
-/** A thousand of each kind take an hour and a half of two processors. */
+/** A thousand of each kind take some two hours of two processors. */
 const STRIPS = Number(process.env.STRIPS ?? 30);
 /** Beyond those that the reader's figures were tried on while it was made. */
 const FIRST_SEED = Number(process.env.SEED ?? 20_001);

@@ -35,34 +35,35 @@ export interface CellsRead {
 
 /**
  * All figures, each with its interval: of the curve through all places, by the curves that papers may have and a device that errs as its
- * budget says, and what one deviation of every error would shift of film and light, the whole fit made anew, added in squares.
+ * budget says, and what one deviation of what is supposed of the enlarger would shift, the whole fit made anew, added in squares. What
+ * patches and places are off by is in the curve's own interval; film and light have none, and are made anew for these, too.
  */
 export function figuresByNegative(read: CellsRead, tone: number, budget: ErrorBudget): FiguresByNegative {
   const first = fitted(read, usualEasel, undefined);
-  const shifts = shiftsOf(read, budget, first.miss).map(({ read: shifted, supposed }) =>
-    fitted(shifted, supposed, first),
-  );
+  const anew = ({ read: shifted, supposed }: Shift) => fitted(shifted, supposed, first);
+  const easelShifts = shiftsOfEasel(read).map(anew);
+  const shifts = [...shiftsOfStrip(read, budget, first.miss).map(anew), ...easelShifts];
   const patches = patchesOfCurve(first);
   const onPaper = stripFigures(patches, tone, budget);
   const pivotOnPaper = stripFigures(patches, isoPoints.speedNetDensity, budget).base;
   const pivotLog = pivotOf(read.cells);
   const forPlace = (figure: Interval | undefined, filmLog: number) =>
-    figure && lightForPlace(figure, filmLog, first, shifts);
+    figure && lightForPlace(figure, filmLog, first, easelShifts);
   const byShifts = (of: (figures: Fitted) => number) => {
     const value = of(first);
     return intervalOf(value, Math.hypot(...shifts.map((shifted) => of(shifted) - value)));
   };
   return {
-    base: forPlace(onPaper.base, read.spotLog),
+    base: drawnIn(forPlace(onPaper.base, read.spotLog)),
     white: forPlace(onPaper.white, read.spotLog),
     black: forPlace(onPaper.black, read.spotLog),
-    isoR: onPaper.isoR && rangeOf(onPaper.isoR, first, shifts),
+    isoR: onPaper.isoR && rangeOf(onPaper.isoR, first, easelShifts),
     typicalMiss: first.miss,
     contrast: byShifts(({ tie }) => tie.contrast),
     flareShare: byShifts(({ tie }) => tie.flareShare),
     tie: first.tie,
     pivotLog,
-    pivot: forPlace(pivotOnPaper, pivotLog),
+    pivot: drawnIn(forPlace(pivotOnPaper, pivotLog)),
     film: read.film,
   };
 }
@@ -166,6 +167,15 @@ function drawnOut(from: MonotoneCurve, to: MonotoneCurve): number {
 /** The same of a range: a quarter stop at either end of three and a half. */
 const LOST_RANGE = 0.1;
 
+/** A picture's middle tone is of many places, and better known than a patch: of intervals as for patches 99 of 100 held the base. */
+const DRAWN_IN = 0.87;
+
+function drawnIn(figure: Interval | undefined): Interval | undefined {
+  if (figure === undefined) return undefined;
+  const { value, low, high } = figure;
+  return { value, low: value - DRAWN_IN * (value - low), high: value + DRAWN_IN * (high - value) };
+}
+
 /** With what else it may be off by, one standard deviation. */
 function widened(figure: Interval, deviation: number, to: (value: number) => number): Interval {
   const { value, low, high } = figure;
@@ -195,8 +205,17 @@ interface Shift {
   readonly supposed: Supposed;
 }
 
-/** All as one error, one standard deviation of it, would have shown it. */
-function shiftsOf(read: CellsRead, budget: ErrorBudget, miss: number): Shift[] {
+/** All as one error of what is supposed of enlargers, one standard deviation of it, would have shown it. */
+function shiftsOfEasel(read: CellsRead): Shift[] {
+  const { contrast, contrastSpread, flareShare, flareSpread } = usualEasel;
+  return [
+    { read, supposed: { ...usualEasel, contrast: contrast + contrastSpread } },
+    { read, supposed: { ...usualEasel, flareShare: flareShare + flareSpread } },
+  ];
+}
+
+/** The same of the strip's patches, their light, and its places. */
+function shiftsOfStrip(read: CellsRead, budget: ErrorBudget, miss: number): Shift[] {
   const patchDensity = Math.hypot(PATCH_DENSITY, PATCH_SHARE_OF_MISS * miss, budget.evennessDensity);
   const { cells, doseLogs } = read;
   const byPatch = doseLogs.flatMap((_, patch): Shift[] => [
@@ -226,12 +245,7 @@ function shiftsOf(read: CellsRead, budget: ErrorBudget, miss: number): Shift[] {
       supposed: usualEasel,
     }),
   );
-  return [
-    ...byPatch,
-    ...byNoise,
-    { read, supposed: { ...usualEasel, contrast: usualEasel.contrast + usualEasel.contrastSpread } },
-    { read, supposed: { ...usualEasel, flareShare: usualEasel.flareShare + usualEasel.flareSpread } },
-  ];
+  return [...byPatch, ...byNoise];
 }
 /** What the tones of one patch lie off by together, in density: uneven light, and a little of its neighbours. */
 const PATCH_DENSITY = 0.004;
