@@ -22,7 +22,7 @@ export const refusals = {
   picture:
     'the patches show a picture, so that their averages say little: give the scan of its negative with --negative, expose a strip without one, or crop the scan where more than one strip lies in it',
   'unlike-negative':
-    "the strip's picture is not found on this negative: give the scan of the negative that was in the carrier, all of its frame, and say with --scan-is if it shows a positive",
+    "the strip's picture is not found on this negative: give the scan of the negative that was in the carrier, all of its frame, and say with --scan-is if it shows a positive; if it is that one, the strip shows too little of it, or is all but white: expose one across more of its tones",
   'no-grey-there':
     'at the place whose tone is meant there is no even grey between paper white and black: point at the middle of a patch, or give its pixels from left and top',
   'too-light-strip': 'no patch is as dark as the tone: expose a strip with more light',

@@ -1,3 +1,4 @@
+import { usualEasel } from '../../light/film-light.js';
 import { logTransmittanceAt, type Negative } from '../../negative/negative.js';
 import { middleLogTransmittance } from '../../picture/preview.js';
 import { ASSUMED_BLACK } from '../assumed-black.js';
@@ -49,7 +50,8 @@ export function figuresOnNegative(
   const figures = figuresByNegative({ cells, doseLogs, film: strip.film, spotLog }, tone, budget);
   const blackSeen = seenDensity(ASSUMED_BLACK, 1, budget.flareShare);
   if (figures.typicalMiss > MOST_MISS_SHARE * blackSeen) throw new StripRefused('unlike-negative');
-  if (Math.abs(figures.tie.contrast - 1.05) > MOST_CONTRAST_OFF) throw new StripRefused('wrong-sheet');
+  if (Math.abs(figures.tie.contrast - usualEasel.contrast) > MOST_CONTRAST_OFF)
+    throw new StripRefused('wrong-sheet');
   return figures;
 }
 

@@ -82,7 +82,10 @@ const ways: readonly Way[] = (['x', 'y'] as const).flatMap((along) =>
   [false, true].map((mirrored) => ({ along, mirrored })),
 );
 
-/** The patches may follow each other along any side: the one on which film and light together explain the tones. */
+/**
+ * The patches may follow each other along any side: the one on which film and light together explain the tones. Undefined where another
+ * explains them nearly as well.
+ */
 function likeliestWay(
   strip: Tones,
   film: Tones,
@@ -94,8 +97,13 @@ function likeliestWay(
     .map((way) => ({ way, edges: edgesOf(strip, film, registration, way, ROUGH_PIXELS, doseLogs, some) }))
     .filter(({ edges }) => edges !== undefined)
     .sort((one, other) => one.edges!.miss - other.edges!.miss);
-  return found[0]?.way;
+  const [best, next] = found;
+  if (best === undefined || (next !== undefined && next.edges!.miss < CLEARLY * best.edges!.miss))
+    return undefined;
+  return best.way;
 }
+/** So much worse must any other side be: by 1.1 it was where an all but white strip was read from its dark end, by 2.3 and more where rightly. */
+const CLEARLY = 1.5;
 
 function edgesOf(
   strip: Tones,
