@@ -25,7 +25,7 @@ export function readingData({ reading, strip, device, colour }: ToldReading) {
     isoR: figures?.isoR ? roundedEnds(figures.isoR, 1) : null,
     chosenMs: strip.chosenMs ?? null,
     filmContrast: reading.byNegative ? roundedEnds(reading.byNegative.contrast, 3) : null,
-    flareShare: reading.byNegative ? roundedEnds(reading.byNegative.flareShare, 4) : null,
+    flareShare: reading.byNegative ? roundedEnds(notNegative(reading.byNegative.flareShare), 4) : null,
     device,
     colour,
     patches: patches.map(({ fromPx, toPx, density, doseMs }) => ({
@@ -40,6 +40,11 @@ export function readingData({ reading, strip, device, colour }: ToldReading) {
 export function inMs({ value, low, high }: Interval) {
   const ms = (stops: number) => Math.round(2 ** stops);
   return { ms: ms(value), lowMs: ms(low), highMs: ms(high) };
+}
+
+/** Light is never less than none, though an interval about a little of it may reach there. */
+function notNegative(share: Interval): Interval {
+  return { ...share, low: Math.max(0, share.low) };
 }
 
 function roundedEnds({ value, low, high }: Interval, places: number) {

@@ -133,10 +133,12 @@ describe.each(homes.filter(([, , runs]) => runs))(
         ...['--archive', join(folder, 'archive.sqlite'), '--json'],
       ]);
       expect(read).toMatchObject({ code: 0 });
-      const { baseMs, lowMs, highMs } = JSON.parse(read.out);
+      const { baseMs, lowMs, highMs, flareShare } = JSON.parse(read.out);
       expect(lowMs).toBeLessThan(account.recipe.baseMs);
       expect(highMs).toBeGreaterThan(account.recipe.baseMs);
       expect(Math.abs(Math.log2(baseMs / account.recipe.baseMs))).toBeLessThan(0.05);
+      // No light is less than none, however wide the interval about a little of it.
+      expect(flareShare.low).toBe(0);
     });
   },
 );
