@@ -35,20 +35,24 @@ export interface CellsRead {
 
 /**
  * All figures, each with its interval: of the curve through all places, by the curves that papers may have and a device that errs as its
- * budget says, and what one deviation of what is supposed of the enlarger would shift, the whole fit made anew, added in squares. What
- * patches and places are off by is in the curve's own interval; film and light have none, and are made anew for these, too.
+ * budget says, and what one deviation of every error would shift, the whole fit made anew, added in squares. What patches and places are
+ * off by is in the curve's own interval where it is known best; of these only what they shift from there to another place is added.
  */
 export function figuresByNegative(read: CellsRead, tone: number, budget: ErrorBudget): FiguresByNegative {
   const first = fitted(read, usualEasel, undefined);
   const anew = ({ read: shifted, supposed }: Shift) => fitted(shifted, supposed, first);
   const easelShifts = shiftsOfEasel(read).map(anew);
-  const shifts = [...shiftsOfStrip(read, budget, first.miss).map(anew), ...easelShifts];
+  const stripShifts = shiftsOfStrip(read, budget, first.miss).map(anew);
+  const shifts = [...stripShifts, ...easelShifts];
   const patches = patchesOfCurve(first);
   const onPaper = stripFigures(patches, tone, budget);
   const pivotOnPaper = stripFigures(patches, isoPoints.speedNetDensity, budget).base;
   const pivotLog = pivotOf(read.cells);
-  const forPlace = (figure: Interval | undefined, filmLog: number) =>
-    figure && lightForPlace(figure, filmLog, first, easelShifts);
+  const forPlace = (figure: Interval | undefined, filmLog: number) => {
+    const apart = (fit: Fitted) => (fit.lightLog(filmLog) - fit.lightLog(pivotLog)) / LOG10_OF_STOP;
+    const turns = stripShifts.map((shifted) => apart(shifted) - apart(first));
+    return figure && lightForPlace(figure, filmLog, first, easelShifts, turns);
+  };
   const byShifts = (of: (figures: Fitted) => number) => {
     const value = of(first);
     return intervalOf(value, Math.hypot(...shifts.map((shifted) => of(shifted) - value)));
@@ -122,12 +126,16 @@ function patchesOfCurve({ samples, curve, miss }: Fitted): ReadPatch[] {
 const PATCH_LOG = 0.15;
 const RARE_SHARE = 0.01;
 
-/** The dose that gives a place of the film the light that a tone needs: off as that light is, and as film and light are tied. */
+/**
+ * The dose that gives a place of the film the light that a tone needs: off as that light is, and as film and light are tied.
+ * @param turns what else the place may be off by, in stops.
+ */
 function lightForPlace(
   needed: Interval,
   filmLog: number,
   first: Fitted,
   shifts: readonly Fitted[],
+  turns: readonly number[],
 ): Interval {
   const density = first.curve.at(needed.value * LOG10_OF_STOP);
   const doseFor = ({ curve, lightLog }: Fitted) => {
@@ -140,7 +148,7 @@ function lightForPlace(
     return here === undefined || there === undefined ? LOST_STOPS : there - here;
   });
   const filmStops = first.lightLog(filmLog) / LOG10_OF_STOP;
-  return widened(needed, Math.hypot(...misses), (stops) => stops - filmStops);
+  return widened(needed, Math.hypot(...misses, ...turns), (stops) => stops - filmStops);
 }
 /** A tone that an error would take off the strip is known badly. */
 const LOST_STOPS = 0.25;
