@@ -20,7 +20,7 @@ import { negativeFor, type ScanOptions, showPicture } from '../pictures.js';
 import { cleanText } from '../terminal/clean-text.js';
 import { print, printJson, remark } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
-import { checkIsNoSource, checkNewFile, writeNewFile } from '../write-new-file.js';
+import { checkIsNoSource, checkNewFile, checkPngName, writeNewFile } from '../write-new-file.js';
 
 interface CompareOptions extends ScanOptions {
   readonly output?: string;
@@ -62,6 +62,7 @@ export function define(command: Command): void {
 
 async function compare(first: string, second: string, options: CompareOptions): Promise<void> {
   if (options.output !== undefined) {
+    checkPngName(options.output, '--output');
     await checkNewFile(options.output, options.force === true);
     await checkIsNoSource(options.output, [options.scan]);
   }

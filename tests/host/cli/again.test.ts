@@ -1,4 +1,4 @@
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import sharp from 'sharp';
@@ -142,6 +142,15 @@ describe('treadle again', () => {
 
 describe('treadle compare', () => {
   const compare = (...words: string[]) => treadle(['compare', ...words, '--archive', archive]);
+
+  it('draws no PNG under a name of another kind', async () => {
+    const path = join(folder, 'both.jpg');
+    expect(await compare('1.1', '2', '--output', path)).toMatchObject({
+      code: 2,
+      err: expect.stringMatching(/--output: '.*both\.jpg' does not end in \.png; it becomes a PNG picture/),
+    });
+    expect(existsSync(path)).toBe(false);
+  });
 
   it('says in stops what changed from one sheet to another', async () => {
     const ran = await compare('1.1', '2');

@@ -114,7 +114,9 @@ describe('the README', () => {
 
   // What reads a scan wants a person's own strip.
   it('shows no option that its command has not', async () => {
-    for (const [, name, words] of readme.matchAll(/^ {4}treadle ([a-z-]+) (.*?) *#/gm)) {
+    const shown = [...readme.matchAll(/^ {4}treadle ([a-z-]+) (.*?) *#/gm)];
+    expect(shown.length).toBeGreaterThan(15);
+    for (const [, name, words] of shown) {
       const program = await programFor([name!]);
       const command = program.commands.find((each) => each.name() === name)!;
       const called = (first: string) => command.commands.find((each) => each.name() === first);
