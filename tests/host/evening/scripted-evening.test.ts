@@ -1,7 +1,7 @@
 import { existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { openBoard } from '../../../host/board/link/open-board.js';
 import type { BoardHome } from '../../../host/board/sim/board-home.js';
 import { offerPort } from '../../../host/board/sim/pty.js';
@@ -40,6 +40,8 @@ describe.each(homes.filter(([, , runs]) => runs))(
     let account: EveningAccount;
     let written: Awaited<ReturnType<typeof writeEveningPictures>>;
     beforeAll(async () => {
+      // Nights go from noon to noon: begun a quarter of an hour before noon, strip and print would be of two.
+      vi.useFakeTimers({ toFake: ['Date'], now: new Date(2027, 2, 5, 20) });
       const home = makeHome();
       const port = await offerPort(home.plug());
       const stage = new Stage(home);
@@ -52,7 +54,10 @@ describe.each(homes.filter(([, , runs]) => runs))(
       home.close();
       written = await writeEveningPictures(account, folder);
     });
-    afterAll(() => rmSync(folder, { recursive: true }));
+    afterAll(() => {
+      vi.useRealTimers();
+      rmSync(folder, { recursive: true });
+    });
 
     const exposures = () => account.entries.filter(isExposure);
 
