@@ -3,7 +3,8 @@
 import type { SheetRemark } from '../archive/archive.js';
 import { type EventEntry, type ExposureEntry, isExposure, type LogEntry } from '../log/log-entry.js';
 
-type DetailsOf<Kind extends EventEntry['kind']> = Extract<EventEntry, { readonly kind: Kind }>['details'];
+type EntryOf<Kind extends EventEntry['kind']> = Extract<EventEntry, { readonly kind: Kind }>;
+type DetailsOf<Kind extends EventEntry['kind']> = EntryOf<Kind>['details'];
 
 /** A sheet of paper as the log has it. */
 export interface PrintedSheet extends DetailsOf<'sheet'> {
@@ -41,40 +42,77 @@ type SheetSoFar = Omit<PrintedSheet, 'lights' | 'ending'> & {
 export async function printedSheets(
   entries: AsyncIterable<LogEntry> | Iterable<LogEntry>,
 ): Promise<PrintedSheet[]> {
-  const sheets: SheetSoFar[] = [];
-  // A recipe that was turned is still so after power-off.
-  const boards = new Map<string, RecipeInUse>();
-  // A sheet that the power was cut from is gone on with in a later run, under its number.
-  const goneOn = new Map<string, SheetSoFar>();
-  const sheetOf = (entry: LogEntry, number: number) =>
-    sheets.findLast((sheet) => isOfRun(sheet, entry) && sheet.sheet === number) ??
-    goneOn.get(runAndSheet(entry, number));
-  for await (const entry of entries) {
-    const inUse = boards.get(entry.board) ?? new RecipeInUse();
-    boards.set(entry.board, inUse);
-    if (isExposure(entry)) {
-      if (entry.kind !== 'focus') sheetOf(entry, entry.sheet)?.lights.push(entry);
-    } else if (entry.kind === 'sheet-resumed') {
-      const number = entry.details.sheet;
-      const sheet = sheets.findLast((sheet) => sheet.board === entry.board && sheet.sheet === number);
-      if (sheet !== undefined) goneOn.set(runAndSheet(entry, number), Object.assign(sheet, { ending: null }));
-    } else if (entry.kind === 'sheet-ended') {
-      const { sheet: number, outcome } = entry.details;
-      // What the power ended is logged by the run after.
-      const sheet =
-        sheetOf(entry, number) ??
-        sheets.findLast((sheet) => sheet.board === entry.board && sheet.sheet === number);
-      if (sheet !== undefined) sheet.ending = outcome;
-    } else if (entry.kind === 'sheet') {
-      const before = sheets.findLast((sheet) => sheet.board === entry.board);
-      if (before !== undefined) before.ending ??= 'interrupted';
-      const { board, log, boot, seq, at, night, details, remarks = [] } = entry;
-      const place = { board, log, boot, seq, at, night };
-      sheets.push({ ...details, ...place, remarks, lights: [], ending: null, ...inUse.forSheet(details) });
-    } else if (entry.kind === 'sheet-unused') dropUnused(sheets, entry);
-    else inUse.note(entry);
+  const sheets = new SheetsOfLog();
+  for await (const entry of entries) sheets.note(entry);
+  return sheets.all;
+}
+
+/** Sheets as they come out of a log that is read entry by entry. */
+export class SheetsOfLog {
+  readonly #sheets: SheetSoFar[] = [];
+  /** A recipe that was turned is still so after power-off. */
+  readonly #boards = new Map<string, RecipeInUse>();
+  /** A sheet that the power was cut from is gone on with in a later run, under its number. */
+  readonly #goneOn = new Map<string, SheetSoFar>();
+
+  /** In the order in which they were begun. */
+  get all(): PrintedSheet[] {
+    return this.#sheets;
   }
-  return sheets;
+
+  /** The board's last, as long as nothing says what became of it. */
+  openAt(board: string): PrintedSheet | undefined {
+    const last = this.#sheets.findLast((sheet) => sheet.board === board);
+    return last?.ending === null ? last : undefined;
+  }
+
+  note(entry: LogEntry): void {
+    if (isExposure(entry)) {
+      if (entry.kind !== 'focus') this.#sheetOf(entry, entry.sheet)?.lights.push(entry);
+    } else if (entry.kind === 'sheet-resumed') this.#goOn(entry);
+    else if (entry.kind === 'sheet-ended') this.#end(entry);
+    else if (entry.kind === 'sheet') this.#begin(entry);
+    else if (entry.kind === 'sheet-unused') dropUnused(this.#sheets, entry);
+    else this.#inUse(entry).note(entry);
+  }
+
+  #begin({ board, log, boot, seq, at, night, details, remarks = [] }: EntryOf<'sheet'>): void {
+    const before = this.#sheets.findLast((sheet) => sheet.board === board);
+    if (before !== undefined) before.ending ??= 'interrupted';
+    const place = { board, log, boot, seq, at, night };
+    const inUse = this.#inUse({ board }).forSheet(details);
+    this.#sheets.push({ ...details, ...place, remarks, lights: [], ending: null, ...inUse });
+  }
+
+  #goOn(entry: EntryOf<'sheet-resumed'>): void {
+    const sheet = this.#latestOf(entry.board, entry.details.sheet);
+    if (sheet === undefined) return;
+    this.#goneOn.set(runAndSheet(entry, sheet.sheet), Object.assign(sheet, { ending: null }));
+  }
+
+  /** What the power ended is logged by the run after. */
+  #end(entry: EntryOf<'sheet-ended'>): void {
+    const { sheet: number, outcome } = entry.details;
+    const sheet = this.#sheetOf(entry, number) ?? this.#latestOf(entry.board, number);
+    if (sheet !== undefined) sheet.ending = outcome;
+  }
+
+  #sheetOf(entry: LogEntry, number: number): SheetSoFar | undefined {
+    return (
+      this.#sheets.findLast((sheet) => isOfRun(sheet, entry) && sheet.sheet === number) ??
+      this.#goneOn.get(runAndSheet(entry, number))
+    );
+  }
+
+  #latestOf(board: string, number: number): SheetSoFar | undefined {
+    return this.#sheets.findLast((sheet) => sheet.board === board && sheet.sheet === number);
+  }
+
+  #inUse({ board }: Pick<LogEntry, 'board'>): RecipeInUse {
+    const inUse = this.#boards.get(board) ?? new RecipeInUse();
+    this.#boards.set(board, inUse);
+    return inUse;
+  }
 }
 
 function runAndSheet(
@@ -85,10 +123,7 @@ function runAndSheet(
 }
 
 /** Its number is the next one's. */
-function dropUnused(
-  sheets: PrintedSheet[],
-  unused: Extract<EventEntry, { readonly kind: 'sheet-unused' }>,
-): void {
+function dropUnused(sheets: PrintedSheet[], unused: EntryOf<'sheet-unused'>): void {
   const { details } = unused;
   const at = sheets.findLastIndex((sheet) => isOfRun(sheet, unused) && sheet.sheet === details.sheet);
   if (at >= 0) sheets.splice(at, 1);

@@ -2,7 +2,8 @@ import { InputError } from '../../errors.js';
 import type { ArchiveReader } from '../archive/archive.js';
 import { logEntries } from '../log/log-entry.js';
 import { sheetNotes } from '../log/sheet-notes.js';
-import { type PrintedSheet, printedSheets } from './printed-sheet.js';
+import type { PrintedSheet } from './printed-sheet.js';
+import { sheetsBegun } from './sheets-begun.js';
 
 /** The sheet that is meant, or what is there instead. */
 export class SheetNameError extends InputError {
@@ -31,7 +32,7 @@ export async function sheetNamed(archive: ArchiveReader, name: string): Promise<
     );
   const night = await nightMeant(archive, parts.night);
   const notes = await sheetNotes(archive, { night });
-  const sheets = await printedSheets(logEntries(archive.records({ night }), notes));
+  const sheets = await sheetsBegun(archive, logEntries(archive.records({ night }), notes));
   if (parts.sheet === 'last') return lastPrint(sheets, night);
   const alike = sheets.filter(({ sheet }) => sheet === Number(parts.sheet));
   return oneOf(alike, parts.sheet!, parts.nth, sheets, night);

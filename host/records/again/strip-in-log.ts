@@ -1,9 +1,11 @@
 import type { ArchiveReader } from '../archive/archive.js';
 import { logEntries } from '../log/log-entry.js';
+import { nightBefore } from '../log/night.js';
 import { sheetNotes } from '../log/sheet-notes.js';
 import { jobWords } from './job-words.js';
-import { type PrintedSheet, printedSheets } from './printed-sheet.js';
+import type { PrintedSheet } from './printed-sheet.js';
 import { SheetNameError, sheetNamed } from './sheet-name.js';
+import { sheetsBegun } from './sheets-begun.js';
 
 /** A strip as the log has it. */
 export interface StripInLog {
@@ -37,16 +39,18 @@ export function stripWords({ sheet, night }: Pick<StripInLog, 'sheet' | 'night'>
   return `sheet ${sheet} of ${night ?? 'a night without a date'}`;
 }
 
+/** Of the latest night or, since an evening may go on past noon, of the one before it. */
 async function lastStrip(archive: ArchiveReader): Promise<PrintedSheet> {
-  const night = (await archive.latestNight()) ?? null;
-  const notes = await sheetNotes(archive, { night });
-  const sheets = await printedSheets(logEntries(archive.records({ night }), notes));
-  const last = sheets.findLast(({ job, lights }) => job === 'strip' && lights.length > 0);
-  if (last === undefined)
-    throw new SheetNameError(
-      'no strip was exposed in the latest night: name its sheet with --sheet, or tell the strip by --first, --step and --patches',
-    );
-  return last;
+  const latest = (await archive.latestNight()) ?? null;
+  for (const night of latest === null ? [latest] : [latest, nightBefore(latest)]) {
+    const notes = await sheetNotes(archive, { night });
+    const sheets = await sheetsBegun(archive, logEntries(archive.records({ night }), notes));
+    const last = sheets.findLast(({ job, lights }) => job === 'strip' && lights.length > 0);
+    if (last !== undefined) return last;
+  }
+  throw new SheetNameError(
+    'no strip was exposed in the latest night or the one before: name its sheet with --sheet, or tell the strip by --first, --step and --patches',
+  );
 }
 
 /** Covered one by one, a patch has its own light and all of before; a stretch that was given in two counts once more. */
@@ -67,7 +71,7 @@ function dosesOf({ lights, cover, patches, ...sheet }: PrintedSheet): number[] {
 
 async function chosenOn(archive: ArchiveReader, sheet: PrintedSheet): Promise<number | undefined> {
   let chosenMs: number | undefined;
-  for await (const entry of logEntries(archive.records({ night: sheet.night })))
+  for await (const entry of logEntries(archive.records({ run: sheet })))
     if (
       entry.kind === 'strip-reading' &&
       entry.board === sheet.board &&

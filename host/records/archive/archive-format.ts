@@ -1,11 +1,11 @@
 import type { Database } from 'libsql';
 import { ArchiveError } from '../archive-error.js';
 import { dateEverything } from './date-records.js';
+import { recipeMarkIndex, sheetMarkIndex } from './marks.js';
 import { paperReadingTable } from './paper-readings.js';
 import { printedTable, printedTriggers, printedView } from './printed-sheets.js';
 import { countingTriggers, quarterTable } from './quarters.js';
 import { makeContents } from './recipe-contents.js';
-import { sheetMarkIndex } from './sheet-marks.js';
 
 /** Marks a SQLite file as an archive of treadle ('TrdA'), so that no other database is ever written to. */
 const APPLICATION_ID = 0x5472_6441;
@@ -113,9 +113,12 @@ const steps: readonly ((database: Database) => void)[] = [
   (database) => database.exec(`${boardNames('')} ${sheetMarkIndex}`),
   (database) => database.exec(`${printedTable} ${printedTriggers}`),
   (database) => database.exec(paperReadingTable('')),
+  (database) => database.exec(recipeMarkIndex),
 ];
 
 export const FORMAT = steps.length;
+/** From this one on, what was read of papers is in the file. */
+const PAPERS_FORMAT = 9;
 /** From this one on, what sheets were printed by is kept beside the records. */
 const PRINTED_FORMAT = 8;
 /** From this one on, boards have their names in the file. */
@@ -160,6 +163,7 @@ export function shimOlderFormat(database: Database, format: number): void {
   if (format >= FORMAT) return;
   // Temporary tables of a large archive are no matter for memory.
   database.exec('PRAGMA temp_store = FILE;');
+  if (format >= PAPERS_FORMAT) return;
   database.exec(paperReadingTable('TEMP'));
   if (format >= PRINTED_FORMAT) return;
   database.exec(printedView);

@@ -139,6 +139,10 @@ export interface ArchiveReader extends AsyncDisposable {
   records(filter?: RecordFilter): AsyncIterable<ArchivedRecord>;
   /** The same, many at a time: quicker where there are very many. */
   recordPages(filter?: RecordFilter): AsyncIterable<readonly ArchivedRecord[]>;
+  /** Of one board, what came after a record, in its order. */
+  recordsAfter(place: SheetPlace): AsyncIterable<ArchivedRecord>;
+  /** Of one board, what was noted of the recipe in use before a record, the latest first. */
+  recipeMarksBefore(place: SheetPlace): AsyncIterable<ArchivedRecord>;
   /** The nights in their order, and last the runs that have no date. */
   nights(filter?: Pick<RecordFilter, 'board'>): AsyncIterable<NightCount>;
   /** The boards that anything was archived of. */

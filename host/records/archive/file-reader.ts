@@ -16,6 +16,7 @@ import {
   type SheetPlace,
 } from './archive.js';
 import { archiveTrouble } from './archive-trouble.js';
+import { recipeMarks, sheetMarks } from './marks.js';
 import { named, nightCounts, ofBoard, undatedRuns } from './night-counts.js';
 import { type PaperReadingRow, paperReadingOf, paperReadingsSql } from './paper-readings.js';
 import {
@@ -36,7 +37,6 @@ import {
 } from './recipe-rows.js';
 import { DATES, pagesOf, type Read, type Stretch } from './record-pages.js';
 import { textColumn, textOf, wholeColumn } from './rows.js';
-import { sheetMarks } from './sheet-marks.js';
 
 /** A stretch of one run in which all records of a night stand. */
 interface Span extends Run {
@@ -70,8 +70,20 @@ export class FileReader implements ArchiveReader {
   }
 
   async *recordPages(filter: RecordFilter = {}): AsyncGenerator<readonly ArchivedRecord[], void, void> {
-    const byHand = this.#nightsByHand(filter.board);
-    for (const stretch of this.#stretchesOf(filter))
+    yield* this.#pages(this.#stretchesOf(filter), filter.board);
+  }
+
+  async *recordsAfter(place: SheetPlace): AsyncGenerator<ArchivedRecord, void, void> {
+    for (const page of this.#pages([laterStretch(place)], place.board)) yield* page;
+  }
+
+  async *recipeMarksBefore(place: SheetPlace): AsyncGenerator<ArchivedRecord, void, void> {
+    for (const page of this.#pages([earlierMarks(place)], place.board)) yield* page;
+  }
+
+  *#pages(stretches: Iterable<Stretch>, board: string | undefined): Generator<readonly ArchivedRecord[]> {
+    const byHand = this.#nightsByHand(board);
+    for (const stretch of stretches)
       for (const page of pagesOf(this.read, stretch))
         yield byHand.size === 0 ? page : page.map((record) => withNight(record, byHand));
   }
@@ -268,6 +280,20 @@ function boardStretch(board: Buffer | null): Stretch {
     orderBy: 'record.log, record.seq, record.boot',
     values: { board },
     after: ({ log, seq, boot }) => ({ log, seq, boot }),
+  };
+}
+
+function laterStretch({ board, ...from }: SheetPlace): Stretch {
+  return { ...boardStretch(Buffer.from(board)), from };
+}
+
+function earlierMarks({ board, ...from }: SheetPlace): Stretch {
+  return {
+    ...boardStretch(Buffer.from(board)),
+    where: `board = :board AND ${recipeMarks} AND (log, seq, boot) < (:log, :seq, :boot)`,
+    orderBy: 'record.log DESC, record.seq DESC, record.boot DESC',
+    values: { board },
+    from,
   };
 }
 

@@ -3,7 +3,7 @@
  * told without reading a record. Whatever changes the records, this follows in the same transaction.
  */
 
-import { sheetMarks } from './sheet-marks.js';
+import { sheetMarks } from './marks.js';
 
 /** Of a sheet's fields, boot, seq and uptime come first, then its number, what for, the recipe and the version. */
 const field = (record: string, at: number) => `json_extract(${record}fields, '$[${at}]')`;

@@ -18,12 +18,14 @@ export interface Stretch {
   readonly where: string;
   readonly orderBy: string;
   readonly values: Record<string, unknown>;
+  /** Where it begins: behind this record, which is not of it; from the first one on where none is named. */
+  readonly from?: Pick<ArchivedRecord, 'log' | 'seq' | 'boot'>;
   /** The values that stand for the place of the last record that was read. */
   after(last: Pick<ArchivedRecord, 'log' | 'seq' | 'boot'>): Record<string, unknown>;
 }
 
 export function* pagesOf(read: Read, stretch: Stretch): Generator<ArchivedRecord[]> {
-  let last = { log: -1, seq: -1, boot: -1 };
+  let last = stretch.from ?? { log: -1, seq: -1, boot: -1 };
   for (;;) {
     const values = { ...stretch.values, ...stretch.after(last) };
     const page = pageAtOnce(read, stretch, values) ?? pageByRows(read, stretch, values);

@@ -15,6 +15,10 @@ export function nightOf(epochMs: number): string {
   return `${String(evening.getFullYear()).padStart(4, '0')}-${two(evening.getMonth() + 1)}-${two(evening.getDate())}`;
 }
 
+export function nightBefore(night: string): string {
+  return nightOf(nightSpan(night).fromMs - 1);
+}
+
 /** From its noon on, and until the next, in milliseconds since 1970. */
 export function nightSpan(night: string): { readonly fromMs: number; readonly untilMs: number } {
   const [year, month, day] = night.split('-').map(Number) as [number, number, number];

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import sharp from 'sharp';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { offerPort } from '../../../host/board/sim/pty.js';
 import { SimulatedBoard } from '../../../host/board/sim/simulated-board.js';
 import { boathouseNegative } from '../../../host/darkroom/negative/demo-negative.js';
@@ -56,9 +56,12 @@ describe.runIf(pageTestsRun && process.platform !== 'win32')('in a browser, a da
   const folder = mkdtempSync(join(tmpdir(), 'treadle-day-'));
   let browser: Browser;
   beforeAll(async () => {
+    // Sent a minute before noon, the print would be of the next night, and the list have two.
+    vi.useFakeTimers({ toFake: ['Date'], now: new Date(2027, 2, 5, 20) });
     browser = await launchChromium();
   });
   afterAll(async () => {
+    vi.useRealTimers();
     await browser?.close();
     rmSync(folder, { recursive: true });
   });

@@ -2,6 +2,7 @@ import Database from 'libsql';
 
 /** What each format added to the file, the last one first. */
 const added: Readonly<Record<number, string>> = {
+  10: 'DROP INDEX recipe_mark;',
   9: 'DROP TABLE paper_reading;',
   8: 'DROP TRIGGER sheet_added; DROP TRIGGER sheet_changed; DROP TRIGGER sheet_removed; DROP TABLE printed;',
   7: 'DROP TABLE board_name; DROP INDEX sheet_mark;',
@@ -10,9 +11,9 @@ const added: Readonly<Record<number, string>> = {
 };
 
 /** Makes an archive of today one of an earlier format, with what that one could hold of it. */
-export function takeBackToFormat(file: string, format: 4 | 5 | 6 | 7 | 8): void {
+export function takeBackToFormat(file: string, format: 4 | 5 | 6 | 7 | 8 | 9): void {
   const database = new Database(file);
-  for (let from = 9; from > format; from--) database.exec(added[from]!);
+  for (let from = 10; from > format; from--) database.exec(added[from]!);
   database.exec(`PRAGMA user_version = ${format}`);
   database.close();
 }

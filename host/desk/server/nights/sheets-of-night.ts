@@ -1,7 +1,8 @@
 import type { Planner } from '../../../recipe/planner/index.js';
 import { CutLightError, SheetError } from '../../../records/again/given-passes.js';
-import { type PrintedSheet, printedSheets } from '../../../records/again/printed-sheet.js';
+import type { PrintedSheet } from '../../../records/again/printed-sheet.js';
 import { type RecipeAgain, recipeAgain } from '../../../records/again/recipe-again.js';
+import { sheetsBegun } from '../../../records/again/sheets-begun.js';
 import type { ArchiveReader, KeptRecipe } from '../../../records/archive/archive.js';
 import { type LogEntry, logEntries } from '../../../records/log/log-entry.js';
 import { sheetNotes } from '../../../records/log/sheet-notes.js';
@@ -32,7 +33,7 @@ export async function readNight(
   const filter = filterOf(key);
   const notes = await sheetNotes(archive, filter);
   const entries = await listOfAll(logEntries(archive.records(filter), notes));
-  const sheets = await printedSheets(entries);
+  const sheets = await sheetsBegun(archive, entries);
   const kept = await recipesOf(archive, sheets);
   return {
     entries,

@@ -50,12 +50,17 @@ export class Printer {
     });
   }
 
-  /** Prints a sheet: taps until it is done, or something comes between. */
+  /** Prints a sheet by a recipe: taps until it is done, or something comes between. */
   async print(name: string, disturbances: Disturbances = {}): Promise<void> {
+    await this.pair.with((board) => board.choose('recipe', name));
+    await this.printInUse(disturbances);
+  }
+
+  /** The same by what the board has in its hands. */
+  async printInUse(disturbances: Disturbances = {}): Promise<void> {
     let sinceUs = 0;
     const isPast = (seconds: number | undefined) =>
       seconds !== undefined && this.#board.nowUs - sinceUs >= seconds * 1_000_000;
-    await this.pair.with((board) => board.choose('recipe', name));
     this.#getReady();
     this.#turnKnob(disturbances);
     sinceUs = this.#board.nowUs;
@@ -126,9 +131,9 @@ export class Printer {
     this.switchOffAndOn();
   }
 
-  switchOffAndOn(): void {
+  switchOffAndOn(offUs = 5_000_000): void {
     this.#board.cutPower();
-    this.#wait(5_000_000);
+    this.#wait(offUs);
     this.#board.restorePower();
     this.#wait(1_000_000);
   }
