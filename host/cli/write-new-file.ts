@@ -55,8 +55,20 @@ async function offeringForce(option: string, path: string, work: () => Promise<u
 
 /** What is drawn is PNG, and no other kind by its name. @param option that names the file. @throws UsageError */
 export function checkPngName(path: string, option: string): void {
-  if (path.toLowerCase().endsWith('.png')) return;
+  if (isNamed(path, '.png')) return;
   throw new UsageError(
     `${option}: '${path}' does not end in .png; it becomes a PNG picture, so give it a name that does`,
   );
+}
+
+/** What is drawn in lines can be either; answers whether it is to stay lines. @throws UsageError */
+export function isSvgName(path: string, option: string): boolean {
+  if (isNamed(path, '.svg') || isNamed(path, '.png')) return isNamed(path, '.svg');
+  throw new UsageError(
+    `${option}: '${path}' ends neither in .png nor in .svg; it becomes one of these, so give it a name that says which`,
+  );
+}
+
+function isNamed(path: string, ending: string): boolean {
+  return path.toLowerCase().endsWith(ending);
 }

@@ -38,7 +38,7 @@ import { cleanText } from '../terminal/clean-text.js';
 import { print, printJson, remark } from '../terminal/print.js';
 import { table } from '../terminal/table.js';
 import { UsageError } from '../usage-error.js';
-import { checkNewFile, writeNewFile } from '../write-new-file.js';
+import { checkNewFile, isSvgName, writeNewFile } from '../write-new-file.js';
 
 interface PaperOptions {
   readonly developer?: string;
@@ -134,7 +134,10 @@ export function define(command: Command): void {
 }
 
 async function show(paper: string | undefined, options: ShowOptions): Promise<void> {
-  if (options.chart !== undefined) await checkNewFile(options.chart, options.force === true, '--chart');
+  if (options.chart !== undefined) {
+    isSvgName(options.chart, '--chart');
+    await checkNewFile(options.chart, options.force === true, '--chart');
+  }
   await using archive = await readArchive(options.archive);
   if (paper === undefined) return await list(archive, options);
   const measured = await profileNamed(archive, paper, options);
@@ -193,7 +196,7 @@ async function writeChart(path: string, measured: MeasuredPaper, over: boolean):
   if (chart.panels.length === 0)
     throw new UsageError('--chart: no filter has both range and factor yet; read more strips');
   const svg = paperChartSvg(chart, bounds);
-  const drawn = path.endsWith('.svg') ? svg : await pngOf(svg);
+  const drawn = isSvgName(path, '--chart') ? svg : await pngOf(svg);
   await writeNewFile(path, drawn, over, '--chart');
 }
 

@@ -1,4 +1,4 @@
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import Database from 'libsql';
@@ -50,6 +50,14 @@ describe('treadle paper', () => {
     expect(filters[0].rangeR.high).toBeGreaterThan(strip.rangeR);
     expect(strips[0]).toMatchObject({ number: 1, state: 'taken', scan: 'strip.png', device: 'flatbed' });
     expect(readFileSync(chart).subarray(1, 4).toString()).toBe('PNG');
+    const drawn = join(folder, 'chart.SVG');
+    expect(await paper('Pearl', '--chart', drawn)).toMatchObject({ code: 0 });
+    expect(readFileSync(drawn, 'utf8')).toMatch(/^<svg /);
+    const odd = join(folder, 'chart.jpg');
+    const refused = await paper('Pearl', '--chart', odd);
+    expect(refused).toMatchObject({ code: 2, out: '' });
+    expect(refused.err).toContain(`--chart: '${odd}' ends neither in .png nor in .svg`);
+    expect(existsSync(odd)).toBe(false);
   });
 
   // Taken for the wet scan, a strip through another filter made the range a quarter shorter, without a word.
