@@ -54,16 +54,17 @@ export class SheetsOfLog {
   readonly #boards = new Map<string, RecipeInUse>();
   /** A sheet that the power was cut from is gone on with in a later run, under its number. */
   readonly #goneOn = new Map<string, SheetSoFar>();
+  /** By its board, the first that may be gone on with. */
+  readonly #from = new Map<string, number>();
 
   /** In the order in which they were begun. */
   get all(): PrintedSheet[] {
     return this.#sheets;
   }
 
-  /** The board's last, as long as nothing says what became of it. */
-  openAt(board: string): PrintedSheet | undefined {
-    const last = this.#sheets.findLast((sheet) => sheet.board === board);
-    return last?.ending === null ? last : undefined;
+  /** Some of the board's log was passed over, in which other sheets had light: what comes is for none of those before. */
+  passOver(board: string): void {
+    this.#from.set(board, this.#sheets.length);
   }
 
   note(entry: LogEntry): void {
@@ -105,7 +106,8 @@ export class SheetsOfLog {
   }
 
   #latestOf(board: string, number: number): SheetSoFar | undefined {
-    return this.#sheets.findLast((sheet) => sheet.board === board && sheet.sheet === number);
+    const at = this.#sheets.findLastIndex((sheet) => sheet.board === board && sheet.sheet === number);
+    return at < (this.#from.get(board) ?? 0) ? undefined : this.#sheets[at];
   }
 
   #inUse({ board }: Pick<LogEntry, 'board'>): RecipeInUse {

@@ -16,8 +16,10 @@ export async function sheetsBegun(
   let read: SheetPlace | undefined;
   for await (const entry of entries) {
     if (read !== undefined && !isNext(read, entry)) read = await readToItsEnd(archive, sheets, read, entry);
-    if (read === undefined || !isNext(read, entry))
+    if (read === undefined || !isNext(read, entry)) {
+      sheets.passOver(entry.board);
       for (const mark of await marksOfRecipe(archive, entry, read)) noteRecord(sheets, mark);
+    }
     sheets.note(entry);
     if (entry.kind === 'sheet') begun.add(keyOf(entry));
     read = entry;
@@ -26,20 +28,30 @@ export async function sheetsBegun(
   return sheets.all.filter((sheet) => begun.has(keyOf(sheet)));
 }
 
-/** Goes on behind what was read until the sheet that is open has its end, but not so far as `until`; says how far it went. */
+/**
+ * Goes on behind what was read as long as light may come to its last sheet, but not so far as `until`; says how far it went.
+ * A sheet that was left or cut may be gone on with until another has light.
+ */
 async function readToItsEnd(
   archive: ArchiveReader,
   sheets: SheetsOfLog,
   read: SheetPlace,
   until?: SheetPlace,
 ): Promise<SheetPlace> {
+  const lastOf = (isMeant: (sheet: PrintedSheet) => boolean) =>
+    sheets.all.findLast((sheet) => sheet.board === read.board && isMeant(sheet));
+  const isDone = () => {
+    const latest = lastOf(() => true);
+    return latest === undefined || latest.ending === 'complete';
+  };
+  const hasLaterLight = () => isBefore(read, lastOf(({ lights }) => lights.length > 0) ?? read);
   let last = read;
-  if (sheets.openAt(last.board) === undefined) return last;
-  for await (const record of archive.recordsAfter(last)) {
+  if (isDone()) return last;
+  for await (const record of archive.recordsAfter(read)) {
     if (until?.board === record.board && !isBefore(record, until)) break;
     noteRecord(sheets, record);
     last = record;
-    if (record.type === 'sheet' || sheets.openAt(last.board) === undefined) break;
+    if (isDone() || hasLaterLight()) break;
   }
   return last;
 }

@@ -5,6 +5,7 @@ import { loadPlanner } from '../../../../host/recipe/planner/index.js';
 import type { Recipe } from '../../../../host/recipe/recipe.js';
 import { type PrintedSheet, printedSheets } from '../../../../host/records/again/printed-sheet.js';
 import { recipeAgain } from '../../../../host/records/again/recipe-again.js';
+import { sheetsBegun } from '../../../../host/records/again/sheets-begun.js';
 import type { Archive } from '../../../../host/records/archive/archive.js';
 import { collectIntoArchive } from '../../../../host/records/archive/collect-log.js';
 import { openArchive } from '../../../../host/records/archive/file-archive.js';
@@ -21,6 +22,7 @@ import { Random } from '../../../setup/random.js';
 import { type Disturbances, type LitExposure, litExposures, Printer } from './printer.js';
 
 const SHEETS = 40;
+const HOUR_US = 3_600_000_000;
 /** Half a per cent of what the area gets. */
 const SAME_SHARE = 0.005;
 
@@ -55,12 +57,13 @@ async function collected(printer: Printer, archive: Archive): Promise<LogEntry[]
   return listOf(logEntries(archive.records({ board: id })));
 }
 
+/** What the lamp gave for a sheet, in whichever run of the board. */
+function litFor(lit: readonly LitExposure[], { lights }: PrintedSheet): LitExposure[] {
+  return lit.filter(({ entry }) => lights.some(({ boot, seq }) => boot === entry.boot && seq === entry.seq));
+}
+
 /** What each area of a sheet got: of a pass of the base its light, of a burn that and the base's. */
-function areas(lit: readonly LitExposure[], board: string, boot: number, sheet: number): Map<string, number> {
-  const own = lit.filter(
-    ({ entry }) =>
-      entry.board === board && entry.boot === boot && entry.sheet === sheet && entry.kind !== 'focus',
-  );
+function areas(own: readonly LitExposure[]): Map<string, number> {
   const sum = (kind: string, label?: string) =>
     own
       .filter(({ entry }) => entry.kind === kind && (label === undefined || entry.label === label))
@@ -87,7 +90,12 @@ function disturbancesFrom(random: Random): Disturbances {
 }
 
 // The log was all that was left of a good print: what it got could not be made again but by reading and reckoning.
-describe.each([20_270_305, 7])('an evening of 40 sheets with power cuts, seed %i,', (seed) => {
+describe.each([
+  ['an evening', 20_270_305],
+  ['an evening', 7],
+  ['nights', 20_270_306],
+  ['nights', 8],
+])('%s of 40 sheets with power cuts, seed %i,', (when, seed) => {
   const fileOf = ownFolder();
 
   it('loses nothing unread, and every print is made again within half a per cent', async () => {
@@ -96,14 +104,24 @@ describe.each([20_270_305, 7])('an evening of 40 sheets with power cuts, seed %i
     await printer.setUp([boathouse, jetty]);
     await using archive = await openArchive(fileOf('evening.sqlite'));
     for (const recipe of [boathouse, jetty]) await archive.keepRecipe(recipe, printer.pair.board.id);
-    for (let sheet = 0; sheet < SHEETS; sheet++)
-      await printer.print(random.below(2) === 0 ? 'boathouse' : 'jetty', disturbancesFrom(random));
+    for (let sheet = 0; sheet < SHEETS; sheet++) {
+      if (when === 'nights' && random.below(3) === 0) printer.switchOffAndOn(7 * HOUR_US);
+      // Left as it was turned, or taken from the shelf anew.
+      if (when === 'nights' && random.below(2) === 0) await printer.printInUse(disturbancesFrom(random));
+      else await printer.print(random.below(2) === 0 ? 'boathouse' : 'jetty', disturbancesFrom(random));
+    }
 
     const entries = await collected(printer, archive);
-    const lit = litExposures(entries.filter(isExposure), printer.pulses(), printer.powerFailedUs);
+    const lit = litExposures(entries.filter(isExposure), printer.pulses(), printer.powerWentUs);
     const sheets = await printedSheets(entries);
     expect(sheets.length).toBeGreaterThan(SHEETS * 0.7);
-    expect(printer.powerFailedUs.length).toBeGreaterThan(3);
+    const nights = await listOf(archive.nights());
+    expect(nights.length).toBeGreaterThan(when === 'nights' ? 3 : 0);
+    const byNights = nights.map(({ night, undated }) =>
+      sheetsBegun(archive, logEntries(archive.records(night === null ? { run: undated[0]! } : { night }))),
+    );
+    expect((await Promise.all(byNights)).flat().sort(byPlace)).toEqual(sheets);
+    expect(printer.powerWentUs.length).toBeGreaterThan(3);
 
     const kept = await archive.recipes();
     const made = sheets
@@ -128,14 +146,14 @@ describe.each([20_270_305, 7])('an evening of 40 sheets with power cuts, seed %i
     const sheetsAgain = await printedSheets(entriesAgain);
     expect(sheetsAgain.map(({ recipe }) => recipe)).toEqual(named.map(({ name }) => name));
     for (const [at, { sheet }] of made.entries()) {
-      const then = areas(lit, sheet.board, sheet.boot, sheet.sheet);
-      const { board, boot, sheet: number } = sheetsAgain[at]!;
-      const now = areas(litAgain, board, boot, number);
+      const then = areas(litFor(lit, sheet));
+      const now = areas(litFor(litAgain, sheetsAgain[at]!));
       expect([...now.keys()].sort(), `sheet ${at}`).toEqual(
         [...then].flatMap(([area, lightMs]) => (lightMs > 0 ? [area] : [])).sort(),
       );
-      if (sheet.lights.every((light) => light.pauses === 0 && light.outcome === 'complete')) {
-        const [pulsesThen, pulsesNow] = [pulsesOf(lit, sheet), pulsesOf(litAgain, sheetsAgain[at]!)];
+      if (isGivenAtOnce(sheet)) {
+        const pulsesThen = pulsesOf(litFor(lit, sheet));
+        const pulsesNow = pulsesOf(litFor(litAgain, sheetsAgain[at]!));
         expect(pulsesNow.length, `pulses of sheet ${at}`).toBe(pulsesThen.length);
         for (const [nth, onUs] of pulsesNow.entries())
           expect(Math.abs(onUs / pulsesThen[nth]! - 1), `pulse ${nth} of sheet ${at}`).toBeLessThan(
@@ -148,11 +166,22 @@ describe.each([20_270_305, 7])('an evening of 40 sheets with power cuts, seed %i
   });
 });
 
+function byPlace(one: PrintedSheet, other: PrintedSheet): number {
+  return one.log - other.log || one.seq - other.seq;
+}
+
 /** Each time that the lamp was on for a sheet, in its order: before, in and after each dodge, and each burn. */
-function pulsesOf(lit: readonly LitExposure[], { board, boot, sheet }: PrintedSheet): number[] {
-  return lit
-    .filter(({ entry }) => entry.board === board && entry.boot === boot && entry.sheet === sheet)
-    .flatMap(({ entry, pulses }) => (entry.kind === 'focus' ? [] : pulses.map(({ onUs }) => onUs)));
+function pulsesOf(own: readonly LitExposure[]): number[] {
+  return own.flatMap(({ pulses }) => pulses.map(({ onUs }) => onUs));
+}
+
+/** Each pass whole, and no more than once. */
+function isGivenAtOnce({ lights }: PrintedSheet): boolean {
+  const passes = new Set(lights.map(({ pass }) => pass));
+  return (
+    passes.size === lights.length &&
+    lights.every((light) => light.pauses === 0 && light.outcome === 'complete')
+  );
 }
 
 function isStopped({ outcome }: ExposureEntry): boolean {
@@ -160,6 +189,10 @@ function isStopped({ outcome }: ExposureEntry): boolean {
 }
 
 /** Light that the power cut ended is in no log. */
-function isTold({ lights }: PrintedSheet): boolean {
-  return lights.every(({ outcome }) => outcome !== 'interrupted') && lights.some(({ doseMs }) => doseMs > 0);
+function isTold({ job, lights }: PrintedSheet): boolean {
+  return (
+    job === 'recipe' &&
+    lights.every(({ outcome }) => outcome !== 'interrupted') &&
+    lights.some(({ doseMs }) => doseMs > 0)
+  );
 }

@@ -33,8 +33,8 @@ export interface Disturbances {
 
 export class Printer {
   readonly pair = new LaptopAndBoard();
-  /** By the number of the run, when the power failed in it. */
-  readonly powerFailedUs: number[] = [];
+  /** When the power went in each run; the first has number 1. */
+  readonly powerWentUs: number[] = [];
   readonly #edges: { atUs: number; on: boolean }[] = [];
 
   get #board() {
@@ -67,11 +67,11 @@ export class Printer {
     let hasPaused = false;
     for (let taps = 0; taps < MOST_TAPS && !this.#isDone; taps++) {
       this.#wait(2_000_000);
-      if (isPast(disturbances.powerFailsAfterS)) return this.#failPower();
+      if (isPast(disturbances.powerFailsAfterS)) return this.switchOffAndOn();
       tapPedal(this.#board);
       while (this.#board.lampOn) {
         this.#wait(LOOK_US);
-        if (isPast(disturbances.powerFailsAfterS)) return this.#failPower();
+        if (isPast(disturbances.powerFailsAfterS)) return this.switchOffAndOn();
         if (isPast(disturbances.givesUpAfterS)) return this.#giveUp();
         if (!hasPaused && this.#board.lampOn && isPast(disturbances.pausesAfterS)) {
           hasPaused = true;
@@ -126,12 +126,8 @@ export class Printer {
     this.#wait(2_000_000);
   }
 
-  #failPower(): void {
-    this.powerFailedUs.push(this.#board.nowUs);
-    this.switchOffAndOn();
-  }
-
   switchOffAndOn(offUs = 5_000_000): void {
+    this.powerWentUs.push(this.#board.nowUs);
     this.#board.cutPower();
     this.#wait(offUs);
     this.#board.restorePower();
@@ -168,12 +164,11 @@ export interface LitExposure {
 export function litExposures(
   entries: readonly ExposureEntry[],
   pulses: readonly Pulse[],
-  powerFailedUs: readonly number[],
+  powerWentUs: readonly number[],
 ): LitExposure[] {
   const left = [...pulses];
-  const runs = [...new Set(entries.map(({ boot }) => boot))];
   const lit = entries.map((entry) => {
-    const untilUs = powerFailedUs[runs.indexOf(entry.boot)] ?? Number.POSITIVE_INFINITY;
+    const untilUs = powerWentUs[entry.boot - 1] ?? Number.POSITIVE_INFINITY;
     const own: Pulse[] = [];
     const isWhole = () =>
       entry.outcome === 'interrupted'
