@@ -50,8 +50,8 @@ export async function printedSheets(
 /** Sheets as they come out of a log that is read entry by entry. */
 export class SheetsOfLog {
   readonly #sheets: SheetSoFar[] = [];
-  /** A recipe that was turned is still so after power-off. */
-  readonly #boards = new Map<string, RecipeInUse>();
+  /** A recipe that was turned is still so after power-off, but not when the board's storage was wiped: that begins a new log. */
+  readonly #inUse = new Map<string, RecipeInUse>();
   /** A sheet that the power was cut from is gone on with in a later run, under its number. */
   readonly #goneOn = new Map<string, SheetSoFar>();
   /** By its board, the first that may be gone on with. */
@@ -74,19 +74,19 @@ export class SheetsOfLog {
     else if (entry.kind === 'sheet-ended') this.#end(entry);
     else if (entry.kind === 'sheet') this.#begin(entry);
     else if (entry.kind === 'sheet-unused') dropUnused(this.#sheets, entry);
-    else this.#inUse(entry).note(entry);
+    else this.#recipeOf(entry).note(entry);
   }
 
   #begin({ board, log, boot, seq, at, night, details, remarks = [] }: EntryOf<'sheet'>): void {
     const before = this.#sheets.findLast((sheet) => sheet.board === board);
     if (before !== undefined) before.ending ??= 'interrupted';
     const place = { board, log, boot, seq, at, night };
-    const inUse = this.#inUse({ board }).forSheet(details);
+    const inUse = this.#recipeOf({ board, log }).forSheet(details);
     this.#sheets.push({ ...details, ...place, remarks, lights: [], ending: null, ...inUse });
   }
 
   #goOn(entry: EntryOf<'sheet-resumed'>): void {
-    const sheet = this.#latestOf(entry.board, entry.details.sheet);
+    const sheet = this.#latestOf(entry, entry.details.sheet);
     if (sheet === undefined) return;
     this.#goneOn.set(runAndSheet(entry, sheet.sheet), Object.assign(sheet, { ending: null }));
   }
@@ -94,7 +94,7 @@ export class SheetsOfLog {
   /** What the power ended is logged by the run after. */
   #end(entry: EntryOf<'sheet-ended'>): void {
     const { sheet: number, outcome } = entry.details;
-    const sheet = this.#sheetOf(entry, number) ?? this.#latestOf(entry.board, number);
+    const sheet = this.#sheetOf(entry, number) ?? this.#latestOf(entry, number);
     if (sheet !== undefined) sheet.ending = outcome;
   }
 
@@ -105,14 +105,17 @@ export class SheetsOfLog {
     );
   }
 
-  #latestOf(board: string, number: number): SheetSoFar | undefined {
-    const at = this.#sheets.findLastIndex((sheet) => sheet.board === board && sheet.sheet === number);
+  #latestOf({ board, log }: LogEntry, number: number): SheetSoFar | undefined {
+    const at = this.#sheets.findLastIndex(
+      (sheet) => sheet.board === board && sheet.log === log && sheet.sheet === number,
+    );
     return at < (this.#from.get(board) ?? 0) ? undefined : this.#sheets[at];
   }
 
-  #inUse({ board }: Pick<LogEntry, 'board'>): RecipeInUse {
-    const inUse = this.#boards.get(board) ?? new RecipeInUse();
-    this.#boards.set(board, inUse);
+  #recipeOf({ board, log }: Pick<LogEntry, 'board' | 'log'>): RecipeInUse {
+    const key = `${log} ${board}`;
+    const inUse = this.#inUse.get(key) ?? new RecipeInUse();
+    this.#inUse.set(key, inUse);
     return inUse;
   }
 }

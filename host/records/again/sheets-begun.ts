@@ -68,7 +68,7 @@ async function marksOfRecipe(
   const marks: ArchivedRecord[] = [];
   let name: string | undefined;
   for await (const record of archive.recipeMarksBefore(before)) {
-    if (after?.board === record.board && !isBefore(after, record)) break;
+    if (record.log !== before.log || (after?.board === record.board && !isBefore(after, record))) break;
     const named = recipeOf(record);
     name ??= named;
     if (named !== undefined && named !== name) break;

@@ -7,10 +7,10 @@ import { schemaHash } from '../../../../shared-protocol/index.js';
 
 type Said = readonly [type: string, ...rest: unknown[]];
 
-function entries(said: readonly Said[], boot = 1, board = 'a', from = 1): LogEntry[] {
+function entries(said: readonly Said[], boot = 1, board = 'a', from = 1, log = 0): LogEntry[] {
   return said.map(([type, ...rest], at) => {
     const [seq, uptimeMs] = [from + at, at * 1000];
-    const place = { board, log: 0, boot, seq, uptimeMs, schemaHash, atMs: null };
+    const place = { board, log, boot, seq, uptimeMs, schemaHash, atMs: null };
     return entryOf({ ...place, type, fields: [boot, seq, uptimeMs, ...rest] })!;
   });
 }
@@ -116,10 +116,13 @@ it('what was turned at one board is not turned at another, and is still so after
     ...entries([turned('jetty', 60)]),
     ...entries([sheet(1, 'jetty')], 2, 'a', 50),
     ...entries([sheet(1, 'jetty')], 1, 'b'),
+    // Its storage was wiped.
+    ...entries([sheet(1, 'jetty')], 1, 'a', 1, 1),
   ]);
   expect(sheets.map(({ board, turns }) => [board, turns])).toEqual([
     ['a', [turn(60)]],
     ['b', []],
+    ['a', []],
   ]);
 });
 

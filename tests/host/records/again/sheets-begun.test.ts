@@ -164,6 +164,16 @@ describe('a sheet', () => {
     expect(sheet?.at(-1)).toBe(turns);
   });
 
+  it('has nothing of what was turned before the storage of the board was wiped', async () => {
+    await using archive = await archiveOf([night(0), turned(1)]);
+    const fields = (record: Said, seq: number) => [1, seq, record[0] * 60_000, ...record.slice(2)];
+    const anew = [night(2), print(1, 1)].map((said, at) => ({
+      ...{ boot: 1, seq: at + 1, uptimeMs: said[0] * 60_000, type: said[1], fields: fields(said, at + 1) },
+    }));
+    await archive.keepRecords('a', 1, anew);
+    expect(await begunIn(archive, { night: '2027-03-07' })).toEqual([[1, [], null, 0]]);
+  });
+
   it('has what was turned between two power-ons of its night, where nothing dates the one between', async () => {
     await using archive = await archiveOf([night(0), print(1, 1)], [turned(1)], [night(0), print(1, 2)]);
     expect((await begunIn(archive, { night: '2027-03-05' })).map((sheet) => sheet.at(-1))).toEqual([0, 1]);
