@@ -4,7 +4,7 @@
  * subpaths reach. What package.json names as a dependency stays outside; of the other packages what is used goes in, and
  * of zod, whose types stand in ours: Node takes longer to find their many files than to run a command.
  */
-import { cpSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { chmodSync, cpSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { rolldown } from 'rolldown';
 import { projectFolder } from './stamp.mjs';
@@ -12,7 +12,7 @@ import { projectFolder } from './stamp.mjs';
 const library = 'dist/library';
 /** What each command needs of packages; the others go with the protocol, which help and a list of nights must not wait for. */
 const forCommands = { name: 'commander', test: /node_modules\/(?:commander|env-paths|is-safe-filename)\// };
-const { exports, dependencies } = JSON.parse(readFileSync(join(projectFolder, 'package.json'), 'utf8'));
+const { bin, exports, dependencies } = JSON.parse(readFileSync(join(projectFolder, 'package.json'), 'utf8'));
 
 /** `./dist/library/types/host/board/index.d.ts` -> `dist/host/board/index`, for each subpath that has types. */
 const compiled = Object.values(exports)
@@ -80,6 +80,8 @@ async function bundleCode() {
     },
   });
   await bundle.close();
+  // npm does so once; `npx treadle` runs the same file after the next build.
+  for (const command of Object.values(bin)) chmodSync(join(projectFolder, command), 0o755);
   writeLicences(output);
 }
 
