@@ -120,11 +120,8 @@ export class SheetsOfLog {
   }
 }
 
-function runAndSheet(
-  { board, boot }: { readonly board: string; readonly boot: number },
-  sheet: number,
-): string {
-  return JSON.stringify([board, boot, sheet]);
+function runAndSheet({ board, log, boot }: Pick<LogEntry, 'board' | 'log' | 'boot'>, sheet: number): string {
+  return JSON.stringify([board, log, boot, sheet]);
 }
 
 /** Its number is the next one's. */
