@@ -102,7 +102,7 @@ export const hostEquals: readonly Equal[] = [
   },
   {
     file: 'host/records/archive/record-pages.ts',
-    line: 'let last = { log: -1, seq: -1, boot: -1 }',
+    line: 'stretch.from ?? { log: -1, seq: -1, boot: -1 }',
     change: /^1 as 2$/,
     why: 'no log, record or start has a number below zero: both come before all',
   },
