@@ -134,14 +134,12 @@ export function define(command: Command): void {
 }
 
 async function show(paper: string | undefined, options: ShowOptions): Promise<void> {
-  if (options.chart !== undefined) {
-    isSvgName(options.chart, '--chart');
-    await checkNewFile(options.chart, options.force === true, '--chart');
-  }
+  const writeChart =
+    options.chart === undefined ? undefined : await chartWriter(options.chart, options.force === true);
   await using archive = await readArchive(options.archive);
   if (paper === undefined) return await list(archive, options);
   const measured = await profileNamed(archive, paper, options);
-  if (options.chart !== undefined) await writeChart(options.chart, measured, options.force === true);
+  await writeChart?.(measured);
   if (options.json) printJson(paperData(measured));
   else print(paperAccount(measured));
   if (options.chart !== undefined) remark(`The curves are in ${options.chart}.`);
@@ -191,13 +189,17 @@ async function listVersions(paper: string, options: PaperOptions): Promise<void>
   else print(versionTable(versions));
 }
 
-async function writeChart(path: string, measured: MeasuredPaper, over: boolean): Promise<void> {
-  const { chart, bounds } = chartOf(measured);
-  if (chart.panels.length === 0)
-    throw new UsageError('--chart: no filter has both range and factor yet; read more strips');
-  const svg = paperChartSvg(chart, bounds);
-  const drawn = isSvgName(path, '--chart') ? svg : await pngOf(svg);
-  await writeNewFile(path, drawn, over, '--chart');
+/** Nothing is worked out for a name that no chart can have. */
+async function chartWriter(path: string, over: boolean): Promise<(measured: MeasuredPaper) => Promise<void>> {
+  const isSvg = isSvgName(path, '--chart');
+  await checkNewFile(path, over, '--chart');
+  return async (measured) => {
+    const { chart, bounds } = chartOf(measured);
+    if (chart.panels.length === 0)
+      throw new UsageError('--chart: no filter has both range and factor yet; read more strips');
+    const svg = paperChartSvg(chart, bounds);
+    await writeNewFile(path, isSvg ? svg : await pngOf(svg), over, '--chart');
+  };
 }
 
 async function pngOf(svg: string): Promise<Uint8Array> {

@@ -1,5 +1,6 @@
 import type { ArchivedRecord, ArchiveReader, SheetPlace } from '../archive/archive.js';
 import { entryOf, type LogEntry } from '../log/log-entry.js';
+import { keyOfSheet } from '../log/sheet-notes.js';
 import { type PrintedSheet, SheetsOfLog } from './printed-sheet.js';
 
 /**
@@ -21,11 +22,11 @@ export async function sheetsBegun(
       for (const mark of await marksOfRecipe(archive, entry, read)) noteRecord(sheets, mark);
     }
     sheets.note(entry);
-    if (entry.kind === 'sheet') begun.add(keyOf(entry));
+    if (entry.kind === 'sheet') begun.add(keyOfSheet(entry));
     read = entry;
   }
   if (read !== undefined) await readToItsEnd(archive, sheets, read);
-  return sheets.all.filter((sheet) => begun.has(keyOf(sheet)));
+  return sheets.all.filter((sheet) => begun.has(keyOfSheet(sheet)));
 }
 
 /**
@@ -102,8 +103,4 @@ function isNext(one: SheetPlace, other: SheetPlace): boolean {
 
 function isBefore(one: Omit<SheetPlace, 'board'>, other: Omit<SheetPlace, 'board'>): boolean {
   return (one.log - other.log || one.seq - other.seq || one.boot - other.boot) < 0;
-}
-
-function keyOf({ board, log, boot, seq }: SheetPlace): string {
-  return `${log} ${boot} ${seq} ${board}`;
 }

@@ -14,16 +14,17 @@ export async function sheetNotes(
 ): Promise<SheetNotes> {
   const notes = new Map<string, SheetNote>();
   const add = (place: SheetPlace, note: (before: SheetNote) => SheetNote) =>
-    notes.set(keyOf(place), note(notes.get(keyOf(place)) ?? {}));
+    notes.set(keyOfSheet(place), note(notes.get(keyOfSheet(place)) ?? {}));
   for (const { sheet, rating, words, writtenMs } of await archive.remarks())
     if (sheet !== null)
       add(sheet, (note) => ({ ...note, remarks: [...(note.remarks ?? []), { rating, words, writtenMs }] }));
   for (const sheet of await archive.sheetsEndedByPower(filter))
     add(sheet, (note) => ({ ...note, endedByPower: true }));
-  return { of: (place) => notes.get(keyOf(place)) };
+  return { of: (place) => notes.get(keyOfSheet(place)) };
 }
 
-function keyOf({ board, log, boot, seq }: SheetPlace): string {
+/** Tells a sheet from all others: the place of the record that begins it. */
+export function keyOfSheet({ board, log, boot, seq }: SheetPlace): string {
   return `${log} ${boot} ${seq} ${board}`;
 }
 
